@@ -1,0 +1,172 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/file.h"
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gstdio.h>
+#include <string.h>
+#include <sys/file.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+struct HfFolderLock {
+  int fd;
+};
+
+/* What a sign maker can do about an errno. */
+static const char *
+cure_of(int code)
+{
+  switch (code) {
+  case ENOSPC:
+  case EDQUOT:
+    return "make room on the disk and run it again; the old file is as it was";
+  case EACCES:
+  case EPERM:
+  case EROFS:
+    return "choose a folder that you may write to with -o; the old file is as it was";
+  default:
+    return "the old file is as it was";
+  }
+}
+
+static void
+set_io_error(GError **error, const char *path, const char *doing, int code)
+{
+  hf_error_set(error, HF_ERROR_IO, path, cure_of(code), "can't %s: %s", doing, g_strerror(code));
+}
+
+GBytes *
+hf_file_read(const char *path, gsize cap, GError **error)
+{
+  int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  if (fd < 0) {
+    hf_error_set(error, errno == ENOENT ? HF_ERROR_NOT_FOUND : HF_ERROR_IO, path, NULL,
+                 "can't read the file: %s", g_strerror(errno));
+    return NULL;
+  }
+  struct stat info;
+  if (fstat(fd, &info) != 0 || !S_ISREG(info.st_mode)) {
+    hf_error_set(error, HF_ERROR_IO, path, "name a file", "this is not a plain file");
+    close(fd);
+    return NULL;
+  }
+  if ((guint64)info.st_size > cap) {
+    hf_error_set(error, HF_ERROR_TOO_BIG, path, NULL, "%" G_GINT64_FORMAT
+                 " bytes; at most %" G_GSIZE_FORMAT " are read", (gint64)info.st_size, cap);
+    close(fd);
+    return NULL;
+  }
+  gsize size = (gsize)info.st_size, have = 0;
+  char *bytes = g_malloc(size + 1);
+  while (have < size) {
+    gssize got = read(fd, bytes + have, size - have);
+    if (got < 0 && errno == EINTR)
+      continue;
+    if (got <= 0)
+      break;
+    have += (gsize)got;
+  }
+  close(fd);
+  return g_bytes_new_take(bytes, have);
+}
+
+static gboolean
+write_all(int fd, const char *bytes, gsize length)
+{
+  while (length > 0) {
+    gssize put = write(fd, bytes, length);
+    if (put < 0 && errno == EINTR)
+      continue;
+    if (put <= 0)
+      return FALSE;
+    bytes += put;
+    length -= (gsize)put;
+  }
+  return TRUE;
+}
+
+static void
+sync_folder_of(const char *path)
+{
+  g_autofree char *folder = g_path_get_dirname(path);
+  int fd = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (fd >= 0) {
+    (void)fsync(fd);
+    close(fd);
+  }
+}
+
+gboolean
+hf_file_write(const char *path, const void *bytes, gsize length, GError **error)
+{
+  g_autofree char *beside = g_strconcat(path, ".XXXXXX", NULL);
+  int fd = g_mkstemp_full(beside, O_RDWR | O_CLOEXEC, 0666);
+  if (fd < 0) {
+    set_io_error(error, path, "write the file", errno);
+    return FALSE;
+  }
+  gboolean written = write_all(fd, bytes, length) && fsync(fd) == 0;
+  int code = errno;
+  if (close(fd) != 0 && written) {
+    written = FALSE;
+    code = errno;
+  }
+  if (written && g_rename(beside, path) != 0) {
+    written = FALSE;
+    code = errno;
+  }
+  if (!written) {
+    g_unlink(beside);
+    set_io_error(error, path, "write the file", code);
+    return FALSE;
+  }
+  sync_folder_of(path);
+  return TRUE;
+}
+
+gboolean
+hf_file_make_folder(const char *path, GError **error)
+{
+  if (g_mkdir_with_parents(path, 0777) == 0)
+    return TRUE;
+  set_io_error(error, path, "make the folder", errno);
+  return FALSE;
+}
+
+char *
+hf_file_digest(const void *bytes, gsize length)
+{
+  return g_compute_checksum_for_data(G_CHECKSUM_SHA256, bytes, length);
+}
+
+HfFolderLock *
+hf_folder_lock(const char *folder, double seconds, GError **error)
+{
+  int fd = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (fd < 0) {
+    set_io_error(error, folder, "open the folder", errno);
+    return NULL;
+  }
+  gint64 until = g_get_monotonic_time() + (gint64)(seconds * G_USEC_PER_SEC);
+  while (flock(fd, LOCK_EX | LOCK_NB) != 0) {
+    if (errno != EWOULDBLOCK || g_get_monotonic_time() > until) {
+      hf_error_set(error, HF_ERROR_IO, folder, "wait for it to end, or choose another folder with -o",
+                   "another run is writing into this folder");
+      close(fd);
+      return NULL;
+    }
+    g_usleep(20000);
+  }
+  HfFolderLock *lock = g_new(HfFolderLock, 1);
+  lock->fd = fd;
+  return lock;
+}
+
+void
+hf_folder_unlock(HfFolderLock *lock)
+{
+  if (lock == NULL)
+    return;
+  close(lock->fd);
+  g_free(lock);
+}

@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
+#include <math.h>
+#include <string.h>
+
+enum { LONGEST = 64 };
+
+/* g_ascii_formatd never looks at the locale. */
+static void
+format(char *buffer, double value, int decimals)
+{
+  g_assert(decimals >= 0 && decimals <= 9);
+  g_assert(isfinite(value) && fabs(value) < 1e15);
+  char how[8] = {'%', '.', (char)('0' + decimals), 'f', '\0'};
+  g_ascii_formatd(buffer, LONGEST, how, value);
+}
+
+static void
+trim(char *buffer)
+{
+  if (strchr(buffer, '.') != NULL) {
+    char *last = buffer + strlen(buffer) - 1;
+    while (*last == '0')
+      *last-- = '\0';
+    if (*last == '.')
+      *last = '\0';
+  }
+  if (strcmp(buffer, "-0") == 0)
+    strcpy(buffer, "0");
+}
+
+char *
+hf_text_number(double value, int decimals)
+{
+  char buffer[LONGEST];
+  format(buffer, value, decimals);
+  trim(buffer);
+  return g_strdup(buffer);
+}
+
+void
+hf_text_append(GString *text, double value, int decimals)
+{
+  char buffer[LONGEST];
+  format(buffer, value, decimals);
+  trim(buffer);
+  g_string_append(text, buffer);
+}
+
+char *
+hf_text_fixed(double value, int decimals)
+{
+  char buffer[LONGEST];
+  format(buffer, value, decimals);
+  return g_strdup(buffer);
+}
+
+char *
+hf_text_mm(double mm)
+{
+  g_autofree char *number = hf_text_number(mm, fabs(mm) < 100 ? 2 : 1);
+  return g_strconcat(number, " mm", NULL);
+}
+
+char *
+hf_text_grams(double kg)
+{
+  g_autofree char *number =
+      kg < 1 ? hf_text_number(kg * 1000, kg < 0.01 ? 1 : 0) : hf_text_number(kg, 2);
+  return g_strconcat(number, kg < 1 ? " g" : " kg", NULL);
+}
+
+gboolean
+hf_text_parse(const char *text, double *ret_value, const char **end)
+{
+  const char *at = text;
+  if (*at == '-' || *at == '+')
+    at++;
+  guint digits = 0;
+  for (; g_ascii_isdigit(*at); at++)
+    digits++;
+  if (*at == '.')
+    for (at++; g_ascii_isdigit(*at); at++)
+      digits++;
+  if (digits == 0 || digits > 40)
+    return FALSE;
+  g_autofree char *number = g_strndup(text, (gsize)(at - text));
+  *ret_value = g_ascii_strtod(number, NULL);
+  *end = at;
+  return TRUE;
+}
+
+guint
+hf_text_distance(const char *a, const char *b)
+{
+  g_autofree char *fold_a = g_utf8_casefold(a, -1);
+  g_autofree char *fold_b = g_utf8_casefold(b, -1);
+  glong n = 0, m = 0;
+  g_autofree gunichar *s = g_utf8_to_ucs4_fast(fold_a, -1, &n);
+  g_autofree gunichar *t = g_utf8_to_ucs4_fast(fold_b, -1, &m);
+  gsize row = (gsize)m + 1;
+  g_autofree guint *d = g_new(guint, ((gsize)n + 1) * row);
+  for (gsize i = 0; i <= (gsize)n; i++)
+    for (gsize j = 0; j <= (gsize)m; j++) {
+      guint *here = &d[i * row + j];
+      if (i == 0 || j == 0) {
+        *here = (guint)(i + j);
+        continue;
+      }
+      guint swap = s[i - 1] != t[j - 1];
+      *here = MIN(MIN(here[-1], here[-(gssize)row]) + 1, d[(i - 1) * row + j - 1] + swap);
+      if (i > 1 && j > 1 && s[i - 1] == t[j - 2] && s[i - 2] == t[j - 1])
+        *here = MIN(*here, d[(i - 2) * row + j - 2] + 1);
+    }
+  return d[(gsize)n * row + (gsize)m];
+}
+
+const char *
+hf_text_nearest(const char *given, const char *const *words)
+{
+  const char *best = NULL;
+  glong length = g_utf8_strlen(given, -1);
+  if (length > 80)
+    return NULL;
+  guint least = MAX(1, (guint)length / 3) + 1;
+  for (gsize i = 0; words[i] != NULL; i++) {
+    guint far = hf_text_distance(given, words[i]);
+    if (far < least) {
+      least = far;
+      best = words[i];
+    }
+  }
+  return best;
+}
+
+char *
+hf_text_list(const char *const *words, const char *conjunction)
+{
+  g_autoptr(GString) text = g_string_new(NULL);
+  for (gsize i = 0; words[i] != NULL; i++) {
+    if (i > 0 && words[i + 1] == NULL)
+      g_string_append_printf(text, " %s ", conjunction);
+    else if (i > 0)
+      g_string_append(text, ", ");
+    g_string_append(text, words[i]);
+  }
+  return g_string_free(g_steal_pointer(&text), FALSE);
+}

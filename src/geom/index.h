@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * index.h - finds the edges near a place: a uniform grid of square cells over a region's edges.
+ */
+#pragma once
+#include "geom/region.h"
+
+typedef struct {
+  guint ring, vertex; /* the edge at[vertex] -> at[vertex + 1] of that ring */
+} HfEdgeId;
+
+typedef struct HfIndex HfIndex;
+
+/**
+ * hf_index_new:
+ * @regions: (borrowed) must outlive the index; not changed meanwhile
+ * @cell: mm, > 0; about the size of the usual query. Cells are coarsened so that there are at most
+ *   four per edge.
+ * Cost O(edges + cells crossed).
+ */
+HfIndex *hf_index_new(const HfRegion *region, double cell);
+void hf_index_free(HfIndex *index);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfIndex, hf_index_free)
+
+/**
+ * hf_index_query:
+ * @ids: (element-type HfEdgeId) cleared, then filled, each edge once, in index order
+ * Every edge whose box meets @box is in @ids; some others may be too.
+ */
+void hf_index_query(HfIndex *index, HfBox box, GArray *ids);
+
+static inline HfPoint
+hf_edge_start(const HfRegion *region, HfEdgeId id)
+{
+  return hf_grid_point(hf_region_ring(region, id.ring)->at[id.vertex]);
+}
+
+static inline HfPoint
+hf_edge_end(const HfRegion *region, HfEdgeId id)
+{
+  const HfRing *ring = hf_region_ring(region, id.ring);
+  return hf_grid_point(ring->at[(id.vertex + 1) % ring->n]);
+}
+
+/** hf_segment_nearest: the point of segment a-b that is nearest to p; @t (nullable) in 0..1. */
+HfPoint hf_segment_nearest(HfPoint a, HfPoint b, HfPoint p, double *t);
+
+/** hf_segment_gap: least distance between segments a-b and c-d, mm; 0 when they cross.
+ *  @ret_on_ab, @ret_on_cd (nullable): the nearest points. */
+double hf_segment_gap(HfPoint a, HfPoint b, HfPoint c, HfPoint d, HfPoint *ret_on_ab,
+                      HfPoint *ret_on_cd);

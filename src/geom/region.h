@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * region.h - an area bounded by closed rings on a fixed grid of 0.1 um.
+ *
+ *      outer ring: counter-clockwise        +-----------<-+
+ *      opening:    clockwise                |   +->--+    |
+ *      metal is always on the left          |   |    |    |
+ *      of an edge                           |   +--<-+    |
+ *                                           +->-----------+
+ * Invariant of a region that came out of a boolean: rings do not cross themselves or each other;
+ * they may touch at single vertices; every ring has at least three vertices and some area; each
+ * opening's parent is the outer ring that holds it. Rings given *to* a boolean may be anything.
+ */
+#pragma once
+#include "base/error.h"
+#include "geom/outline.h"
+
+#define HF_GRID_PER_MM 10000 /* 0.1 um; docs/decisions/0003 */
+#define HF_REGION_LIMIT_MM 20000.0
+#define HF_FLATTEN_MM 0.005 /* largest gap between a true curve and its chords */
+
+typedef struct {
+  gint32 x, y; /* grid units */
+} HfGrid;
+
+/* Where an edge came from: curve `curve` of shape `shape`, from parameter t0 to t1. */
+typedef struct {
+  guint32 shape;
+  guint32 curve;
+  double t0, t1;
+} HfEdge;
+#define HF_NO_SHAPE G_MAXUINT32
+
+typedef struct {
+  HfGrid *at;   /* n vertices */
+  HfEdge *from; /* (nullable) n sources; from[i] is that of the edge at[i] -> at[i + 1] */
+  guint n;
+  gint parent; /* opening: index of its outer ring; outer ring: -1 */
+} HfRing;
+
+typedef struct {
+  GArray *rings; /* HfRing */
+} HfRegion;
+
+HfRegion *hf_region_new(void);
+HfRegion *hf_region_copy(const HfRegion *region);
+void hf_region_free(HfRegion *region);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRegion, hf_region_free)
+
+static inline HfPoint
+hf_grid_point(HfGrid g)
+{
+  return (HfPoint){g.x / (double)HF_GRID_PER_MM, g.y / (double)HF_GRID_PER_MM};
+}
+
+static inline HfGrid
+hf_grid_snap(HfPoint p)
+{
+  return (HfGrid){(gint32)lrint(p.x * HF_GRID_PER_MM), (gint32)lrint(p.y * HF_GRID_PER_MM)};
+}
+
+static inline HfRing *
+hf_region_ring(const HfRegion *region, guint i)
+{
+  return &g_array_index(region->rings, HfRing, i);
+}
+
+/** hf_region_add_ring: takes copies. @from nullable. */
+void hf_region_add_ring(HfRegion *region, const HfGrid *at, const HfEdge *from, guint n);
+
+/**
+ * hf_region_flatten:
+ * @shape: number written into every HfEdge
+ * Appends the contours of @outline as rings with their sources, within @tolerance mm of the true
+ * curve, on the grid. They are not cleaned: see hf_region_clean().
+ * Cost O(chords).
+ */
+void hf_region_flatten(HfRegion *region, const HfOutline *outline, guint32 shape, double tolerance);
+
+/** hf_region_clean: (transfer full) the area of @region by the non-zero rule, either winding. */
+HfRegion *hf_region_clean(const HfRegion *region);
+
+/** hf_region_union: (transfer full) the union of @n *clean* regions. */
+HfRegion *hf_region_union(const HfRegion *const *regions, guint n);
+HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);
+HfRegion *hf_region_intersect(const HfRegion *a, const HfRegion *b);
+
+/**
+ * hf_region_offset:
+ * @distance: mm; > 0 adds metal, < 0 removes it; outer corners become arcs
+ * @tolerance: mm, > 0; largest gap between true arc and chord
+ * Returns: (transfer full) empty if nothing is left (not an error). Cost O(n log n).
+ */
+HfRegion *hf_region_offset(const HfRegion *region, double distance, double tolerance);
+
+/** hf_region_is_valid: rings simple, oriented, not crossing, nested as the invariant says.
+ *  @ret_at: (nullable) a place where they are not. Cost O(n log n). */
+gboolean hf_region_is_valid(const HfRegion *region, HfPoint *ret_at);
+
+gboolean hf_region_is_empty(const HfRegion *region);
+guint hf_region_n_edges(const HfRegion *region);
+HfBox hf_region_box(const HfRegion *region);
+double hf_region_area(const HfRegion *region);      /* mm2, openings taken off */
+double hf_region_perimeter(const HfRegion *region); /* mm, openings included */
+HfPoint hf_region_centroid(const HfRegion *region); /* centre of area; NAN when empty */
+gboolean hf_region_contains(const HfRegion *region, HfPoint p); /* O(n) */
+
+double hf_ring_area(const HfRing *ring); /* mm2; > 0 counter-clockwise */
+double hf_ring_perimeter(const HfRing *ring);
+HfBox hf_ring_box(const HfRing *ring);
+
+/** hf_region_part: (transfer full) outer ring @outer with its openings, sources kept. */
+HfRegion *hf_region_part(const HfRegion *region, guint outer);

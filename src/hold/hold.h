@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * hold.h - is every part held, and can it be cut? (the door of hold/)
+ */
+#pragma once
+#include "base/cancel.h"
+#include "hold/law.h"
+#include "metal/metal.h"
+
+/* One thing the checks have to say. Findings that are alike are gathered: `places` has them all. */
+typedef struct {
+  HfLawKind kind;
+  HfGravity gravity;
+  double measured, limit; /* in the law's unit; the worst of the gathered; NAN where none */
+  HfSaidBy said_by;
+  HfPoint at;             /* the worst place */
+  GArray *places;         /* HfPoint, the worst first; at least one */
+  GPtrArray *names;       /* char *: labels of the shapes, at most 8, the worst first */
+  char *form;             /* (nullable) "neck", "loop", "tail", "enclosed", "open" */
+  double area, mass, reach; /* of what hangs beyond or is loose or lost: mm2, kg, mm; NAN: none */
+  HfBox box;              /* of it; empty: none */
+  char *text;             /* the sentence: where: what; what to do */
+  char *accepted;         /* (nullable) the recipe's reason */
+} HfFinding;
+
+/* A connected region of metal, once every joint under the joint limit is counted as open. */
+typedef struct {
+  double area, mass;      /* mm2, kg */
+  HfPoint centroid;
+  HfBox box;
+  gboolean body, loose, alone; /* alone: named in `alone` */
+  char *name;             /* after the largest shapes in it */
+  GArray *shapes;         /* guint, sorted */
+} HfPart;
+
+/* A web under the caution limit, or a joint; for report and page. */
+typedef struct {
+  HfPoint at, foot_a, foot_b; /* narrowest place and where its circle touches */
+  double width;               /* mm */
+  double length;              /* mm of axis under the caution limit */
+  char *form;                 /* neck, loop, tail */
+  gboolean joint;             /* different shapes meet here */
+  guint shape_a, shape_b;
+} HfWeb;
+
+/* How the sign hangs. */
+typedef struct {
+  guint n;          /* hanging points */
+  double turn;      /* radians out of level, signed counter-clockwise; NAN: does not apply */
+  GArray *shares;   /* double: each point's share of the weight, in order of layout->hangs */
+} HfHanging;
+
+typedef struct {
+  gboolean whole;
+  GPtrArray *findings; /* HfFinding *, gravest first, then by law, then by place */
+  GArray *parts;       /* HfPart, largest first */
+  GArray *webs;        /* HfWeb, thinnest first */
+  HfHanging hanging;
+  HfLimit limits[HF_N_LAWS];
+  HfProcess process;
+  double area, mass, cut_length; /* mm2, kg, mm */
+  guint pierces;                 /* one per ring */
+  HfPoint centroid;
+  HfBox box;
+} HfHold;
+
+/**
+ * hf_hold_check:
+ * All borrowed. Runs every check of the law table.
+ * Returns: (transfer full), or %NULL with %HF_ERROR_CANCELLED
+ * Cost: about three unions of the same polygons where nothing is thin, 17 us for each edge near
+ *   thin metal on top.
+ */
+HfHold *hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout,
+                      const HfMetal *metal, const HfCancel *cancel, GError **error);
+void hf_hold_free(HfHold *hold);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfHold, hf_hold_free)

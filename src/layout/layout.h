@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * layout.h - from a recipe to placed shapes with names (the door of layout/).
+ *
+ *   recipe: ring, ring, words        layout: ring | ring | S | a | l | t | ...
+ *
+ * The placed shapes are exact (true curves, mm, seen from the front, y up); booleans come later.
+ */
+#pragma once
+#include "recipe/recipe.h"
+#include "type/type.h"
+
+/* One thing that adds or removes metal: an entry, or one letter of it. */
+typedef struct {
+  HfOutline *outline; /* mm, in the sign's own frame */
+  gboolean opening;   /* removes metal */
+  guint entry;        /* index into the recipe's entries */
+  gint letter;        /* 0.. in visual order over all lines; -1: the entry itself */
+  guint copy;         /* which of several copies of the entry (`at` a list), from 0 */
+  char *label;        /* `letter 'R' of "HARBOUR"`, `ring "outer"`; ends up in sentences */
+  HfMatrix em;        /* letter: from ems to the sign's frame */
+  double letter_height; /* letter: mm of cap height; else 0 */
+} HfShape;
+
+/* A place to hang by, stand on or bolt through. */
+typedef enum { HF_HANG_HOLE, HF_HANG_FOOT, HF_HANG_STAKE } HfHangKind;
+typedef struct {
+  HfHangKind kind;
+  HfPoint at;     /* hole: its centre; foot, stake: middle of its lower end */
+  double diameter; /* hole */
+  guint shape;    /* the shape that carries it */
+} HfHang;
+
+/* Where two named shapes run into each other by a rule of the recipe, as the solver left it. */
+typedef struct {
+  guint a, b;     /* shapes */
+  HfPoint at;
+  double width;   /* joint width, mm; NAN when it was not measured */
+  double bite;    /* depth at the shallowest point, mm; NAN when it was not measured */
+} HfJoint;
+
+/* What a solver found, for report and page: "letter height of harbour: 61.27 mm". */
+typedef struct {
+  guint entry;
+  const char *what; /* static: "letter height", "baseline radius", "spacing", "letter width" */
+  double value;     /* mm, or 1.0 = 100 % for "letter width" */
+} HfSolved;
+
+typedef struct {
+  GPtrArray *shapes; /* HfShape *, in the order in which they add and remove */
+  GArray *hangs;     /* HfHang */
+  GArray *joints;    /* HfJoint */
+  GArray *solved;    /* HfSolved */
+  GPtrArray *faces;  /* const HfFace *, each used face once */
+  GPtrArray *notes;  /* char *: things to say that are not findings */
+  HfPoint centre;    /* of the sign: the origin of the recipe's frame */
+} HfLayout;
+
+/**
+ * hf_layout_new:
+ * @bite_limit: mm, the joint limit (hold/law), for rules that leave their depth to the tool
+ * Returns: (transfer full), or %NULL with %HF_ERROR_BAD_VALUE, %HF_ERROR_NOT_FOUND (fonts),
+ *   %HF_ERROR_NO_ROOM (says what would fit). Same input, same result to the last bit.
+ */
+HfLayout *hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError **error);
+void hf_layout_free(HfLayout *layout);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfLayout, hf_layout_free)
+
+static inline const HfShape *
+hf_layout_shape(const HfLayout *layout, guint i)
+{
+  return (const HfShape *)g_ptr_array_index(layout->shapes, i);
+}

@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * metal.h - from placed shapes to the metal that stays (the door of metal/).
+ *
+ * One valid, oriented region on the grid. Booleans forget who made an edge, so each edge of the
+ * result is looked up again among the flattened input edges (within one grid unit; coincident
+ * edges go to the later entry) and keeps its source shape, curve and parameter range.
+ */
+#pragma once
+#include "layout/layout.h"
+#include "geom/region.h"
+
+typedef struct {
+  HfRegion *region; /* with sources: HfEdge.shape indexes layout->shapes */
+  double sliver_area; /* mm2 of slivers that were dropped or filled, for the report */
+} HfMetal;
+
+/** hf_metal_new: (transfer full) or %NULL with %HF_ERROR_BUG (the region failed its own proof).
+ *  Empty layout gives an empty region. Cost O(n log n). */
+HfMetal *hf_metal_new(const HfLayout *layout, GError **error);
+void hf_metal_free(HfMetal *metal);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfMetal, hf_metal_free)
+
+/** hf_metal_edge_label: (transfer none) the name of what made edge @vertex of ring @ring. */
+const char *hf_metal_edge_label(const HfMetal *metal, const HfLayout *layout, guint ring,
+                                guint vertex);

@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * out.h - one file per format; writes, decides nothing (the door of out/).
+ *
+ * Every writer returns bytes; run/ puts them on disk. Same input, same bytes.
+ */
+#pragma once
+#include "hold/hold.h"
+
+/* The region as lines and true arcs, ready for SVG and DXF. */
+typedef struct {
+  HfOutline *outline;  /* one contour per ring of the region, in ring order; lines and arcs only */
+} HfFit;
+
+/**
+ * hf_fit_new:
+ * @tolerance: mm; both ways between the region and the result, 0.01
+ * Fits arcs to the *source curves* that the edges remember, as few as the tolerance allows; full
+ * circles become one arc of +-2 pi; neighbours' tangents agree within 1 degree except at source
+ * corners and where outlines cross.
+ * Returns: (transfer full)
+ */
+HfFit *hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance);
+void hf_fit_free(HfFit *fit);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFit, hf_fit_free)
+
+/* Everything that a writer may show. All borrowed. */
+typedef struct {
+  const HfRecipe *recipe;
+  const HfShop *shop;
+  const HfLayout *layout;
+  const HfMetal *metal;
+  const HfHold *hold;
+  const HfFit *fit;
+} HfSheetful;
+
+GBytes *hf_out_svg(const HfSheetful *what);
+typedef enum { HF_DXF_R2000, HF_DXF_R12 } HfDxfVersion;
+GBytes *hf_out_dxf(const HfSheetful *what, HfDxfVersion version, gboolean inches);
+/** hf_out_png: @pixels: longer side of the picture, 200..8000. */
+GBytes *hf_out_png(const HfSheetful *what, guint pixels, GError **error);
+typedef enum { HF_PAPER_A4, HF_PAPER_LETTER } HfPaper;
+GBytes *hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error);
+
+typedef struct {
+  const char *name;   /* "metal.svg" */
+  const char *digest; /* SHA-256 */
+} HfWritten;
+/** hf_out_report: report.json; @written: what this run put into the folder. */
+GBytes *hf_out_report(const HfSheetful *what, const HfWritten *written, guint n);

@@ -1,0 +1,278 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * recipe.h - what the customer wants: the recipe as structs (the door of recipe/).
+ *
+ * Lengths mm, angles radians counter-clockwise from 3 o'clock. A number that was not given is NAN,
+ * a text or name that was not given is NULL, a choice that was not given is its first value.
+ * One schema table (schema.c) drives reading, checking, the printed reference and the JSON Schema.
+ */
+#pragma once
+#include "base/error.h"
+#include "geom/point.h"
+
+#define HF_RECIPE_FORMAT 1
+#define HF_RECIPE_MAX_BYTES (1u << 20)
+#define HF_RECIPE_MAX_TEXT 2000  /* characters of one text */
+#define HF_RECIPE_MAX_ENTRIES 500
+#define HF_RECIPE_MIN_MM 0.1
+#define HF_RECIPE_MAX_MM 10000.0
+
+typedef struct {
+  guint line, column; /* from 1; 0 0: not from a file */
+} HfMark;
+
+/* A length, or a share of something that the field says (letter height for spacing). */
+typedef struct {
+  double value;       /* mm, or 1.0 = 100 %; NAN when not given */
+  gboolean is_share;
+} HfMeasure;
+
+/* Where on another entry: a direction (angle), or one of the named places. */
+typedef enum {
+  HF_SPOT_NONE, HF_SPOT_CENTRE, HF_SPOT_LEFT_END, HF_SPOT_RIGHT_END, HF_SPOT_DIRECTION, HF_SPOT_POINT,
+} HfSpotKind;
+
+typedef struct {
+  HfSpotKind kind;
+  double angle;  /* DIRECTION: top = pi/2, "11 o'clock" = 2 pi/3 */
+  HfPoint point; /* POINT: mm, from the centre of what it is on, or of the sign */
+} HfSpot;
+
+typedef enum {
+  HF_ENTRY_RING, HF_ENTRY_PLATE, HF_ENTRY_BAR, HF_ENTRY_ARCH, HF_ENTRY_WORDS, HF_ENTRY_INITIAL,
+  HF_ENTRY_DOT, HF_ENTRY_DIAMOND, HF_ENTRY_STAR, HF_ENTRY_HOLE, HF_ENTRY_HOLES, HF_ENTRY_EAR,
+  HF_ENTRY_FOOT, HF_ENTRY_STAKE, HF_ENTRY_TIE, HF_N_ENTRY_KINDS
+} HfEntryKind;
+
+typedef enum { HF_AS_METAL, HF_AS_OPENING } HfAs;
+
+/* Placement, the same for all kinds: the entry's own centre goes to `at` of `on` (or of the sign),
+ * then beside another one, then `shift`, then `turn` about its own centre. */
+typedef struct {
+  char *on;                                /* name of the entry that it is placed on */
+  GArray *at;                              /* HfSpot; several make several copies; may be empty */
+  char *above, *below, *left_of, *right_of; /* names: beside that entry, boxes `gap` apart */
+  double gap;                              /* mm; < 0 overlaps */
+  double shift_x, shift_y;                 /* mm; right, up */
+  double turn;                             /* radians */
+} HfPlace;
+
+typedef enum { HF_PLATE_ROUND, HF_PLATE_OVAL, HF_PLATE_RECTANGLE, HF_PLATE_ROUNDED, HF_PLATE_ARCHED,
+               HF_PLATE_SHIELD, HF_PLATE_POLYGON, HF_PLATE_OUTLINE } HfPlateShape;
+
+typedef struct { /* a gauge or thickness is in HfRecipe.metal */
+  double outer, inner, width; /* diameters; inner or width */
+} HfRingEntry;
+
+typedef struct {
+  HfPlateShape shape;
+  double width, height, diameter; /* round and polygon: diameter (circumscribed) */
+  double corner;                  /* corner radius */
+  int sides;                      /* polygon */
+  double rise;                    /* arch-topped: height of the arch over the shoulders */
+  double grow;                    /* outline: distance */
+  GPtrArray *around;              /* outline: names of the entries; empty: all that stand on it */
+} HfPlateEntry;
+
+typedef struct {
+  double length, height, corner;
+} HfBarEntry;
+
+typedef struct {
+  double chord, rise, legs, width; /* inner chord, rise over it, leg length, strip width */
+} HfArchEntry;
+
+typedef enum { HF_RIGID, HF_BENT } HfLetterForm;
+typedef enum { HF_SPACING_AS_GIVEN, HF_SPACING_JOINED, HF_SPACING_PAIRS } HfSpacingRule;
+typedef enum { HF_ALIGN_CENTRE, HF_ALIGN_LEFT, HF_ALIGN_RIGHT } HfAlign;
+typedef enum { HF_DESCENDER_JOINS, HF_DESCENDER_PASSES } HfDescender;
+typedef enum { HF_GIVE_SPACING, HF_GIVE_WIDTH, HF_GIVE_BAND, HF_GIVE_RING } HfGiveWay;
+
+typedef struct {
+  char *family, *style, *file, *axes, *features, *language;
+  int way;       /* HfWay of type.h */
+  double height; /* letter height: cap height */
+  double size;   /* or font size */
+} HfFontWish;
+
+typedef struct {
+  GPtrArray *lines; /* char *: one or several lines */
+  HfFontWish font;
+  HfSpacingRule spacing_rule;
+  HfMeasure spacing;    /* between letters; share of the letter height */
+  double joint;         /* joined: joint width wanted; NAN: 1.25 times the limit */
+  HfMeasure line_spacing; /* baseline to baseline; share of the letter height */
+  HfAlign align;
+  HfLetterForm letters;
+  /* Where the baseline runs; at most one of: */
+  double arc_radius;        /* on an arc of this radius (baseline), round `on` or the sign */
+  GPtrArray *band;          /* in the band between these two rings (names), at `place.at` */
+  char *stand_on;           /* standing on this bar or plate */
+  gboolean inside;          /* arc, band: bottom words read left to right when the direction is in
+                               the lower half, unless `facing` says otherwise */
+  int facing;               /* 0 by direction, 1 tops outward, 2 tops inward */
+  gboolean fill;            /* band: solve letter height and baseline radius */
+  double bite;              /* fill, stand on: depth; NAN: half the joint limit, at least 1 mm */
+  GArray *give_way;         /* HfGiveWay, in order; empty: spacing, width */
+  HfDescender descenders;
+} HfWordsEntry;
+
+typedef struct {
+  char *text;         /* one letter, or two or three interlaced */
+  HfFontWish font;
+  char *fill;         /* name of the ring whose window it fills */
+  double bite;        /* meets the ring by this */
+  double clear;       /* or stays clear by this */
+  char *split_by;     /* name of the words that run across it */
+  double split_gap;   /* clear gap above and below them */
+  double interlace;   /* clear gap where letters cross; NAN: not interlaced */
+} HfInitialEntry;
+
+typedef struct {
+  double size; /* dot: diameter; diamond: height; star: outer diameter */
+  double width; /* diamond; NAN: 0.7 of size */
+  int points;  /* star */
+  double depth; /* star: inner over outer radius */
+} HfSeparatorEntry;
+
+typedef struct {
+  double diameter;
+  double hanging; /* > 0: the sign hangs by it */
+} HfHoleEntry;
+
+typedef struct {
+  double diameter, pitch;
+  int columns, rows;   /* a grid, or */
+  int count;           /* so many round a circle */
+  double circle;       /* of this diameter */
+  gboolean staggered;
+} HfHolesEntry;
+
+typedef struct {
+  double hole, width, height; /* hole diameter; width and height of the ear, NAN: from the hole */
+} HfEarEntry;
+
+typedef struct {
+  double width, height;
+} HfFootEntry;
+
+typedef struct {
+  double width, length, point; /* point: length of the pointed end */
+} HfStakeEntry;
+
+typedef struct { /* a pin */
+  char *letter;      /* "2nd A of NAME", or NAME of an entry */
+  int opening;       /* which opening of it, from 1; 0: from its outside */
+  double em_x, em_y; /* place in the letter's own ems */
+  double angle;      /* direction */
+  double width;      /* NAN: from the limits */
+} HfTieEntry;
+
+typedef struct {
+  HfEntryKind kind;
+  char *name;  /* never NULL after reading: given, or "words 2" */
+  HfAs as;
+  HfPlace place;
+  HfMark mark;
+  union {
+    HfRingEntry ring;
+    HfPlateEntry plate;
+    HfBarEntry bar;
+    HfArchEntry arch;
+    HfWordsEntry words;
+    HfInitialEntry initial;
+    HfSeparatorEntry separator;
+    HfHoleEntry hole;
+    HfHolesEntry holes;
+    HfEarEntry ear;
+    HfFootEntry foot;
+    HfStakeEntry stake;
+    HfTieEntry tie;
+  };
+} HfEntry;
+
+typedef enum { HF_MOUNT_NONE, HF_MOUNT_HOLES, HF_MOUNT_STUDS, HF_MOUNT_STAKE, HF_MOUNT_WELDED } HfMount;
+
+/* One override of the law table: key of a limit, value in the limit's own unit. */
+typedef struct {
+  char *key;
+  double value;
+  HfMark mark;
+} HfLimitOverride;
+
+typedef struct {
+  char *finding; /* key of the law */
+  char *of;      /* (nullable) name of an entry; NULL: wherever it is */
+  char *reason;
+  HfMark mark;
+} HfAccepted;
+
+typedef struct {
+  double t_min, t_max; /* unused rows are NAN */
+  char *metal;
+  double thickness, kerf, feed, current, pierce_delay, cut_height, pierce_height;
+} HfChartRow;
+
+/* The shop file: read the same way, from shop.yaml. */
+typedef struct {
+  char *file;
+  double kerf;             /* NAN: from the chart */
+  double crater;           /* crater radius; NAN: the kerf */
+  GArray *chart;           /* HfChartRow */
+  GArray *limits;          /* HfLimitOverride */
+  double table_width, table_height, sheet_width, sheet_height;
+} HfShop;
+
+typedef struct {
+  char *file;  /* as named by the user */
+  char *name;  /* file name without folder and ending */
+  char *sign;  /* what the sign is called */
+  int format;
+  char *metal; /* key of a metal in stock/ */
+  double thickness;
+  double kerf;   /* NAN: from the shop */
+  double crater; /* NAN: from the shop */
+  GArray *limits;     /* HfLimitOverride */
+  HfMount mount;
+  double read_from;   /* distance, mm; may exceed the 10 m cap of lengths (200 m) */
+  gboolean house_number, within_reach;
+  GPtrArray *alone;   /* char *: names of entries that may stand alone */
+  GArray *accept;     /* HfAccepted */
+  char *customer, *order_number, *date;
+  int quantity;
+  GPtrArray *entries; /* HfEntry *, in order */
+} HfRecipe;
+
+/**
+ * hf_recipe_read:
+ * @file: (nullable) name to call it by in messages and to look for fonts beside
+ * Reads YAML or JSON. Returns: (transfer full) a checked recipe, or %NULL: every mistake is
+ *   `file:line:column: what was found; what would be right`. The first mistake is in @error, all of
+ *   them (at most 20), one a line, are in its message.
+ */
+HfRecipe *hf_recipe_read(const char *text, gsize length, const char *file, GError **error);
+HfRecipe *hf_recipe_read_file(const char *file, GError **error);
+void hf_recipe_free(HfRecipe *recipe);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRecipe, hf_recipe_free)
+
+/** hf_recipe_entry: (transfer none) (nullable) the entry called @name. */
+const HfEntry *hf_recipe_entry(const HfRecipe *recipe, const char *name);
+/** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
+char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
+const char *hf_entry_kind_name(HfEntryKind kind); /* "ring", "gate arch" */
+
+/** hf_shop_read_file: as hf_recipe_read_file. hf_shop_find: shop.yaml beside @recipe_file, else in
+ *  the user's config folder; an empty shop when there is none. */
+HfShop *hf_shop_read_file(const char *file, GError **error);
+HfShop *hf_shop_find(const char *recipe_file, GError **error);
+void hf_shop_free(HfShop *shop);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfShop, hf_shop_free)
+
+/** hf_recipe_reference: (transfer full) the printed reference, one example of each field. */
+char *hf_recipe_reference(void);
+/** hf_recipe_schema: (transfer full) the JSON Schema (draft 2020-12) of a recipe; of a shop file. */
+char *hf_recipe_schema(void);
+char *hf_shop_schema(void);
+/** hf_recipe_starter: (transfer full) a commented recipe for @kind of sign, %NULL when unknown.
+ *  hf_recipe_starter_kinds: (array zero-terminated=1) what there is, with a line on each. */
+char *hf_recipe_starter(const char *kind);
+const char *const *hf_recipe_starter_kinds(void);

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * run.h - calls the stages in order; the only place that knows them all (the door of run/).
+ */
+#pragma once
+#include "out/out.h"
+
+/* One recipe taken through the stages. Owns everything it holds. */
+typedef struct {
+  HfRecipe *recipe;
+  HfShop *shop;
+  HfFonts *fonts;
+  HfLayout *layout;
+  HfMetal *metal;
+  HfHold *hold;
+} HfRun;
+
+typedef struct {
+  const char *shop_file;   /* (nullable) instead of the one found */
+  const HfCancel *cancel;  /* (nullable) */
+} HfRunOptions;
+
+/** hf_run_file: recipe to verdict. (transfer full) or %NULL with the stage's error. */
+HfRun *hf_run_file(const char *file, const HfRunOptions *options, GError **error);
+/** hf_run_text: the same from memory; @file names it and says where `shop.yaml` and fonts lie. */
+HfRun *hf_run_text(const char *text, gsize length, const char *file, const HfRunOptions *options,
+                   GError **error);
+void hf_run_free(HfRun *run);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRun, hf_run_free)
+
+typedef struct {
+  const char *folder;      /* out */
+  guint pixels;            /* of the picture */
+  HfPaper paper;
+  gboolean dxf_inch, dxf_r12_mm, dxf_r12_inch; /* extra outlines */
+  const HfCancel *cancel;
+} HfMakeOptions;
+
+/** hf_run_write: all outputs of @run into FOLDER/NAME/. Nothing half written: each file is whole
+ *  or as it was; report.json comes last. %FALSE with the error. */
+gboolean hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error);
+
+/** hf_run_verdict: (transfer full) the verdict and its findings in plain words, for a terminal. */
+char *hf_run_verdict(const HfRun *run, gboolean colour);

@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * type.h - from a font and a text to shaped letters with true outlines (the door of type/).
+ *
+ * All measures are in ems: 1.0 is the font size. y is up, the baseline is y = 0. A caller scales
+ * once, when the letter height is known, so a solver can try heights without shaping again.
+ */
+#pragma once
+#include "base/error.h"
+#include "geom/outline.h"
+
+/* Which face is wanted. All borrowed. */
+typedef struct {
+  const char *family; /* (nullable) when file is given */
+  const char *style;  /* (nullable) "Regular" where the family has it, else its first */
+  const char *file;   /* (nullable) path of a font file; wins over family */
+  const char *axes;   /* (nullable) "wght=650,wdth=80": variable axes in the font's own tags */
+} HfFaceWanted;
+
+/* The fonts of this machine and those already opened. One per run or per thread. */
+typedef struct HfFonts HfFonts;
+HfFonts *hf_fonts_new(void);
+void hf_fonts_free(HfFonts *fonts);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFonts, hf_fonts_free)
+
+typedef struct HfFace HfFace;
+
+/**
+ * hf_fonts_open:
+ * @where: (nullable) place of the wish, for the error
+ * Returns: (transfer none) owned by @fonts, the same for the same wish; or %NULL with
+ *   %HF_ERROR_NOT_FOUND (names the nearest installed families or styles) or %HF_ERROR_BAD_FONT.
+ *   Never another family or style than the one asked for.
+ */
+const HfFace *hf_fonts_open(HfFonts *fonts, const HfFaceWanted *wanted, const char *where,
+                            GError **error);
+
+/* What a face is called, and the bytes it came from. All (transfer none). */
+const char *hf_face_family(const HfFace *face);
+const char *hf_face_style(const HfFace *face);
+const char *hf_face_file(const HfFace *face);
+const char *hf_face_digest(const HfFace *face); /* SHA-256 of the file */
+gboolean hf_face_may_embed(const HfFace *face); /* OS/2 fsType allows embedding in a document */
+gboolean hf_face_has(const HfFace *face, gunichar character);
+/** hf_face_cap_height: ink height of 'H', in ems; 0 when the face has no H. */
+double hf_face_cap_height(const HfFace *face);
+
+typedef enum { HF_WAY_AUTO, HF_WAY_LEFT_TO_RIGHT, HF_WAY_RIGHT_TO_LEFT } HfWay;
+
+typedef struct {
+  const char *features; /* (nullable) "ss01,-liga": OpenType features on and off */
+  const char *language; /* (nullable) BCP 47 */
+  HfWay way;
+  double spacing;      /* ems added after each letter (cluster), joined scripts included */
+} HfTypeOptions;
+
+/* One glyph, in visual order from left to right. Marks are glyphs of their own. */
+typedef struct {
+  const HfOutline *outline; /* (borrowed) from the face; ems, origin at the pen; may be empty */
+  HfPoint at;               /* where its origin stands, ems from the line's start */
+  double advance;           /* ems */
+  guint cluster;            /* byte offset in the text of the first character it stands for */
+  guint letter;             /* letters are numbered from 0 in visual order; glyphs of one cluster
+                               share a number, so an accent belongs to its letter */
+  HfBox ink;                /* ems, placed; empty for a space */
+} HfGlyph;
+
+typedef struct {
+  const HfFace *face;
+  GArray *glyphs;      /* HfGlyph */
+  GPtrArray *letters;  /* char *: the characters of letter i, as typed */
+  double advance;      /* ems, spacing after the last letter included */
+  HfBox ink;           /* ems */
+  double cap_height;   /* ems: of H, or the ink height of the text where the face has none or the
+                          script has no capitals of that kind (Arabic, Hebrew, CJK, ...) */
+} HfLine;
+
+void hf_line_free(HfLine *line);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfLine, hf_line_free)
+
+/**
+ * hf_type_line:
+ * @text: one line of valid UTF-8, at most 2,000 characters, no line breaks
+ * @where: (nullable) place of the text, for the error
+ * Shapes @text: bidirectional order, scripts split, kerning, ligatures, marks.
+ * Returns: (transfer full) or %NULL with %HF_ERROR_NOT_FOUND: a character that the face lacks, its
+ *   place in the text, and installed families that have it. Empty text gives no glyphs.
+ * Cost about 4 us a letter.
+ */
+HfLine *hf_type_line(HfFonts *fonts, const HfFace *face, const char *text,
+                     const HfTypeOptions *options, const char *where, GError **error);
+
+/* Listing, for `holdfast fonts`. */
+typedef struct {
+  char *family, *style, *file;
+  guint index;
+} HfFontListed;
+/** hf_fonts_list: (transfer full) (element-type HfFontListed) installed outline fonts, sorted. */
+GPtrArray *hf_fonts_list(HfFonts *fonts);
