@@ -12,11 +12,16 @@ typedef struct {
   gboolean done;
   GPtrArray *shapes;  /* HfShape *, own until handed to the layout */
   GArray *hangs;      /* HfHang; `shape` counts within `shapes` */
+  GArray *joints;     /* HfJoint, its shapes numbered by HF_LAID_SHAPE */
   GArray *frames;     /* HfMatrix: one a copy, from the entry's own frame to the sign's */
-  HfBox box;          /* exact box of all its shapes in the sign's frame */
-  HfPoint centre;     /* of its first copy, sign's frame */
+  HfBox own;          /* its box in its own frame, before it was placed */
+  HfBox box;          /* exact box of all its shapes in the sign's frame; set by layout.c */
+  HfPoint centre;     /* of its first copy, sign's frame; gate arch: the centre of its circles */
   double inner, outer; /* ring, round plate: radii, mm; a solver may have changed them; else 0 */
 } HfLaid;
+
+/* A shape of any entry that is laid already: shape @i of @entry. layout.c turns it into an index. */
+#define HF_LAID_SHAPE(entry, i) ((guint)(entry) << 16 | (guint)(i))
 
 /* Sizes that a solver found and that replace those of the recipe (a ring that gave way). */
 typedef struct {
@@ -30,7 +35,8 @@ typedef struct {
   HfLaid *laid;       /* one an entry */
   HfChanged *changed; /* one an entry */
   gboolean again;     /* a solver changed another entry: everything is laid anew (bounded) */
-  HfLayout *layout;
+  HfLayout *layout;   /* solved, faces, notes and missed are added to as entries are laid; shapes,
+                         hangs and joints come from `laid` at the end. All is emptied by `again` */
 } HfLaying;
 
 typedef gboolean (*HfLayFunc)(HfLaying *laying, guint entry, GError **error);
@@ -56,9 +62,35 @@ char *hf_lay_where(const HfLaying *laying, guint entry);
  *  because the order of laying follows the names. */
 const HfLaid *hf_lay_named(const HfLaying *laying, const char *name, guint *ret_entry);
 
-/** hf_lay_frames: fills laid->frames from the entry's HfPlace. @own: the entry's box in its own
- *  frame (origin = its own centre), needed to put it beside another one. */
+/* Which way an entry looks that stands at a direction on another one. */
+typedef enum {
+  HF_LOOK_UPRIGHT, /* as it is */
+  HF_LOOK_OUTWARD, /* its top away from the other's centre */
+  HF_LOOK_READING, /* outward in the upper half, inward in the lower one: never on its head */
+} HfLook;
+
+/** hf_lay_frames: fills laid->frames, own and centre from the entry's HfPlace. @own: the entry's
+ *  box in its own frame (origin = its own centre), needed to put it beside another one. */
 gboolean hf_lay_frames(HfLaying *laying, guint entry, HfBox own, GError **error);
+gboolean hf_lay_frames_looking(HfLaying *laying, guint entry, HfBox own, HfLook look, double inset,
+                               GError **error); /* inset: mm inside the edge of what it is on */
+
+/* A place on an entry that is laid, sign's frame. */
+typedef struct {
+  HfPoint at;
+  double outward; /* direction that leads away from it there */
+} HfLaidSpot;
+
+/* Ring: the middle of its strip, or its outer edge. Others: the middle, or their edge. */
+typedef enum { HF_SPOT_ON_MIDDLE, HF_SPOT_ON_EDGE } HfSpotOn;
+
+/** hf_lay_spot: where @spot is on entry @on (laid). Left and right end: of a bar the ends, of a
+ *  gate arch the lower ends of its legs, of others their edge at 9 and 3 o'clock. */
+HfLaidSpot hf_lay_spot(const HfLaying *laying, guint on, HfSpot spot, HfSpotOn where);
+
+/** hf_lay_label: (transfer full) `ring "outer"`, `ring 2` when it has no name of its own; with
+ *  several copies ` (left end)` behind it. */
+char *hf_lay_label(const HfLaying *laying, guint entry, guint copy);
 
 /** hf_lay_shape: adds a copy of @own, moved by each of the entry's frames, as its shapes.
  *  @letter -1: the entry itself. */

@@ -38,6 +38,13 @@ typedef struct {
   double bite;    /* depth at the shallowest point, mm; NAN when it was not measured */
 } HfJoint;
 
+/* A pin that no longer fits: its tie is left out, never moved (finding HF_LAW_PIN_MISSED). */
+typedef struct {
+  guint entry; /* the tie */
+  HfPoint at;  /* where it was pinned, as far as that is known; else the sign's centre */
+  char *why;   /* "there is no 2nd 'A' in BAKERY", "the pinned place is metal now" */
+} HfMissed;
+
 /* What a solver found, for report and page: "letter height of harbour: 61.27 mm". */
 typedef struct {
   guint entry;
@@ -50,6 +57,7 @@ typedef struct {
   GArray *hangs;     /* HfHang */
   GArray *joints;    /* HfJoint */
   GArray *solved;    /* HfSolved */
+  GArray *missed;    /* HfMissed */
   GPtrArray *faces;  /* const HfFace *, each used face once */
   GPtrArray *notes;  /* char *: things to say that are not findings */
   HfPoint centre;    /* of the sign: the origin of the recipe's frame */

@@ -132,11 +132,15 @@ typedef struct {
   double width; /* diamond; NAN: 0.7 of size */
   int points;  /* star */
   double depth; /* star: inner over outer radius */
+  GPtrArray *band; /* char *: in the band between these two rings, at `place.at`; with no size
+                      given it is as large as bites both of them, so that it is held */
+  double bite;     /* band: depth into each ring; NAN: what the joint width needs */
 } HfSeparatorEntry;
 
 typedef struct {
   double diameter;
-  double hanging; /* > 0: the sign hangs by it */
+  double hanging; /* > 0: the sign hangs by it, 0: it does not, NAN: it does when the sign is
+                     mounted by holes */
 } HfHoleEntry;
 
 typedef struct {
@@ -160,10 +164,10 @@ typedef struct {
 } HfStakeEntry;
 
 typedef struct { /* a pin */
-  char *letter;      /* "2nd A of NAME", or NAME of an entry */
+  char *letter;      /* "letter 2 of NAME", "2nd A of NAME", or NAME of an entry */
   int opening;       /* which opening of it, from 1; 0: from its outside */
-  double em_x, em_y; /* place in the letter's own ems */
-  double angle;      /* direction */
+  double em_x, em_y; /* place in the letter's own ems; of another entry: mm from its centre */
+  double angle;      /* direction, turned along with the letter or entry */
   double width;      /* NAN: from the limits */
 } HfTieEntry;
 
