@@ -14,7 +14,8 @@ hf_cancel_ask(HfCancel *cancel)
   g_atomic_int_set(&cancel->asked, 1);
 }
 
-/** hf_cancel_check: %FALSE with %HF_ERROR_CANCELLED when the user asked to stop. @cancel nullable. */
+/** hf_cancel_check: %FALSE with %HF_ERROR_CANCELLED when the user asked to stop. @cancel nullable.
+ */
 static inline gboolean
 hf_cancel_check(const HfCancel *cancel, GError **error)
 {

@@ -12,14 +12,14 @@
 #define HF_ERROR (hf_error_quark())
 
 typedef enum {
-  HF_ERROR_BAD_VALUE,  /* the recipe or the command line is wrong           -> exit 2 */
-  HF_ERROR_NOT_FOUND,  /* a file, font, name or character is not there      -> exit 2 */
-  HF_ERROR_NO_ROOM,    /* what was asked for does not fit                   -> exit 2 */
-  HF_ERROR_TOO_BIG,    /* over a cap on foreign input                       -> exit 2 */
-  HF_ERROR_BAD_FONT,   /* a font file that can't be used                    -> exit 2 */
-  HF_ERROR_IO,         /* disk, folder, permission                          -> exit 3 */
-  HF_ERROR_CANCELLED,  /* stopped by the user                               -> exit 130 */
-  HF_ERROR_BUG,        /* a result that failed our own proof                -> exit 3 */
+  HF_ERROR_BAD_VALUE, /* the recipe or the command line is wrong           -> exit 2 */
+  HF_ERROR_NOT_FOUND, /* a file, font, name or character is not there      -> exit 2 */
+  HF_ERROR_NO_ROOM,   /* what was asked for does not fit                   -> exit 2 */
+  HF_ERROR_TOO_BIG,   /* over a cap on foreign input                       -> exit 2 */
+  HF_ERROR_BAD_FONT,  /* a font file that can't be used                    -> exit 2 */
+  HF_ERROR_IO,        /* disk, folder, permission                          -> exit 3 */
+  HF_ERROR_CANCELLED, /* stopped by the user                               -> exit 130 */
+  HF_ERROR_BUG,       /* a result that failed our own proof                -> exit 3 */
 } HfErrorKind;
 
 GQuark hf_error_quark(void);

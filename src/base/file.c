@@ -51,8 +51,9 @@ hf_file_read(const char *path, gsize cap, GError **error)
     return NULL;
   }
   if ((guint64)info.st_size > cap) {
-    hf_error_set(error, HF_ERROR_TOO_BIG, path, NULL, "%" G_GINT64_FORMAT
-                 " bytes; at most %" G_GSIZE_FORMAT " are read", (gint64)info.st_size, cap);
+    hf_error_set(error, HF_ERROR_TOO_BIG, path, NULL,
+                 "%" G_GINT64_FORMAT " bytes; at most %" G_GSIZE_FORMAT " are read",
+                 (gint64)info.st_size, cap);
     close(fd);
     return NULL;
   }
@@ -150,7 +151,8 @@ hf_folder_lock(const char *folder, double seconds, GError **error)
   gint64 until = g_get_monotonic_time() + (gint64)(seconds * G_USEC_PER_SEC);
   while (flock(fd, LOCK_EX | LOCK_NB) != 0) {
     if (errno != EWOULDBLOCK || g_get_monotonic_time() > until) {
-      hf_error_set(error, HF_ERROR_IO, folder, "wait for it to end, or choose another folder with -o",
+      hf_error_set(error, HF_ERROR_IO, folder,
+                   "wait for it to end, or choose another folder with -o",
                    "another run is writing into this folder");
       close(fd);
       return NULL;

@@ -15,15 +15,15 @@
 /* One edge of the axis, inside the region, sampled so that its chord error stays below 2 um. */
 typedef struct {
   HfPoint at;
-  double radius;      /* mm */
-  HfPoint foot_a;     /* where the circle touches: on the boundary, to the left of the way along */
-  HfPoint foot_b;     /* and to the right */
+  double radius;  /* mm */
+  HfPoint foot_a; /* where the circle touches: on the boundary, to the left of the way along */
+  HfPoint foot_b; /* and to the right */
 } HfAxisPoint;
 
 typedef struct {
-  guint node_a, node_b; /* ends: indices into HfAxis.nodes */
+  guint node_a, node_b;    /* ends: indices into HfAxis.nodes */
   HfEdgeId site_a, site_b; /* the boundary edges (or the edge that begins at the boundary vertex) */
-  guint first, n;       /* its points in HfAxis.points, from node_a to node_b; n >= 2 */
+  guint first, n;          /* its points in HfAxis.points, from node_a to node_b; n >= 2 */
 } HfAxisEdge;
 
 typedef struct {
@@ -50,4 +50,5 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfAxis, hf_axis_free)
 
 /** hf_region_inscribed: radius and centre of the largest circle in outer ring @outer of @region
  *  (its openings taken off), to within @accuracy mm. */
-double hf_region_inscribed(const HfRegion *region, guint outer, double accuracy, HfPoint *ret_centre);
+double hf_region_inscribed(const HfRegion *region, guint outer, double accuracy,
+                           HfPoint *ret_centre);

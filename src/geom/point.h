@@ -20,7 +20,7 @@ typedef struct {
   double xx, xy, yx, yy, x0, y0;
 } HfMatrix;
 
-#define HF_BOX_EMPTY ((HfBox){{INFINITY, INFINITY}, {-INFINITY, -INFINITY}})
+#define HF_BOX_EMPTY       ((HfBox){{INFINITY, INFINITY}, {-INFINITY, -INFINITY}})
 #define HF_MATRIX_IDENTITY ((HfMatrix){1, 0, 0, 1, 0, 0})
 
 static inline HfPoint

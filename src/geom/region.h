@@ -14,9 +14,9 @@
 #include "base/error.h"
 #include "geom/outline.h"
 
-#define HF_GRID_PER_MM 10000 /* 0.1 um; docs/decisions/0003 */
+#define HF_GRID_PER_MM     10000 /* 0.1 um; docs/decisions/0003 */
 #define HF_REGION_LIMIT_MM 20000.0
-#define HF_FLATTEN_MM 0.005 /* largest gap between a true curve and its chords */
+#define HF_FLATTEN_MM      0.005 /* largest gap between a true curve and its chords */
 
 typedef struct {
   gint32 x, y; /* grid units */
@@ -99,9 +99,9 @@ gboolean hf_region_is_valid(const HfRegion *region, HfPoint *ret_at);
 gboolean hf_region_is_empty(const HfRegion *region);
 guint hf_region_n_edges(const HfRegion *region);
 HfBox hf_region_box(const HfRegion *region);
-double hf_region_area(const HfRegion *region);      /* mm2, openings taken off */
-double hf_region_perimeter(const HfRegion *region); /* mm, openings included */
-HfPoint hf_region_centroid(const HfRegion *region); /* centre of area; NAN when empty */
+double hf_region_area(const HfRegion *region);                  /* mm2, openings taken off */
+double hf_region_perimeter(const HfRegion *region);             /* mm, openings included */
+HfPoint hf_region_centroid(const HfRegion *region);             /* centre of area; NAN when empty */
 gboolean hf_region_contains(const HfRegion *region, HfPoint p); /* O(n) */
 
 double hf_ring_area(const HfRing *ring); /* mm2; > 0 counter-clockwise */

@@ -12,8 +12,8 @@ typedef struct {
   const HfLayout *layout;
   const HfMetal *metal;
   const HfCancel *cancel;
-  HfHold *hold;    /* process and limits are set before the first check */
-  HfIndex *index;  /* over metal->region, cell about the widest limit */
+  HfHold *hold;   /* process and limits are set before the first check */
+  HfIndex *index; /* over metal->region, cell about the widest limit */
 } HfCheck;
 
 /* %FALSE only when stopped (error set by hf_cancel_check). */

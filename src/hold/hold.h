@@ -12,24 +12,24 @@ typedef struct {
   HfGravity gravity;
   double measured, limit; /* in the law's unit; the worst of the gathered; NAN where none */
   HfSaidBy said_by;
-  HfPoint at;             /* the worst place */
-  GArray *places;         /* HfPoint, the worst first; at least one */
-  GPtrArray *names;       /* char *: labels of the shapes, at most 8, the worst first */
-  char *form;             /* (nullable) "neck", "loop", "tail", "enclosed", "open" */
+  HfPoint at;               /* the worst place */
+  GArray *places;           /* HfPoint, the worst first; at least one */
+  GPtrArray *names;         /* char *: labels of the shapes, at most 8, the worst first */
+  char *form;               /* (nullable) "neck", "loop", "tail", "enclosed", "open" */
   double area, mass, reach; /* of what hangs beyond or is loose or lost: mm2, kg, mm; NAN: none */
-  HfBox box;              /* of it; empty: none */
-  char *text;             /* the sentence: where: what; what to do */
-  char *accepted;         /* (nullable) the recipe's reason */
+  HfBox box;                /* of it; empty: none */
+  char *text;               /* the sentence: where: what; what to do */
+  char *accepted;           /* (nullable) the recipe's reason */
 } HfFinding;
 
 /* A connected region of metal, once every joint under the joint limit is counted as open. */
 typedef struct {
-  double area, mass;      /* mm2, kg */
+  double area, mass; /* mm2, kg */
   HfPoint centroid;
   HfBox box;
   gboolean body, loose, alone; /* alone: named in `alone` */
-  char *name;             /* after the largest shapes in it */
-  GArray *shapes;         /* guint, sorted */
+  char *name;                  /* after the largest shapes in it */
+  GArray *shapes;              /* guint, sorted */
 } HfPart;
 
 /* A web under the caution limit, or a joint; for report and page. */
@@ -44,9 +44,9 @@ typedef struct {
 
 /* How the sign hangs. */
 typedef struct {
-  guint n;          /* hanging points */
-  double turn;      /* radians out of level, signed counter-clockwise; NAN: does not apply */
-  GArray *shares;   /* double: each point's share of the weight, in order of layout->hangs */
+  guint n;        /* hanging points */
+  double turn;    /* radians out of level, signed counter-clockwise; NAN: does not apply */
+  GArray *shares; /* double: each point's share of the weight, in order of layout->hangs */
 } HfHanging;
 
 typedef struct {

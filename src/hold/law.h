@@ -9,14 +9,38 @@ typedef enum { HF_NOTE, HF_CAUTION, HF_STOP } HfGravity;
 
 /* Which finding. The key in report.json is hf_law(kind)->key. */
 typedef enum {
-  HF_LAW_LOOSE_PART, HF_LAW_STANDS_ALONE, HF_LAW_HANGING_SPLIT, HF_LAW_THIN_WEB, HF_LAW_THIN_LONG_WEB,
-  HF_LAW_WEAK_JOINT, HF_LAW_SMALL_OPENING, HF_LAW_SMALL_HOLE, HF_LAW_NARROW_GAP, HF_LAW_LOST_DETAIL,
-  HF_LAW_RUN_TOGETHER, HF_LAW_SHARP_POINT, HF_LAW_BOWING_STRIP, HF_LAW_SMALL_LETTERS,
-  HF_LAW_SMALL_NUMBER, HF_LAW_TOO_LARGE, HF_LAW_NOTHING_TO_HANG_BY, HF_LAW_HOLE_NEAR_EDGE,
-  HF_LAW_OUT_OF_LEVEL, HF_LAW_FEET, HF_LAW_PIN_MISSED, HF_LAW_ONE_TIE, HF_LAW_NO_METAL, HF_N_LAWS
+  HF_LAW_LOOSE_PART,
+  HF_LAW_STANDS_ALONE,
+  HF_LAW_HANGING_SPLIT,
+  HF_LAW_THIN_WEB,
+  HF_LAW_THIN_LONG_WEB,
+  HF_LAW_WEAK_JOINT,
+  HF_LAW_SMALL_OPENING,
+  HF_LAW_SMALL_HOLE,
+  HF_LAW_NARROW_GAP,
+  HF_LAW_LOST_DETAIL,
+  HF_LAW_RUN_TOGETHER,
+  HF_LAW_SHARP_POINT,
+  HF_LAW_BOWING_STRIP,
+  HF_LAW_SMALL_LETTERS,
+  HF_LAW_SMALL_NUMBER,
+  HF_LAW_TOO_LARGE,
+  HF_LAW_NOTHING_TO_HANG_BY,
+  HF_LAW_HOLE_NEAR_EDGE,
+  HF_LAW_OUT_OF_LEVEL,
+  HF_LAW_FEET,
+  HF_LAW_PIN_MISSED,
+  HF_LAW_ONE_TIE,
+  HF_LAW_NO_METAL,
+  HF_N_LAWS
 } HfLawKind;
 
-typedef enum { HF_SAID_BY_PRACTICE, HF_SAID_BY_STANDARD, HF_SAID_BY_SHOP, HF_SAID_BY_RECIPE } HfSaidBy;
+typedef enum {
+  HF_SAID_BY_PRACTICE,
+  HF_SAID_BY_STANDARD,
+  HF_SAID_BY_SHOP,
+  HF_SAID_BY_RECIPE
+} HfSaidBy;
 
 /* What the process gives to the formulas. */
 typedef struct {
@@ -29,20 +53,20 @@ typedef struct {
 
 /* A limit worked out for one sign: below (or above) `stop` is a stop, `caution` a caution. */
 typedef struct {
-  double stop, caution;  /* NAN: there is none */
+  double stop, caution; /* NAN: there is none */
   HfSaidBy said_by;
 } HfLimit;
 
 typedef struct {
   HfLawKind kind;
-  const char *key;      /* "thin-web": stable, in report and `accept` */
-  const char *quantity; /* "web width" */
-  const char *unit;     /* "mm", "mm2", "deg", "K", "" */
-  gboolean at_least;    /* TRUE: trouble is below the limit */
-  HfGravity gravity;    /* the gravest it can be */
+  const char *key;                            /* "thin-web": stable, in report and `accept` */
+  const char *quantity;                       /* "web width" */
+  const char *unit;                           /* "mm", "mm2", "deg", "K", "" */
+  gboolean at_least;                          /* TRUE: trouble is below the limit */
+  HfGravity gravity;                          /* the gravest it can be */
   const char *formula_stop, *formula_caution; /* for people: "max(t, 1.5 k, 2 mm)"; NULL: none */
   double (*stop)(const HfProcess *), (*caution)(const HfProcess *); /* NULL: none */
-  const char *source;   /* on screen: "common practice", "standard IFC clause 505.1" */
+  const char *source; /* on screen: "common practice", "standard IFC clause 505.1" */
   const char *why;
   const char *const *cures; /* keys of cures that apply, zero-terminated; for now words only */
 } HfLaw;

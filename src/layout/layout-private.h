@@ -10,6 +10,7 @@
 /* What is known of an entry once it is laid. */
 typedef struct {
   gboolean done;
+<<<<<<< HEAD
   GPtrArray *shapes;  /* HfShape *, own until handed to the layout */
   GArray *hangs;      /* HfHang; `shape` counts within `shapes` */
   GArray *joints;     /* HfJoint, its shapes numbered by HF_LAID_SHAPE */
@@ -17,6 +18,13 @@ typedef struct {
   HfBox own;          /* its box in its own frame, before it was placed */
   HfBox box;          /* exact box of all its shapes in the sign's frame; set by layout.c */
   HfPoint centre;     /* of its first copy, sign's frame; gate arch: the centre of its circles */
+=======
+  GPtrArray *shapes;   /* HfShape *, own until handed to the layout */
+  GArray *hangs;       /* HfHang; `shape` counts within `shapes` */
+  GArray *frames;      /* HfMatrix: one a copy, from the entry's own frame to the sign's */
+  HfBox box;           /* exact box of all its shapes in the sign's frame */
+  HfPoint centre;      /* of its first copy, sign's frame */
+>>>>>>> 11e816b (geom: outlines of true curves, regions on the grid, an edge index)
   double inner, outer; /* ring, round plate: radii, mm; a solver may have changed them; else 0 */
 } HfLaid;
 

@@ -11,13 +11,13 @@
 
 /* One thing that adds or removes metal: an entry, or one letter of it. */
 typedef struct {
-  HfOutline *outline; /* mm, in the sign's own frame */
-  gboolean opening;   /* removes metal */
-  guint entry;        /* index into the recipe's entries */
-  gint letter;        /* 0.. in visual order over all lines; -1: the entry itself */
-  guint copy;         /* which of several copies of the entry (`at` a list), from 0 */
-  char *label;        /* `letter 'R' of "HARBOUR"`, `ring "outer"`; ends up in sentences */
-  HfMatrix em;        /* letter: from ems to the sign's frame */
+  HfOutline *outline;   /* mm, in the sign's own frame */
+  gboolean opening;     /* removes metal */
+  guint entry;          /* index into the recipe's entries */
+  gint letter;          /* 0.. in visual order over all lines; -1: the entry itself */
+  guint copy;           /* which of several copies of the entry (`at` a list), from 0 */
+  char *label;          /* `letter 'R' of "HARBOUR"`, `ring "outer"`; ends up in sentences */
+  HfMatrix em;          /* letter: from ems to the sign's frame */
   double letter_height; /* letter: mm of cap height; else 0 */
 } HfShape;
 
@@ -25,17 +25,17 @@ typedef struct {
 typedef enum { HF_HANG_HOLE, HF_HANG_FOOT, HF_HANG_STAKE } HfHangKind;
 typedef struct {
   HfHangKind kind;
-  HfPoint at;     /* hole: its centre; foot, stake: middle of its lower end */
+  HfPoint at;      /* hole: its centre; foot, stake: middle of its lower end */
   double diameter; /* hole */
-  guint shape;    /* the shape that carries it */
+  guint shape;     /* the shape that carries it */
 } HfHang;
 
 /* Where two named shapes run into each other by a rule of the recipe, as the solver left it. */
 typedef struct {
-  guint a, b;     /* shapes */
+  guint a, b; /* shapes */
   HfPoint at;
-  double width;   /* joint width, mm; NAN when it was not measured */
-  double bite;    /* depth at the shallowest point, mm; NAN when it was not measured */
+  double width; /* joint width, mm; NAN when it was not measured */
+  double bite;  /* depth at the shallowest point, mm; NAN when it was not measured */
 } HfJoint;
 
 /* A pin that no longer fits: its tie is left out, never moved (finding HF_LAW_PIN_MISSED). */

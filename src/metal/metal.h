@@ -6,11 +6,11 @@
  * edges go to the later entry) and keeps its source shape, curve and parameter range.
  */
 #pragma once
-#include "layout/layout.h"
 #include "geom/region.h"
+#include "layout/layout.h"
 
 typedef struct {
-  HfRegion *region; /* with sources: HfEdge.shape indexes layout->shapes */
+  HfRegion *region;   /* with sources: HfEdge.shape indexes layout->shapes */
   double sliver_area; /* mm2 of slivers that were dropped or filled, for the report */
 } HfMetal;
 

@@ -8,7 +8,7 @@
 
 /* The region as lines and true arcs, ready for SVG and DXF. */
 typedef struct {
-  HfOutline *outline;  /* one contour per ring of the region, in ring order; lines and arcs only */
+  HfOutline *outline; /* one contour per ring of the region, in ring order; lines and arcs only */
 } HfFit;
 
 /**

@@ -24,5 +24,5 @@ typedef struct {
  * Returns: (transfer full) the new text, @ret_length bytes; or %NULL with %HF_ERROR_NOT_FOUND,
  *   %HF_ERROR_BAD_VALUE
  */
-char *hf_recipe_edit(const char *text, gsize length, const HfEdit *edits, guint n, gsize *ret_length,
-                     GError **error);
+char *hf_recipe_edit(const char *text, gsize length, const HfEdit *edits, guint n,
+                     gsize *ret_length, GError **error);

@@ -9,12 +9,12 @@
 #include "base/error.h"
 #include "geom/point.h"
 
-#define HF_RECIPE_FORMAT 1
-#define HF_RECIPE_MAX_BYTES (1u << 20)
-#define HF_RECIPE_MAX_TEXT 2000  /* characters of one text */
+#define HF_RECIPE_FORMAT      1
+#define HF_RECIPE_MAX_BYTES   (1u << 20)
+#define HF_RECIPE_MAX_TEXT    2000 /* characters of one text */
 #define HF_RECIPE_MAX_ENTRIES 500
-#define HF_RECIPE_MIN_MM 0.1
-#define HF_RECIPE_MAX_MM 10000.0
+#define HF_RECIPE_MIN_MM      0.1
+#define HF_RECIPE_MAX_MM      10000.0
 
 typedef struct {
   guint line, column; /* from 1; 0 0: not from a file */
@@ -22,13 +22,18 @@ typedef struct {
 
 /* A length, or a share of something that the field says (letter height for spacing). */
 typedef struct {
-  double value;       /* mm, or 1.0 = 100 %; NAN when not given */
+  double value; /* mm, or 1.0 = 100 %; NAN when not given */
   gboolean is_share;
 } HfMeasure;
 
 /* Where on another entry: a direction (angle), or one of the named places. */
 typedef enum {
-  HF_SPOT_NONE, HF_SPOT_CENTRE, HF_SPOT_LEFT_END, HF_SPOT_RIGHT_END, HF_SPOT_DIRECTION, HF_SPOT_POINT,
+  HF_SPOT_NONE,
+  HF_SPOT_CENTRE,
+  HF_SPOT_LEFT_END,
+  HF_SPOT_RIGHT_END,
+  HF_SPOT_DIRECTION,
+  HF_SPOT_POINT,
 } HfSpotKind;
 
 typedef struct {
@@ -38,9 +43,22 @@ typedef struct {
 } HfSpot;
 
 typedef enum {
-  HF_ENTRY_RING, HF_ENTRY_PLATE, HF_ENTRY_BAR, HF_ENTRY_ARCH, HF_ENTRY_WORDS, HF_ENTRY_INITIAL,
-  HF_ENTRY_DOT, HF_ENTRY_DIAMOND, HF_ENTRY_STAR, HF_ENTRY_HOLE, HF_ENTRY_HOLES, HF_ENTRY_EAR,
-  HF_ENTRY_FOOT, HF_ENTRY_STAKE, HF_ENTRY_TIE, HF_N_ENTRY_KINDS
+  HF_ENTRY_RING,
+  HF_ENTRY_PLATE,
+  HF_ENTRY_BAR,
+  HF_ENTRY_ARCH,
+  HF_ENTRY_WORDS,
+  HF_ENTRY_INITIAL,
+  HF_ENTRY_DOT,
+  HF_ENTRY_DIAMOND,
+  HF_ENTRY_STAR,
+  HF_ENTRY_HOLE,
+  HF_ENTRY_HOLES,
+  HF_ENTRY_EAR,
+  HF_ENTRY_FOOT,
+  HF_ENTRY_STAKE,
+  HF_ENTRY_TIE,
+  HF_N_ENTRY_KINDS
 } HfEntryKind;
 
 typedef enum { HF_AS_METAL, HF_AS_OPENING } HfAs;
@@ -48,18 +66,26 @@ typedef enum { HF_AS_METAL, HF_AS_OPENING } HfAs;
 /* Placement, the same for all kinds: the entry's own centre goes to `at` of `on` (or of the sign),
  * then beside another one, then `shift`, then `turn` about its own centre. */
 typedef struct {
-  char *on;                                /* name of the entry that it is placed on */
-  GArray *at;                              /* HfSpot; several make several copies; may be empty */
+  char *on;                                 /* name of the entry that it is placed on */
+  GArray *at;                               /* HfSpot; several make several copies; may be empty */
   char *above, *below, *left_of, *right_of; /* names: beside that entry, boxes `gap` apart */
-  double gap;                              /* mm; < 0 overlaps */
-  double shift_x, shift_y;                 /* mm; right, up */
-  double turn;                             /* radians */
+  double gap;                               /* mm; < 0 overlaps */
+  double shift_x, shift_y;                  /* mm; right, up */
+  double turn;                              /* radians */
 } HfPlace;
 
-typedef enum { HF_PLATE_ROUND, HF_PLATE_OVAL, HF_PLATE_RECTANGLE, HF_PLATE_ROUNDED, HF_PLATE_ARCHED,
-               HF_PLATE_SHIELD, HF_PLATE_POLYGON, HF_PLATE_OUTLINE } HfPlateShape;
+typedef enum {
+  HF_PLATE_ROUND,
+  HF_PLATE_OVAL,
+  HF_PLATE_RECTANGLE,
+  HF_PLATE_ROUNDED,
+  HF_PLATE_ARCHED,
+  HF_PLATE_SHIELD,
+  HF_PLATE_POLYGON,
+  HF_PLATE_OUTLINE
+} HfPlateShape;
 
-typedef struct { /* a gauge or thickness is in HfRecipe.metal */
+typedef struct {              /* a gauge or thickness is in HfRecipe.metal */
   double outer, inner, width; /* diameters; inner or width */
 } HfRingEntry;
 
@@ -98,39 +124,39 @@ typedef struct {
   GPtrArray *lines; /* char *: one or several lines */
   HfFontWish font;
   HfSpacingRule spacing_rule;
-  HfMeasure spacing;    /* between letters; share of the letter height */
-  double joint;         /* joined: joint width wanted; NAN: 1.25 times the limit */
+  HfMeasure spacing;      /* between letters; share of the letter height */
+  double joint;           /* joined: joint width wanted; NAN: 1.25 times the limit */
   HfMeasure line_spacing; /* baseline to baseline; share of the letter height */
   HfAlign align;
   HfLetterForm letters;
   /* Where the baseline runs; at most one of: */
-  double arc_radius;        /* on an arc of this radius (baseline), round `on` or the sign */
-  GPtrArray *band;          /* in the band between these two rings (names), at `place.at` */
-  char *stand_on;           /* standing on this bar or plate */
-  gboolean inside;          /* arc, band: bottom words read left to right when the direction is in
-                               the lower half, unless `facing` says otherwise */
-  int facing;               /* 0 by direction, 1 tops outward, 2 tops inward */
-  gboolean fill;            /* band: solve letter height and baseline radius */
-  double bite;              /* fill, stand on: depth; NAN: half the joint limit, at least 1 mm */
-  GArray *give_way;         /* HfGiveWay, in order; empty: spacing, width */
+  double arc_radius; /* on an arc of this radius (baseline), round `on` or the sign */
+  GPtrArray *band;   /* in the band between these two rings (names), at `place.at` */
+  char *stand_on;    /* standing on this bar or plate */
+  gboolean inside;   /* arc, band: bottom words read left to right when the direction is in
+                        the lower half, unless `facing` says otherwise */
+  int facing;        /* 0 by direction, 1 tops outward, 2 tops inward */
+  gboolean fill;     /* band: solve letter height and baseline radius */
+  double bite;       /* fill, stand on: depth; NAN: half the joint limit, at least 1 mm */
+  GArray *give_way;  /* HfGiveWay, in order; empty: spacing, width */
   HfDescender descenders;
 } HfWordsEntry;
 
 typedef struct {
-  char *text;         /* one letter, or two or three interlaced */
+  char *text; /* one letter, or two or three interlaced */
   HfFontWish font;
-  char *fill;         /* name of the ring whose window it fills */
-  double bite;        /* meets the ring by this */
-  double clear;       /* or stays clear by this */
-  char *split_by;     /* name of the words that run across it */
-  double split_gap;   /* clear gap above and below them */
-  double interlace;   /* clear gap where letters cross; NAN: not interlaced */
+  char *fill;       /* name of the ring whose window it fills */
+  double bite;      /* meets the ring by this */
+  double clear;     /* or stays clear by this */
+  char *split_by;   /* name of the words that run across it */
+  double split_gap; /* clear gap above and below them */
+  double interlace; /* clear gap where letters cross; NAN: not interlaced */
 } HfInitialEntry;
 
 typedef struct {
-  double size; /* dot: diameter; diamond: height; star: outer diameter */
+  double size;  /* dot: diameter; diamond: height; star: outer diameter */
   double width; /* diamond; NAN: 0.7 of size */
-  int points;  /* star */
+  int points;   /* star */
   double depth; /* star: inner over outer radius */
   GPtrArray *band; /* char *: in the band between these two rings, at `place.at`; with no size
                       given it is as large as bites both of them, so that it is held */
@@ -145,9 +171,9 @@ typedef struct {
 
 typedef struct {
   double diameter, pitch;
-  int columns, rows;   /* a grid, or */
-  int count;           /* so many round a circle */
-  double circle;       /* of this diameter */
+  int columns, rows; /* a grid, or */
+  int count;         /* so many round a circle */
+  double circle;     /* of this diameter */
   gboolean staggered;
 } HfHolesEntry;
 
@@ -163,8 +189,13 @@ typedef struct {
   double width, length, point; /* point: length of the pointed end */
 } HfStakeEntry;
 
+<<<<<<< HEAD
 typedef struct { /* a pin */
   char *letter;      /* "letter 2 of NAME", "2nd A of NAME", or NAME of an entry */
+=======
+typedef struct {     /* a pin */
+  char *letter;      /* "2nd A of NAME", or NAME of an entry */
+>>>>>>> 11e816b (geom: outlines of true curves, regions on the grid, an edge index)
   int opening;       /* which opening of it, from 1; 0: from its outside */
   double em_x, em_y; /* place in the letter's own ems; of another entry: mm from its centre */
   double angle;      /* direction, turned along with the letter or entry */
@@ -173,7 +204,7 @@ typedef struct { /* a pin */
 
 typedef struct {
   HfEntryKind kind;
-  char *name;  /* never NULL after reading: given, or "words 2" */
+  char *name; /* never NULL after reading: given, or "words 2" */
   HfAs as;
   HfPlace place;
   HfMark mark;
@@ -194,7 +225,13 @@ typedef struct {
   };
 } HfEntry;
 
-typedef enum { HF_MOUNT_NONE, HF_MOUNT_HOLES, HF_MOUNT_STUDS, HF_MOUNT_STAKE, HF_MOUNT_WELDED } HfMount;
+typedef enum {
+  HF_MOUNT_NONE,
+  HF_MOUNT_HOLES,
+  HF_MOUNT_STUDS,
+  HF_MOUNT_STAKE,
+  HF_MOUNT_WELDED
+} HfMount;
 
 /* One override of the law table: key of a limit, value in the limit's own unit. */
 typedef struct {
@@ -219,28 +256,28 @@ typedef struct {
 /* The shop file: read the same way, from shop.yaml. */
 typedef struct {
   char *file;
-  double kerf;             /* NAN: from the chart */
-  double crater;           /* crater radius; NAN: the kerf */
-  GArray *chart;           /* HfChartRow */
-  GArray *limits;          /* HfLimitOverride */
+  double kerf;    /* NAN: from the chart */
+  double crater;  /* crater radius; NAN: the kerf */
+  GArray *chart;  /* HfChartRow */
+  GArray *limits; /* HfLimitOverride */
   double table_width, table_height, sheet_width, sheet_height;
 } HfShop;
 
 typedef struct {
-  char *file;  /* as named by the user */
-  char *name;  /* file name without folder and ending */
-  char *sign;  /* what the sign is called */
+  char *file; /* as named by the user */
+  char *name; /* file name without folder and ending */
+  char *sign; /* what the sign is called */
   int format;
   char *metal; /* key of a metal in stock/ */
   double thickness;
-  double kerf;   /* NAN: from the shop */
-  double crater; /* NAN: from the shop */
-  GArray *limits;     /* HfLimitOverride */
+  double kerf;    /* NAN: from the shop */
+  double crater;  /* NAN: from the shop */
+  GArray *limits; /* HfLimitOverride */
   HfMount mount;
-  double read_from;   /* distance, mm; may exceed the 10 m cap of lengths (200 m) */
+  double read_from; /* distance, mm; may exceed the 10 m cap of lengths (200 m) */
   gboolean house_number, within_reach;
-  GPtrArray *alone;   /* char *: names of entries that may stand alone */
-  GArray *accept;     /* HfAccepted */
+  GPtrArray *alone; /* char *: names of entries that may stand alone */
+  GArray *accept;   /* HfAccepted */
   char *customer, *order_number, *date;
   int quantity;
   GPtrArray *entries; /* HfEntry *, in order */
@@ -273,7 +310,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfShop, hf_shop_free)
 
 /** hf_recipe_reference: (transfer full) the printed reference, one example of each field. */
 char *hf_recipe_reference(void);
-/** hf_recipe_schema: (transfer full) the JSON Schema (draft 2020-12) of a recipe; of a shop file. */
+/** hf_recipe_schema: (transfer full) the JSON Schema (draft 2020-12) of a recipe; of a shop file.
+ */
 char *hf_recipe_schema(void);
 char *hf_shop_schema(void);
 /** hf_recipe_starter: (transfer full) a commented recipe for @kind of sign, %NULL when unknown.

@@ -15,8 +15,8 @@ typedef struct {
 } HfRun;
 
 typedef struct {
-  const char *shop_file;   /* (nullable) instead of the one found */
-  const HfCancel *cancel;  /* (nullable) */
+  const char *shop_file;  /* (nullable) instead of the one found */
+  const HfCancel *cancel; /* (nullable) */
 } HfRunOptions;
 
 /** hf_run_file: recipe to verdict. (transfer full) or %NULL with the stage's error. */
@@ -28,8 +28,8 @@ void hf_run_free(HfRun *run);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRun, hf_run_free)
 
 typedef struct {
-  const char *folder;      /* out */
-  guint pixels;            /* of the picture */
+  const char *folder; /* out */
+  guint pixels;       /* of the picture */
   HfPaper paper;
   gboolean dxf_inch, dxf_r12_mm, dxf_r12_inch; /* extra outlines */
   const HfCancel *cancel;

@@ -50,7 +50,7 @@ typedef struct {
   const char *features; /* (nullable) "ss01,-liga": OpenType features on and off */
   const char *language; /* (nullable) BCP 47 */
   HfWay way;
-  double spacing;      /* ems added after each letter (cluster), joined scripts included */
+  double spacing; /* ems added after each letter (cluster), joined scripts included */
 } HfTypeOptions;
 
 /* One glyph, in visual order from left to right. Marks are glyphs of their own. */
@@ -66,12 +66,12 @@ typedef struct {
 
 typedef struct {
   const HfFace *face;
-  GArray *glyphs;      /* HfGlyph */
-  GPtrArray *letters;  /* char *: the characters of letter i, as typed */
-  double advance;      /* ems, spacing after the last letter included */
-  HfBox ink;           /* ems */
-  double cap_height;   /* ems: of H, or the ink height of the text where the face has none or the
-                          script has no capitals of that kind (Arabic, Hebrew, CJK, ...) */
+  GArray *glyphs;     /* HfGlyph */
+  GPtrArray *letters; /* char *: the characters of letter i, as typed */
+  double advance;     /* ems, spacing after the last letter included */
+  HfBox ink;          /* ems */
+  double cap_height;  /* ems: of H, or the ink height of the text where the face has none or the
+                         script has no capitals of that kind (Arabic, Hebrew, CJK, ...) */
 } HfLine;
 
 void hf_line_free(HfLine *line);

@@ -1,0 +1,186 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * index.c - a uniform grid over edges, cells stored one after the other (counting sort).
+ */
+#include "geom/index.h"
+
+struct HfIndex {
+  const HfRegion *region;
+  HfBox box;
+  double cell;
+  guint columns, rows;
+  guint *first; /* columns * rows + 1: where each cell's edges begin in `edge` */
+  guint *edge;  /* numbers into `id` */
+  HfEdgeId *id; /* every edge */
+  guint *stamp; /* the query that last gave it out */
+  guint query;
+};
+
+typedef struct {
+  guint x0, x1, y0, y1;
+} Cells;
+
+static guint
+cell_of(double at, double from, double cell, guint n)
+{
+  return (guint)CLAMP((at - from) / cell, 0, n - 1);
+}
+
+static Cells
+cells_of(const HfIndex *index, HfBox box)
+{
+  return (Cells){cell_of(box.min.x, index->box.min.x, index->cell, index->columns),
+                 cell_of(box.max.x, index->box.min.x, index->cell, index->columns),
+                 cell_of(box.min.y, index->box.min.y, index->cell, index->rows),
+                 cell_of(box.max.y, index->box.min.y, index->cell, index->rows)};
+}
+
+/* Does the edge a-b meet the cell's square? Only for long edges; short ones take their box. */
+static gboolean
+edge_meets(HfPoint a, HfPoint b, HfPoint low, double cell)
+{
+  HfPoint middle = {low.x + cell / 2, low.y + cell / 2};
+  HfPoint along = hf_point_sub(b, a);
+  double away = fabs(hf_point_cross(along, hf_point_sub(middle, a)));
+  return away <= (fabs(along.x) + fabs(along.y)) * cell * 0.5000001;
+}
+
+/* Calls for each cell of each edge: counts when `edge` is NULL, else files. */
+static void
+file_edges(HfIndex *index, guint n)
+{
+  for (guint e = 0; e < n; e++) {
+    HfPoint a = hf_edge_start(index->region, index->id[e]);
+    HfPoint b = hf_edge_end(index->region, index->id[e]);
+    Cells c = cells_of(index, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b));
+    gboolean wide = c.x1 - c.x0 > 1 && c.y1 - c.y0 > 1;
+    for (guint y = c.y0; y <= c.y1; y++)
+      for (guint x = c.x0; x <= c.x1; x++) {
+        HfPoint low = {index->box.min.x + x * index->cell, index->box.min.y + y * index->cell};
+        if (wide && !edge_meets(a, b, low, index->cell))
+          continue;
+        guint at = y * index->columns + x;
+        if (index->edge == NULL)
+          index->first[at + 1]++;
+        else
+          index->edge[index->first[at]++] = e;
+      }
+  }
+}
+
+static guint
+number_edges(HfIndex *index)
+{
+  guint n = hf_region_n_edges(index->region), e = 0;
+  index->id = g_new(HfEdgeId, n + 1);
+  index->stamp = g_new0(guint, n + 1);
+  for (guint r = 0; r < index->region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(index->region, r)->n; v++)
+      index->id[e++] = (HfEdgeId){r, v};
+  return n;
+}
+
+HfIndex *
+hf_index_new(const HfRegion *region, double cell)
+{
+  g_assert(cell > 0);
+  HfIndex *index = g_new0(HfIndex, 1);
+  index->region = region;
+  guint n = number_edges(index);
+  index->box = n == 0 ? (HfBox){{0, 0}, {0, 0}} : hf_region_box(region);
+  double w = hf_box_width(index->box), h = hf_box_height(index->box);
+  double most = 4.0 * n + 64;
+  while ((w / cell + 1) * (h / cell + 1) > most)
+    cell *= 1.5;
+  index->cell = cell;
+  index->columns = (guint)(w / cell) + 1;
+  index->rows = (guint)(h / cell) + 1;
+  guint cells = index->columns * index->rows;
+  index->first = g_new0(guint, cells + 1);
+  file_edges(index, n);
+  for (guint i = 0; i < cells; i++)
+    index->first[i + 1] += index->first[i];
+  index->edge = g_new(guint, index->first[cells] + 1);
+  file_edges(index, n);
+  /* filing moved each start to its end: shift back */
+  for (guint i = cells; i > 0; i--)
+    index->first[i] = index->first[i - 1];
+  index->first[0] = 0;
+  return index;
+}
+
+void
+hf_index_free(HfIndex *index)
+{
+  if (index == NULL)
+    return;
+  g_free(index->first);
+  g_free(index->edge);
+  g_free(index->id);
+  g_free(index->stamp);
+  g_free(index);
+}
+
+void
+hf_index_query(HfIndex *index, HfBox box, GArray *ids)
+{
+  g_array_set_size(ids, 0);
+  if (hf_box_is_empty(box) || !hf_box_overlaps(box, index->box))
+    return;
+  index->query++;
+  Cells c = cells_of(index, box);
+  for (guint y = c.y0; y <= c.y1; y++)
+    for (guint x = c.x0; x <= c.x1; x++) {
+      guint at = y * index->columns + x;
+      for (guint i = index->first[at]; i < index->first[at + 1]; i++) {
+        guint e = index->edge[i];
+        if (index->stamp[e] == index->query)
+          continue;
+        index->stamp[e] = index->query;
+        g_array_append_val(ids, index->id[e]);
+      }
+    }
+}
+
+HfPoint
+hf_segment_nearest(HfPoint a, HfPoint b, HfPoint p, double *t)
+{
+  HfPoint along = hf_point_sub(b, a);
+  double square = hf_point_dot(along, along);
+  double at = square == 0 ? 0 : CLAMP(hf_point_dot(hf_point_sub(p, a), along) / square, 0, 1);
+  if (t != NULL)
+    *t = at;
+  return hf_point_mix(a, b, at);
+}
+
+static gboolean
+segments_cross(HfPoint a, HfPoint b, HfPoint c, HfPoint d, HfPoint *ret_at)
+{
+  HfPoint ab = hf_point_sub(b, a), cd = hf_point_sub(d, c), ac = hf_point_sub(c, a);
+  double det = hf_point_cross(ab, cd);
+  if (det == 0)
+    return FALSE;
+  double s = hf_point_cross(ac, cd) / det, t = hf_point_cross(ac, ab) / det;
+  *ret_at = hf_point_mix(a, b, s);
+  return s >= 0 && s <= 1 && t >= 0 && t <= 1;
+}
+
+double
+hf_segment_gap(HfPoint a, HfPoint b, HfPoint c, HfPoint d, HfPoint *ret_on_ab, HfPoint *ret_on_cd)
+{
+  HfPoint cross;
+  HfPoint pair[4][2] = {{a, hf_segment_nearest(c, d, a, NULL)},
+                        {b, hf_segment_nearest(c, d, b, NULL)},
+                        {hf_segment_nearest(a, b, c, NULL), c},
+                        {hf_segment_nearest(a, b, d, NULL), d}};
+  int best = 0;
+  for (int i = 1; i < 4; i++)
+    if (hf_point_distance(pair[i][0], pair[i][1]) < hf_point_distance(pair[best][0], pair[best][1]))
+      best = i;
+  if (segments_cross(a, b, c, d, &cross))
+    pair[best][0] = pair[best][1] = cross;
+  if (ret_on_ab != NULL)
+    *ret_on_ab = pair[best][0];
+  if (ret_on_cd != NULL)
+    *ret_on_cd = pair[best][1];
+  return hf_point_distance(pair[best][0], pair[best][1]);
+}

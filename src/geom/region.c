@@ -1,0 +1,307 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * region.c - rings on the grid: life, flattening, booleans, measures.
+ */
+#include "geom/region.h"
+#include "geom/clip-private.h"
+#include "geom/rings-private.h"
+#include <string.h>
+
+static void
+ring_clear(gpointer data)
+{
+  HfRing *ring = data;
+  g_free(ring->at);
+  g_free(ring->from);
+}
+
+HfRegion *
+hf_region_new(void)
+{
+  HfRegion *region = g_new(HfRegion, 1);
+  region->rings = g_array_new(FALSE, FALSE, sizeof(HfRing));
+  g_array_set_clear_func(region->rings, ring_clear);
+  return region;
+}
+
+void
+hf_region_free(HfRegion *region)
+{
+  if (region == NULL)
+    return;
+  g_array_unref(region->rings);
+  g_free(region);
+}
+
+static void
+add_ring(HfRegion *region, const HfGrid *at, const HfEdge *from, guint n, gint parent)
+{
+  HfRing ring = {.n = n, .parent = parent};
+  ring.at = g_memdup2(at, n * sizeof(HfGrid));
+  ring.from = from == NULL ? NULL : g_memdup2(from, n * sizeof(HfEdge));
+  g_array_append_val(region->rings, ring);
+}
+
+void
+hf_region_add_ring(HfRegion *region, const HfGrid *at, const HfEdge *from, guint n)
+{
+  add_ring(region, at, from, n, -1);
+}
+
+HfRegion *
+hf_region_copy(const HfRegion *region)
+{
+  HfRegion *copy = hf_region_new();
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    add_ring(copy, ring->at, ring->from, ring->n, ring->parent);
+  }
+  return copy;
+}
+
+/* ---- flattening ---------------------------------------------------------------------------- */
+
+/* Neighbouring points that fall on the same grid point are one; its edge spans both pieces. */
+static void
+push_point(GArray *at, GArray *from, HfPoint p, HfEdge edge)
+{
+  HfGrid g = hf_grid_snap(p);
+  if (at->len > 0) {
+    HfGrid last = g_array_index(at, HfGrid, at->len - 1);
+    if (last.x == g.x && last.y == g.y) {
+      g_array_index(from, HfEdge, from->len - 1) = edge;
+      return;
+    }
+  }
+  g_array_append_val(at, g);
+  g_array_append_val(from, edge);
+}
+
+static void
+flatten_curve(const HfCurve *curve, guint32 shape, guint32 index, double tolerance, GArray *at,
+              GArray *from)
+{
+  guint steps = hf_curve_steps(curve, tolerance);
+  for (guint i = 0; i < steps; i++) {
+    double t0 = i / (double)steps, t1 = (i + 1) / (double)steps;
+    push_point(at, from, hf_curve_point(curve, t0), (HfEdge){shape, index, t0, t1});
+  }
+}
+
+void
+hf_region_flatten(HfRegion *region, const HfOutline *outline, guint32 shape, double tolerance)
+{
+  g_autoptr(GArray) at = g_array_new(FALSE, FALSE, sizeof(HfGrid));
+  g_autoptr(GArray) from = g_array_new(FALSE, FALSE, sizeof(HfEdge));
+  /* half a grid unit is spent on rounding */
+  double chord = tolerance - 0.75 / HF_GRID_PER_MM;
+  g_return_if_fail(chord > 0);
+  for (guint i = 0; i < hf_outline_n_contours(outline); i++) {
+    guint n, first = g_array_index(outline->starts, guint, i);
+    const HfCurve *curve = hf_outline_contour(outline, i, &n);
+    g_array_set_size(at, 0);
+    g_array_set_size(from, 0);
+    for (guint j = 0; j < n; j++)
+      flatten_curve(&curve[j], shape, first + j, chord, at, from);
+    while (at->len > 1 && memcmp(&g_array_index(at, HfGrid, 0),
+                                 &g_array_index(at, HfGrid, at->len - 1), sizeof(HfGrid)) == 0) {
+      g_array_set_size(at, at->len - 1);
+      g_array_set_size(from, from->len - 1);
+    }
+    if (at->len >= 3)
+      hf_region_add_ring(region, (HfGrid *)(void *)at->data, (HfEdge *)(void *)from->data, at->len);
+  }
+}
+
+/* ---- booleans ------------------------------------------------------------------------------ */
+
+/* Our bug if it fails: coordinates are capped long before they reach the clipper's range. */
+static HfRegion *
+clip(HfClipKind kind, const HfRegion *const *subject, guint n, const HfRegion *const *with, guint m)
+{
+  HfRegion *result = hf_region_new();
+  gboolean done = hf_clip(kind, subject, n, with, m, result);
+  g_assert(done);
+  hf_rings_settle(result);
+  return result;
+}
+
+HfRegion *
+hf_region_clean(const HfRegion *region)
+{
+  return clip(HF_CLIP_UNION, &region, 1, NULL, 0);
+}
+
+HfRegion *
+hf_region_union(const HfRegion *const *regions, guint n)
+{
+  return clip(HF_CLIP_UNION, regions, n, NULL, 0);
+}
+
+HfRegion *
+hf_region_subtract(const HfRegion *from, const HfRegion *what)
+{
+  return clip(HF_CLIP_SUBTRACT, &from, 1, &what, 1);
+}
+
+HfRegion *
+hf_region_intersect(const HfRegion *a, const HfRegion *b)
+{
+  return clip(HF_CLIP_INTERSECT, &a, 1, &b, 1);
+}
+
+HfRegion *
+hf_region_offset(const HfRegion *region, double distance, double tolerance)
+{
+  g_assert(tolerance > 0);
+  HfRegion *result = hf_region_new();
+  /* the clipper overruns its own arc tolerance by up to 2.25 (docs/maths.md#offset) */
+  gboolean done = hf_clip_offset(region, distance * HF_GRID_PER_MM,
+                                 MAX(tolerance * HF_GRID_PER_MM / 2.25, 0.5), result);
+  g_assert(done);
+  hf_rings_settle(result);
+  return result;
+}
+
+/* ---- measures ------------------------------------------------------------------------------ */
+
+gboolean
+hf_region_is_empty(const HfRegion *region)
+{
+  return region->rings->len == 0;
+}
+
+guint
+hf_region_n_edges(const HfRegion *region)
+{
+  guint n = 0;
+  for (guint i = 0; i < region->rings->len; i++)
+    n += hf_region_ring(region, i)->n;
+  return n;
+}
+
+HfBox
+hf_ring_box(const HfRing *ring)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < ring->n; i++)
+    box = hf_box_add_point(box, hf_grid_point(ring->at[i]));
+  return box;
+}
+
+HfBox
+hf_region_box(const HfRegion *region)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < region->rings->len; i++)
+    box = hf_box_union(box, hf_ring_box(hf_region_ring(region, i)));
+  return box;
+}
+
+/* Twice the area and six times the moment about the first vertex, in mm. */
+static double
+ring_moments(const HfRing *ring, HfPoint *ret_moment)
+{
+  HfPoint o = hf_grid_point(ring->at[0]), moment = {0, 0};
+  double twice = 0;
+  for (guint i = 1; i + 1 < ring->n; i++) {
+    HfPoint a = hf_point_sub(hf_grid_point(ring->at[i]), o),
+            b = hf_point_sub(hf_grid_point(ring->at[i + 1]), o);
+    double w = hf_point_cross(a, b);
+    twice += w;
+    moment = hf_point_add(moment, hf_point_scale(hf_point_add(a, b), w));
+  }
+  *ret_moment = hf_point_add(moment, hf_point_scale(o, 3 * twice));
+  return twice;
+}
+
+double
+hf_ring_area(const HfRing *ring)
+{
+  HfPoint moment;
+  return ring_moments(ring, &moment) / 2;
+}
+
+double
+hf_ring_perimeter(const HfRing *ring)
+{
+  double length = 0;
+  for (guint i = 0; i < ring->n; i++)
+    length +=
+        hf_point_distance(hf_grid_point(ring->at[i]), hf_grid_point(ring->at[(i + 1) % ring->n]));
+  return length;
+}
+
+double
+hf_region_area(const HfRegion *region)
+{
+  double area = 0;
+  for (guint i = 0; i < region->rings->len; i++)
+    area += hf_ring_area(hf_region_ring(region, i));
+  return area;
+}
+
+double
+hf_region_perimeter(const HfRegion *region)
+{
+  double length = 0;
+  for (guint i = 0; i < region->rings->len; i++)
+    length += hf_ring_perimeter(hf_region_ring(region, i));
+  return length;
+}
+
+HfPoint
+hf_region_centroid(const HfRegion *region)
+{
+  HfPoint sum = {0, 0};
+  double twice = 0;
+  for (guint i = 0; i < region->rings->len; i++) {
+    HfPoint moment;
+    twice += ring_moments(hf_region_ring(region, i), &moment);
+    sum = hf_point_add(sum, moment);
+  }
+  return twice == 0 ? hf_point(NAN, NAN) : hf_point_scale(sum, 1 / (3 * twice));
+}
+
+/* Winding number of the ring about p, by counting signed crossings of the ray to the right. */
+static int
+ring_winding(const HfRing *ring, HfPoint p)
+{
+  int winding = 0;
+  for (guint i = 0; i < ring->n; i++) {
+    HfPoint a = hf_grid_point(ring->at[i]), b = hf_grid_point(ring->at[(i + 1) % ring->n]);
+    if ((a.y <= p.y) == (b.y <= p.y))
+      continue;
+    double side = hf_point_cross(hf_point_sub(b, a), hf_point_sub(p, a));
+    if (b.y > a.y && side > 0)
+      winding++;
+    else if (b.y < a.y && side < 0)
+      winding--;
+  }
+  return winding;
+}
+
+gboolean
+hf_region_contains(const HfRegion *region, HfPoint p)
+{
+  int winding = 0;
+  for (guint i = 0; i < region->rings->len; i++)
+    winding += ring_winding(hf_region_ring(region, i), p);
+  return winding != 0;
+}
+
+HfRegion *
+hf_region_part(const HfRegion *region, guint outer)
+{
+  HfRegion *part = hf_region_new();
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    if (i == outer)
+      add_ring(part, ring->at, ring->from, ring->n, -1);
+  }
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    if (ring->parent == (gint)outer)
+      add_ring(part, ring->at, ring->from, ring->n, 0);
+  }
+  return part;
+}

@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * valid.c - does a region keep the promise of region.h? And making it so.
+ *
+ * Exact: all tests are integer arithmetic on the grid (products stay below 2^63).
+ */
+#include "geom/index.h"
+#include "geom/rings-private.h"
+
+typedef struct {
+  HfGrid a, b;
+} Segment;
+
+static Segment
+segment_of(const HfRegion *region, HfEdgeId id)
+{
+  const HfRing *ring = hf_region_ring(region, id.ring);
+  return (Segment){ring->at[id.vertex], ring->at[(id.vertex + 1) % ring->n]};
+}
+
+static gint64
+side(Segment s, HfGrid p)
+{
+  return (gint64)(s.b.x - s.a.x) * (p.y - s.a.y) - (gint64)(s.b.y - s.a.y) * (p.x - s.a.x);
+}
+
+static gboolean
+same(HfGrid a, HfGrid b)
+{
+  return a.x == b.x && a.y == b.y;
+}
+
+/* p lies on s but is neither of its ends */
+static gboolean
+is_within(Segment s, HfGrid p)
+{
+  if (same(p, s.a) || same(p, s.b) || side(s, p) != 0)
+    return FALSE;
+  return p.x >= MIN(s.a.x, s.b.x) && p.x <= MAX(s.a.x, s.b.x) && p.y >= MIN(s.a.y, s.b.y) &&
+         p.y <= MAX(s.a.y, s.b.y);
+}
+
+static int
+sign(gint64 v)
+{
+  return (v > 0) - (v < 0);
+}
+
+/* They share more than ends: cross, or one's end lies within the other, or they are the same. */
+static gboolean
+clash(Segment s, Segment t)
+{
+  if (is_within(s, t.a) || is_within(s, t.b) || is_within(t, s.a) || is_within(t, s.b))
+    return TRUE;
+  if ((same(s.a, t.a) && same(s.b, t.b)) || (same(s.a, t.b) && same(s.b, t.a)))
+    return TRUE;
+  return sign(side(s, t.a)) * sign(side(s, t.b)) < 0 && sign(side(t, s.a)) * sign(side(t, s.b)) < 0;
+}
+
+static HfBox
+segment_box(Segment s)
+{
+  return hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, hf_grid_point(s.a)), hf_grid_point(s.b));
+}
+
+static double
+usual_edge(const HfRegion *region)
+{
+  return MAX(0.2, 1.5 * hf_region_perimeter(region) / (hf_region_n_edges(region) + 1));
+}
+
+static gboolean
+edges_are_apart(const HfRegion *region, HfPoint *ret_at)
+{
+  g_autoptr(HfIndex) index = hf_index_new(region, usual_edge(region));
+  g_autoptr(GArray) near = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint r = 0; r < region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
+      Segment s = segment_of(region, (HfEdgeId){r, v});
+      hf_index_query(index, segment_box(s), near);
+      for (guint i = 0; i < near->len; i++) {
+        HfEdgeId id = g_array_index(near, HfEdgeId, i);
+        gboolean later = id.ring > r || (id.ring == r && id.vertex > v);
+        if (later && clash(s, segment_of(region, id))) {
+          *ret_at = hf_grid_point(s.a);
+          return FALSE;
+        }
+      }
+    }
+  return TRUE;
+}
+
+static gboolean
+rings_are_in_order(const HfRegion *region, HfPoint *ret_at)
+{
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    *ret_at = ring->n > 0 ? hf_grid_point(ring->at[0]) : hf_point(0, 0);
+    if (ring->n < 3)
+      return FALSE;
+    double area = hf_ring_area(ring);
+    gboolean outer = ring->parent < 0;
+    if (area == 0 || outer != (area > 0))
+      return FALSE;
+    if (!outer && ((guint)ring->parent >= region->rings->len ||
+                   hf_region_ring(region, (guint)ring->parent)->parent >= 0))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+hf_region_is_valid(const HfRegion *region, HfPoint *ret_at)
+{
+  HfPoint ignored;
+  if (ret_at == NULL)
+    ret_at = &ignored;
+  return rings_are_in_order(region, ret_at) && edges_are_apart(region, ret_at);
+}

@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * Numbers as text, nearest words, errors, whole files.
+ */
+#include "base/error.h"
+#include "base/file.h"
+#include "base/text.h"
+#include <glib/gstdio.h>
+#include <locale.h>
+
+static void
+test_number(void)
+{
+  static const struct {
+    double value;
+    int decimals;
+    const char *text;
+  } rows[] = {{3.7, 2, "3.7"},    {3.7037034000000002, 4, "3.7037"},
+              {-0.00001, 3, "0"}, {100, 0, "100"},
+              {0.5, 0, "0"},      {-12.50, 3, "-12.5"},
+              {1e6, 2, "1000000"}};
+  setlocale(LC_ALL, "de_DE.UTF-8"); /* a comma in a cut file is scrap metal */
+  for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+    g_autofree char *text = hf_text_number(rows[i].value, rows[i].decimals);
+    g_assert_cmpstr(text, ==, rows[i].text);
+  }
+  g_autofree char *fixed = hf_text_fixed(3.7, 2);
+  g_assert_cmpstr(fixed, ==, "3.70");
+}
+
+static void
+test_parse(void)
+{
+  static const struct {
+    const char *text;
+    gboolean good;
+    double value;
+    const char *rest;
+  } rows[] = {{"3 mm", TRUE, 3, " mm"}, {"-.5", TRUE, -0.5, ""},  {"1e5", TRUE, 1, "e5"},
+              {"inf", FALSE, 0, NULL},  {"0x10", TRUE, 0, "x10"}, {".", FALSE, 0, NULL}};
+  for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+    double value = 0;
+    const char *end = NULL;
+    g_assert_cmpint(hf_text_parse(rows[i].text, &value, &end), ==, rows[i].good);
+    if (rows[i].good) {
+      g_assert_cmpfloat(value, ==, rows[i].value);
+      g_assert_cmpstr(end, ==, rows[i].rest);
+    }
+  }
+}
+
+static void
+test_nearest(void)
+{
+  static const char *const words[] = {"ring", "plate", "bar", "words", NULL};
+  g_assert_cmpstr(hf_text_nearest("rnig", words), ==, "ring");
+  g_assert_cmpstr(hf_text_nearest("Plates", words), ==, "plate");
+  g_assert_null(hf_text_nearest("zebra crossing", words));
+  g_assert_cmpuint(hf_text_distance("ca", "ac"), ==, 1);
+  g_autofree char *list = hf_text_list(words, "or");
+  g_assert_cmpstr(list, ==, "ring, plate, bar or words");
+}
+
+static void
+test_error(void)
+{
+  g_autoptr(GError) error = NULL;
+  hf_error_set(&error, HF_ERROR_BAD_VALUE, "a.yaml:4:9", "write 3 mm", "found '%s'", "3mn");
+  g_assert_cmpstr(error->message, ==, "a.yaml:4:9: found '3mn'; write 3 mm");
+  g_assert_cmpstr(hf_error_where(error), ==, "a.yaml:4:9");
+  g_assert_cmpstr(hf_error_fix(error), ==, "write 3 mm");
+  g_assert_cmpint(hf_error_exit_code(error), ==, 2);
+  g_autoptr(GError) copy = g_error_copy(error);
+  g_assert_cmpstr(hf_error_fix(copy), ==, "write 3 mm");
+}
+
+static void
+test_file(void)
+{
+  g_autoptr(GError) error = NULL;
+  g_autofree char *folder = g_dir_make_tmp("holdfast-XXXXXX", &error);
+  g_autofree char *path = g_build_filename(folder, "a.txt", NULL);
+  g_assert_true(hf_file_write(path, "one", 3, &error));
+  g_assert_true(hf_file_write(path, "two!", 4, &error));
+  g_autoptr(GBytes) bytes = hf_file_read(path, 100, &error);
+  g_assert_cmpmem(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes), "two!", 4);
+  g_assert_null(hf_file_read(path, 3, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_TOO_BIG);
+  g_clear_error(&error);
+  g_assert_null(hf_file_read(folder, 3, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_IO);
+  g_clear_error(&error);
+  g_autoptr(HfFolderLock) lock = hf_folder_lock(folder, 0, &error);
+  g_assert_nonnull(lock);
+  g_assert_null(hf_folder_lock(folder, 0.05, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_IO);
+  g_unlink(path);
+  g_rmdir(folder);
+}
+
+int
+main(int argc, char **argv)
+{
+  g_test_init(&argc, &argv, NULL);
+  g_test_add_func("/base/number", test_number);
+  g_test_add_func("/base/parse", test_parse);
+  g_test_add_func("/base/nearest", test_nearest);
+  g_test_add_func("/base/error", test_error);
+  g_test_add_func("/base/file", test_file);
+  return g_test_run();
+}

@@ -1,0 +1,185 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * Outlines and regions against closed forms of plane geometry.
+ */
+#include "geom/index.h"
+
+#define near(a, b, eps) g_assert_cmpfloat_with_epsilon(a, b, eps)
+
+static HfRegion *
+region_of(const HfOutline *outline)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, outline, 0, HF_FLATTEN_MM);
+  return hf_region_clean(raw);
+}
+
+static HfRegion *
+box_region(double x0, double y0, double x1, double y1)
+{
+  g_autoptr(HfOutline) outline = hf_outline_new();
+  hf_outline_add_rectangle(outline, (HfBox){{x0, y0}, {x1, y1}}, 0);
+  return region_of(outline);
+}
+
+/* area pi r^2; an arc's box touches its quarter points */
+static void
+test_circle(void)
+{
+  g_autoptr(HfOutline) outline = hf_outline_new();
+  hf_outline_add_circle(outline, hf_point(10, 20), 50);
+  near(hf_outline_area(outline), G_PI * 2500, 1e-9);
+  HfBox box = hf_outline_box(outline);
+  near(box.min.x, -40, 1e-9);
+  near(box.max.y, 70, 1e-9);
+  g_autoptr(HfRegion) region = region_of(outline);
+  near(hf_region_area(region), G_PI * 2500, 2 * G_PI * 50 * 0.005);
+  HfPoint c = hf_region_centroid(region);
+  near(c.x, 10, 1e-3);
+  near(c.y, 20, 1e-3);
+  hf_outline_reverse(outline);
+  near(hf_outline_area(outline), -G_PI * 2500, 1e-9);
+  g_autoptr(HfRegion) other_way = region_of(outline); /* non-zero: either winding */
+  near(hf_region_area(other_way), hf_region_area(region), 1e-3);
+}
+
+/* an ellipse from a scaled circle: area pi a b */
+static void
+test_scaled_circle(void)
+{
+  g_autoptr(HfOutline) circle = hf_outline_new(), ellipse = hf_outline_new();
+  hf_outline_add_circle(circle, hf_point(0, 0), 1);
+  hf_outline_append(ellipse, circle, hf_matrix_scale(300, 100));
+  near(hf_outline_area(ellipse), G_PI * 30000, 0.01);
+  for (guint i = 0; i < ellipse->curves->len; i++)
+    for (double t = 0; t < 1; t += 0.1) {
+      HfPoint p = hf_curve_point(&g_array_index(ellipse->curves, HfCurve, i), t);
+      near(hypot(p.x / 300, p.y / 100), 1, 1e-6);
+    }
+}
+
+/* every chord within 5 um of its curve, every vertex within a grid unit */
+static void
+test_flatten(void)
+{
+  g_autoptr(HfOutline) outline = hf_outline_new();
+  hf_outline_begin(outline, hf_point(0, 0));
+  hf_outline_cubic_to(outline, hf_point(30, 90), hf_point(-40, 80), hf_point(50, 10));
+  hf_outline_quad_to(outline, hf_point(25, -60), hf_point(0, 0));
+  hf_outline_close(outline);
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, outline, 7, HF_FLATTEN_MM);
+  const HfRing *ring = hf_region_ring(raw, 0);
+  for (guint i = 0; i < ring->n; i++) {
+    HfPoint a = hf_grid_point(ring->at[i]), b = hf_grid_point(ring->at[(i + 1) % ring->n]);
+    const HfCurve *curve = &g_array_index(outline->curves, HfCurve, ring->from[i].curve);
+    g_assert_cmpuint(ring->from[i].shape, ==, 7);
+    for (double s = 0; s <= 1; s += 0.125) {
+      double t = ring->from[i].t0 + (ring->from[i].t1 - ring->from[i].t0) * s;
+      HfPoint p = hf_curve_point(curve, t);
+      g_assert_cmpfloat(hf_point_distance(p, hf_segment_nearest(a, b, p, NULL)), <=, HF_FLATTEN_MM);
+    }
+  }
+}
+
+static void
+test_booleans(void)
+{
+  g_autoptr(HfRegion) a = box_region(0, 0, 10, 10), b = box_region(5, 5, 15, 15);
+  const HfRegion *both[] = {a, b};
+  g_autoptr(HfRegion) sum = hf_region_union(both, 2), rest = hf_region_subtract(a, b),
+                      common = hf_region_intersect(a, b);
+  near(hf_region_area(sum), 175, 1e-9);
+  near(hf_region_area(rest), 75, 1e-9);
+  near(hf_region_area(common), 25, 1e-9);
+  g_assert_true(hf_region_is_valid(sum, NULL));
+  g_autoptr(HfRegion) frame = hf_region_subtract(sum, box_region(7, 7, 8, 8));
+  g_assert_cmpuint(frame->rings->len, ==, 2);
+  g_assert_cmpint(hf_region_ring(frame, 1)->parent, ==, 0);
+  g_assert_true(hf_region_contains(frame, hf_point(6, 6)));
+  g_assert_false(hf_region_contains(frame, hf_point(7.5, 7.5)));
+}
+
+/* two squares that share a corner are two rings: a joint at a point is no joint */
+static void
+test_corner_touch(void)
+{
+  g_autoptr(HfRegion) a = box_region(0, 0, 10, 10), b = box_region(10, 10, 20, 20);
+  const HfRegion *both[] = {a, b};
+  g_autoptr(HfRegion) sum = hf_region_union(both, 2);
+  g_assert_cmpuint(sum->rings->len, ==, 2);
+  g_assert_cmpint(hf_region_ring(sum, 0)->parent, ==, -1);
+  g_assert_cmpint(hf_region_ring(sum, 1)->parent, ==, -1);
+  g_assert_true(hf_region_is_valid(sum, NULL));
+}
+
+/* an outline that overlaps itself: the non-zero rule counts it once */
+static void
+test_self_overlap(void)
+{
+  g_autoptr(HfOutline) outline = hf_outline_new();
+  hf_outline_add_rectangle(outline, (HfBox){{0, 0}, {10, 6}}, 0);
+  hf_outline_add_rectangle(outline, (HfBox){{6, 2}, {14, 10}}, 0);
+  g_autoptr(HfRegion) region = region_of(outline);
+  near(hf_region_area(region), 60 + 64 - 16, 1e-9);
+}
+
+/* convex polygon grown by r: A + P r + pi r^2 (Steiner) */
+static void
+test_offset(void)
+{
+  g_autoptr(HfRegion) box = box_region(0, 0, 40, 30);
+  g_autoptr(HfRegion) grown = hf_region_offset(box, 5, 0.005);
+  near(hf_region_area(grown), 1200 + 140 * 5 + G_PI * 25, 2 * G_PI * 5 * 0.005);
+  g_autoptr(HfRegion) shrunk = hf_region_offset(box, -5, 0.005);
+  near(hf_region_area(shrunk), 30 * 20, 1e-6);
+  g_autoptr(HfRegion) gone = hf_region_offset(box, -16, 0.005);
+  g_assert_true(hf_region_is_empty(gone));
+}
+
+static void
+test_index(void)
+{
+  g_autoptr(HfOutline) outline = hf_outline_new();
+  g_autoptr(GRand) rand = g_rand_new_with_seed(7);
+  for (int i = 0; i < 60; i++)
+    hf_outline_add_circle(
+        outline, hf_point(g_rand_double_range(rand, 0, 300), g_rand_double_range(rand, 0, 80)),
+        g_rand_double_range(rand, 0.5, 9));
+  g_autoptr(HfRegion) region = region_of(outline);
+  g_assert_true(hf_region_is_valid(region, NULL));
+  g_autoptr(HfIndex) index = hf_index_new(region, 3);
+  g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (int q = 0; q < 300; q++) {
+    HfPoint p = {g_rand_double_range(rand, 0, 300), g_rand_double_range(rand, 0, 80)};
+    HfBox box = hf_box_grow((HfBox){p, p}, g_rand_double_range(rand, 0, 8));
+    hf_index_query(index, box, ids);
+    g_autoptr(GHashTable) got = g_hash_table_new(NULL, NULL);
+    for (guint i = 0; i < ids->len; i++) {
+      HfEdgeId id = g_array_index(ids, HfEdgeId, i);
+      g_assert_true(g_hash_table_add(got, GUINT_TO_POINTER(id.ring * 100000 + id.vertex)));
+    }
+    for (guint r = 0; r < region->rings->len; r++)
+      for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
+        HfEdgeId id = {r, v};
+        HfPoint a = hf_edge_start(region, id), b = hf_edge_end(region, id);
+        HfPoint at = hf_segment_nearest(a, b, p, NULL);
+        if (hf_box_contains(box, at))
+          g_assert_true(g_hash_table_contains(got, GUINT_TO_POINTER(r * 100000 + v)));
+      }
+  }
+}
+
+int
+main(int argc, char **argv)
+{
+  g_test_init(&argc, &argv, NULL);
+  g_test_add_func("/geom/circle", test_circle);
+  g_test_add_func("/geom/scaled-circle", test_scaled_circle);
+  g_test_add_func("/geom/flatten", test_flatten);
+  g_test_add_func("/geom/booleans", test_booleans);
+  g_test_add_func("/geom/corner-touch", test_corner_touch);
+  g_test_add_func("/geom/self-overlap", test_self_overlap);
+  g_test_add_func("/geom/offset", test_offset);
+  g_test_add_func("/geom/index", test_index);
+  return g_test_run();
+}
