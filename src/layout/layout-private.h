@@ -10,25 +10,18 @@
 /* What is known of an entry once it is laid. */
 typedef struct {
   gboolean done;
-<<<<<<< HEAD
-  GPtrArray *shapes;  /* HfShape *, own until handed to the layout */
-  GArray *hangs;      /* HfHang; `shape` counts within `shapes` */
-  GArray *joints;     /* HfJoint, its shapes numbered by HF_LAID_SHAPE */
-  GArray *frames;     /* HfMatrix: one a copy, from the entry's own frame to the sign's */
-  HfBox own;          /* its box in its own frame, before it was placed */
-  HfBox box;          /* exact box of all its shapes in the sign's frame; set by layout.c */
-  HfPoint centre;     /* of its first copy, sign's frame; gate arch: the centre of its circles */
-=======
   GPtrArray *shapes;   /* HfShape *, own until handed to the layout */
   GArray *hangs;       /* HfHang; `shape` counts within `shapes` */
+  GArray *joints;      /* HfJoint, its shapes numbered by HF_LAID_SHAPE */
   GArray *frames;      /* HfMatrix: one a copy, from the entry's own frame to the sign's */
-  HfBox box;           /* exact box of all its shapes in the sign's frame */
-  HfPoint centre;      /* of its first copy, sign's frame */
->>>>>>> 11e816b (geom: outlines of true curves, regions on the grid, an edge index)
+  HfBox own;           /* its box in its own frame, before it was placed */
+  HfBox box;           /* exact box of all its shapes in the sign's frame; set by layout.c */
+  HfPoint centre;      /* of its first copy, sign's frame; gate arch: the centre of its circles */
   double inner, outer; /* ring, round plate: radii, mm; a solver may have changed them; else 0 */
 } HfLaid;
 
-/* A shape of any entry that is laid already: shape @i of @entry. layout.c turns it into an index. */
+/* A shape of any entry that is laid already: shape @i of @entry. layout.c turns it into an index.
+ */
 #define HF_LAID_SHAPE(entry, i) ((guint)(entry) << 16 | (guint)(i))
 
 /* Sizes that a solver found and that replace those of the recipe (a ring that gave way). */

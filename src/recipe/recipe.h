@@ -154,10 +154,10 @@ typedef struct {
 } HfInitialEntry;
 
 typedef struct {
-  double size;  /* dot: diameter; diamond: height; star: outer diameter */
-  double width; /* diamond; NAN: 0.7 of size */
-  int points;   /* star */
-  double depth; /* star: inner over outer radius */
+  double size;     /* dot: diameter; diamond: height; star: outer diameter */
+  double width;    /* diamond; NAN: 0.7 of size */
+  int points;      /* star */
+  double depth;    /* star: inner over outer radius */
   GPtrArray *band; /* char *: in the band between these two rings, at `place.at`; with no size
                       given it is as large as bites both of them, so that it is held */
   double bite;     /* band: depth into each ring; NAN: what the joint width needs */
@@ -189,13 +189,8 @@ typedef struct {
   double width, length, point; /* point: length of the pointed end */
 } HfStakeEntry;
 
-<<<<<<< HEAD
-typedef struct { /* a pin */
-  char *letter;      /* "letter 2 of NAME", "2nd A of NAME", or NAME of an entry */
-=======
 typedef struct {     /* a pin */
-  char *letter;      /* "2nd A of NAME", or NAME of an entry */
->>>>>>> 11e816b (geom: outlines of true curves, regions on the grid, an edge index)
+  char *letter;      /* "letter 2 of NAME", "2nd A of NAME", or NAME of an entry */
   int opening;       /* which opening of it, from 1; 0: from its outside */
   double em_x, em_y; /* place in the letter's own ems; of another entry: mm from its centre */
   double angle;      /* direction, turned along with the letter or entry */
