@@ -56,8 +56,24 @@ gboolean hf_lay_foot(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_stake(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_tie(HfLaying *laying, guint entry, GError **error);
 
+/** hf_lay_order: (transfer full) (element-type guint) entries so that each comes after those that
+ *  it names; otherwise in recipe order; ties last. %NULL: they name each other in a circle. */
+GArray *hf_lay_order(const HfRecipe *recipe, GError **error);
+/** hf_lay_is_around: is @other one of those that the outline plate @plate goes round? */
+gboolean hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other);
+
 /** hf_lay_where: (transfer full) `boats.yaml:4:9` of an entry, for errors. */
 char *hf_lay_where(const HfLaying *laying, guint entry);
+
+/** hf_lay_refuse: hf_error_set() with the place of @entry; always %FALSE. */
+gboolean hf_lay_refuse(const HfLaying *laying, guint entry, GError **error, HfErrorKind kind,
+                       const char *fix, const char *format, ...) G_GNUC_PRINTF(6, 7);
+
+static inline const HfEntry *
+hf_lay_entry(const HfLaying *laying, guint entry)
+{
+  return (const HfEntry *)g_ptr_array_index(laying->recipe->entries, entry);
+}
 
 /** hf_lay_named: (transfer none) what is known of the entry called @name; it is laid already,
  *  because the order of laying follows the names. */
@@ -82,7 +98,8 @@ typedef struct {
   double outward; /* direction that leads away from it there */
 } HfLaidSpot;
 
-/* Ring: the middle of its strip, or its outer edge. Others: the middle, or their edge. */
+/* At a direction on a ring or gate arch: the middle of its strip, or its outer edge; on anything
+ * else the edge, whichever is asked for. */
 typedef enum { HF_SPOT_ON_MIDDLE, HF_SPOT_ON_EDGE } HfSpotOn;
 
 /** hf_lay_spot: where @spot is on entry @on (laid). Left and right end: of a bar the ends, of a

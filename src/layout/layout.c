@@ -1,0 +1,227 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * layout.c - from a recipe to placed shapes: lays each entry after those that it names, then hands
+ * the shapes on in the recipe's own order.
+ *
+ *   order.c says who comes when;  a table says who lays which kind;  a solver that changes an
+ *   entry laid before it (a ring that gives way) has everything laid anew, a few times at most.
+ */
+#include "layout/layout-private.h"
+
+#include <string.h>
+
+#define MAX_ROUNDS 16
+
+static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
+    [HF_ENTRY_RING] = hf_lay_ring,
+    [HF_ENTRY_PLATE] = hf_lay_plate,
+    [HF_ENTRY_BAR] = hf_lay_bar,
+};
+
+HfShape *
+hf_shape_new(HfOutline *outline, char *label, guint entry, gint letter, gboolean opening)
+{
+  HfShape *shape = g_new0(HfShape, 1);
+  shape->outline = outline;
+  shape->label = label;
+  shape->entry = entry;
+  shape->letter = letter;
+  shape->opening = opening;
+  shape->em = HF_MATRIX_IDENTITY;
+  return shape;
+}
+
+void
+hf_shape_free(HfShape *shape)
+{
+  if (shape == NULL)
+    return;
+  hf_outline_free(shape->outline);
+  g_free(shape->label);
+  g_free(shape);
+}
+
+static void
+shape_free(gpointer shape)
+{
+  hf_shape_free((HfShape *)shape);
+}
+
+static void
+missed_clear(gpointer missed)
+{
+  g_free(((HfMissed *)missed)->why);
+}
+
+static HfLayout *
+layout_new(void)
+{
+  HfLayout *layout = g_new0(HfLayout, 1);
+  layout->shapes = g_ptr_array_new_with_free_func(shape_free);
+  layout->hangs = g_array_new(FALSE, FALSE, sizeof(HfHang));
+  layout->joints = g_array_new(FALSE, FALSE, sizeof(HfJoint));
+  layout->solved = g_array_new(FALSE, FALSE, sizeof(HfSolved));
+  layout->missed = g_array_new(FALSE, FALSE, sizeof(HfMissed));
+  g_array_set_clear_func(layout->missed, missed_clear);
+  layout->faces = g_ptr_array_new();
+  layout->notes = g_ptr_array_new_with_free_func(g_free);
+  return layout;
+}
+
+void
+hf_layout_free(HfLayout *layout)
+{
+  if (layout == NULL)
+    return;
+  g_ptr_array_unref(layout->shapes);
+  g_array_unref(layout->hangs);
+  g_array_unref(layout->joints);
+  g_array_unref(layout->solved);
+  g_array_unref(layout->missed);
+  g_ptr_array_unref(layout->faces);
+  g_ptr_array_unref(layout->notes);
+  g_free(layout);
+}
+
+static void
+laid_init(HfLaid *laid)
+{
+  *laid = (HfLaid){.box = HF_BOX_EMPTY, .own = HF_BOX_EMPTY};
+  laid->shapes = g_ptr_array_new_with_free_func(shape_free);
+  laid->hangs = g_array_new(FALSE, FALSE, sizeof(HfHang));
+  laid->joints = g_array_new(FALSE, FALSE, sizeof(HfJoint));
+  laid->frames = g_array_new(FALSE, FALSE, sizeof(HfMatrix));
+}
+
+static void
+laid_clear(HfLaid *laid)
+{
+  g_ptr_array_unref(laid->shapes);
+  g_array_unref(laid->hangs);
+  g_array_unref(laid->joints);
+  g_array_unref(laid->frames);
+}
+
+static void
+laying_init(HfLaying *laying, const HfRecipe *recipe, HfFonts *fonts, double joint_limit)
+{
+  guint n = recipe->entries->len;
+  *laying = (HfLaying){.recipe = recipe, .fonts = fonts, .joint_limit = joint_limit};
+  laying->laid = g_new0(HfLaid, n);
+  laying->changed = g_new0(HfChanged, n);
+  for (guint i = 0; i < n; i++) {
+    laid_init(&laying->laid[i]);
+    laying->changed[i] = (HfChanged){NAN, NAN};
+  }
+  laying->layout = layout_new();
+}
+
+static void
+laying_done(HfLaying *laying)
+{
+  for (guint i = 0; i < laying->recipe->entries->len; i++)
+    laid_clear(&laying->laid[i]);
+  g_free(laying->laid);
+  g_free(laying->changed);
+  hf_layout_free(laying->layout);
+}
+
+/* Back to the start, but for what the solvers changed. */
+static void
+laying_restart(HfLaying *laying)
+{
+  for (guint i = 0; i < laying->recipe->entries->len; i++) {
+    laid_clear(&laying->laid[i]);
+    laid_init(&laying->laid[i]);
+  }
+  hf_layout_free(laying->layout);
+  laying->layout = layout_new();
+  laying->again = FALSE;
+}
+
+static gboolean
+lay_one(HfLaying *laying, guint entry, GError **error)
+{
+  HfLayFunc lay = lay_kind[hf_lay_entry(laying, entry)->kind];
+  g_assert(lay != NULL);
+  if (!lay(laying, entry, error))
+    return FALSE;
+  HfLaid *laid = &laying->laid[entry];
+  for (guint i = 0; i < laid->shapes->len; i++) {
+    const HfShape *shape = (const HfShape *)g_ptr_array_index(laid->shapes, i);
+    laid->box = hf_box_union(laid->box, hf_outline_box(shape->outline));
+  }
+  laid->done = TRUE;
+  return TRUE;
+}
+
+static gboolean
+lay_all(HfLaying *laying, const GArray *order, GError **error)
+{
+  for (guint round = 0; round < MAX_ROUNDS; round++) {
+    for (guint i = 0; i < order->len && !laying->again; i++)
+      if (!lay_one(laying, g_array_index(order, guint, i), error))
+        return FALSE;
+    if (!laying->again)
+      return TRUE;
+    laying_restart(laying);
+  }
+  hf_error_set(error, HF_ERROR_NO_ROOM, laying->recipe->file, "state the sizes of the rings",
+               "the rings that give way to words change each other without end");
+  return FALSE;
+}
+
+static guint
+handed_index(const guint *firsts, guint numbered)
+{
+  return firsts[numbered >> 16] + (numbered & 0xffff);
+}
+
+static void
+hand_over_marks(HfLayout *layout, const HfLaid *laid, const guint *firsts, guint entry)
+{
+  for (guint i = 0; i < laid->hangs->len; i++) {
+    HfHang hang = g_array_index(laid->hangs, HfHang, i);
+    hang.shape += firsts[entry];
+    g_array_append_val(layout->hangs, hang);
+  }
+  for (guint i = 0; i < laid->joints->len; i++) {
+    HfJoint joint = g_array_index(laid->joints, HfJoint, i);
+    joint.a = handed_index(firsts, joint.a);
+    joint.b = handed_index(firsts, joint.b);
+    g_array_append_val(layout->joints, joint);
+  }
+}
+
+/* Shapes leave `laid` for the layout, in recipe order; hangs and joints get their final numbers. */
+static void
+hand_over(HfLaying *laying)
+{
+  guint n = laying->recipe->entries->len;
+  HfLayout *layout = laying->layout;
+  g_autofree guint *firsts = g_new0(guint, n + 1);
+  for (guint i = 0; i < n; i++) {
+    firsts[i] = layout->shapes->len;
+    g_ptr_array_extend_and_steal(layout->shapes, laying->laid[i].shapes);
+    laying->laid[i].shapes = g_ptr_array_new();
+  }
+  for (guint i = 0; i < n; i++)
+    hand_over_marks(layout, &laying->laid[i], firsts, i);
+}
+
+HfLayout *
+hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError **error)
+{
+  g_return_val_if_fail(recipe != NULL && joint_limit > 0, NULL);
+  g_autoptr(GArray) order = hf_lay_order(recipe, error);
+  if (order == NULL)
+    return NULL;
+  HfLaying laying;
+  laying_init(&laying, recipe, fonts, joint_limit);
+  HfLayout *layout = NULL;
+  if (lay_all(&laying, order, error)) {
+    hand_over(&laying);
+    layout = g_steal_pointer(&laying.layout);
+  }
+  laying_done(&laying);
+  return layout;
+}

@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * order.c - in which order entries are laid: each after those that it names.
+ *
+ *   recipe: words (stand on rail) | rail | ear (on rail)      laid: rail, words, ear
+ *
+ * A plate that is the outline of what stands on it turns the arrow round: it comes after them.
+ * Ties look at all the metal, so they come last. Otherwise the recipe's order is kept: of those
+ * that may be laid next, the first is (Kahn's algorithm on at most 500 entries).
+ */
+#include "base/text.h"
+#include "layout/layout-private.h"
+
+static const HfEntry *
+entry_at(const HfRecipe *recipe, guint i)
+{
+  return (const HfEntry *)g_ptr_array_index(recipe->entries, i);
+}
+
+static gboolean
+is_outline(const HfEntry *entry)
+{
+  return entry->kind == HF_ENTRY_PLATE && entry->plate.shape == HF_PLATE_OUTLINE;
+}
+
+/* What is fixed to a plate's edge, or cut into it, does not make its outline. */
+static gboolean
+makes_outline(HfEntryKind kind)
+{
+  switch (kind) {
+  case HF_ENTRY_HOLE:
+  case HF_ENTRY_HOLES:
+  case HF_ENTRY_EAR:
+  case HF_ENTRY_FOOT:
+  case HF_ENTRY_STAKE:
+  case HF_ENTRY_TIE:
+    return FALSE;
+  default:
+    return TRUE;
+  }
+}
+
+static gboolean
+same_name(const char *a, const char *b)
+{
+  return a != NULL && b != NULL && strcmp(a, b) == 0;
+}
+
+static gboolean
+list_has(const GPtrArray *names, const char *name)
+{
+  for (guint i = 0; names != NULL && i < names->len; i++)
+    if (same_name((const char *)g_ptr_array_index(names, i), name))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+is_beside(const HfPlace *place, const char *name)
+{
+  return same_name(place->above, name) || same_name(place->below, name) ||
+         same_name(place->left_of, name) || same_name(place->right_of, name);
+}
+
+static gboolean
+stands_on(const HfEntry *entry, const char *name)
+{
+  return same_name(entry->place.on, name) ||
+         (entry->kind == HF_ENTRY_WORDS && same_name(entry->words.stand_on, name));
+}
+
+/* Does @entry, by its own fields, name @name otherwise than by standing on it? */
+static gboolean
+names_otherwise(const HfEntry *entry, const char *name)
+{
+  if (is_beside(&entry->place, name))
+    return TRUE;
+  switch (entry->kind) {
+  case HF_ENTRY_WORDS:
+    return list_has(entry->words.band, name);
+  case HF_ENTRY_INITIAL:
+    return same_name(entry->initial.fill, name) || same_name(entry->initial.split_by, name);
+  case HF_ENTRY_DOT:
+  case HF_ENTRY_DIAMOND:
+  case HF_ENTRY_STAR:
+    return list_has(entry->separator.band, name);
+  default:
+    return FALSE;
+  }
+}
+
+static gboolean
+anything_stands_on(const HfRecipe *recipe, const char *name)
+{
+  for (guint i = 0; i < recipe->entries->len; i++)
+    if (makes_outline(entry_at(recipe, i)->kind) && stands_on(entry_at(recipe, i), name))
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other)
+{
+  const HfEntry *own = entry_at(recipe, plate), *entry = entry_at(recipe, other);
+  if (!is_outline(own) || plate == other)
+    return FALSE;
+  if (own->plate.around != NULL && own->plate.around->len > 0)
+    return list_has(own->plate.around, entry->name);
+  if (!makes_outline(entry->kind))
+    return FALSE;
+  if (anything_stands_on(recipe, own->name))
+    return stands_on(entry, own->name);
+  return !is_outline(entry) && !names_otherwise(entry, own->name);
+}
+
+/* Must @entry wait for @other? */
+static gboolean
+waits_for(const HfRecipe *recipe, guint entry, guint other)
+{
+  const HfEntry *a = entry_at(recipe, entry), *b = entry_at(recipe, other);
+  if (entry == other)
+    return names_otherwise(a, a->name) || stands_on(a, a->name);
+  if (a->kind == HF_ENTRY_TIE)
+    return b->kind != HF_ENTRY_TIE;
+  if (hf_lay_is_around(recipe, entry, other))
+    return TRUE;
+  if (names_otherwise(a, b->name))
+    return TRUE;
+  return stands_on(a, b->name) && !hf_lay_is_around(recipe, other, entry);
+}
+
+static GArray *
+refuse_circle(const HfRecipe *recipe, const gboolean *done, GError **error)
+{
+  g_autoptr(GPtrArray) names = g_ptr_array_new();
+  const HfEntry *first = NULL;
+  for (guint i = 0; i < recipe->entries->len; i++) {
+    const HfEntry *entry = entry_at(recipe, i);
+    if (done[i] || entry->kind == HF_ENTRY_TIE)
+      continue;
+    first = first != NULL ? first : entry;
+    g_ptr_array_add(names, entry->name);
+  }
+  g_ptr_array_add(names, NULL);
+  g_autofree char *list = hf_text_list((const char *const *)names->pdata, "and");
+  g_autofree char *where = first != NULL ? hf_recipe_where(recipe, first->mark) : NULL;
+  hf_error_set(error, HF_ERROR_BAD_VALUE, where, "place one of them by itself",
+               "these entries are placed by each other in a circle: %s", list);
+  return NULL;
+}
+
+GArray *
+hf_lay_order(const HfRecipe *recipe, GError **error)
+{
+  guint n = recipe->entries->len;
+  g_autofree gboolean *done = g_new0(gboolean, n + 1);
+  g_autofree guint *waiting = g_new0(guint, n + 1);
+  for (guint i = 0; i < n; i++)
+    for (guint k = 0; k < n; k++)
+      waiting[i] += waits_for(recipe, i, k);
+  GArray *order = g_array_sized_new(FALSE, FALSE, sizeof(guint), n);
+  while (order->len < n) {
+    guint next = 0;
+    while (next < n && (done[next] || waiting[next] > 0))
+      next++;
+    if (next == n) {
+      g_array_unref(order);
+      return refuse_circle(recipe, done, error);
+    }
+    done[next] = TRUE;
+    g_array_append_val(order, next);
+    for (guint i = 0; i < n; i++)
+      waiting[i] -= !done[i] && waits_for(recipe, i, next);
+  }
+  return order;
+}
