@@ -92,6 +92,14 @@ HfRegion *hf_region_intersect(const HfRegion *a, const HfRegion *b);
  */
 HfRegion *hf_region_offset(const HfRegion *region, double distance, double tolerance);
 
+/**
+ * hf_region_repair:
+ * Makes @region keep the invariant after a boolean: puts a vertex where a ring's vertex lies on
+ * another edge (no point moves), and runs the clipper again where rounding made edges cross.
+ * Sources are dropped. Returns: %FALSE when a few rounds did not do (our bug). Cost O(n log n).
+ */
+gboolean hf_region_repair(HfRegion *region);
+
 /** hf_region_is_valid: rings simple, oriented, not crossing, nested as the invariant says.
  *  @ret_at: (nullable) a place where they are not. Cost O(n log n). */
 gboolean hf_region_is_valid(const HfRegion *region, HfPoint *ret_at);

@@ -116,3 +116,109 @@ hf_region_is_valid(const HfRegion *region, HfPoint *ret_at)
     ret_at = &ignored;
   return rings_are_in_order(region, ret_at) && edges_are_apart(region, ret_at);
 }
+
+/* ---- repair -------------------------------------------------------------------------------- */
+
+/* A vertex that lies on the inside of edge `on`, at `along` squared from its start. */
+typedef struct {
+  HfEdgeId on;
+  double along;
+  HfGrid at;
+} Stop;
+
+static gint
+compare_stops(gconstpointer a, gconstpointer b)
+{
+  const Stop *s = a, *t = b;
+  if (s->on.ring != t->on.ring)
+    return s->on.ring < t->on.ring ? -1 : 1;
+  if (s->on.vertex != t->on.vertex)
+    return s->on.vertex < t->on.vertex ? -1 : 1;
+  return (s->along > t->along) - (s->along < t->along);
+}
+
+static void
+add_stop(GArray *stops, HfEdgeId on, Segment s, HfGrid p)
+{
+  if (!is_within(s, p))
+    return;
+  double dx = (double)p.x - s.a.x, dy = (double)p.y - s.a.y;
+  Stop stop = {on, dx * dx + dy * dy, p};
+  g_array_append_val(stops, stop);
+}
+
+/* Finds vertices on edges; %TRUE when edges cross or coincide besides. */
+static gboolean
+find_stops(const HfRegion *region, GArray *stops)
+{
+  gboolean crossing = FALSE;
+  g_autoptr(HfIndex) index = hf_index_new(region, usual_edge(region));
+  g_autoptr(GArray) near = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint r = 0; r < region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
+      HfEdgeId me = {r, v};
+      Segment s = segment_of(region, me);
+      hf_index_query(index, segment_box(s), near);
+      for (guint i = 0; i < near->len; i++) {
+        HfEdgeId id = g_array_index(near, HfEdgeId, i);
+        if (id.ring < r || (id.ring == r && id.vertex <= v))
+          continue;
+        Segment t = segment_of(region, id);
+        if (!clash(s, t))
+          continue;
+        guint before = stops->len;
+        add_stop(stops, me, s, t.a);
+        add_stop(stops, me, s, t.b);
+        add_stop(stops, id, t, s.a);
+        add_stop(stops, id, t, s.b);
+        crossing |= stops->len == before;
+      }
+    }
+  return crossing;
+}
+
+static void
+insert_stops(HfRegion *region, GArray *stops)
+{
+  g_array_sort(stops, compare_stops);
+  guint next = 0;
+  for (guint r = 0; r < region->rings->len; r++) {
+    HfRing *ring = hf_region_ring(region, r);
+    GArray *at = g_array_sized_new(FALSE, FALSE, sizeof(HfGrid), ring->n + 4);
+    for (guint v = 0; v < ring->n; v++) {
+      g_array_append_val(at, ring->at[v]);
+      for (; next < stops->len; next++) {
+        const Stop *stop = &g_array_index(stops, Stop, next);
+        if (stop->on.ring != r || stop->on.vertex != v)
+          break;
+        g_array_append_val(at, stop->at);
+      }
+    }
+    g_free(ring->at);
+    ring->n = at->len;
+    ring->at = (HfGrid *)(void *)g_array_free(at, FALSE);
+  }
+}
+
+gboolean
+hf_region_repair(HfRegion *region)
+{
+  hf_rings_nest(region);
+  for (guint round = 0; round < 8; round++) {
+    g_autoptr(GArray) stops = g_array_new(FALSE, FALSE, sizeof(Stop));
+    gboolean crossing = find_stops(region, stops);
+    if (stops->len == 0 && !crossing)
+      return rings_are_in_order(region, &(HfPoint){0, 0});
+    insert_stops(region, stops);
+    if (crossing) {
+      HfRegion *again = hf_region_clean(region);
+      GArray *rings = region->rings;
+      region->rings = again->rings;
+      again->rings = rings;
+      hf_region_free(again);
+    } else {
+      hf_rings_settle(region);
+    }
+  }
+  return FALSE;
+}

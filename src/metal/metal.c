@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * metal.c - adds and removes the placed shapes in order, then names every edge.
+ *
+ *      shapes in order:   + + + - - +          batches of the same sign go through the
+ *      booleans:         (union) - (union) + . clipper together
+ *
+ * Each shape is cleaned by itself first, so that contours that overlap or wind the wrong way inside
+ * one letter can't cancel metal of another.
+ */
+#include "metal/metal.h"
+#include "metal/names-private.h"
+
+/* A ring thinner than this all along is dust from rounding: area over half the perimeter, mm. */
+static const double DUST_WIDTH = 0.002;
+
+/* The flattened, cleaned shapes of one batch. */
+static HfRegion *
+union_of_batch(const HfLayout *layout, guint first, guint end)
+{
+  g_autoptr(GPtrArray) clean = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  for (guint i = first; i < end; i++) {
+    g_autoptr(HfRegion) raw = hf_region_new();
+    hf_region_flatten(raw, hf_layout_shape(layout, i)->outline, i, HF_FLATTEN_MM);
+    g_ptr_array_add(clean, hf_region_clean(raw));
+  }
+  return hf_region_union((const HfRegion *const *)clean->pdata, clean->len);
+}
+
+static HfRegion *
+combine(HfRegion *so_far, const HfRegion *batch, gboolean opening)
+{
+  g_autoptr(HfRegion) before = so_far;
+  if (opening)
+    return hf_region_subtract(before, batch);
+  const HfRegion *both[] = {before, batch};
+  return hf_region_union(both, G_N_ELEMENTS(both));
+}
+
+static HfRegion *
+add_and_remove(const HfLayout *layout)
+{
+  HfRegion *region = NULL;
+  guint n = layout->shapes->len;
+  for (guint first = 0, end; first < n; first = end) {
+    gboolean opening = hf_layout_shape(layout, first)->opening;
+    for (end = first + 1; end < n && hf_layout_shape(layout, end)->opening == opening;)
+      end++;
+    HfRegion *batch = union_of_batch(layout, first, end);
+    if (region == NULL && !opening) {
+      region = batch;
+      continue;
+    }
+    region = combine(region == NULL ? hf_region_new() : region, batch, opening);
+    hf_region_free(batch);
+  }
+  return region == NULL ? hf_region_new() : region;
+}
+
+/* Drops dust; what an outer ring of dust held goes with it. */
+static double
+drop_dust(HfRegion *region)
+{
+  double dropped = 0;
+  g_autofree gboolean *gone = g_new0(gboolean, region->rings->len + 1);
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    double area = fabs(hf_ring_area(ring));
+    gone[i] = area < DUST_WIDTH * hf_ring_perimeter(ring) / 2;
+    dropped += gone[i] ? area : 0;
+  }
+  for (guint i = region->rings->len; i-- > 0;) {
+    gint parent = hf_region_ring(region, i)->parent;
+    if (gone[i] || (parent >= 0 && gone[parent]))
+      g_array_remove_index(region->rings, i);
+  }
+  return dropped;
+}
+
+HfMetal *
+hf_metal_new(const HfLayout *layout, GError **error)
+{
+  g_autoptr(HfMetal) metal = g_new0(HfMetal, 1);
+  metal->region = add_and_remove(layout);
+  metal->sliver_area = drop_dust(metal->region);
+  if (!hf_region_repair(metal->region)) {
+    hf_error_set(error, HF_ERROR_BUG, NULL, "move one of the entries by 0.01 mm and tell us",
+                 "the outlines could not be joined cleanly");
+    return NULL;
+  }
+  hf_metal_name_edges(metal->region, layout);
+  return g_steal_pointer(&metal);
+}
+
+void
+hf_metal_free(HfMetal *metal)
+{
+  if (metal == NULL)
+    return;
+  hf_region_free(metal->region);
+  g_free(metal);
+}
+
+const char *
+hf_metal_edge_label(const HfMetal *metal, const HfLayout *layout, guint ring, guint vertex)
+{
+  const HfRing *r = hf_region_ring(metal->region, ring);
+  guint32 shape = r->from == NULL ? HF_NO_SHAPE : r->from[vertex].shape;
+  return shape == HF_NO_SHAPE ? "the sign" : hf_layout_shape(layout, shape)->label;
+}
