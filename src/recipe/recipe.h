@@ -110,7 +110,9 @@ typedef struct {
 typedef enum { HF_RIGID, HF_BENT } HfLetterForm;
 typedef enum { HF_SPACING_AS_GIVEN, HF_SPACING_JOINED, HF_SPACING_PAIRS } HfSpacingRule;
 typedef enum { HF_ALIGN_CENTRE, HF_ALIGN_LEFT, HF_ALIGN_RIGHT } HfAlign;
-typedef enum { HF_DESCENDER_JOINS, HF_DESCENDER_PASSES } HfDescender;
+/* What becomes of a tail that is longer than the bar is high: it passes through and shows below the
+ * bar, or it joins it and ends inside it. */
+typedef enum { HF_DESCENDER_PASSES, HF_DESCENDER_JOINS } HfDescender;
 typedef enum { HF_GIVE_SPACING, HF_GIVE_WIDTH, HF_GIVE_BAND, HF_GIVE_RING } HfGiveWay;
 
 typedef struct {
@@ -149,7 +151,9 @@ typedef struct {
   double bite;      /* meets the ring by this */
   double clear;     /* or stays clear by this */
   char *split_by;   /* name of the words that run across it */
-  double split_gap; /* clear gap above and below them */
+  double split_gap; /* clear gap above and below them; < 0: the halves run into the words by that */
+  double split_bar; /* height of two bars that bound the slot: the words bite both by `bite`, each
+                       half ends in one; NAN: none */
   double interlace; /* clear gap where letters cross; NAN: not interlaced */
 } HfInitialEntry;
 
