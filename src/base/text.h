@@ -24,6 +24,12 @@ char *hf_text_fixed(double value, int decimals);
 char *hf_text_mm(double mm);
 char *hf_text_grams(double kg);
 
+/** hf_text_area: "34.2 mm²" below 100 cm², "123 cm²" from there on, "1.25 m²" from 1 m². @mm2 in
+ * mm². hf_text_size: "1320 x 410 mm". hf_text_angle: "1.4°", @angle in radians. (transfer full) */
+char *hf_text_area(double mm2);
+char *hf_text_size(double width, double height);
+char *hf_text_angle(double angle);
+
 /**
  * hf_text_parse:
  * @text: (borrowed) starts with a decimal number: sign, digits, point, digits; no exponent,

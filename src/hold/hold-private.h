@@ -28,17 +28,44 @@ gboolean hf_check_strips(HfCheck *check, GError **error);   /* strips.c: bowing 
 gboolean hf_check_letters(HfCheck *check, GError **error);  /* letters.c: distance, house number */
 gboolean hf_check_size(HfCheck *check, GError **error);     /* size.c: table and sheet */
 gboolean hf_check_hanging(HfCheck *check, GError **error);  /* hanging.c */
+gboolean hf_check_pins(HfCheck *check, GError **error);     /* pins.c: ties that were left out */
 
 /**
  * hf_check_add:
  * @measured: in the law's unit; NAN for laws without a quantity
  * Weighs @measured against the limit of @kind. Returns: (transfer none) a new finding to be filled
- *   in further, or %NULL when it is within the limit.
+ *   in further, or %NULL when it is within the limit. Add each case by itself: alike ones are
+ *   gathered at the end (same law, gravity, form, first entry; same reason of acceptance).
  */
 HfFinding *hf_check_add(HfCheck *check, HfLawKind kind, double measured, HfPoint at);
 
-/** hf_finding_name: adds the label of @shape unless it is there already or there are eight. */
+/** hf_finding_name: adds the label of @shape unless it is there already or there are eight, and its
+ *  entry. The first shape is the one that the sentence begins with. */
 void hf_finding_name(HfCheck *check, HfFinding *finding, guint shape);
+
+/** hf_finding_call: puts @name before all names: `the dot of letter 'i' of "Quai"`. */
+void hf_finding_call(HfFinding *finding, const char *name);
+
+/** hf_finding_form: @form: static. */
+void hf_finding_form(HfFinding *finding, const char *form);
+
+/** hf_finding_say: replaces what the sentence says is wrong (between `where: ` and `; fix`), where
+ *  the law's own words do not fit. */
+void hf_finding_say(HfFinding *finding, const char *format, ...) G_GNUC_PRINTF(2, 3);
+
+/** hf_finding_fix: replaces what the sentence says is to be done. */
+void hf_finding_fix(HfFinding *finding, const char *fix);
+
+/** hf_check_widest: the widest distance that a law of length asks for, mm. */
+double hf_check_widest(const HfCheck *check);
 
 /** hf_check_shape_at: the shape that made the boundary edge @id; %HF_NO_SHAPE when unknown. */
 guint hf_check_shape_at(const HfCheck *check, HfEdgeId id);
+
+/** hf_findings_settle: (findings.c) accepts, gathers, words and orders all that was added. */
+void hf_findings_settle(HfCheck *check);
+void hf_finding_free(HfFinding *finding);
+
+/** hf_finding_word: (sentence.c) builds `text` from the fields; @where_count: how many of `names`
+ *  are the worst one's own. */
+void hf_finding_word(HfFinding *finding, guint where_count);

@@ -14,11 +14,14 @@ typedef struct {
   HfSaidBy said_by;
   HfPoint at;               /* the worst place */
   GArray *places;           /* HfPoint, the worst first; at least one */
+  guint count;              /* how many were gathered: places->len */
   GPtrArray *names;         /* char *: labels of the shapes, at most 8, the worst first */
-  char *form;               /* (nullable) "neck", "loop", "tail", "enclosed", "open" */
+  GArray *entries;          /* guint: the recipe's entries that take part, the worst first */
+  const char *form;         /* static, (nullable) "neck", "loop", "tail", "enclosed", "open" */
   double area, mass, reach; /* of what hangs beyond or is loose or lost: mm2, kg, mm; NAN: none */
   HfBox box;                /* of it; empty: none */
-  char *text;               /* the sentence: where: what; what to do */
+  char *where, *what, *fix; /* in the user's words; `where` is %NULL for the sign as a whole */
+  char *text;               /* the sentence: WHERE: WHAT; FIX */
   char *accepted;           /* (nullable) the recipe's reason */
 } HfFinding;
 
@@ -37,7 +40,7 @@ typedef struct {
   HfPoint at, foot_a, foot_b; /* narrowest place and where its circle touches */
   double width;               /* mm */
   double length;              /* mm of axis under the caution limit */
-  char *form;                 /* neck, loop, tail */
+  const char *form;           /* static: neck, loop, tail */
   gboolean joint;             /* different shapes meet here */
   guint shape_a, shape_b;
 } HfWeb;
@@ -45,7 +48,7 @@ typedef struct {
 /* How the sign hangs. */
 typedef struct {
   guint n;        /* hanging points */
-  double turn;    /* radians out of level, signed counter-clockwise; NAN: does not apply */
+  double turn;    /* radians that the sign turns by, counter-clockwise; NAN: does not apply */
   GArray *shares; /* double: each point's share of the weight, in order of layout->hangs */
 } HfHanging;
 
@@ -56,6 +59,7 @@ typedef struct {
   GArray *webs;        /* HfWeb, thinnest first */
   HfHanging hanging;
   HfLimit limits[HF_N_LAWS];
+  double figures[HF_N_FIGURES];
   HfProcess process;
   double area, mass, cut_length; /* mm2, kg, mm */
   guint pierces;                 /* one per ring */

@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * override.c - is every limit that recipe and shop change, and every finding that the recipe
+ * accepts, one that there is? A slip of the pen must not leave a limit as it was in silence.
+ */
+#include "base/text.h"
+#include "hold/law.h"
+#include <string.h>
+
+/* Every key that a limit may be set by. (transfer full) */
+static GPtrArray *
+limit_keys(void)
+{
+  GPtrArray *keys = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < HF_N_LAWS; i++) {
+    const HfLaw *law = hf_law((HfLawKind)i);
+    if (law->stop == NULL && law->caution == NULL)
+      continue;
+    g_ptr_array_add(keys, g_strdup(law->key));
+    g_ptr_array_add(keys, g_strconcat(law->key, " caution", NULL));
+  }
+  for (guint i = 0; i < HF_N_FIGURES; i++)
+    g_ptr_array_add(keys, g_strdup(hf_law_figure_key((HfFigure)i)));
+  g_ptr_array_add(keys, NULL);
+  return keys;
+}
+
+static gboolean
+is_among(const GPtrArray *keys, const char *key)
+{
+  for (guint i = 0; keys->pdata[i] != NULL; i++)
+    if (g_ascii_strcasecmp((const char *)keys->pdata[i], key) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static char *
+place(const char *file, HfMark mark)
+{
+  return mark.line > 0
+             ? g_strdup_printf("%s:%u:%u", file != NULL ? file : "recipe", mark.line, mark.column)
+             : g_strdup(file);
+}
+
+static char *
+nearest_fix(const char *key, const char *const *words, const char *otherwise)
+{
+  const char *near = hf_text_nearest(key, words);
+  return near != NULL ? g_strdup_printf("did you mean \"%s\"?", near) : g_strdup(otherwise);
+}
+
+static gboolean
+limit_is_known(const GPtrArray *keys, const HfLimitOverride *limit, const char *file,
+               GError **error)
+{
+  g_autofree char *where = place(file, limit->mark);
+  const HfLaw *law = hf_law_by_key(limit->key);
+  if (!is_among(keys, limit->key) && law != NULL) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "take it out",
+                 "\"%s\" has no limit that can be changed: any is found", limit->key);
+    return FALSE;
+  }
+  if (!is_among(keys, limit->key)) {
+    g_autofree char *fix = nearest_fix(limit->key, (const char *const *)keys->pdata,
+                                       "docs/limits.md lists all limits");
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "there is no limit called \"%s\"",
+                 limit->key);
+    return FALSE;
+  }
+  if (!(limit->value > 0 && isfinite(limit->value))) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "give a figure above 0",
+                 "a limit of 0 or less would never speak: \"%s\"", limit->key);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+limits_are_known(const GPtrArray *keys, const GArray *limits, const char *file, GError **error)
+{
+  for (guint i = 0; limits != NULL && i < limits->len; i++)
+    if (!limit_is_known(keys, &g_array_index(limits, HfLimitOverride, i), file, error))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+finding_is_known(const HfRecipe *recipe, const HfAccepted *accepted, GError **error)
+{
+  if (hf_law_by_key(accepted->finding) != NULL)
+    return TRUE;
+  const char *words[HF_N_LAWS + 1] = {NULL};
+  for (guint i = 0; i < HF_N_LAWS; i++)
+    words[i] = hf_law((HfLawKind)i)->key;
+  g_autofree char *where = place(recipe->file, accepted->mark);
+  g_autofree char *fix = nearest_fix(accepted->finding, words, "docs/limits.md lists all findings");
+  hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "there is no finding called \"%s\"",
+               accepted->finding);
+  return FALSE;
+}
+
+static gboolean
+entry_is_known(const HfRecipe *recipe, const HfAccepted *accepted, GError **error)
+{
+  if (accepted->of == NULL)
+    return TRUE;
+  guint n = recipe->entries != NULL ? recipe->entries->len : 0;
+  g_autofree const char **names = g_new0(const char *, n + 1);
+  for (guint i = 0; i < n; i++) {
+    names[i] = ((const HfEntry *)recipe->entries->pdata[i])->name;
+    if (strcmp(names[i], accepted->of) == 0)
+      return TRUE;
+  }
+  g_autofree char *where = place(recipe->file, accepted->mark);
+  g_autofree char *fix = nearest_fix(accepted->of, names, "name an entry of this recipe");
+  hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "there is no entry called \"%s\"",
+               accepted->of);
+  return FALSE;
+}
+
+gboolean
+hf_law_check_overrides(const HfRecipe *recipe, const HfShop *shop, GError **error)
+{
+  g_autoptr(GPtrArray) keys = limit_keys();
+  if (shop != NULL && !limits_are_known(keys, shop->limits, shop->file, error))
+    return FALSE;
+  if (!limits_are_known(keys, recipe->limits, recipe->file, error))
+    return FALSE;
+  for (guint i = 0; recipe->accept != NULL && i < recipe->accept->len; i++) {
+    const HfAccepted *accepted = &g_array_index(recipe->accept, HfAccepted, i);
+    if (!finding_is_known(recipe, accepted, error) || !entry_is_known(recipe, accepted, error))
+      return FALSE;
+  }
+  return TRUE;
+}

@@ -1,0 +1,99 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * process.c - the kerf, the crater and the metal of a recipe in a shop.
+ *
+ * kerf: the recipe's; else the shop's; else a row of the shop's cut chart for this metal:
+ *
+ *     kerf |        x row          between two rows on the straight line through them,
+ *          |   x .-'               never beyond the first or the last
+ *          +----|------|----> t
+ */
+#include "base/text.h"
+#include "hold/law.h"
+#include "stock/metals.h"
+#include <string.h>
+
+/* Two thicknesses are the same row of a chart: half the finest gauge step. */
+#define SAME_THICKNESS 0.005
+
+static gboolean
+row_is_for(const HfChartRow *row, const HfMetalKind *metal)
+{
+  const HfMetalKind *of = row->metal != NULL ? hf_metal(row->metal) : NULL;
+  return of == metal && !isnan(row->kerf);
+}
+
+/* Of several rows for one thickness the widest kerf counts: it asks for most. */
+static double
+kerf_from_chart(const GArray *chart, const HfMetalKind *metal, double thickness)
+{
+  double exact = NAN;
+  double below = -INFINITY, above = INFINITY, kerf_below = NAN, kerf_above = NAN;
+  for (guint i = 0; chart != NULL && i < chart->len; i++) {
+    const HfChartRow *row = &g_array_index(chart, HfChartRow, i);
+    if (!row_is_for(row, metal))
+      continue;
+    double t = row->thickness;
+    if (fabs(t - thickness) <= SAME_THICKNESS ||
+        (row->t_min <= thickness && thickness <= row->t_max))
+      exact = fmax(exact, row->kerf);
+    if (t < thickness && t >= below) {
+      kerf_below = t > below ? row->kerf : fmax(kerf_below, row->kerf);
+      below = t;
+    }
+    if (t > thickness && t <= above) {
+      kerf_above = t < above ? row->kerf : fmax(kerf_above, row->kerf);
+      above = t;
+    }
+  }
+  if (!isnan(exact) || isnan(kerf_below) || isnan(kerf_above))
+    return exact;
+  return kerf_below + (kerf_above - kerf_below) * (thickness - below) / (above - below);
+}
+
+static void
+refuse(const HfRecipe *recipe, const HfShop *shop, GError **error)
+{
+  g_autofree char *thick = hf_text_mm(recipe->thickness);
+  gboolean has_chart = shop != NULL && shop->chart != NULL && shop->chart->len > 0;
+  if (has_chart)
+    hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file,
+                 "measure yours and give it as kerf in the recipe, or add a row to the cut chart",
+                 "no kerf is given, and the cut chart of %s has none for %s of %s or on both sides "
+                 "of it",
+                 shop->file != NULL ? shop->file : "the shop", recipe->metal, thick);
+  else
+    hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file,
+                 "measure yours (cut a slot, measure its width) and give it as kerf in the recipe "
+                 "or in shop.yaml",
+                 "no kerf is given");
+}
+
+gboolean
+hf_process_of(const HfRecipe *recipe, const HfShop *shop, HfProcess *ret_process, GError **error)
+{
+  const HfMetalKind *metal = recipe->metal != NULL ? hf_metal(recipe->metal) : NULL;
+  if (metal == NULL) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file, "name one in the recipe",
+                 "no metal that is known");
+    return FALSE;
+  }
+  double kerf = recipe->kerf;
+  if (isnan(kerf) && shop != NULL)
+    kerf = shop->kerf;
+  if (isnan(kerf) && shop != NULL)
+    kerf = kerf_from_chart(shop->chart, metal, recipe->thickness);
+  if (isnan(kerf)) {
+    refuse(recipe, shop, error);
+    return FALSE;
+  }
+  double crater = recipe->crater;
+  if (isnan(crater) && shop != NULL)
+    crater = shop->crater;
+  *ret_process = (HfProcess){.thickness = recipe->thickness,
+                             .kerf = kerf,
+                             .crater = isnan(crater) ? kerf : crater,
+                             .density = metal->density,
+                             .expansion = metal->expansion,
+                             .metal = metal->key};
+  return TRUE;
+}
