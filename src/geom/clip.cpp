@@ -46,8 +46,10 @@ hf_clip(HfClipKind kind, const HfRegion *const *subject, guint n_subject,
       add_rings(clips, clip[i]);
     static const ClipType types[] = {ctUnion, ctIntersection, ctDifference};
     Clipper clipper;
-    clipper.AddPaths(subjects, ptSubject, true);
-    clipper.AddPaths(clips, ptClip, true);
+    bool some = clipper.AddPaths(subjects, ptSubject, true);
+    some = clipper.AddPaths(clips, ptClip, true) || some;
+    if (!some)
+      return TRUE; /* Execute() calls nothing at all a failure */
     Paths out;
     if (!clipper.Execute(types[kind], out, pftNonZero, pftNonZero))
       return FALSE;
