@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * voronoi.cpp - the only C++ of the axis: hands Boost.Polygon's diagram over as plain arrays.
+ *
+ * Boost's default traits take 32-bit integers, which is our grid, and are exact in their
+ * predicates there.
+ */
+#include "geom/voronoi-private.h"
+#include <boost/polygon/voronoi.hpp>
+#include <cstdint>
+#include <vector>
+
+namespace bp = boost::polygon;
+using Diagram = bp::voronoi_diagram<double>;
+
+static HfSite
+site_of(const Diagram::cell_type &cell)
+{
+  HfSite site = {(guint)cell.source_index(), HF_SITE_SEGMENT};
+  if (cell.source_category() == bp::SOURCE_CATEGORY_SEGMENT_START_POINT)
+    site.kind = HF_SITE_START;
+  else if (cell.source_category() == bp::SOURCE_CATEGORY_SEGMENT_END_POINT)
+    site.kind = HF_SITE_END;
+  return site;
+}
+
+static void
+copy_diagram(const Diagram &diagram, HfVoronoi *voronoi)
+{
+  const auto *first = diagram.vertices().data();
+  for (const auto &vertex : diagram.vertices()) {
+    HfVoronoiVertex v = {vertex.x(), vertex.y()};
+    g_array_append_val(voronoi->vertices, v);
+  }
+  for (const auto &edge : diagram.edges()) {
+    if (!edge.is_primary() || !edge.is_finite() || &edge > edge.twin())
+      continue;
+    HfVoronoiEdge e = {(guint)(edge.vertex0() - first), (guint)(edge.vertex1() - first),
+                       site_of(*edge.cell()), site_of(*edge.twin()->cell())};
+    g_array_append_val(voronoi->edges, e);
+  }
+}
+
+HfVoronoi *
+hf_voronoi_new(const HfVoronoiSegment *segments, guint n)
+{
+  HfVoronoi *voronoi = g_new0(HfVoronoi, 1);
+  voronoi->vertices = g_array_new(FALSE, FALSE, sizeof(HfVoronoiVertex));
+  voronoi->edges = g_array_new(FALSE, FALSE, sizeof(HfVoronoiEdge));
+  bp::default_voronoi_builder builder;
+  for (guint i = 0; i < n; i++)
+    builder.insert_segment(segments[i].x0, segments[i].y0, segments[i].x1, segments[i].y1);
+  Diagram diagram;
+  builder.construct(&diagram);
+  copy_diagram(diagram, voronoi);
+  return voronoi;
+}
+
+void
+hf_voronoi_free(HfVoronoi *voronoi)
+{
+  if (voronoi == nullptr)
+    return;
+  g_array_unref(voronoi->vertices);
+  g_array_unref(voronoi->edges);
+  g_free(voronoi);
+}
