@@ -1,0 +1,225 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * batch.c - many recipes on all cores; told in the order in which they were named.
+ *
+ *   worker threads take the next recipe, run it, keep what is to be printed
+ *   this thread prints each in turn, as soon as it and all before it are done
+ */
+#include "cli/cli-private.h"
+#include "stock/cautions.h"
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+typedef struct {
+  const char *file;
+  gboolean done;
+  int code;
+  char *said; /* for stdout */
+  GError *error;
+} Job;
+
+typedef struct {
+  const HfBatch *batch;
+  Job *jobs;
+  guint n;
+  gint next;      /* atomic: the next job to take */
+  guint finished; /* under lock */
+  GMutex lock;
+  GCond changed;
+} Crew;
+
+/* ---- one recipe ---------------------------------------------------------------------------- */
+
+static char *
+report_of(const HfRun *run)
+{
+  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
+  g_autoptr(GBytes) bytes = hf_out_report(&what, NULL, 0);
+  return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
+}
+
+static void
+do_job(const HfBatch *batch, Job *job)
+{
+  HfRunOptions options = {batch->shop_file, hf_cli_cancel()};
+  g_autoptr(HfRun) run = hf_run_file(job->file, &options, &job->error);
+  if (run == NULL || (batch->make && !hf_run_write(run, &batch->options, &job->error))) {
+    job->code = hf_error_exit_code(job->error);
+    return;
+  }
+  job->code = run->hold->whole ? 0 : 1;
+  if (batch->json)
+    job->said = report_of(run);
+  else if (!batch->quiet)
+    job->said = hf_run_verdict(run, hf_cli_colour(STDOUT_FILENO));
+}
+
+static gpointer
+work(gpointer data)
+{
+  Crew *crew = data;
+  guint i;
+  while ((i = (guint)g_atomic_int_add(&crew->next, 1)) < crew->n) {
+    if (hf_cancel_check(hf_cli_cancel(), &crew->jobs[i].error))
+      do_job(crew->batch, &crew->jobs[i]);
+    else
+      crew->jobs[i].code = 130;
+    g_mutex_lock(&crew->lock);
+    crew->jobs[i].done = TRUE;
+    crew->finished++;
+    g_cond_signal(&crew->changed);
+    g_mutex_unlock(&crew->lock);
+  }
+  return NULL;
+}
+
+/* ---- telling ------------------------------------------------------------------------------- */
+
+static void
+show_progress(const Crew *crew, guint finished)
+{
+  if (!isatty(STDERR_FILENO) || crew->batch->quiet || crew->n < 2)
+    return;
+  if (finished == crew->n)
+    fputs("\r\033[K", stderr);
+  else
+    fprintf(stderr, "\r\033[K%u of %u: %s", finished, crew->n, crew->jobs[finished].file);
+  fflush(stderr);
+}
+
+static void
+tell(const Crew *crew, guint i)
+{
+  const Job *job = &crew->jobs[i];
+  gboolean array = crew->batch->json && crew->n > 1;
+  if (job->error != NULL && job->error->code != HF_ERROR_CANCELLED)
+    g_printerr("holdfast: %s\n", job->error->message);
+  if (job->said != NULL && array)
+    fputs(i == 0 ? "[" : ",", stdout);
+  if (job->said != NULL)
+    fputs(job->said, stdout);
+  fflush(stdout);
+}
+
+static int
+tell_all(Crew *crew)
+{
+  int code = 0;
+  for (guint i = 0; i < crew->n; i++) {
+    g_mutex_lock(&crew->lock);
+    while (!crew->jobs[i].done) {
+      show_progress(crew, crew->finished);
+      g_cond_wait(&crew->changed, &crew->lock);
+    }
+    g_mutex_unlock(&crew->lock);
+    show_progress(crew, crew->n);
+    tell(crew, i);
+    code = MAX(code, crew->jobs[i].code);
+  }
+  return code;
+}
+
+static int
+run_all(const HfBatch *batch, char **files)
+{
+  Crew crew = {.batch = batch, .n = g_strv_length(files)};
+  crew.jobs = g_new0(Job, crew.n);
+  for (guint i = 0; i < crew.n; i++)
+    crew.jobs[i].file = files[i];
+  guint hands = MIN(crew.n, g_get_num_processors());
+  g_autofree GThread **threads = g_new(GThread *, hands);
+  for (guint i = 0; i < hands; i++)
+    threads[i] = g_thread_new("recipe", work, &crew);
+  int code = tell_all(&crew);
+  for (guint i = 0; i < hands; i++)
+    g_thread_join(threads[i]);
+  if (batch->json && crew.n > 1)
+    fputs("]\n", stdout);
+  for (guint i = 0; i < crew.n; i++) {
+    g_free(crew.jobs[i].said);
+    g_clear_error(&crew.jobs[i].error);
+  }
+  g_free(crew.jobs);
+  if (!batch->json && !batch->quiet && code < 2)
+    g_print("%s\n", hf_caution_line());
+  return code;
+}
+
+/* ---- the names ----------------------------------------------------------------------------- */
+
+/* NAME of a recipe file; two of the same name would write into one folder. */
+static gboolean
+names_differ(char **files)
+{
+  g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  for (guint i = 0; files[i] != NULL; i++) {
+    char *name = g_path_get_basename(files[i]);
+    char *dot = strrchr(name, '.');
+    if (dot != NULL && dot != name)
+      *dot = '\0';
+    const char *other = g_hash_table_lookup(seen, name);
+    if (other != NULL) {
+      g_printerr("holdfast: %s and %s would both go into '%s'; rename one\n", other, files[i],
+                 name);
+      g_free(name);
+      return FALSE;
+    }
+    g_hash_table_insert(seen, name, files[i]);
+  }
+  return TRUE;
+}
+
+/* ---- watching ------------------------------------------------------------------------------ */
+
+/* Changes when any of the files does; asked four times a second, which no file system minds. */
+static gint64
+stamp_of(const HfBatch *batch, char **files)
+{
+  gint64 stamp = 0;
+  for (guint i = 0; files[i] != NULL; i++) {
+    struct stat info;
+    g_autofree char *folder = g_path_get_dirname(files[i]);
+    g_autofree char *shop = batch->shop_file != NULL ? g_strdup(batch->shop_file)
+                                                     : g_build_filename(folder, "shop.yaml", NULL);
+    const char *paths[] = {files[i], shop};
+    for (guint k = 0; k < 2; k++)
+      if (stat(paths[k], &info) == 0)
+        stamp = stamp * 31 + info.st_mtim.tv_sec * 1000003 + info.st_mtim.tv_nsec + info.st_size;
+  }
+  return stamp;
+}
+
+static int
+watch(const HfBatch *batch, char **files)
+{
+  int code = 0;
+  gint64 seen = 0;
+  gboolean first = TRUE;
+  while (hf_cancel_check(hf_cli_cancel(), NULL)) {
+    gint64 stamp = stamp_of(batch, files);
+    if (first || stamp != seen) {
+      code = run_all(batch, files);
+      seen = stamp;
+      first = FALSE;
+      if (!batch->quiet)
+        g_printerr("watching; Ctrl-C to stop\n");
+    }
+    g_usleep(250000);
+  }
+  return code >= 2 ? code : 130;
+}
+
+int
+hf_cli_batch(const HfBatch *batch, char **files)
+{
+  if (files[0] == NULL) {
+    g_printerr("holdfast: which recipe? name one, or write one with 'holdfast new'\n");
+    return 2;
+  }
+  if (batch->make && !names_differ(files))
+    return 2;
+  HfBatch with_cancel = *batch;
+  with_cancel.options.cancel = hf_cli_cancel();
+  return batch->watch ? watch(&with_cancel, files) : run_all(&with_cancel, files);
+}

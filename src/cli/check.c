@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * check.c - `holdfast check`: the verdict only.
+ */
+#include "cli/cli-private.h"
+
+int
+hf_command_check(int argc, char **argv)
+{
+  g_autofree char *shop = NULL;
+  HfBatch batch = {.make = FALSE};
+  const GOptionEntry entries[] = {
+      {"shop", 0, 0, G_OPTION_ARG_FILENAME, &shop, "shop file to use instead of the one found",
+       "FILE"},
+      {"watch", 'w', 0, G_OPTION_ARG_NONE, &batch.watch, "check again whenever a file changes",
+       NULL},
+      {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
+      {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
+      {NULL}};
+  if (!hf_cli_parse("check", entries, &argc, &argv))
+    return 2;
+  batch.shop_file = shop;
+  return hf_cli_batch(&batch, argv + 1);
+}

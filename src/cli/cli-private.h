@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * cli-private.h - the command: a table of sub-commands, one file each. Thin: run/ does the work.
+ */
+#pragma once
+#include "run/run.h"
+
+typedef struct {
+  const char *name;
+  const char *summary;                /* one line for the list */
+  const char *help;                   /* teaches by example */
+  int (*main)(int argc, char **argv); /* argv[0] is the command's name; returns the exit code */
+} HfCommand;
+
+extern const HfCommand hf_commands[]; /* ends with a NULL name */
+
+int hf_command_make(int argc, char **argv);
+int hf_command_check(int argc, char **argv);
+int hf_command_new(int argc, char **argv);
+int hf_command_recipe(int argc, char **argv);
+int hf_command_fonts(int argc, char **argv);
+
+/** hf_cli_parse: the options of a command by @entries; `--help` prints its help and leaves with 0.
+ *  %FALSE after saying on stderr what is wrong with the command line (exit 2). */
+gboolean hf_cli_parse(const char *command, const GOptionEntry *entries, int *argc, char ***argv);
+
+/** hf_cli_fail: prints "holdfast: MESSAGE" on stderr. Returns: the error's exit code */
+int hf_cli_fail(const GError *error);
+
+/** hf_cli_colour: colours only on a terminal, and not when NO_COLOR is set. @fd 1 or 2 */
+gboolean hf_cli_colour(int fd);
+
+/** hf_cli_cancel: asked when the user presses Ctrl-C (installed once). */
+HfCancel *hf_cli_cancel(void);
+
+/* What `make` and `check` share: many recipes on all cores, told in the order they were named. */
+typedef struct {
+  gboolean make; /* write outputs */
+  HfMakeOptions options;
+  const char *shop_file;
+  gboolean json, quiet, watch;
+} HfBatch;
+
+/** hf_cli_batch: returns the highest exit code of all. @files zero-terminated */
+int hf_cli_batch(const HfBatch *batch, char **files);

@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * main.c - finds the sub-command and hands over. Exit codes: docs/holdfast.1.
+ */
+#include "base/text.h"
+#include "cli/cli-private.h"
+#include "stock/cautions.h"
+#include <locale.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+const HfCommand hf_commands[] = {
+    {"make", "make a sign: outlines, proof, report",
+     "holdfast make RECIPE... [-o DIR]\n"
+     "\n"
+     "Lays the sign out, checks that every part is held and can be cut, and writes into\n"
+     "DIR/NAME/ (DIR is 'out' unless -o says otherwise, NAME is the recipe's file name):\n"
+     "  metal.svg, metal.dxf    the metal itself, no kerf allowance\n"
+     "  proof.png, proof.pdf    what the customer agrees to\n"
+     "  report.json             verdict, figures, findings\n"
+     "A sign that is not whole gets not-to-be-cut.svg and .dxf instead.\n"
+     "\n"
+     "  holdfast make boats.yaml                 one sign into out/boats/\n"
+     "  holdfast make orders/*.yaml -o monday    many, on all cores\n"
+     "  holdfast make boats.yaml --watch         again whenever the recipe is saved\n"
+     "  holdfast make boats.yaml --also dxf-inch --paper letter\n",
+     hf_command_make},
+    {"check", "say whether a sign is whole, write nothing",
+     "holdfast check RECIPE...\n"
+     "\n"
+     "  holdfast check boats.yaml          the verdict in plain words\n"
+     "  holdfast check boats.yaml --json   the same as a report\n"
+     "  holdfast check *.yaml --quiet      only the exit code: 0 whole, 1 not whole\n",
+     hf_command_check},
+    {"new", "write a commented recipe to start from",
+     "holdfast new KIND [FILE]\n"
+     "\n"
+     "  holdfast new                         the kinds there are\n"
+     "  holdfast new name-on-bar boats.yaml  a recipe to edit\n"
+     "\n"
+     "An existing file is never overwritten. The recipe says 1.5 mm kerf: measure yours.\n",
+     hf_command_new},
+    {"recipe", "print what a recipe can say, with an example of each field",
+     "holdfast recipe [--schema | --shop-schema]\n"
+     "\n"
+     "  holdfast recipe | less\n"
+     "  holdfast recipe --schema > recipe.schema.json   for an editor that completes and checks\n",
+     hf_command_recipe},
+    {NULL, NULL, NULL, NULL},
+};
+
+static const HfCommand *
+find_command(const char *name)
+{
+  for (const HfCommand *command = hf_commands; command->name != NULL; command++)
+    if (strcmp(command->name, name) == 0)
+      return command;
+  return NULL;
+}
+
+static void
+print_help(void)
+{
+  g_print("holdfast: from words to metal that holds\n\n"
+          "Start here:\n"
+          "  holdfast new name-on-bar boats.yaml   a recipe to edit\n"
+          "  holdfast make boats.yaml              the sign, its proof and the verdict in "
+          "out/boats/\n\n"
+          "Commands (holdfast COMMAND --help shows examples):\n");
+  for (const HfCommand *command = hf_commands; command->name != NULL; command++)
+    g_print("  %-8s %s\n", command->name, command->summary);
+  g_print("\nExit codes: 0 whole, 1 not whole, 2 the recipe or the command line is wrong,\n"
+          "3 it could not be done, 130 stopped by you.\n\n%s\n",
+          hf_caution_line());
+}
+
+gboolean
+hf_cli_parse(const char *command, const GOptionEntry *entries, int *argc, char ***argv)
+{
+  for (int i = 1; i < *argc && strcmp((*argv)[i], "--") != 0; i++)
+    if (strcmp((*argv)[i], "--help") == 0 || strcmp((*argv)[i], "-h") == 0) {
+      g_print("%s\n", find_command(command)->help);
+      for (const GOptionEntry *e = entries; e->long_name != NULL; e++) {
+        g_autofree char *option = g_strdup_printf(
+            "%s--%s %s", e->short_name != 0 ? (char[]){'-', e->short_name, ',', ' ', 0} : "    ",
+            e->long_name, e->arg_description != NULL ? e->arg_description : "");
+        g_print("  %-26s %s\n", option, e->description);
+      }
+      exit(0);
+    }
+  g_autoptr(GOptionContext) context = g_option_context_new(NULL);
+  g_option_context_add_main_entries(context, entries, NULL);
+  g_option_context_set_help_enabled(context, FALSE);
+  g_autoptr(GError) error = NULL;
+  if (g_option_context_parse(context, argc, argv, &error))
+    return TRUE;
+  g_printerr("holdfast: %s; see 'holdfast %s --help'\n", error->message, command);
+  return FALSE;
+}
+
+int
+hf_cli_fail(const GError *error)
+{
+  g_printerr("holdfast: %s\n", error->message);
+  return hf_error_exit_code(error);
+}
+
+gboolean
+hf_cli_colour(int fd)
+{
+  const char *no = g_getenv("NO_COLOR"), *term = g_getenv("TERM");
+  return isatty(fd) && (no == NULL || *no == '\0') && g_strcmp0(term, "dumb") != 0;
+}
+
+static HfCancel the_cancel;
+
+static void
+on_interrupt(int signal_number)
+{
+  (void)signal_number;
+  if (g_atomic_int_get(&the_cancel.asked) != 0)
+    _exit(130); /* asked twice: leave at once; files are whole or as they were */
+  g_atomic_int_set(&the_cancel.asked, 1);
+}
+
+HfCancel *
+hf_cli_cancel(void)
+{
+  return &the_cancel;
+}
+
+static int
+unknown_command(const char *name)
+{
+  const char *names[G_N_ELEMENTS(hf_commands)];
+  for (gsize i = 0; i < G_N_ELEMENTS(hf_commands); i++)
+    names[i] = hf_commands[i].name;
+  const char *near = hf_text_nearest(name, names);
+  g_autofree char *list = hf_text_list(names, "or");
+  if (near != NULL)
+    g_printerr("holdfast: there is no command '%s'; did you mean '%s'?\n", name, near);
+  else
+    g_printerr("holdfast: there is no command '%s'; there is %s\n", name, list);
+  return 2;
+}
+
+int
+main(int argc, char **argv)
+{
+  setlocale(LC_CTYPE, "");
+  struct sigaction action = {.sa_handler = on_interrupt};
+  sigaction(SIGINT, &action, NULL);
+  sigaction(SIGTERM, &action, NULL);
+  signal(SIGPIPE, SIG_DFL);
+  if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
+    print_help();
+    return argc < 2 ? 2 : 0;
+  }
+  if (strcmp(argv[1], "--version") == 0) {
+    g_print("holdfast %s\n", HF_VERSION);
+    return 0;
+  }
+  const HfCommand *command = find_command(argv[1]);
+  return command == NULL ? unknown_command(argv[1]) : command->main(argc - 1, argv + 1);
+}

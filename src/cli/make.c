@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * make.c - `holdfast make`.
+ */
+#include "cli/cli-private.h"
+#include <string.h>
+
+static const struct {
+  const char *name;
+  gsize wish; /* offset in HfMakeOptions */
+} ALSO[] = {
+    {"dxf-inch", G_STRUCT_OFFSET(HfMakeOptions, dxf_inch)},
+    {"dxf-r12-mm", G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_mm)},
+    {"dxf-r12-inch", G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_inch)},
+};
+
+static gboolean
+read_also(char **also, HfMakeOptions *options)
+{
+  for (guint i = 0; also != NULL && also[i] != NULL; i++) {
+    gsize k = 0;
+    while (k < G_N_ELEMENTS(ALSO) && strcmp(ALSO[k].name, also[i]) != 0)
+      k++;
+    if (k == G_N_ELEMENTS(ALSO)) {
+      g_printerr(
+          "holdfast: --also '%s' is not known; there is dxf-inch, dxf-r12-mm and dxf-r12-inch\n",
+          also[i]);
+      return FALSE;
+    }
+    G_STRUCT_MEMBER(gboolean, options, ALSO[k].wish) = TRUE;
+  }
+  return TRUE;
+}
+
+static gboolean
+read_paper(const char *paper, HfPaper *ret_paper)
+{
+  if (paper == NULL || g_ascii_strcasecmp(paper, "a4") == 0) {
+    *ret_paper = HF_PAPER_A4;
+    return TRUE;
+  }
+  *ret_paper = HF_PAPER_LETTER;
+  if (g_ascii_strcasecmp(paper, "letter") == 0)
+    return TRUE;
+  g_printerr("holdfast: --paper '%s' is not known; there is a4 and letter\n", paper);
+  return FALSE;
+}
+
+int
+hf_command_make(int argc, char **argv)
+{
+  g_autofree char *folder = NULL, *shop = NULL, *paper = NULL;
+  g_auto(GStrv) also = NULL;
+  int pixels = 1600;
+  HfBatch batch = {.make = TRUE};
+  const GOptionEntry entries[] = {
+      {"output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, "folder to write into (out)", "DIR"},
+      {"also", 0, 0, G_OPTION_ARG_STRING_ARRAY, &also,
+       "more outlines: dxf-inch, dxf-r12-mm, dxf-r12-inch", "WHAT"},
+      {"paper", 0, 0, G_OPTION_ARG_STRING, &paper, "paper of the proof: a4 or letter", "PAPER"},
+      {"pixels", 0, 0, G_OPTION_ARG_INT, &pixels, "longer side of proof.png (1600)", "N"},
+      {"shop", 0, 0, G_OPTION_ARG_FILENAME, &shop, "shop file to use instead of the one found",
+       "FILE"},
+      {"watch", 'w', 0, G_OPTION_ARG_NONE, &batch.watch, "make again whenever a file changes",
+       NULL},
+      {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
+      {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
+      {NULL}};
+  if (!hf_cli_parse("make", entries, &argc, &argv) || !read_also(also, &batch.options) ||
+      !read_paper(paper, &batch.options.paper))
+    return 2;
+  if (pixels < 200 || pixels > 8000) {
+    g_printerr("holdfast: --pixels %d is out of range; 200 to 8000\n", pixels);
+    return 2;
+  }
+  batch.options.folder = folder == NULL ? "out" : folder;
+  batch.options.pixels = (guint)pixels;
+  batch.shop_file = shop;
+  return hf_cli_batch(&batch, argv + 1);
+}

@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * verdict.c - the verdict in plain words, for a terminal.
+ */
+#include "base/text.h"
+#include "run/run.h"
+#include <string.h>
+
+/* Colour only underlines what the word says. */
+static const struct {
+  const char *word, *on;
+} GRAVITIES[] = {[HF_NOTE] = {"note", "\033[2m"},
+                 [HF_CAUTION] = {"caution", "\033[33m"},
+                 [HF_STOP] = {"stop", "\033[1;31m"}};
+
+static void
+add_count(GString *text, guint n, const char *word)
+{
+  if (n > 0)
+    g_string_append_printf(text, "%s%u %s%s", text->len > 0 ? ", " : "", n, word,
+                           n == 1 ? "" : "s");
+}
+
+static char *
+counts(const HfHold *hold)
+{
+  guint n[HF_STOP + 1] = {0};
+  for (guint i = 0; i < hold->findings->len; i++)
+    n[((const HfFinding *)g_ptr_array_index(hold->findings, i))->gravity]++;
+  g_autoptr(GString) text = g_string_new(NULL);
+  for (int gravity = HF_STOP; gravity >= HF_NOTE; gravity--)
+    add_count(text, n[gravity], GRAVITIES[gravity].word);
+  if (text->len == 0)
+    g_string_append(text, "nothing to remark");
+  return g_string_free(g_steal_pointer(&text), FALSE);
+}
+
+static void
+add_figures(GString *text, const HfHold *hold)
+{
+  g_autofree char *width = hf_text_number(hf_box_width(hold->box), 1);
+  g_autofree char *height = hf_text_mm(hf_box_height(hold->box));
+  g_autofree char *mass = hf_text_grams(hold->mass);
+  g_autofree char *cut = hf_text_number(hold->cut_length / 1000, 2);
+  g_string_append_printf(text, "  %u part%s, %s x %s, %s, %s m of cut, %u pierce%s\n",
+                         hold->parts->len, hold->parts->len == 1 ? "" : "s", width, height, mass,
+                         cut, hold->pierces, hold->pierces == 1 ? "" : "s");
+}
+
+static void
+add_finding(GString *text, const HfFinding *finding, gboolean colour)
+{
+  const char *word = GRAVITIES[finding->gravity].word;
+  g_string_append_printf(text, "  %s%-8s%s%s", colour ? GRAVITIES[finding->gravity].on : "", word,
+                         colour ? "\033[0m" : "", finding->text);
+  if (finding->places->len > 1)
+    g_string_append_printf(text, " (%u places)", finding->places->len);
+  if (!isnan(finding->limit))
+    g_string_append_printf(text, " [%s]", hf_law_said_by(finding->kind, finding->said_by));
+  g_string_append_c(text, '\n');
+  if (finding->accepted != NULL)
+    g_string_append_printf(text, "          accepted: %s\n", finding->accepted);
+}
+
+char *
+hf_run_verdict(const HfRun *run, gboolean colour)
+{
+  const HfHold *hold = run->hold;
+  g_autoptr(GString) text = g_string_new(NULL);
+  g_autofree char *number = counts(hold);
+  const char *verdict = hold->whole ? "whole" : "NOT WHOLE";
+  g_string_append_printf(text, "%s: %s%s%s (%s)\n", run->recipe->name,
+                         colour ? (hold->whole ? "\033[1;32m" : "\033[1;31m") : "", verdict,
+                         colour ? "\033[0m" : "", number);
+  add_figures(text, hold);
+  for (guint i = 0; i < run->layout->solved->len; i++) {
+    HfSolved solved = g_array_index(run->layout->solved, HfSolved, i);
+    const HfEntry *entry = g_ptr_array_index(run->recipe->entries, solved.entry);
+    gboolean share = strcmp(solved.what, "letter width") == 0;
+    g_autofree char *value =
+        share ? hf_text_number(solved.value * 100, 1) : hf_text_mm(solved.value);
+    g_string_append_printf(text, "  %s of %s: %s%s\n", solved.what, entry->name, value,
+                           share ? " %" : "");
+  }
+  for (guint i = 0; i < hold->findings->len; i++)
+    add_finding(text, g_ptr_array_index(hold->findings, i), colour);
+  return g_string_free(g_steal_pointer(&text), FALSE);
+}

@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * write.c - all outputs of one run into FOLDER/NAME/, whole or not at all.
+ *
+ *   1  everything is computed in memory
+ *   2  the folder is locked
+ *   3  outlines and programs of earlier runs that this one does not make are removed
+ *   4  each file is written beside its place and moved over the old one
+ *   5  report.json comes last, with the digest of every file
+ *
+ * Whoever is stopped between 3 and 5 leaves a report whose digests do not fit, never outlines of
+ * a sign that is not whole under the name metal.
+ */
+#include "base/file.h"
+#include "run/run.h"
+#include <glib/gstdio.h>
+#include <string.h>
+
+typedef struct {
+  char *name;
+  GBytes *bytes;
+} Output;
+
+static void
+output_clear(gpointer data)
+{
+  Output *output = data;
+  g_free(output->name);
+  if (output->bytes != NULL)
+    g_bytes_unref(output->bytes);
+}
+
+static void
+add_output(GArray *outputs, char *name, GBytes *bytes)
+{
+  Output output = {name, bytes};
+  g_array_append_val(outputs, output);
+}
+
+/* Endings of the outline files; the stem says whether they may be cut. */
+static const char *const STEMS[] = {"metal", "not-to-be-cut"};
+static const struct {
+  const char *ending;
+  HfDxfVersion version;
+  gboolean inches;
+  gsize asked; /* offset of the wish in HfMakeOptions; 0: always made */
+} DXFS[] = {
+    {".dxf", HF_DXF_R2000, FALSE, 0},
+    {"-in.dxf", HF_DXF_R2000, TRUE, G_STRUCT_OFFSET(HfMakeOptions, dxf_inch)},
+    {"-r12-mm.dxf", HF_DXF_R12, FALSE, G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_mm)},
+    {"-r12-in.dxf", HF_DXF_R12, TRUE, G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_inch)},
+};
+
+static gboolean
+is_asked(const HfMakeOptions *options, gsize offset)
+{
+  return offset == 0 || G_STRUCT_MEMBER(gboolean, options, offset);
+}
+
+static void
+add_outlines(GArray *outputs, const HfSheetful *what, const HfMakeOptions *options)
+{
+  const char *stem = STEMS[what->hold->whole ? 0 : 1];
+  add_output(outputs, g_strconcat(stem, ".svg", NULL), hf_out_svg(what));
+  for (gsize i = 0; i < G_N_ELEMENTS(DXFS); i++)
+    if (is_asked(options, DXFS[i].asked))
+      add_output(outputs, g_strconcat(stem, DXFS[i].ending, NULL),
+                 hf_out_dxf(what, DXFS[i].version, DXFS[i].inches));
+}
+
+/* The picture takes the longest: it is drawn beside the rest. */
+typedef struct {
+  const HfSheetful *what;
+  guint pixels;
+  GBytes *bytes;
+  GError *error;
+} PictureTask;
+
+static gpointer
+draw_picture(gpointer data)
+{
+  PictureTask *task = data;
+  task->bytes = hf_out_png(task->what, task->pixels, &task->error);
+  return NULL;
+}
+
+static gboolean
+add_papers(GArray *outputs, const HfSheetful *what, const HfMakeOptions *options, GError **error)
+{
+  PictureTask task = {what, options->pixels, NULL, NULL};
+  GThread *thread = g_thread_new("picture", draw_picture, &task);
+  add_outlines(outputs, what, options);
+  GBytes *pdf = hf_out_pdf(what, options->paper, error);
+  g_thread_join(thread);
+  if (pdf != NULL)
+    add_output(outputs, g_strdup("proof.pdf"), pdf);
+  if (task.bytes != NULL)
+    add_output(outputs, g_strdup("proof.png"), task.bytes);
+  if (pdf == NULL) {
+    g_clear_error(&task.error);
+    return FALSE;
+  }
+  if (task.error != NULL)
+    g_propagate_error(error, task.error);
+  return task.bytes != NULL;
+}
+
+/* ---- the folder ---------------------------------------------------------------------------- */
+
+static gboolean
+is_output(const GArray *outputs, const char *name)
+{
+  for (guint i = 0; i < outputs->len; i++)
+    if (strcmp(g_array_index(outputs, Output, i).name, name) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+remove_in(const char *folder, const char *name)
+{
+  g_autofree char *path = g_build_filename(folder, name, NULL);
+  g_unlink(path);
+}
+
+static void
+remove_earlier(const char *folder, const GArray *outputs)
+{
+  if (!is_output(outputs, "cut.nc"))
+    remove_in(folder, "cut.nc");
+  for (gsize s = 0; s < G_N_ELEMENTS(STEMS); s++)
+    for (gsize i = 0; i <= G_N_ELEMENTS(DXFS); i++) {
+      const char *ending = i < G_N_ELEMENTS(DXFS) ? DXFS[i].ending : ".svg";
+      g_autofree char *name = g_strconcat(STEMS[s], ending, NULL);
+      if (!is_output(outputs, name))
+        remove_in(folder, name);
+    }
+}
+
+/* A run that was killed leaves NAME.XXXXXX behind; we hold the lock, so nobody writes them now. */
+static void
+remove_unfinished(const char *folder, const GArray *outputs)
+{
+  g_autoptr(GDir) dir = g_dir_open(folder, 0, NULL);
+  const char *name;
+  while (dir != NULL && (name = g_dir_read_name(dir)) != NULL) {
+    gsize length = strlen(name);
+    if (length < 8 || name[length - 7] != '.')
+      continue;
+    g_autofree char *of = g_strndup(name, length - 7);
+    if (is_output(outputs, of) || strcmp(of, "report.json") == 0)
+      remove_in(folder, name);
+  }
+}
+
+static gboolean
+write_into(const char *folder, const Output *output, GError **error)
+{
+  g_autofree char *path = g_build_filename(folder, output->name, NULL);
+  gsize length;
+  const void *bytes = g_bytes_get_data(output->bytes, &length);
+  return hf_file_write(path, bytes, length, error);
+}
+
+static GBytes *
+report_on(const HfSheetful *what, const GArray *outputs)
+{
+  g_autofree HfWritten *written = g_new0(HfWritten, outputs->len + 1);
+  g_autoptr(GPtrArray) digests = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < outputs->len; i++) {
+    const Output *output = &g_array_index(outputs, Output, i);
+    gsize length;
+    const void *bytes = g_bytes_get_data(output->bytes, &length);
+    g_ptr_array_add(digests, hf_file_digest(bytes, length));
+    written[i] = (HfWritten){output->name, g_ptr_array_index(digests, i)};
+  }
+  return hf_out_report(what, written, outputs->len);
+}
+
+static gboolean
+write_all(const char *folder, const HfSheetful *what, GArray *outputs, const HfCancel *cancel,
+          GError **error)
+{
+  if (!hf_file_make_folder(folder, error))
+    return FALSE;
+  g_autoptr(HfFolderLock) lock = hf_folder_lock(folder, 30, error);
+  if (lock == NULL || !hf_cancel_check(cancel, error))
+    return FALSE;
+  Output report = {(char *)"report.json", report_on(what, outputs)};
+  remove_unfinished(folder, outputs);
+  remove_earlier(folder, outputs);
+  gboolean written = TRUE;
+  for (guint i = 0; i < outputs->len && written; i++)
+    written = write_into(folder, &g_array_index(outputs, Output, i), error);
+  written = written && write_into(folder, &report, error);
+  g_bytes_unref(report.bytes);
+  return written;
+}
+
+gboolean
+hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error)
+{
+  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
+  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, fit};
+  g_autoptr(GArray) outputs = g_array_new(FALSE, FALSE, sizeof(Output));
+  g_array_set_clear_func(outputs, output_clear);
+  if (!hf_cancel_check(options->cancel, error) || !add_papers(outputs, &what, options, error) ||
+      !hf_cancel_check(options->cancel, error))
+    return FALSE;
+  g_autofree char *folder = g_build_filename(options->folder, run->recipe->name, NULL);
+  return write_all(folder, &what, outputs, options->cancel, error);
+}
