@@ -1,0 +1,63 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The habits that a tool can keep: folder order, headers, format, spelling, licence lines."""
+import pathlib
+import re
+import subprocess
+
+TOP = pathlib.Path(__file__).resolve().parents[2]
+
+
+def run(*command):
+    done = subprocess.run(command, cwd=TOP, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def files(*patterns):
+    listed = subprocess.run(["git", "ls-files", *patterns], cwd=TOP, capture_output=True, text=True)
+    return [name for name in listed.stdout.splitlines() if (TOP / name).is_file()]
+
+
+def test_folder_order():
+    run("/usr/bin/python3", "tools/layers.py")
+
+
+def test_folder_order_can_fail(tmp_path):
+    (tmp_path / "geom").mkdir()
+    (tmp_path / "geom" / "a.c").write_text('#include "hold/hold.h"\n')
+    done = subprocess.run(["/usr/bin/python3", TOP / "tools/layers.py", tmp_path], capture_output=True)
+    assert done.returncode == 1 and b"geom/ must not know hold/" in done.stdout
+
+
+def test_headers_compile_alone():
+    run("bash", "tools/headers-alone.sh")
+
+
+def test_format():
+    run("clang-format", "--dry-run", "-Werror", *files("*.c", "*.h", "*.cpp"))
+
+
+def test_spelling():
+    run("codespell", "--ignore-words", "tools/words.txt", *[f for f in files("*.c", "*.h", "*.cpp", "*.md", "*.py", "demo", "check")])
+
+
+def test_licence_lines():
+    missing = [name for name in files("*.c", "*.h", "*.cpp", "*.py", "*.sh", "*meson.build", "demo", "check", ".ci/run")
+               if "SPDX-License-Identifier: GPL-3.0-or-later" not in (TOP / name).read_text()[:400]]
+    assert not missing
+
+
+def test_file_names_are_unique():
+    names = [pathlib.Path(name).name for name in files("src/*.c", "src/*.h", "src/*.cpp")]
+    assert sorted(set(names)) == sorted(names)
+
+
+def test_numbers_to_files_never_by_printf():
+    """A comma in a cut file is scrap metal: number text is made in base/ only."""
+    bad = []
+    for name in files("src/*.c"):
+        if name.startswith("src/base/"):
+            continue
+        for number, line in enumerate((TOP / name).read_text().splitlines(), 1):
+            if re.search(r'%[-+ 0#]*[0-9.*]*[feEgG]\b', line):
+                bad.append(f"{name}:{number}: {line.strip()}")
+    assert not bad, "\n".join(bad)
