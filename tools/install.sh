@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Sourced by ./demo and ./check: installs Debian packages that are missing, after saying which.
 
