@@ -11,12 +11,15 @@
 /* Which face is wanted. All borrowed. */
 typedef struct {
   const char *family; /* (nullable) when file is given */
-  const char *style;  /* (nullable) "Regular" where the family has it, else its first */
-  const char *file;   /* (nullable) path of a font file; wins over family */
+  const char *style;  /* (nullable) "Regular" where the family has it, else its plainest: upright,
+                         of normal width, nearest to regular weight */
+  const char *file;   /* (nullable) path of a font file; family and style then only choose among
+                         the faces and named styles in it */
   const char *axes;   /* (nullable) "wght=650,wdth=80": variable axes in the font's own tags */
 } HfFaceWanted;
 
-/* The fonts of this machine and those already opened. One per run or per thread. */
+/* The fonts of this machine and those already opened. One per run or per thread; several may be
+ * in use at once. Fontconfig is started only when a font is looked up by name. */
 typedef struct HfFonts HfFonts;
 HfFonts *hf_fonts_new(void);
 void hf_fonts_free(HfFonts *fonts);
@@ -50,7 +53,11 @@ typedef struct {
   const char *features; /* (nullable) "ss01,-liga": OpenType features on and off */
   const char *language; /* (nullable) BCP 47 */
   HfWay way;
-  double spacing; /* ems added after each letter (cluster), joined scripts included */
+  double spacing; /* ems added after each letter (cluster), the last one too; never between two
+                     letters that the writing joins (Arabic and its like), as that would tear them
+                     apart. When it is not 0, optional ligatures (liga, clig) are off unless
+                     `features` says otherwise (CSS Text 3, 8.2): who tries out spacings sets the
+                     line once with 0 and moves the letters himself, minding HfLine.joined */
 } HfTypeOptions;
 
 /* One glyph, in visual order from left to right. Marks are glyphs of their own. */
@@ -68,10 +75,12 @@ typedef struct {
   const HfFace *face;
   GArray *glyphs;     /* HfGlyph */
   GPtrArray *letters; /* char *: the characters of letter i, as typed */
+  GArray *joined;     /* gboolean: the writing joins letter i to the next one on its right */
   double advance;     /* ems, spacing after the last letter included */
   HfBox ink;          /* ems */
   double cap_height;  /* ems: of H, or the ink height of the text where the face has none or the
-                         script has no capitals of that kind (Arabic, Hebrew, CJK, ...) */
+                         script has no capitals of that kind (Arabic, Hebrew, CJK, ...); text of
+                         no script, such as digits, goes by H */
 } HfLine;
 
 void hf_line_free(HfLine *line);
@@ -81,9 +90,12 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfLine, hf_line_free)
  * hf_type_line:
  * @text: one line of valid UTF-8, at most 2,000 characters, no line breaks
  * @where: (nullable) place of the text, for the error
- * Shapes @text: bidirectional order, scripts split, kerning, ligatures, marks.
+ * Shapes @text: bidirectional order, scripts split, kerning, ligatures, marks. OpenType shaping
+ * only, whatever else HarfBuzz was built with. The language is never taken from the locale.
  * Returns: (transfer full) or %NULL with %HF_ERROR_NOT_FOUND: a character that the face lacks, its
- *   place in the text, and installed families that have it. Empty text gives no glyphs.
+ *   place in the text, and installed families that have it; %HF_ERROR_BAD_VALUE: features or a
+ *   language that can't be; %HF_ERROR_BAD_FONT: outlines or places beyond all reason. Empty text
+ *   gives no glyphs.
  * Cost about 4 us a letter.
  */
 HfLine *hf_type_line(HfFonts *fonts, const HfFace *face, const char *text,
@@ -94,5 +106,7 @@ typedef struct {
   char *family, *style, *file;
   guint index;
 } HfFontListed;
-/** hf_fonts_list: (transfer full) (element-type HfFontListed) installed outline fonts, sorted. */
+/** hf_fonts_list: (transfer full) (element-type HfFontListed) installed fonts that can be used,
+ * each family and style once, sorted. The array frees its elements. Upper 16 bits of `index`: the
+ * named style of a variable font. */
 GPtrArray *hf_fonts_list(HfFonts *fonts);
