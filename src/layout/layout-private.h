@@ -55,6 +55,8 @@ gboolean hf_lay_ear(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_foot(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_stake(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_tie(HfLaying *laying, guint entry, GError **error);
+/* a plate whose shape is the outline of what stands on it; called by hf_lay_plate() */
+gboolean hf_lay_plate_outline(HfLaying *laying, guint entry, GError **error);
 
 /** hf_lay_order: (transfer full) (element-type guint) entries so that each comes after those that
  *  it names; otherwise in recipe order; ties last. %NULL: they name each other in a circle. */

@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * hole.c - one round hole, or one in each of several places; the sign may hang by it.
+ *
+ * At a direction or an end of a plate or bar a hole keeps in from the edge: metal as wide as the
+ * hole, and at least 1.5 joint limits, which is above every limit for a hole near an edge.
+ */
+#include "layout/layout-private.h"
+
+static double
+inset_of(const HfLaying *laying, const HfEntry *entry)
+{
+  guint on = 0;
+  if (entry->place.on == NULL)
+    return 0;
+  hf_lay_named(laying, entry->place.on, &on);
+  HfEntryKind kind = hf_lay_entry(laying, on)->kind;
+  if (kind == HF_ENTRY_RING || kind == HF_ENTRY_ARCH)
+    return 0; /* it sits in the middle of the strip */
+  double diameter = entry->hole.diameter;
+  return diameter / 2 + MAX(diameter, 1.5 * laying->joint_limit);
+}
+
+static gboolean
+is_hung_by(const HfLaying *laying, const HfHoleEntry *hole)
+{
+  return isnan(hole->hanging) ? laying->recipe->mount == HF_MOUNT_HOLES : hole->hanging > 0;
+}
+
+gboolean
+hf_lay_hole(HfLaying *laying, guint entry, GError **error)
+{
+  const HfEntry *e = hf_lay_entry(laying, entry);
+  HfLaid *laid = &laying->laid[entry];
+  g_autoptr(HfOutline) own = hf_outline_new();
+  hf_outline_add_circle(own, hf_point(0, 0), e->hole.diameter / 2);
+  if (!hf_lay_frames_looking(laying, entry, hf_outline_box(own), HF_LOOK_UPRIGHT,
+                             inset_of(laying, e), error))
+    return FALSE;
+  hf_lay_shape(laying, entry, own, -1);
+  for (guint i = 0; is_hung_by(laying, &e->hole) && i < laid->frames->len; i++) {
+    HfPoint at = hf_matrix_apply(g_array_index(laid->frames, HfMatrix, i), hf_point(0, 0));
+    HfHang hang = {HF_HANG_HOLE, at, e->hole.diameter, i};
+    g_array_append_val(laid->hangs, hang);
+  }
+  return TRUE;
+}

@@ -1,0 +1,416 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * tie.c - a tie placed by hand (a pin): a bar of metal across the opening in which it is pinned.
+ *
+ *     metal |      opening      | metal        From the pinned point the bar runs both ways until
+ *     ......+=========x=========+......        it meets metal over its whole width, and on into it
+ *         ->| bite              | bite|<-      by the joint limit, or as far as the metal goes.
+ *
+ * What is metal at a place is what the last shape that holds the place says, in recipe order; the
+ * line is cut at every edge it crosses, and each stretch is asked at its middle. No boolean is
+ * needed. A pin that no longer fits is recorded in layout->missed and never moved.
+ */
+#include "base/text.h"
+#include "geom/region.h"
+#include "layout/layout-private.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { LINES = 5 };
+
+/* The shapes of all entries but ties, in recipe order, flattened when first asked. */
+typedef struct {
+  GPtrArray *shapes;  /* HfShape *, borrowed */
+  GPtrArray *regions; /* HfRegion *, rings as they come; NULL: not asked yet */
+} Painted;
+
+typedef struct {
+  const HfShape *letter; /* what it is pinned to */
+  HfPoint at;
+  HfMatrix frame; /* of the letter */
+  HfPoint way;    /* of length 1 */
+  double width;
+} Pin;
+
+/* Along one way from the pin: where metal begins on all lines, where the first of it ends again. */
+typedef struct {
+  double begins, ends;
+  HfPoint met; /* on the middle line, a little inside the metal */
+} Reach;
+
+static void
+region_free(gpointer region)
+{
+  hf_region_free((HfRegion *)region);
+}
+
+static Painted
+painted_new(const HfLaying *laying)
+{
+  Painted painted = {g_ptr_array_new(), g_ptr_array_new_with_free_func(region_free)};
+  for (guint i = 0; i < laying->recipe->entries->len; i++) {
+    const GPtrArray *shapes = laying->laid[i].shapes;
+    for (guint k = 0; hf_lay_entry(laying, i)->kind != HF_ENTRY_TIE && k < shapes->len; k++) {
+      g_ptr_array_add(painted.shapes, g_ptr_array_index(shapes, k));
+      g_ptr_array_add(painted.regions, NULL);
+    }
+  }
+  return painted;
+}
+
+static void
+painted_clear(Painted *painted)
+{
+  g_ptr_array_unref(painted->shapes);
+  g_ptr_array_unref(painted->regions);
+}
+
+static const HfRegion *
+painted_region(Painted *painted, guint i)
+{
+  HfRegion *region = (HfRegion *)g_ptr_array_index(painted->regions, i);
+  if (region == NULL) {
+    const HfShape *shape = (const HfShape *)g_ptr_array_index(painted->shapes, i);
+    region = hf_region_new();
+    hf_region_flatten(region, shape->outline, i, HF_FLATTEN_MM);
+    g_ptr_array_index(painted->regions, i) = region;
+  }
+  return region;
+}
+
+/* How often the rings wind round @p. */
+static int
+winding(const HfRegion *region, HfPoint p)
+{
+  int wound = 0;
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    for (guint i = 0; i < ring->n; i++) {
+      HfPoint a = hf_grid_point(ring->at[i]), b = hf_grid_point(ring->at[(i + 1) % ring->n]);
+      if ((a.y <= p.y) == (b.y <= p.y))
+        continue;
+      double side = hf_point_cross(hf_point_sub(b, a), hf_point_sub(p, a));
+      if ((side > 0) == (b.y > a.y))
+        wound += b.y > a.y ? 1 : -1;
+    }
+  }
+  return wound;
+}
+
+static gboolean
+is_metal(Painted *painted, HfPoint p)
+{
+  for (guint i = painted->shapes->len; i-- > 0;) {
+    const HfShape *shape = (const HfShape *)g_ptr_array_index(painted->shapes, i);
+    if (hf_box_contains(hf_outline_box(shape->outline), p) &&
+        winding(painted_region(painted, i), p) != 0)
+      return !shape->opening;
+  }
+  return FALSE;
+}
+
+/* Does the line through @from meet the box? Only a quick no is needed. */
+static gboolean
+line_meets_box(HfPoint from, HfPoint way, HfBox box)
+{
+  double low = INFINITY, high = -INFINITY;
+  for (guint i = 0; i < 4; i++) {
+    HfPoint corner = {i & 1 ? box.max.x : box.min.x, i & 2 ? box.max.y : box.min.y};
+    double side = hf_point_cross(way, hf_point_sub(corner, from));
+    low = MIN(low, side);
+    high = MAX(high, side);
+  }
+  return low <= 0 && high >= 0;
+}
+
+static void
+add_crossings(const HfRegion *region, HfPoint from, HfPoint way, GArray *crossings)
+{
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    for (guint i = 0; i < ring->n; i++) {
+      HfPoint a = hf_point_sub(hf_grid_point(ring->at[i]), from);
+      HfPoint b = hf_point_sub(hf_grid_point(ring->at[(i + 1) % ring->n]), from);
+      double side_a = hf_point_cross(way, a), side_b = hf_point_cross(way, b);
+      if ((side_a > 0) == (side_b > 0))
+        continue;
+      double t = side_a / (side_a - side_b);
+      double reach = hf_point_dot(way, hf_point_mix(a, b, t));
+      if (reach > 0)
+        g_array_append_val(crossings, reach);
+    }
+  }
+}
+
+static int
+by_value(gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *)a, y = *(const double *)b;
+  return x < y ? -1 : x > y;
+}
+
+/* From @from along @way: the first stretch of metal. %FALSE when there is none. */
+static gboolean
+first_metal(Painted *painted, HfPoint from, HfPoint way, double *ret_begins, double *ret_ends)
+{
+  g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(double));
+  double zero = 0;
+  g_array_append_val(crossings, zero);
+  for (guint i = 0; i < painted->shapes->len; i++) {
+    const HfShape *shape = (const HfShape *)g_ptr_array_index(painted->shapes, i);
+    if (line_meets_box(from, way, hf_outline_box(shape->outline)))
+      add_crossings(painted_region(painted, i), from, way, crossings);
+  }
+  g_array_sort(crossings, by_value);
+  gboolean found = FALSE;
+  for (guint i = 0; i + 1 < crossings->len; i++) {
+    double a = g_array_index(crossings, double, i), b = g_array_index(crossings, double, i + 1);
+    if (b - a < 1e-7)
+      continue;
+    gboolean metal = is_metal(painted, hf_point_add(from, hf_point_scale(way, (a + b) / 2)));
+    if (metal && !found)
+      *ret_begins = a;
+    if (!metal && found)
+      return TRUE;
+    if (metal)
+      *ret_ends = b;
+    found = found || metal;
+  }
+  return found;
+}
+
+/* Over the whole width. %FALSE: no metal there, or the tie is wider than it. */
+static gboolean
+find_reach(Painted *painted, const Pin *pin, HfPoint way, Reach *ret_reach)
+{
+  HfPoint across = {-way.y, way.x};
+  double middle = NAN;
+  *ret_reach = (Reach){.begins = 0, .ends = INFINITY};
+  for (int i = 0; i < LINES; i++) {
+    int line = (i + LINES / 2) % LINES; /* the middle one first */
+    double off = pin->width * (line / (LINES - 1.0) - 0.5) * (1 - 1e-6), begins = 0, ends = 0;
+    HfPoint from = hf_point_add(pin->at, hf_point_scale(across, off));
+    if (!first_metal(painted, from, way, &begins, &ends))
+      return FALSE;
+    middle = i == 0 ? begins : middle;
+    if (begins > middle + 2 * pin->width || ends <= middle)
+      return FALSE;
+    ret_reach->begins = MAX(ret_reach->begins, begins);
+    ret_reach->ends = MIN(ret_reach->ends, ends);
+  }
+  ret_reach->met = hf_point_add(pin->at, hf_point_scale(way, middle + 1e-3));
+  return ret_reach->ends > ret_reach->begins;
+}
+
+static gboolean
+miss(HfLaying *laying, guint entry, HfPoint at, const char *why)
+{
+  HfMissed missed = {entry, at, g_strdup(why)};
+  g_array_append_val(laying->layout->missed, missed);
+  return TRUE;
+}
+
+/* ---- which letter --------------------------------------------------------------------------- */
+
+static const HfShape *
+letter_by_number(const HfLaid *laid, guint number)
+{
+  for (guint i = 0; i < laid->shapes->len; i++) {
+    const HfShape *shape = (const HfShape *)g_ptr_array_index(laid->shapes, i);
+    if (shape->copy == 0 && shape->letter >= 0 && (guint)shape->letter + 1 == number)
+      return shape;
+  }
+  return NULL;
+}
+
+static const HfShape *
+letter_by_character(const HfLaid *laid, const char *character, guint number)
+{
+  g_autofree char *named = g_strdup_printf("letter '%s'", character);
+  for (guint i = 0; i < laid->shapes->len; i++) {
+    const HfShape *shape = (const HfShape *)g_ptr_array_index(laid->shapes, i);
+    if (shape->copy == 0 && shape->letter >= 0 && strstr(shape->label, named) != NULL &&
+        --number == 0)
+      return shape;
+  }
+  return NULL;
+}
+
+static const HfLaid *
+laid_by_name(const HfLaying *laying, const char *name)
+{
+  const HfEntry *entry = hf_recipe_entry(laying->recipe, name);
+  return entry != NULL ? hf_lay_named(laying, name, NULL) : NULL;
+}
+
+/* "letter 2 of NAME", "2nd A of NAME", "A of NAME", NAME. */
+static const HfShape *
+find_pinned(const HfLaying *laying, const char *wish, const HfLaid **ret_laid)
+{
+  if ((*ret_laid = laid_by_name(laying, wish)) != NULL)
+    return (*ret_laid)->shapes->len > 0 ? (const HfShape *)g_ptr_array_index((*ret_laid)->shapes, 0)
+                                        : NULL;
+  const char *of = strstr(wish, " of ");
+  if (of == NULL || (*ret_laid = laid_by_name(laying, of + 4)) == NULL)
+    return NULL;
+  g_autofree char *which = g_strndup(wish, (gsize)(of - wish));
+  if (g_str_has_prefix(which, "letter "))
+    return letter_by_number(*ret_laid, (guint)g_ascii_strtoull(which + 7, NULL, 10));
+  char *rest = NULL;
+  guint64 number = g_ascii_strtoull(which, &rest, 10);
+  const char *space = rest != which ? strchr(rest, ' ') : NULL;
+  if (number == 0 || space == NULL)
+    return letter_by_character(*ret_laid, which, 1);
+  return letter_by_character(*ret_laid, space + 1, (guint)number);
+}
+
+/* ---- which opening of it -------------------------------------------------------------------- */
+
+typedef struct {
+  guint ring;
+  HfPoint middle; /* in the letter's own frame */
+} Counter;
+
+static int
+by_reading(gconstpointer a, gconstpointer b)
+{
+  HfPoint p = ((const Counter *)a)->middle, q = ((const Counter *)b)->middle;
+  if (fabs(p.y - q.y) > 1e-9)
+    return p.y > q.y ? -1 : 1;
+  return p.x < q.x ? -1 : p.x > q.x;
+}
+
+static HfPoint
+matrix_undo(HfMatrix m, HfPoint p)
+{
+  double det = m.xx * m.yy - m.xy * m.yx, x = p.x - m.x0, y = p.y - m.y0;
+  return hf_point((m.yy * x - m.xy * y) / det, (m.xx * y - m.yx * x) / det);
+}
+
+/* Counters are counted from the top, then from the left. Is @p in the one of that number? */
+static gboolean
+is_in_counter(const Pin *pin, int number, HfPoint p, guint *ret_n)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, pin->letter->outline, HF_NO_SHAPE, HF_FLATTEN_MM);
+  g_autoptr(HfRegion) region = hf_region_clean(raw);
+  g_autoptr(GArray) counters = g_array_new(FALSE, FALSE, sizeof(Counter));
+  for (guint i = 0; i < region->rings->len; i++) {
+    if (hf_region_ring(region, i)->parent < 0)
+      continue;
+    HfPoint middle = hf_box_centre(hf_ring_box(hf_region_ring(region, i)));
+    Counter counter = {i, matrix_undo(pin->frame, middle)};
+    g_array_append_val(counters, counter);
+  }
+  g_array_sort(counters, by_reading);
+  *ret_n = counters->len;
+  if (number < 1 || (guint)number > counters->len)
+    return FALSE;
+  const HfRing *ring = hf_region_ring(region, g_array_index(counters, Counter, number - 1).ring);
+  g_autoptr(HfRegion) alone = hf_region_new();
+  hf_region_add_ring(alone, ring->at, NULL, ring->n);
+  return winding(alone, p) != 0;
+}
+
+/* Standing letter: the pin is in the counter. Cut-through letter: the counter is a piece of metal,
+ * and one end of the tie must hold it. (nullable) why it does not fit. */
+static char *
+wrong_opening(const Pin *pin, int number, const Reach *ahead, const Reach *behind)
+{
+  guint n = 0;
+  if (number < 1)
+    return NULL;
+  gboolean fits = pin->letter->opening ? is_in_counter(pin, number, ahead->met, &n) ||
+                                             is_in_counter(pin, number, behind->met, &n)
+                                       : is_in_counter(pin, number, pin->at, &n);
+  if (fits)
+    return NULL;
+  if ((guint)number > n)
+    return g_strdup_printf("%s has %u openings, not %d", pin->letter->label, n, number);
+  if (pin->letter->opening)
+    return g_strdup_printf("it does not hold counter %d of %s", number, pin->letter->label);
+  return g_strdup_printf("it is not in opening %d of %s", number, pin->letter->label);
+}
+
+/* ---- laying it ------------------------------------------------------------------------------ */
+
+static void
+draw_tie(HfLaying *laying, guint entry, const Pin *pin, double ahead, double behind)
+{
+  HfLaid *laid = &laying->laid[entry];
+  HfMatrix frame = {pin->way.x, -pin->way.y, pin->way.y, pin->way.x, pin->at.x, pin->at.y};
+  HfBox own = {{-behind, -pin->width / 2}, {ahead, pin->width / 2}};
+  g_autoptr(HfOutline) bar = hf_outline_new();
+  hf_outline_add_rectangle(bar, own, 0);
+  g_array_append_val(laid->frames, frame);
+  laid->own = own;
+  laid->centre = pin->at;
+  hf_lay_shape(laying, entry, bar, -1);
+}
+
+/* A long tie has the limit of a long web, at most 1.5 times that of a short one (handbook 3.1:
+ * max(1.2 t, 2 k, 3 mm) over max(t, 1.5 k, 2 mm)). */
+static void
+choose_width(const HfLaying *laying, guint entry, Pin *pin, const Reach *ahead, const Reach *behind)
+{
+  double given = hf_lay_entry(laying, entry)->tie.width;
+  if (!isnan(given))
+    pin->width = given;
+  else if (ahead->begins + behind->begins > 3 * pin->width)
+    pin->width *= 1.5;
+}
+
+static gboolean
+reach_both_ways(Painted *painted, const Pin *pin, Reach *ret_ahead, Reach *ret_behind)
+{
+  return find_reach(painted, pin, pin->way, ret_ahead) &&
+         find_reach(painted, pin, hf_point_scale(pin->way, -1), ret_behind);
+}
+
+static gboolean
+lay_pin(HfLaying *laying, guint entry, Painted *painted, Pin *pin)
+{
+  const HfTieEntry *tie = &hf_lay_entry(laying, entry)->tie;
+  Reach ahead, behind;
+  if (is_metal(painted, pin->at))
+    return miss(laying, entry, pin->at, "there is metal now where it was pinned");
+  pin->width = isnan(tie->width) ? 1.25 * laying->joint_limit : tie->width;
+  gboolean held = reach_both_ways(painted, pin, &ahead, &behind);
+  if (held && isnan(tie->width)) {
+    choose_width(laying, entry, pin, &ahead, &behind);
+    held = reach_both_ways(painted, pin, &ahead, &behind);
+  }
+  if (!held)
+    return miss(laying, entry, pin->at, "it does not meet metal over its whole width at both ends");
+  g_autofree char *wrong = wrong_opening(pin, tie->opening, &ahead, &behind);
+  if (wrong != NULL)
+    return miss(laying, entry, pin->at, wrong);
+  draw_tie(laying, entry, pin, MIN(ahead.begins + laying->joint_limit, ahead.ends),
+           MIN(behind.begins + laying->joint_limit, behind.ends));
+  return TRUE;
+}
+
+gboolean
+hf_lay_tie(HfLaying *laying, guint entry, GError **error)
+{
+  (void)error;
+  const HfTieEntry *tie = &hf_lay_entry(laying, entry)->tie;
+  const HfLaid *laid = NULL;
+  const HfShape *shape = find_pinned(laying, tie->letter, &laid);
+  if (shape == NULL) {
+    g_autofree char *why = g_strdup_printf("there is no %s any more", tie->letter);
+    return miss(laying, entry, hf_point(0, 0), why);
+  }
+  Pin pin = {.letter = shape, .frame = shape->em};
+  if (shape->letter < 0)
+    pin.frame = laid->frames->len > 0 ? g_array_index(laid->frames, HfMatrix, 0)
+                                      : hf_matrix_move(laid->centre.x, laid->centre.y);
+  HfPoint em = {isnan(tie->em_x) ? 0 : tie->em_x, isnan(tie->em_y) ? 0 : tie->em_y};
+  pin.at = hf_matrix_apply(pin.frame, em);
+  double angle = (isnan(tie->angle) ? G_PI_2 : tie->angle) + atan2(pin.frame.yx, pin.frame.xx);
+  pin.way = hf_point(cos(angle), sin(angle));
+  Painted painted = painted_new(laying);
+  gboolean done = lay_pin(laying, entry, &painted, &pin);
+  painted_clear(&painted);
+  return done;
+}
