@@ -1,26 +1,30 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * Lengths, quantities and directions as people write them.
  *
- *   number   digits[.digits] | n/n | n-n/n | n n/n | digits and a vulgar fraction (1 1/2 as one sign)
- *   length   [-] number unit, or feet and then inches
+ *   number   digits[.digits] | n/n | n-n/n | n n/n | digits and a vulgar fraction (1 1/2 as one
+ * sign) length   [-] number unit, or feet and then inches
  *
  * 1 in = 25.4 mm and 1 ft = 304.8 mm exactly (international yard and pound agreement of 1959; from
  * memory). Nothing here looks at the locale.
  */
-#include "recipe/measure-private.h"
 #include "base/text.h"
+#include "recipe/measure-private.h"
 #include <string.h>
 
 static const HfUnit units_length[] = {
-    {"mm", 1},      {"cm", 10},     {"m", 1000},   {"in", 25.4},   {"inch", 25.4}, {"inches", 25.4},
-    {"\"", 25.4},   {"″", 25.4},    {"”", 25.4},   {"ft", 304.8},  {"foot", 304.8}, {"feet", 304.8},
-    {"'", 304.8},   {"′", 304.8},   {"’", 304.8},  {NULL, 0},
+    {"mm", 1},    {"cm", 10},   {"m", 1000},  {"in", 25.4},  {"inch", 25.4},  {"inches", 25.4},
+    {"\"", 25.4}, {"″", 25.4},  {"”", 25.4},  {"ft", 304.8}, {"foot", 304.8}, {"feet", 304.8},
+    {"'", 304.8}, {"′", 304.8}, {"’", 304.8}, {NULL, 0},
 };
 const HfUnit hf_units_angle[] = {
-    {"deg", G_PI / 180}, {"degree", G_PI / 180}, {"degrees", G_PI / 180}, {"°", G_PI / 180}, {NULL, 0},
+    {"deg", G_PI / 180}, {"degree", G_PI / 180}, {"degrees", G_PI / 180}, {"°", G_PI / 180},
+    {NULL, 0},
 };
 const HfUnit hf_units_feed[] = {
-    {"mm/min", 1}, {"m/min", 1000}, {"in/min", 25.4}, {NULL, 0},
+    {"mm/min", 1},
+    {"m/min", 1000},
+    {"in/min", 25.4},
+    {NULL, 0},
 };
 const HfUnit hf_units_time[] = {{"s", 1}, {"ms", 0.001}, {NULL, 0}};
 const HfUnit hf_units_ampere[] = {{"A", 1}, {NULL, 0}};
@@ -126,8 +130,7 @@ read_unit(const char **at, const HfUnit *units)
   gsize longest = 0;
   for (const HfUnit *unit = units; unit->unit != NULL; unit++) {
     gsize n = strlen(unit->unit);
-    if (n > longest && g_ascii_strncasecmp(*at, unit->unit, n) == 0 &&
-        !g_ascii_isalpha((*at)[n])) {
+    if (n > longest && g_ascii_strncasecmp(*at, unit->unit, n) == 0 && !g_ascii_isalpha((*at)[n])) {
       best = unit;
       longest = n;
     }
@@ -136,8 +139,7 @@ read_unit(const char **at, const HfUnit *units)
   return best;
 }
 
-static void
-refuse(GError **error, const char *fix, const char *format, ...) G_GNUC_PRINTF(3, 4);
+static void refuse(GError **error, const char *fix, const char *format, ...) G_GNUC_PRINTF(3, 4);
 static void
 refuse(GError **error, const char *fix, const char *format, ...)
 {
@@ -178,11 +180,12 @@ refuse_no_unit(const char *text, const char *rest, GError **error)
 
 /* 10 ga: what it is depends on the metal. */
 static gboolean
-read_gauge(const char *text, double number, HfGaugeUse use, const HfMetalKind *metal, double *ret_mm,
-           GError **error)
+read_gauge(const char *text, double number, HfGaugeUse use, const HfMetalKind *metal,
+           double *ret_mm, GError **error)
 {
   if (use == HF_NO_GAUGE) {
-    refuse(error, "write a length such as 3 mm", "\"%s\": a gauge is only a thickness of metal", text);
+    refuse(error, "write a length such as 3 mm", "\"%s\": a gauge is only a thickness of metal",
+           text);
     return FALSE;
   }
   if (metal == NULL) {
@@ -276,7 +279,8 @@ hf_measure_number(const char *text, double *ret_value, GError **error)
   gboolean negative = read_sign(&at);
   double number = 0;
   if (!read_number(&at, &number) || *skip_space(at) != '\0') {
-    refuse(error, "write a number such as 5 or 0.4, without a unit", "\"%s\" is not a number", text);
+    refuse(error, "write a number such as 5 or 0.4, without a unit", "\"%s\" is not a number",
+           text);
     return FALSE;
   }
   *ret_value = negative ? -number : number;
@@ -307,7 +311,8 @@ hf_measure_share(const char *text, HfMeasure *ret_measure, GError **error)
 gboolean
 hf_measure_limit(const char *text, double *ret_value, const char **ret_unit, GError **error)
 {
-  static const HfUnit others[] = {{"mm2", 1}, {"mm²", 1}, {"deg", 1}, {"°", 1}, {"K", 1}, {NULL, 0}};
+  static const HfUnit others[] = {{"mm2", 1}, {"mm²", 1}, {"deg", 1},
+                                  {"°", 1},   {"K", 1},   {NULL, 0}};
   static const char *const names[] = {"mm2", "mm2", "deg", "deg", "K"};
   const char *at = skip_space(text);
   double number = 0, mm = 0;
@@ -335,18 +340,12 @@ static const struct {
   HfSpotKind kind;
   double degrees;
 } spots[] = {
-    {"top", HF_SPOT_DIRECTION, 90},
-    {"bottom", HF_SPOT_DIRECTION, 270},
-    {"left", HF_SPOT_DIRECTION, 180},
-    {"right", HF_SPOT_DIRECTION, 0},
-    {"top left", HF_SPOT_DIRECTION, 135},
-    {"top right", HF_SPOT_DIRECTION, 45},
-    {"bottom left", HF_SPOT_DIRECTION, 225},
-    {"bottom right", HF_SPOT_DIRECTION, 315},
-    {"left end", HF_SPOT_LEFT_END, 0},
-    {"right end", HF_SPOT_RIGHT_END, 0},
-    {"centre", HF_SPOT_CENTRE, 0},
-    {"center", HF_SPOT_CENTRE, 0},
+    {"top", HF_SPOT_DIRECTION, 90},          {"bottom", HF_SPOT_DIRECTION, 270},
+    {"left", HF_SPOT_DIRECTION, 180},        {"right", HF_SPOT_DIRECTION, 0},
+    {"top left", HF_SPOT_DIRECTION, 135},    {"top right", HF_SPOT_DIRECTION, 45},
+    {"bottom left", HF_SPOT_DIRECTION, 225}, {"bottom right", HF_SPOT_DIRECTION, 315},
+    {"left end", HF_SPOT_LEFT_END, 0},       {"right end", HF_SPOT_RIGHT_END, 0},
+    {"centre", HF_SPOT_CENTRE, 0},           {"center", HF_SPOT_CENTRE, 0},
 };
 
 /* 11 o'clock stands 30 degrees before 12, which is the top. */

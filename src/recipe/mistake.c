@@ -44,7 +44,8 @@ hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *forma
   g_ptr_array_add(mistakes->list, mistake);
 }
 
-/* By place; equal places stay in the order in which they were found (g_ptr_array_sort is stable). */
+/* By place; equal places stay in the order in which they were found (g_ptr_array_sort is stable).
+ */
 static int
 by_place(gconstpointer a, gconstpointer b)
 {

@@ -52,7 +52,8 @@ void hf_mistakes_clear(HfMistakes *mistakes);
 /** hf_mistake: @fix is what would be right; both are sentences without end. */
 void hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *format, ...)
     G_GNUC_PRINTF(4, 5);
-/** hf_mistakes_raise: %TRUE when there are none, else %FALSE with all of them in @error, by place. */
+/** hf_mistakes_raise: %TRUE when there are none, else %FALSE with all of them in @error, by place.
+ */
 gboolean hf_mistakes_raise(HfMistakes *mistakes, const char *file, GError **error);
 
 void hf_source_init(HfSource *source, const char *text, gsize length);

@@ -13,9 +13,9 @@ typedef struct {
   const HfSource *source;
   HfMistakes *mistakes;
   yaml_parser_t yaml;
-  GString *fed;    /* what libyaml reads; NULL: the text as it is */
-  GArray *places;  /* gsize: byte of the text for each character fed, and one for the end;
-                      NULL: characters and bytes are the same */
+  GString *fed;   /* what libyaml reads; NULL: the text as it is */
+  GArray *places; /* gsize: byte of the text for each character fed, and one for the end;
+                     NULL: characters and bytes are the same */
   guint nodes;
 } HfParser;
 

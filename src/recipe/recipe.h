@@ -249,14 +249,14 @@ typedef struct {
 
 typedef struct {
   double t_min, t_max; /* unused rows are NAN */
-  char *name; /* (nullable) what a recipe's `process: {row: NAME}` calls it by */
+  char *name;          /* (nullable) what a recipe's `process: {row: NAME}` calls it by */
   char *metal;
   double thickness, kerf, feed, current, pierce_delay, cut_height, pierce_height;
 } HfChartRow;
 
 /* The shop file: read the same way, from shop.yaml. */
 typedef struct {
-  char *file;     /* NULL: there is none */
+  char *file; /* NULL: there is none */
   int format;
   double kerf;    /* NAN: from the chart */
   double crater;  /* crater radius; NAN: the kerf */

@@ -17,6 +17,7 @@ typedef enum {
   HF_FIELD_RATIO,     /* double: number or share */
   HF_FIELD_WHOLE,     /* int */
   HF_FIELD_YES,       /* gboolean */
+  HF_FIELD_MAYBE,     /* double: 0 no, 1 yes */
   HF_FIELD_TEXT,      /* char * */
   HF_FIELD_TEXTS,     /* GPtrArray of char *: a text or a list of texts, one a line */
   HF_FIELD_PATH,      /* char *: a file in the recipe's own folder */
@@ -67,8 +68,8 @@ struct HfTable {
   const char *name; /* "words", as in: "heigth" is not a key of words */
   const char *doc;
   const HfField *fields;
-  const HfTable *also;  /* (nullable) searched after `fields` */
-  const char *example;  /* whole entry, for the reference */
+  const HfTable *also; /* (nullable) searched after `fields` */
+  const char *example; /* whole entry, for the reference */
 };
 
 extern const HfTable hf_table_recipe, hf_table_place, hf_table_shop;

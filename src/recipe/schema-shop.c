@@ -7,25 +7,25 @@
 static const HfField chart_fields[] = {
     {"name", HF_FIELD_TEXT, 0, ROW(name), "what a recipe calls the row by", "fine 45 A"},
     {"metal", HF_FIELD_METAL, HF_REQUIRED, ROW(metal), "which metal", "mild steel"},
-    {"thickness", HF_FIELD_THICKNESS, HF_REQUIRED, ROW(thickness), "of the sheet", "3 mm", NULL, 0.3,
-     50},
-    {"kerf", HF_FIELD_LENGTH, HF_REQUIRED, ROW(kerf), "width of the cut, measured", "1.4 mm", NULL, 0.1,
-     10},
+    {"thickness", HF_FIELD_THICKNESS, HF_REQUIRED, ROW(thickness), "of the sheet", "3 mm", NULL,
+     0.3, 50},
+    {"kerf", HF_FIELD_LENGTH, HF_REQUIRED, ROW(kerf), "width of the cut, measured", "1.4 mm", NULL,
+     0.1, 10},
     {"feed", HF_FIELD_QUANTITY, 0, ROW(feed), "speed of the cut", "2600 mm/min", NULL, 10, 50000,
      .units = hf_units_feed},
     {"current", HF_FIELD_QUANTITY, 0, ROW(current), "of the arc", "45 A", NULL, 1, 1000,
      .units = hf_units_ampere},
-    {"pierce delay", HF_FIELD_QUANTITY, 0, ROW(pierce_delay), "from arc on to moving", "0.4 s", NULL,
-     0, 30, .units = hf_units_time},
+    {"pierce delay", HF_FIELD_QUANTITY, 0, ROW(pierce_delay), "from arc on to moving", "0.4 s",
+     NULL, 0, 30, .units = hf_units_time},
     {"cut height", HF_FIELD_LENGTH, 0, ROW(cut_height), "torch above the sheet while cutting",
      "1.5 mm", NULL, 0.1, 50},
-    {"pierce height", HF_FIELD_LENGTH, 0, ROW(pierce_height), "torch above the sheet while piercing",
-     "3.8 mm", NULL, 0.1, 50},
+    {"pierce height", HF_FIELD_LENGTH, 0, ROW(pierce_height),
+     "torch above the sheet while piercing", "3.8 mm", NULL, 0.1, 50},
     {NULL},
 };
 static const HfTable table_chart = {
-    "a row of the cut chart", "One metal and thickness, as measured on your table.", chart_fields, NULL,
-    "{metal: mild steel, thickness: 3 mm, kerf: 1.4 mm, feed: 2600 mm/min}"};
+    "a row of the cut chart", "One metal and thickness, as measured on your table.", chart_fields,
+    NULL, "{metal: mild steel, thickness: 3 mm, kerf: 1.4 mm, feed: 2600 mm/min}"};
 
 #define IN(member) offsetof(HfShop, member)
 static const HfField shop_fields[] = {

@@ -5,18 +5,19 @@
  * reader, so what the reference prints as default is what is used; where the default has to be
  * worked out from the sign, the line on the field says how and the field stays NAN.
  */
-#include "recipe/schema-private.h"
 #include "base/text.h"
+#include "recipe/schema-private.h"
 #include <string.h>
 
-#define FAR HF_RECIPE_MAX_MM
+#define FAR        HF_RECIPE_MAX_MM
 #define AT(member) offsetof(HfEntry, member)
-#define BIT(kind) (1u << (kind))
+#define BIT(kind)  (1u << (kind))
 #define DIRECTIONS "top, bottom left, 11 o'clock, 30 deg (counter-clockwise from 3 o'clock)"
 
 /* --- what all entries have --- */
 
-static const HfChoice as_choices[] = {{"metal", HF_AS_METAL}, {"opening", HF_AS_OPENING}, {NULL, 0}};
+static const HfChoice as_choices[] = {
+    {"metal", HF_AS_METAL}, {"opening", HF_AS_OPENING}, {NULL, 0}};
 
 static const HfField place_fields[] = {
     {"name", HF_FIELD_TEXT, 0, AT(name), "what other entries call it by", "rail"},
@@ -24,13 +25,15 @@ static const HfField place_fields[] = {
      .choices = as_choices},
     {"on", HF_FIELD_NAME, HF_PLACES, AT(place.on), "the entry that it is placed on", "rail"},
     {"at", HF_FIELD_SPOTS, 0, AT(place.at),
-     "where on it, or on the sign: " DIRECTIONS ", centre, left end, right end, or [right, up] from "
+     "where on it, or on the sign: " DIRECTIONS
+     ", centre, left end, right end, or [right, up] from "
      "the centre; a list makes several copies",
      "[left end, right end]"},
     {"above", HF_FIELD_NAME, HF_PLACES, AT(place.above), "stands above that entry", "rail"},
     {"below", HF_FIELD_NAME, HF_PLACES, AT(place.below), "hangs below that entry", "rail"},
     {"left of", HF_FIELD_NAME, HF_PLACES, AT(place.left_of), "to the left of that entry", "rail"},
-    {"right of", HF_FIELD_NAME, HF_PLACES, AT(place.right_of), "to the right of that entry", "rail"},
+    {"right of", HF_FIELD_NAME, HF_PLACES, AT(place.right_of), "to the right of that entry",
+     "rail"},
     {"gap", HF_FIELD_LENGTH, 0, AT(place.gap),
      "clear distance to that entry; less than 0 runs into it", "-3 mm", "0 mm", -FAR, FAR},
     {"shift", HF_FIELD_POINT, 0, AT(place.shift_x), "then moved by [right, up]", "[10 mm, -5 mm]",
@@ -65,14 +68,24 @@ static const HfChoice way_choices[] = {
 
 /* The fields of lettering that words and initials share. */
 #define LETTERING(kind)                                                                            \
-  {"font", HF_FIELD_FONT, HF_REQUIRED, AT(kind.font), "an installed family, or a table (see font)", \
-   "Lobster Two", .table = &table_font},                                                           \
-      {"height", HF_FIELD_LENGTH, 0, AT(kind.font.height),                                         \
+  {"font",                                                                                         \
+   HF_FIELD_FONT,                                                                                  \
+   HF_REQUIRED,                                                                                    \
+   AT(kind.font),                                                                                  \
+   "an installed family, or a table (see font)",                                                   \
+   "Lobster Two",                                                                                  \
+   .table = &table_font},                                                                          \
+      {"height",                                                                                   \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       AT(kind.font.height),                                                                       \
        "letter height: how high a capital H stands; of the text itself where a script has none",   \
        "140 mm"},                                                                                  \
       {"font size", HF_FIELD_LENGTH, 0, AT(kind.font.size), "or the size of the font (its em)",    \
        "200 mm"},                                                                                  \
-      {"language", HF_FIELD_TEXT, 0, AT(kind.font.language), "language of the text (BCP 47)", "tr"}
+  {                                                                                                \
+    "language", HF_FIELD_TEXT, 0, AT(kind.font.language), "language of the text (BCP 47)", "tr"    \
+  }
 
 /* --- entries --- */
 
@@ -83,10 +96,15 @@ static const HfField ring_fields[] = {
     {NULL},
 };
 
-static const HfChoice shape_choices[] = {
-    {"round", HF_PLATE_ROUND},         {"oval", HF_PLATE_OVAL},       {"rectangle", HF_PLATE_RECTANGLE},
-    {"rounded", HF_PLATE_ROUNDED},     {"arch-topped", HF_PLATE_ARCHED}, {"shield", HF_PLATE_SHIELD},
-    {"polygon", HF_PLATE_POLYGON},     {"outline", HF_PLATE_OUTLINE}, {NULL, 0}};
+static const HfChoice shape_choices[] = {{"round", HF_PLATE_ROUND},
+                                         {"oval", HF_PLATE_OVAL},
+                                         {"rectangle", HF_PLATE_RECTANGLE},
+                                         {"rounded", HF_PLATE_ROUNDED},
+                                         {"arch-topped", HF_PLATE_ARCHED},
+                                         {"shield", HF_PLATE_SHIELD},
+                                         {"polygon", HF_PLATE_POLYGON},
+                                         {"outline", HF_PLATE_OUTLINE},
+                                         {NULL, 0}};
 
 static const HfField plate_fields[] = {
     {"shape", HF_FIELD_CHOICE, HF_REQUIRED, AT(plate.shape),
@@ -99,8 +117,8 @@ static const HfField plate_fields[] = {
     {"corner", HF_FIELD_LENGTH, 0, AT(plate.corner),
      "radius of the corners; rounded needs it, others may have it", "12 mm", NULL, 0, FAR},
     {"sides", HF_FIELD_WHOLE, 0, AT(plate.sides), "of a regular polygon", "6", NULL, 3, 100},
-    {"rise", HF_FIELD_LENGTH, 0, AT(plate.rise), "arch-topped: height of the arch over the shoulders",
-     "80 mm"},
+    {"rise", HF_FIELD_LENGTH, 0, AT(plate.rise),
+     "arch-topped: height of the arch over the shoulders", "80 mm"},
     {"grow", HF_FIELD_LENGTH, 0, AT(plate.grow), "outline: by this distance", "15 mm"},
     {"around", HF_FIELD_NAMES, 0, AT(plate.around),
      "outline: of these entries; otherwise of all that are placed on it", "[boats, anchor]"},
@@ -115,7 +133,8 @@ static const HfField bar_fields[] = {
 };
 
 static const HfField arch_fields[] = {
-    {"chord", HF_FIELD_LENGTH, HF_REQUIRED, AT(arch.chord), "clear width between its feet", "1100 mm"},
+    {"chord", HF_FIELD_LENGTH, HF_REQUIRED, AT(arch.chord), "clear width between its feet",
+     "1100 mm"},
     {"rise", HF_FIELD_LENGTH, HF_REQUIRED, AT(arch.rise), "of the inner curve over that chord",
      "300 mm"},
     {"legs", HF_FIELD_LENGTH, 0, AT(arch.legs), "length of its straight legs", "150 mm", "0 mm", 0,
@@ -124,9 +143,11 @@ static const HfField arch_fields[] = {
     {NULL},
 };
 
-static const HfChoice align_choices[] = {
-    {"centre", HF_ALIGN_CENTRE}, {"center", HF_ALIGN_CENTRE}, {"left", HF_ALIGN_LEFT},
-    {"right", HF_ALIGN_RIGHT},   {NULL, 0}};
+static const HfChoice align_choices[] = {{"centre", HF_ALIGN_CENTRE},
+                                         {"center", HF_ALIGN_CENTRE},
+                                         {"left", HF_ALIGN_LEFT},
+                                         {"right", HF_ALIGN_RIGHT},
+                                         {NULL, 0}};
 static const HfChoice form_choices[] = {{"rigid", HF_RIGID}, {"bent", HF_BENT}, {NULL, 0}};
 static const HfChoice tops_choices[] = {{"by place", 0}, {"outward", 1}, {"inward", 2}, {NULL, 0}};
 static const HfChoice give_choices[] = {{"spacing", HF_GIVE_SPACING},
@@ -135,7 +156,7 @@ static const HfChoice give_choices[] = {{"spacing", HF_GIVE_SPACING},
                                         {"ring", HF_GIVE_RING},
                                         {NULL, 0}};
 static const HfChoice descender_choices[] = {
-    {"join", HF_DESCENDER_JOINS}, {"pass", HF_DESCENDER_PASSES}, {NULL, 0}};
+    {"pass", HF_DESCENDER_PASSES}, {"join", HF_DESCENDER_JOINS}, {NULL, 0}};
 
 static const HfField words_fields[] = {
     {"text", HF_FIELD_TEXTS, HF_REQUIRED, AT(words.lines), "one line, or a list of lines",
@@ -150,8 +171,8 @@ static const HfField words_fields[] = {
     {"joint", HF_FIELD_LENGTH, 0, AT(words.joint),
      "joined: how wide the metal between two letters is; otherwise 1.25 times the limit", "4 mm"},
     {"line spacing", HF_FIELD_SHARE, 0, AT(words.line_spacing),
-     "from baseline to baseline, as a length or a share of the letter height", "150 %", "150 %", 0.1,
-     FAR},
+     "from baseline to baseline, as a length or a share of the letter height", "150 %", "150 %",
+     0.1, FAR},
     {"align", HF_FIELD_CHOICE, 0, AT(words.align), "lines of several lengths", "left", "centre",
      .choices = align_choices},
     {"letters", HF_FIELD_CHOICE, 0, AT(words.letters),
@@ -170,15 +191,18 @@ static const HfField words_fields[] = {
     {"fill band", HF_FIELD_YES, 0, AT(words.fill),
      "letter height and baseline are worked out so that the letters bite both rings", "yes", "no"},
     {"bite", HF_FIELD_LENGTH, 0, AT(words.bite),
-     "fill band, stand on: how deep letters run in, at the least; otherwise half the joint limit, at "
+     "fill band, stand on: how deep letters run in, at the least; otherwise half the joint limit, "
+     "at "
      "least 1 mm",
      "2 mm"},
     {"give way", HF_FIELD_CHOICES, 0, AT(words.give_way),
-     "fill band: what gives way, in this order, when the text is too long", "[spacing, letter width]",
-     "[spacing, letter width]", .choices = give_choices},
+     "fill band: what gives way, in this order, when the text is too long",
+     "[spacing, letter width]", "[spacing, letter width]", .choices = give_choices},
     {"descenders", HF_FIELD_CHOICE, 0, AT(words.descenders),
-     "stand on: what hangs below the baseline joins the bar, or passes in front as an opening beside",
-     "pass", "join", .choices = descender_choices},
+     "stand on: a tail that is longer than the bar is high passes through and shows below it, or "
+     "joins "
+     "it and ends inside",
+     "join", "pass", .choices = descender_choices},
     {NULL},
 };
 
@@ -189,38 +213,60 @@ static const HfField initial_fields[] = {
     {"fill window of", HF_FIELD_NAME, HF_PLACES, AT(initial.fill),
      "as large as the window of this ring allows", "inner", .kinds = BIT(HF_ENTRY_RING)},
     {"bite", HF_FIELD_LENGTH, 0, AT(initial.bite), "window: runs into the ring by this", "3 mm"},
-    {"clear", HF_FIELD_LENGTH, 0, AT(initial.clear), "window: or stays clear of it by this", "8 mm"},
-    {"split by", HF_FIELD_NAME, 0, AT(initial.split_by), "these words run across the letter", "boats",
-     .kinds = BIT(HF_ENTRY_WORDS)},
+    {"clear", HF_FIELD_LENGTH, 0, AT(initial.clear), "window: or stays clear of it by this",
+     "8 mm"},
+    {"split by", HF_FIELD_NAME, 0, AT(initial.split_by), "these words run across the letter",
+     "boats", .kinds = BIT(HF_ENTRY_WORDS)},
     {"split gap", HF_FIELD_LENGTH, 0, AT(initial.split_gap),
-     "clear distance above and below those words", "6 mm"},
+     "clear distance above and below those words; less than 0: the halves run into them", "6 mm",
+     NULL, -FAR, FAR},
+    {"split bar", HF_FIELD_LENGTH, 0, AT(initial.split_bar),
+     "height of two bars, above and below the words: the words bite both, each half ends in one",
+     "10 mm"},
     {"interlace", HF_FIELD_LENGTH, 0, AT(initial.interlace),
      "two or three letters woven, with this clear gap where they cross", "4 mm"},
     {NULL},
 };
 
+/* Without a size of its own a separator is as large as bites both rings. */
+#define IN_BAND                                                                                    \
+  {"band",                                                                                         \
+   HF_FIELD_NAMES,                                                                                 \
+   HF_PLACES,                                                                                      \
+   AT(separator.band),                                                                             \
+   "in the band between these two rings; without a size as large as bites both",                   \
+   "[inner, outer]",                                                                               \
+   .kinds = BIT(HF_ENTRY_RING)},                                                                   \
+  {                                                                                                \
+    "bite", HF_FIELD_LENGTH, 0, AT(separator.bite),                                                \
+        "band: how deep it runs into each ring; otherwise what the joint limit needs", "2 mm"      \
+  }
+
 static const HfField dot_fields[] = {
-    {"diameter", HF_FIELD_LENGTH, HF_REQUIRED, AT(separator.size), "of the dot", "14 mm"},
+    {"diameter", HF_FIELD_LENGTH, 0, AT(separator.size), "of the dot", "14 mm"},
+    IN_BAND,
     {NULL},
 };
 static const HfField diamond_fields[] = {
-    {"height", HF_FIELD_LENGTH, HF_REQUIRED, AT(separator.size), "from tip to tip", "30 mm"},
+    {"height", HF_FIELD_LENGTH, 0, AT(separator.size), "from tip to tip", "30 mm"},
     {"width", HF_FIELD_LENGTH, 0, AT(separator.width), "across; otherwise 70 % of the height",
      "20 mm"},
+    IN_BAND,
     {NULL},
 };
 static const HfField star_fields[] = {
-    {"diameter", HF_FIELD_LENGTH, HF_REQUIRED, AT(separator.size), "of the circle through its tips",
-     "40 mm"},
+    {"diameter", HF_FIELD_LENGTH, 0, AT(separator.size), "of the circle through its tips", "40 mm"},
     {"points", HF_FIELD_WHOLE, 0, AT(separator.points), "how many", "5", "5", 3, 60},
-    {"depth", HF_FIELD_RATIO, 0, AT(separator.depth), "inner radius as a share of the outer", "45 %",
-     "45 %", 0.1, 0.95},
+    {"depth", HF_FIELD_RATIO, 0, AT(separator.depth), "inner radius as a share of the outer",
+     "45 %", "45 %", 0.1, 0.95},
+    IN_BAND,
     {NULL},
 };
 
 static const HfField hole_fields[] = {
     {"diameter", HF_FIELD_LENGTH, HF_REQUIRED, AT(hole.diameter), "of the hole", "8 mm"},
-    {"hanging", HF_FIELD_YES, 0, AT(hole.hanging), "the sign hangs by it", "no", "yes"},
+    {"hanging", HF_FIELD_MAYBE, 0, AT(hole.hanging),
+     "the sign hangs by it; otherwise it does when the sign is mounted by holes", "no"},
     {NULL},
 };
 static const HfField holes_fields[] = {
@@ -255,12 +301,13 @@ static const HfField stake_fields[] = {
     {NULL},
 };
 static const HfField tie_fields[] = {
-    {"of", HF_FIELD_PIN, HF_REQUIRED, AT(tie.letter), "a letter of some words, or an entry",
-     "2nd A of boats"},
+    {"of", HF_FIELD_PIN, HF_REQUIRED, AT(tie.letter),
+     "letter 2 of boats, 2nd A of boats, or an entry", "2nd A of boats"},
     {"opening", HF_FIELD_WHOLE, 0, AT(tie.opening), "from which opening of it; 0: from its outside",
      "1", "0", 0, 99},
-    {"em", HF_FIELD_NUMBERS, 0, AT(tie.em_x), "place in it, in ems of the letter [right, up]",
-     "[0.31, 0.35]", "[0, 0]", -10, 10},
+    {"em", HF_FIELD_NUMBERS, 0, AT(tie.em_x),
+     "place in it: ems of the letter, or mm from the centre of an entry; [right, up]",
+     "[0.31, 0.35]", "[0, 0]", -FAR, FAR},
     {"direction", HF_FIELD_SPOT, 0, AT(tie.angle), "which way the tie runs: " DIRECTIONS, "top",
      "top"},
     {"width", HF_FIELD_LENGTH, 0, AT(tie.width), "otherwise 1.25 times the limit", "3 mm"},
@@ -276,16 +323,16 @@ ENTRY(bar, "bar", "A straight strip that words stand on or hang from.",
       "{name: rail, length: 1200 mm, height: 20 mm}");
 ENTRY(arch, "gate arch", "A curved strip over a gate, with straight legs.",
       "{name: arch, chord: 1100 mm, rise: 300 mm, legs: 150 mm, width: 25 mm}");
-ENTRY(words, "words", "Letters of metal (standing), or as openings (cut through).",
-      "{text: Saltmarsh Boats, font: Lobster Two, height: 140 mm, stand on: rail, spacing: joined}");
+ENTRY(
+    words, "words", "Letters of metal (standing), or as openings (cut through).",
+    "{text: Saltmarsh Boats, font: Lobster Two, height: 140 mm, stand on: rail, spacing: joined}");
 ENTRY(initial, "initial", "One large letter, or two or three interlaced.",
       "{text: S, font: Lobster Two, fill window of: outer, bite: 3 mm}");
 ENTRY(dot, "dot", "A round separator.", "{diameter: 14 mm, on: board, at: 9 o'clock}");
 ENTRY(diamond, "diamond", "A separator on its tip.",
       "{height: 30 mm, on: board, at: [9 o'clock, 3 o'clock]}");
 ENTRY(star, "star", "A separator with points.", "{diameter: 40 mm, on: board, at: top}");
-ENTRY(hole, "hole", "A round opening; the sign hangs by it unless told otherwise.",
-      "{diameter: 8 mm, on: board, at: [0 mm, 100 mm]}");
+ENTRY(hole, "hole", "A round opening.", "{diameter: 8 mm, on: board, at: [0 mm, 100 mm]}");
 ENTRY(holes, "hole pattern", "Many round openings, in a grid or round a circle.",
       "{diameter: 10 mm, columns: 6, rows: 3, pitch: 20 mm, on: board, at: centre}");
 ENTRY(ear, "ear", "A lug with a hole that the sign hangs by.",
@@ -298,13 +345,13 @@ ENTRY(tie, "tie", "A bar of metal placed by hand (a pin).",
       "{of: 2nd A of boats, opening: 1, em: [0.31, 0.35], direction: top, width: 3 mm}");
 
 const HfTable *const hf_table_entries[HF_N_ENTRY_KINDS] = {
-    [HF_ENTRY_RING] = &table_ring,       [HF_ENTRY_PLATE] = &table_plate,
-    [HF_ENTRY_BAR] = &table_bar,         [HF_ENTRY_ARCH] = &table_arch,
-    [HF_ENTRY_WORDS] = &table_words,     [HF_ENTRY_INITIAL] = &table_initial,
-    [HF_ENTRY_DOT] = &table_dot,         [HF_ENTRY_DIAMOND] = &table_diamond,
-    [HF_ENTRY_STAR] = &table_star,       [HF_ENTRY_HOLE] = &table_hole,
-    [HF_ENTRY_HOLES] = &table_holes,     [HF_ENTRY_EAR] = &table_ear,
-    [HF_ENTRY_FOOT] = &table_foot,       [HF_ENTRY_STAKE] = &table_stake,
+    [HF_ENTRY_RING] = &table_ring,   [HF_ENTRY_PLATE] = &table_plate,
+    [HF_ENTRY_BAR] = &table_bar,     [HF_ENTRY_ARCH] = &table_arch,
+    [HF_ENTRY_WORDS] = &table_words, [HF_ENTRY_INITIAL] = &table_initial,
+    [HF_ENTRY_DOT] = &table_dot,     [HF_ENTRY_DIAMOND] = &table_diamond,
+    [HF_ENTRY_STAR] = &table_star,   [HF_ENTRY_HOLE] = &table_hole,
+    [HF_ENTRY_HOLES] = &table_holes, [HF_ENTRY_EAR] = &table_ear,
+    [HF_ENTRY_FOOT] = &table_foot,   [HF_ENTRY_STAKE] = &table_stake,
     [HF_ENTRY_TIE] = &table_tie,
 };
 
@@ -313,24 +360,24 @@ const HfTable *const hf_table_entries[HF_N_ENTRY_KINDS] = {
 #define IN(member) offsetof(HfRecipe, member)
 static const HfField metal_fields[] = {
     {"kind", HF_FIELD_METAL, HF_REQUIRED, IN(metal), "which metal", "mild steel"},
-    {"thickness", HF_FIELD_THICKNESS, HF_REQUIRED, IN(thickness), "of the sheet; a gauge is understood",
-     "3 mm", NULL, 0.3, 50},
+    {"thickness", HF_FIELD_THICKNESS, HF_REQUIRED, IN(thickness),
+     "of the sheet; a gauge is understood", "3 mm", NULL, 0.3, 50},
     {NULL},
 };
 static const HfTable table_metal = {"metal", "What it is cut from.", metal_fields, NULL, NULL};
 
 static const HfField process_fields[] = {
-    {"kerf", HF_FIELD_LENGTH, 0, IN(kerf), "width of the cut: measure yours on a test cut", "1.4 mm",
-     NULL, 0.1, 10},
+    {"kerf", HF_FIELD_LENGTH, 0, IN(kerf), "width of the cut: measure yours on a test cut",
+     "1.4 mm", NULL, 0.1, 10},
     {"crater", HF_FIELD_LENGTH, 0, IN(crater),
      "radius of the crater that piercing leaves; otherwise the shop's, otherwise the kerf", "2 mm",
      NULL, 0.1, 30},
     {"row", HF_FIELD_TEXT, 0, IN(row), "or the name of a row of the shop's cut chart", "fine 45 A"},
     {NULL},
 };
-static const HfTable table_process = {
-    "process", "How it is cut. Without a kerf here the shop file's is used.", process_fields, NULL,
-    NULL};
+static const HfTable table_process = {"process",
+                                      "How it is cut. Without a kerf here the shop file's is used.",
+                                      process_fields, NULL, NULL};
 
 static const HfField order_fields[] = {
     {"customer", HF_FIELD_TEXT, 0, IN(customer), "shown on the proof only", "Ferry Steps Cottage"},
@@ -344,7 +391,8 @@ static const HfTable table_order = {"order", "For whom it is.", order_fields, NU
 static const HfField accept_fields[] = {
     {"finding", HF_FIELD_TEXT, HF_REQUIRED, offsetof(HfAccepted, finding), "key of a caution",
      "sharp-point"},
-    {"of", HF_FIELD_NAME, 0, offsetof(HfAccepted, of), "only where this entry is concerned", "anchor"},
+    {"of", HF_FIELD_NAME, 0, offsetof(HfAccepted, of), "only where this entry is concerned",
+     "anchor"},
     {"reason", HF_FIELD_TEXT, HF_REQUIRED, offsetof(HfAccepted, reason),
      "stays in report and proof with your name for it", "hangs above 3 m"},
     {NULL},
@@ -358,19 +406,19 @@ static const HfChoice mount_choices[] = {{"none", HF_MOUNT_NONE},     {"holes", 
                                          {"welded", HF_MOUNT_WELDED}, {NULL, 0}};
 
 static const HfField recipe_fields[] = {
-    {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the recipe's format", "1", NULL,
-     1, HF_RECIPE_FORMAT},
+    {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the recipe's format", "1",
+     NULL, 1, HF_RECIPE_FORMAT},
     {"sign", HF_FIELD_TEXT, 0, IN(sign), "what the sign is called; otherwise as the file",
      "Boat yard"},
-    {"metal", HF_FIELD_TABLE, HF_REQUIRED, 0, "what it is cut from", "{kind: mild steel, thickness: 3 mm}",
-     .table = &table_metal},
+    {"metal", HF_FIELD_TABLE, HF_REQUIRED, 0, "what it is cut from",
+     "{kind: mild steel, thickness: 3 mm}", .table = &table_metal},
     {"process", HF_FIELD_TABLE, 0, 0, "how it is cut", "{kerf: 1.4 mm}", .table = &table_process},
     {"mount", HF_FIELD_CHOICE, 0, IN(mount), "how the sign is held where it goes", "holes", "none",
      .choices = mount_choices},
     {"read from", HF_FIELD_LENGTH, 0, IN(read_from), "distance that it is to be read from", "12 m",
      NULL, 100, 200000},
-    {"house number", HF_FIELD_YES, 0, IN(house_number), "its numbers must meet the fire code's size",
-     "yes", "no"},
+    {"house number", HF_FIELD_YES, 0, IN(house_number),
+     "its numbers must meet the fire code's size", "yes", "no"},
     {"within reach", HF_FIELD_YES, 0, IN(within_reach),
      "people can touch it: sharp points are a stop", "yes", "no"},
     {"alone", HF_FIELD_NAMES, 0, IN(alone), "entries that may stand alone, each letter of words",
@@ -440,17 +488,38 @@ hf_field_max(const HfField *field)
 static const struct {
   const char *said, *key;
 } hints[] = {
-    {"letter height", "height"}, {"cap height", "height"},    {"letter spacing", "spacing"},
-    {"font family", "font"},     {"face", "font"},            {"size", "font size"},
-    {"radius", "arc radius"},    {"arc", "arc radius"},       {"rotate", "turn"},
-    {"rotation", "turn"},        {"angle", "turn"},           {"offset", "shift"},
-    {"position", "at"},          {"outer diameter", "outer"}, {"inner diameter", "inner"},
-    {"shape", "shape"},          {"material", "metal"},       {"gauge", "thickness"},
-    {"type", "kind"},            {"string", "text"},          {"window", "fill window of"},
-    {"fill", "fill band"},       {"fill", "fill window of"},  {"material", "kind"},
-    {"hole", "diameter"},        {"span", "chord"},           {"direction", "tops"},
-    {"direction", "writing"},    {"thick", "thickness"},      {"shapes", "entries"},
-    {"letter", "of"},            {"opening", "as"},
+    {"letter height", "height"},
+    {"cap height", "height"},
+    {"letter spacing", "spacing"},
+    {"font family", "font"},
+    {"face", "font"},
+    {"size", "font size"},
+    {"radius", "arc radius"},
+    {"arc", "arc radius"},
+    {"rotate", "turn"},
+    {"rotation", "turn"},
+    {"angle", "turn"},
+    {"offset", "shift"},
+    {"position", "at"},
+    {"outer diameter", "outer"},
+    {"inner diameter", "inner"},
+    {"shape", "shape"},
+    {"material", "metal"},
+    {"gauge", "thickness"},
+    {"type", "kind"},
+    {"string", "text"},
+    {"window", "fill window of"},
+    {"fill", "fill band"},
+    {"fill", "fill window of"},
+    {"material", "kind"},
+    {"hole", "diameter"},
+    {"span", "chord"},
+    {"direction", "tops"},
+    {"direction", "writing"},
+    {"thick", "thickness"},
+    {"shapes", "entries"},
+    {"letter", "of"},
+    {"opening", "as"},
 };
 
 const char *
