@@ -558,10 +558,15 @@ read_inner_table(const HfValue *value)
     hf_read_table(value->reader, value->node, value->field->table, value->base);
 }
 
-static HfMark *
-row_mark(const HfField *field, void *row)
+/* What a row has besides the fields of its table. */
+static void
+start_row(const HfField *field, void *row, HfMark mark)
 {
-  return field->row_size == sizeof(HfAccepted) ? &((HfAccepted *)row)->mark : NULL;
+  hf_read_defaults(field->table, row);
+  if (field->row_size == sizeof(HfAccepted))
+    ((HfAccepted *)row)->mark = mark;
+  if (field->row_size == sizeof(HfChartRow))
+    ((HfChartRow *)row)->t_min = ((HfChartRow *)row)->t_max = NAN;
 }
 
 static void
@@ -580,10 +585,8 @@ read_rows(const HfValue *value)
       continue;
     g_array_set_size(rows, i + 1);
     void *row = rows->data + (gsize)(rows->len - 1) * value->field->row_size;
-    hf_read_defaults(value->field->table, row);
+    start_row(value->field, row, item->mark);
     value->reader->metal = NULL;
-    if (row_mark(value->field, row) != NULL)
-      *row_mark(value->field, row) = item->mark;
     hf_read_table(value->reader, item, value->field->table, row);
   }
 }
