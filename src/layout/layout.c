@@ -18,7 +18,7 @@ static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_STAR] = hf_lay_separator, [HF_ENTRY_HOLE] = hf_lay_hole,
     [HF_ENTRY_HOLES] = hf_lay_holes,    [HF_ENTRY_EAR] = hf_lay_ear,
     [HF_ENTRY_FOOT] = hf_lay_foot,      [HF_ENTRY_STAKE] = hf_lay_stake,
-    [HF_ENTRY_TIE] = hf_lay_tie,
+    [HF_ENTRY_TIE] = hf_lay_tie,        [HF_ENTRY_WORDS] = hf_lay_words,
 };
 
 HfShape *

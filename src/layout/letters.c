@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * letters.c - from shaped lines to letters: one rigid body a cluster, wound the same way round,
+ * with the name that it keeps to the end.
+ */
+#include "layout/words-private.h"
+
+#include <string.h>
+
+enum { LONGEST_QUOTE = 24 };
+
+static void
+letter_clear(gpointer data)
+{
+  HfLetter *letter = (HfLetter *)data;
+  hf_outline_free(letter->outline);
+  g_free(letter->label);
+}
+
+static void
+line_free(gpointer line)
+{
+  hf_line_free((HfLine *)line);
+}
+
+static HfWording *
+wording_new(const HfFace *face)
+{
+  HfWording *wording = g_new0(HfWording, 1);
+  wording->face = face;
+  wording->shaped = g_ptr_array_new_with_free_func(line_free);
+  wording->letters = g_array_new(FALSE, TRUE, sizeof(HfLetter));
+  g_array_set_clear_func(wording->letters, letter_clear);
+  wording->lines = g_array_new(FALSE, TRUE, sizeof(HfLetterLine));
+  return wording;
+}
+
+void
+hf_wording_free(HfWording *wording)
+{
+  if (wording == NULL)
+    return;
+  g_array_unref(wording->letters);
+  g_array_unref(wording->lines);
+  g_ptr_array_unref(wording->shaped);
+  g_free(wording);
+}
+
+/* ---- letters out of glyphs ---------------------------------------------------------------- */
+
+static void
+add_glyph(HfLetter *letter, const HfGlyph *glyph)
+{
+  if (glyph->outline == NULL || hf_outline_n_contours(glyph->outline) == 0)
+    return;
+  if (letter->outline == NULL)
+    letter->outline = hf_outline_new();
+  hf_outline_append(letter->outline, glyph->outline,
+                    hf_matrix_move(glyph->at.x - letter->pen, glyph->at.y));
+}
+
+static void
+finish_letter(HfLetter *letter, HfLetterLine *line)
+{
+  letter->ink = HF_BOX_EMPTY;
+  if (letter->outline == NULL)
+    return;
+  if (hf_outline_area(letter->outline) < 0) /* TrueType winds the other way from CFF */
+    hf_outline_reverse(letter->outline);
+  letter->ink = hf_outline_box(letter->outline);
+  HfBox placed = {{letter->ink.min.x + letter->pen, letter->ink.min.y},
+                  {letter->ink.max.x + letter->pen, letter->ink.max.y}};
+  line->ink = hf_box_union(line->ink, placed);
+}
+
+static void
+add_line(HfWording *wording, HfLine *shaped)
+{
+  HfLetterLine line = {.first = wording->letters->len, .ink = HF_BOX_EMPTY};
+  guint line_index = wording->lines->len;
+  double pen = 0;
+  for (guint i = 0; i < shaped->glyphs->len; i++) {
+    const HfGlyph *glyph = &g_array_index(shaped->glyphs, HfGlyph, i);
+    if (line.first + glyph->letter >= wording->letters->len) {
+      HfLetter fresh = {.pen = pen, .line = line_index, .cluster = glyph->cluster};
+      fresh.text = (const char *)g_ptr_array_index(shaped->letters, glyph->letter);
+      g_array_append_val(wording->letters, fresh);
+    }
+    HfLetter *letter = hf_wording_letter(wording, wording->letters->len - 1);
+    add_glyph(letter, glyph);
+    letter->advance += glyph->advance;
+    pen += glyph->advance;
+  }
+  line.n = wording->letters->len - line.first;
+  line.advance = pen;
+  for (guint i = 0; i < line.n; i++)
+    finish_letter(hf_wording_letter(wording, line.first + i), &line);
+  g_array_append_val(wording->lines, line);
+  g_ptr_array_add(wording->shaped, shaped);
+}
+
+/* What `letter height` measures, and the levels between which the words have their middle. */
+static void
+measure(HfWording *wording)
+{
+  double caps = wording->face != NULL ? hf_face_cap_height(wording->face) : 0;
+  for (guint i = 0; i < wording->shaped->len; i++) {
+    const HfLine *line = (const HfLine *)g_ptr_array_index(wording->shaped, i);
+    wording->cap = MAX(wording->cap, line->cap_height);
+  }
+  const HfLetterLine *first = hf_wording_line(wording, 0);
+  const HfLetterLine *last = hf_wording_line(wording, wording->lines->len - 1);
+  gboolean by_capitals = caps > 0 && fabs(wording->cap - caps) < 1e-9;
+  gboolean no_ink = hf_box_is_empty(first->ink) || hf_box_is_empty(last->ink);
+  wording->top = by_capitals || no_ink ? wording->cap : first->ink.max.y;
+  wording->foot = by_capitals || no_ink ? 0 : last->ink.min.y;
+}
+
+/* ---- names --------------------------------------------------------------------------------- */
+
+static char *
+quoted(const char *text)
+{
+  if (g_utf8_strlen(text, -1) <= LONGEST_QUOTE)
+    return g_strdup_printf("\"%s\"", text);
+  g_autofree char *start = g_utf8_substring(text, 0, LONGEST_QUOTE - 1);
+  return g_strdup_printf("\"%s…\"", start);
+}
+
+static const char *
+ordinal_ending(guint n)
+{
+  static const char *const endings[] = {"th", "st", "nd", "rd"};
+  return n % 10 <= 3 && n / 10 % 10 != 1 ? endings[n % 10] : "th";
+}
+
+/* Counted as one reads, which for Hebrew and Arabic is from the right. */
+static char *
+letter_label(const HfWording *wording, const HfLetterLine *line, const HfLetter *letter,
+             const char *quote)
+{
+  guint same = 0, before = 0;
+  for (guint i = 0; i < line->n; i++) {
+    const HfLetter *other = hf_wording_letter(wording, line->first + i);
+    if (strcmp(other->text, letter->text) != 0)
+      continue;
+    same++;
+    before += other->cluster < letter->cluster;
+  }
+  if (same < 2)
+    return g_strdup_printf("letter '%s' of %s", letter->text, quote);
+  return g_strdup_printf("%u%s letter '%s' of %s", before + 1, ordinal_ending(before + 1),
+                         letter->text, quote);
+}
+
+static void
+name_letters(HfWording *wording, guint line_index, const char *text)
+{
+  const HfLetterLine *line = hf_wording_line(wording, line_index);
+  g_autofree char *quote = quoted(text);
+  for (guint i = 0; i < line->n; i++) {
+    HfLetter *letter = hf_wording_letter(wording, line->first + i);
+    letter->label = letter_label(wording, line, letter, quote);
+  }
+}
+
+/* ---- making -------------------------------------------------------------------------------- */
+
+HfWording *
+hf_wording_from_line(HfLine *line)
+{
+  HfWording *wording = wording_new(line->face);
+  add_line(wording, line);
+  measure(wording);
+  g_autoptr(GString) text = g_string_new(NULL);
+  for (guint i = 0; i < line->letters->len; i++)
+    g_string_append(text, (const char *)g_ptr_array_index(line->letters, i));
+  name_letters(wording, 0, text->str);
+  return wording;
+}
+
+static void
+note_face(HfLayout *layout, const HfFace *face)
+{
+  if (!g_ptr_array_find(layout->faces, face, NULL))
+    g_ptr_array_add(layout->faces, (gpointer)face);
+}
+
+/* Letters that are pushed apart are not drawn as one (CSS Text 3, letter-spacing). */
+static char *
+wanted_features(const HfFontWish *font, gboolean spaced)
+{
+  if (!spaced)
+    return g_strdup(font->features);
+  if (font->features == NULL)
+    return g_strdup("-liga,-clig");
+  return g_strconcat("-liga,-clig,", font->features, NULL);
+}
+
+HfWording *
+hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish *font,
+               gboolean spaced, GError **error)
+{
+  g_autofree char *where = hf_lay_where(laying, entry);
+  HfFaceWanted wanted = {font->family, font->style, font->file, font->axes};
+  const HfFace *face = hf_fonts_open(laying->fonts, &wanted, where, error);
+  if (face == NULL)
+    return NULL;
+  g_autofree char *features = wanted_features(font, spaced);
+  HfTypeOptions options = {features, font->language, (HfWay)font->way, 0};
+  g_autoptr(HfWording) wording = wording_new(face);
+  for (guint i = 0; i < lines->len; i++) {
+    const char *text = (const char *)g_ptr_array_index(lines, i);
+    HfLine *line = hf_type_line(laying->fonts, face, text, &options, where, error);
+    if (line == NULL)
+      return NULL;
+    add_line(wording, line);
+    name_letters(wording, i, text);
+  }
+  measure(wording);
+  note_face(laying->layout, face);
+  return g_steal_pointer(&wording);
+}

@@ -1,0 +1,143 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * lines.c - letters along straight lines, one under the other, in the words' own frame.
+ *
+ *        |<- ink ->|           each line is aligned by its ink, not by its advances, so that a
+ *       T i d e s              trailing space or spacing moves nothing
+ *         & Ropes   <- leading
+ */
+#include "layout/words-private.h"
+
+static gboolean
+is_space(const HfWording *wording, guint i)
+{
+  return hf_wording_letter(wording, i)->outline == NULL;
+}
+
+double
+hf_setting_spacing(const HfSetting *setting, const HfWording *wording, guint i)
+{
+  if (setting->pairs != NULL)
+    return setting->pairs[i];
+  gboolean is_last = i + 1 == wording->letters->len ||
+                     hf_wording_letter(wording, i + 1)->line != hf_wording_letter(wording, i)->line;
+  if (is_last)
+    return 0;
+  if (setting->no_gap_at_spaces && (is_space(wording, i) || is_space(wording, i + 1)))
+    return 0;
+  return setting->spacing;
+}
+
+double *
+hf_setting_along(const HfSetting *setting, const HfWording *wording)
+{
+  double *along = g_new0(double, wording->letters->len + 1);
+  double moved = 0;
+  for (guint i = 0; i < wording->letters->len; i++) {
+    const HfLetter *letter = hf_wording_letter(wording, i);
+    if (i == hf_wording_line(wording, letter->line)->first)
+      moved = 0;
+    along[i] = letter->pen * setting->size * setting->wide + moved;
+    moved += hf_setting_spacing(setting, wording, i);
+  }
+  return along;
+}
+
+/* ---- placed letters ------------------------------------------------------------------------ */
+
+static void
+placed_letter_clear(gpointer letter)
+{
+  hf_outline_free(((HfPlacedLetter *)letter)->outline);
+}
+
+HfPlaced *
+hf_placed_new(guint n)
+{
+  HfPlaced *placed = g_new0(HfPlaced, 1);
+  placed->letters = g_array_sized_new(FALSE, TRUE, sizeof(HfPlacedLetter), n);
+  g_array_set_clear_func(placed->letters, placed_letter_clear);
+  g_array_set_size(placed->letters, n);
+  placed->box = HF_BOX_EMPTY;
+  return placed;
+}
+
+void
+hf_placed_free(HfPlaced *placed)
+{
+  if (placed == NULL)
+    return;
+  g_array_unref(placed->letters);
+  g_free(placed);
+}
+
+void
+hf_placed_set(HfPlaced *placed, guint i, const HfLetter *letter, HfMatrix em)
+{
+  HfPlacedLetter *at = hf_placed_letter(placed, i);
+  at->em = em;
+  if (letter->outline == NULL)
+    return;
+  at->outline = hf_outline_new();
+  hf_outline_append(at->outline, letter->outline, em);
+  placed->box = hf_box_union(placed->box, hf_outline_box(at->outline));
+}
+
+/* ---- straight ------------------------------------------------------------------------------ */
+
+/* Least and greatest x of a line's ink, mm from its start. */
+static gboolean
+ink_of_line(const HfWording *wording, const HfSetting *setting, const double *along, guint line,
+            double *ret_min, double *ret_max)
+{
+  const HfLetterLine *own = hf_wording_line(wording, line);
+  double min = INFINITY, max = -INFINITY, k = setting->size * setting->wide;
+  for (guint i = own->first; i < own->first + own->n; i++) {
+    const HfLetter *letter = hf_wording_letter(wording, i);
+    if (letter->outline == NULL)
+      continue;
+    min = MIN(min, along[i] + k * letter->ink.min.x);
+    max = MAX(max, along[i] + k * letter->ink.max.x);
+  }
+  *ret_min = min <= max ? min : 0;
+  *ret_max = min <= max ? max : 0;
+  return min <= max;
+}
+
+/* Start of line @line such that its ink is aligned with that of the widest. */
+static double
+line_start(HfAlign align, double min, double max, double widest)
+{
+  switch (align) {
+  case HF_ALIGN_LEFT:
+    return -widest / 2 - min;
+  case HF_ALIGN_RIGHT:
+    return widest / 2 - max;
+  case HF_ALIGN_CENTRE:
+    break;
+  }
+  return -(min + max) / 2;
+}
+
+HfPlaced *
+hf_place_straight(const HfWording *wording, const HfSetting *setting, double leading, HfAlign align)
+{
+  guint n_lines = wording->lines->len;
+  g_autofree double *along = hf_setting_along(setting, wording);
+  HfPlaced *placed = hf_placed_new(wording->letters->len);
+  double widest = 0, min, max;
+  for (guint i = 0; i < n_lines; i++)
+    if (ink_of_line(wording, setting, along, i, &min, &max))
+      widest = MAX(widest, max - min);
+  double top = wording->top * setting->size;
+  double foot = wording->foot * setting->size - leading * (n_lines - 1);
+  for (guint i = 0; i < wording->letters->len; i++) {
+    const HfLetter *letter = hf_wording_letter(wording, i);
+    if (i == hf_wording_line(wording, letter->line)->first)
+      ink_of_line(wording, setting, along, letter->line, &min, &max);
+    double x = line_start(align, min, max, widest) + along[i];
+    double y = -leading * letter->line - (top + foot) / 2;
+    HfMatrix em = hf_matrix_scale(setting->size * setting->wide, setting->size);
+    hf_placed_set(placed, i, letter, hf_matrix_then(em, hf_matrix_move(x, y)));
+  }
+  return placed;
+}

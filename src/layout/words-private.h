@@ -1,0 +1,166 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * words-private.h - what the files about words share: letters as rigid bodies, the baseline they
+ * stand on, and where each of them is put.
+ *
+ *      own frame of the words             straight: x along the baseline, y up
+ *       H   A   R                         round:    origin at the centre of the circle, the text's
+ *      _|___|___|_  baseline                        middle at 12 o'clock (tops outward) or at
+ *       s0  s1  s2  middles of advances             6 o'clock (tops inward)
+ *
+ * A letter is one cluster: an accent is part of its letter and turns with it. Letters stay in
+ * ems until they are placed, so that a solver can try heights without shaping again.
+ */
+#pragma once
+#include "layout/layout-private.h"
+
+typedef struct {
+  HfOutline *outline; /* ems, origin at the letter's pen on the baseline; NULL: a space */
+  HfBox ink;          /* ems, same origin; empty for a space */
+  double pen;         /* ems from the start of its line, no spacing counted */
+  double advance;     /* ems */
+  guint line;
+  guint cluster;    /* where in the text it begins, bytes */
+  const char *text; /* as typed */
+  char *label;      /* `2nd letter 'R' of "HARBOUR"` */
+} HfLetter;
+
+typedef struct {
+  guint first, n; /* its letters */
+  double advance; /* ems, no spacing counted */
+  HfBox ink;      /* ems, no spacing counted */
+} HfLetterLine;
+
+/* All the letters of one words entry. */
+typedef struct {
+  const HfFace *face;
+  GPtrArray *shaped; /* HfLine * */
+  GArray *letters;   /* HfLetter, in visual order, line after line */
+  GArray *lines;     /* HfLetterLine */
+  double cap;        /* ems: what `letter height` measures */
+  double top, foot;  /* ems: level of the letters' tops and feet, for placing by the middle */
+} HfWording;
+
+static inline HfLetter *
+hf_wording_letter(const HfWording *wording, guint i)
+{
+  return &g_array_index(wording->letters, HfLetter, i);
+}
+
+static inline HfLetterLine *
+hf_wording_line(const HfWording *wording, guint i)
+{
+  return &g_array_index(wording->lines, HfLetterLine, i);
+}
+
+/** hf_wording_new: shapes @lines (char *). @spaced: letter spacing is wanted, so optional ligatures
+ *  are off unless the recipe asks for them. Adds the face to the layout's list. */
+HfWording *hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish *font,
+                          gboolean spaced, GError **error);
+/** hf_wording_from_line: the same from one line that is shaped already (taken); for tests. */
+HfWording *hf_wording_from_line(HfLine *line);
+void hf_wording_free(HfWording *wording);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfWording, hf_wording_free)
+
+/* How the letters are put on their baseline. */
+typedef struct {
+  double size;               /* mm an em */
+  double wide;               /* letter width, 1.0 = as designed */
+  double spacing;            /* mm between neighbours, one for all */
+  double *pairs;             /* (nullable) mm between letter i and i + 1, instead of `spacing` */
+  gboolean no_gap_at_spaces; /* joined: what is before and after a space is not moved together */
+  double radius;             /* mm; 0: a straight baseline */
+  gboolean inward;           /* round: tops toward the centre, text runs counter-clockwise */
+  gboolean bent;             /* letters follow the arc */
+} HfSetting;
+
+/** hf_setting_spacing: mm that are added between letter @i and the next of its line. */
+double hf_setting_spacing(const HfSetting *setting, const HfWording *wording, guint i);
+
+/** hf_setting_along: (transfer full) for each letter the distance along its baseline from the start
+ *  of its line to its pen, mm. */
+double *hf_setting_along(const HfSetting *setting, const HfWording *wording);
+
+/* ---- arc.c -------------------------------------------------------------------------------- */
+
+/** hf_arc_letter: the frame of a rigid letter whose pen is @along mm from the start point at the
+ *  polar angle @from: the middle of its advance stands on the circle at that arc length, its
+ *  midline through the centre (SVG 2, text on a path). */
+HfMatrix hf_arc_letter(const HfSetting *setting, const HfLetter *letter, double along, double from);
+
+/** hf_arc_angle: polar angle of the place @along mm from the start point. */
+double hf_arc_angle(const HfSetting *setting, double along, double from);
+
+/** hf_arc_extent: widens @least..@greatest by the polar angles of @outline's ink, counted so that
+ *  they lie within half a turn of @near. Exact on the true curves. */
+void hf_arc_extent(const HfOutline *outline, double near, double *least, double *greatest);
+
+/* ---- bent.c ------------------------------------------------------------------------------- */
+
+/** hf_bent_outline: (transfer full) the letter with x along the circle and y along its radius;
+ *  lines and cubics become cubics within 1 um of their true image. @along, @from: as above. */
+HfOutline *hf_bent_outline(const HfLetter *letter, const HfSetting *setting, double along,
+                           double from);
+
+/* ---- lines.c: letters placed in the words' own frame --------------------------------------- */
+
+typedef struct {
+  HfMatrix em;        /* from the letter's ems to the own frame (bent: as if it were rigid) */
+  HfOutline *outline; /* own frame, mm; NULL: a space */
+} HfPlacedLetter;
+
+typedef struct {
+  GArray *letters; /* HfPlacedLetter, one a letter of the wording */
+  HfBox box;       /* exact, own frame */
+} HfPlaced;
+
+/** hf_place_straight: straight lines, one under the other, aligned by their ink; the origin is the
+ *  middle of the ink across, and half way between tops and feet. @leading: baseline to baseline. */
+HfPlaced *hf_place_straight(const HfWording *wording, const HfSetting *setting, double leading,
+                            HfAlign align);
+
+/** hf_place_round: lines on circles, the first on setting->radius, each centred by its ink: the
+ *  polar angles of its first and last ink point lie equally far from 12 o'clock (from 6 o'clock
+ *  when tops are inward). The origin is the centre. */
+HfPlaced *hf_place_round(const HfWording *wording, const HfSetting *setting, double leading);
+void hf_placed_free(HfPlaced *placed);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPlaced, hf_placed_free)
+
+HfPlaced *hf_placed_new(guint n);
+/** hf_placed_set: puts letter @i where @em says. */
+void hf_placed_set(HfPlaced *placed, guint i, const HfLetter *letter, HfMatrix em);
+
+static inline HfPlacedLetter *
+hf_placed_letter(const HfPlaced *placed, guint i)
+{
+  return &g_array_index(placed->letters, HfPlacedLetter, i);
+}
+
+/* ---- words.c ------------------------------------------------------------------------------- */
+
+/* A words entry while it is laid. */
+typedef struct {
+  HfLaying *laying;
+  guint entry;
+  const HfWordsEntry *words;
+  const HfPlace *place;
+  HfWording *wording;
+  HfSetting setting;
+  double leading; /* mm, baseline to baseline */
+} HfWordsLaying;
+
+/** hf_words_add: adds the placed letters as shapes of the entry, moved by @frame. */
+void hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint copy);
+
+/** hf_words_solved: tells what a solver found. */
+void hf_words_solved(HfWordsLaying *own, const char *what, double value);
+
+/** hf_words_bite: mm: as in the recipe, else half the joint limit but at least 1 mm. */
+double hf_words_bite(const HfWordsLaying *own, double given);
+
+/* Words on a circle: how many copies, in which direction each stands, whether its tops are inward,
+ * and the frame that brings it there. */
+guint hf_words_n_copies(const HfWordsLaying *own);
+gboolean hf_words_direction(const HfWordsLaying *own, guint copy, double *ret_direction,
+                            GError **error);
+gboolean hf_words_is_inward(const HfWordsEntry *words, double direction);
+HfMatrix hf_words_frame(HfWordsLaying *own, HfPoint centre, double direction, gboolean inward);

@@ -1,0 +1,246 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * words.c - a words entry: shape the text, settle size and spacing, place the letters, name them.
+ *
+ *   text --shape--> letters in ems --size, spacing--> own frame --place--> sign's frame
+ *
+ * Where the baseline runs decides who places: straight (lines.c), on a circle (arc.c), in the band
+ * between two rings (band.c), on a bar (stand.c).
+ */
+#include "base/text.h"
+#include "layout/words-private.h"
+
+#include <string.h>
+
+#define USUAL_LEADING 1.6 /* of the letter height, baseline to baseline; common practice */
+
+/* ---- shapes -------------------------------------------------------------------------------- */
+
+/* `letter 'R' of "HARBOUR"`; of several copies ` (left end)` behind it, as the entry itself. */
+static char *
+label_of_copy(const HfWordsLaying *own, const HfLetter *letter, guint copy)
+{
+  if (own->place->at == NULL || own->place->at->len < 2)
+    return g_strdup(letter->label);
+  g_autofree char *entry = hf_lay_label(own->laying, own->entry, copy);
+  const char *which = strrchr(entry, '(');
+  return which == NULL ? g_strdup(letter->label) : g_strdup_printf("%s %s", letter->label, which);
+}
+
+void
+hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint copy)
+{
+  HfLaid *laid = &own->laying->laid[own->entry];
+  gboolean opening = hf_lay_entry(own->laying, own->entry)->as == HF_AS_OPENING;
+  for (guint i = 0; i < placed->letters->len; i++) {
+    const HfPlacedLetter *at = hf_placed_letter(placed, i);
+    const HfLetter *letter = hf_wording_letter(own->wording, i);
+    if (at->outline == NULL)
+      continue;
+    HfOutline *outline = hf_outline_new();
+    hf_outline_append(outline, at->outline, frame);
+    char *label = label_of_copy(own, letter, copy);
+    HfShape *shape = hf_shape_new(outline, label, own->entry, (gint)i, opening);
+    shape->copy = copy;
+    shape->em = hf_matrix_then(at->em, frame);
+    shape->letter_height = own->setting.size * own->wording->cap;
+    g_ptr_array_add(laid->shapes, shape);
+  }
+}
+
+void
+hf_words_solved(HfWordsLaying *own, const char *what, double value)
+{
+  HfSolved solved = {own->entry, what, value};
+  g_array_append_val(own->laying->layout->solved, solved);
+}
+
+double
+hf_words_bite(const HfWordsLaying *own, double given)
+{
+  return isnan(given) ? MAX(own->laying->joint_limit / 2, 1) : given;
+}
+
+/* ---- size ---------------------------------------------------------------------------------- */
+
+/* mm of a length that may be given as a share of the letter height. */
+static double
+measure_mm(HfMeasure measure, double letter_height, double otherwise)
+{
+  if (isnan(measure.value))
+    return otherwise;
+  return measure.is_share ? measure.value * letter_height : measure.value;
+}
+
+static gboolean
+settle_size(HfWordsLaying *own, GError **error)
+{
+  const HfFontWish *font = &own->words->font;
+  double cap = own->wording->cap;
+  if (own->words->fill)
+    return TRUE; /* solved in band.c */
+  if (!isnan(font->size))
+    own->setting.size = font->size;
+  else if (!isnan(font->height) && cap > 0)
+    own->setting.size = font->height / cap;
+  else
+    return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
+                         "give the letter height, as in 'height: 80 mm'",
+                         "how large the letters are is not said");
+  return TRUE;
+}
+
+/* What is a share of the letter height can be told once that is known. */
+static void
+settle_spacing(HfWordsLaying *own)
+{
+  double height = own->setting.size * own->wording->cap;
+  own->setting.spacing = measure_mm(own->words->spacing, height, 0);
+  own->leading = measure_mm(own->words->line_spacing, height, USUAL_LEADING * height);
+}
+
+/* ---- straight and round -------------------------------------------------------------------- */
+
+static gboolean
+lay_straight(HfWordsLaying *own, GError **error)
+{
+  g_autoptr(HfPlaced) placed =
+      hf_place_straight(own->wording, &own->setting, own->leading, own->words->align);
+  if (!hf_lay_frames(own->laying, own->entry, placed->box, error))
+    return FALSE;
+  const GArray *frames = own->laying->laid[own->entry].frames;
+  for (guint i = 0; i < frames->len; i++)
+    hf_words_add(own, placed, g_array_index(frames, HfMatrix, i), i);
+  return TRUE;
+}
+
+gboolean
+hf_words_is_inward(const HfWordsEntry *words, double direction)
+{
+  if (words->facing != 0)
+    return words->facing == 2;
+  return sin(direction) < -1e-9;
+}
+
+guint
+hf_words_n_copies(const HfWordsLaying *own)
+{
+  return own->place->at == NULL ? 1 : MAX(own->place->at->len, 1);
+}
+
+gboolean
+hf_words_direction(const HfWordsLaying *own, guint copy, double *ret_direction, GError **error)
+{
+  *ret_direction = G_PI_2;
+  if (own->place->at == NULL || own->place->at->len == 0)
+    return TRUE;
+  HfSpot spot = g_array_index(own->place->at, HfSpot, copy);
+  switch (spot.kind) {
+  case HF_SPOT_DIRECTION:
+    *ret_direction = spot.angle;
+    return TRUE;
+  case HF_SPOT_NONE:
+  case HF_SPOT_CENTRE:
+    return TRUE;
+  case HF_SPOT_LEFT_END:
+    *ret_direction = G_PI;
+    return TRUE;
+  case HF_SPOT_RIGHT_END:
+    *ret_direction = 0;
+    return TRUE;
+  case HF_SPOT_POINT:
+    break;
+  }
+  return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
+                       "say at: top, bottom, 11 o'clock or 30 deg",
+                       "words on a circle are placed by a direction");
+}
+
+HfMatrix
+hf_words_frame(HfWordsLaying *own, HfPoint centre, double direction, gboolean inward)
+{
+  HfLaid *laid = &own->laying->laid[own->entry];
+  double turn = isnan(own->place->turn) ? 0 : own->place->turn;
+  HfPoint at = centre;
+  at.x += isnan(own->place->shift_x) ? 0 : own->place->shift_x;
+  at.y += isnan(own->place->shift_y) ? 0 : own->place->shift_y;
+  HfMatrix frame =
+      hf_matrix_then(hf_matrix_turn(turn + (inward ? direction + G_PI_2 : direction - G_PI_2)),
+                     hf_matrix_move(at.x, at.y));
+  g_array_append_val(laid->frames, frame);
+  if (laid->frames->len == 1)
+    laid->centre = at;
+  return frame;
+}
+
+/* Words that would run into their own start. */
+static gboolean
+goes_round(HfWordsLaying *own, GError **error)
+{
+  guint n = own->wording->lines->len;
+  g_autofree double *along = hf_setting_along(&own->setting, own->wording);
+  for (guint l = 0; l < n; l++) {
+    const HfLetterLine *line = hf_wording_line(own->wording, l);
+    double radius = own->setting.radius + (own->setting.inward ? 1 : -1) * own->leading * l;
+    double length = line->n == 0
+                        ? 0
+                        : along[line->first + line->n - 1] +
+                              hf_wording_letter(own->wording, line->first + line->n - 1)->advance *
+                                  own->setting.size;
+    if (radius > 0 && length < 2 * G_PI * radius)
+      continue;
+    g_autofree char *has = hf_text_mm(length), *wanted = hf_text_mm(length / (2 * G_PI));
+    return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM,
+                         "take smaller letters, a shorter text or a larger radius",
+                         "the text is %s long and needs a radius of more than %s", has, wanted);
+  }
+  return TRUE;
+}
+
+static gboolean
+lay_arc(HfWordsLaying *own, GError **error)
+{
+  HfPoint centre = hf_point(0, 0);
+  if (own->place->on != NULL)
+    centre = hf_lay_named(own->laying, own->place->on, NULL)->centre;
+  own->setting.radius = own->words->arc_radius;
+  for (guint copy = 0; copy < hf_words_n_copies(own); copy++) {
+    double direction;
+    if (!hf_words_direction(own, copy, &direction, error))
+      return FALSE;
+    own->setting.inward = hf_words_is_inward(own->words, direction);
+    if (!goes_round(own, error))
+      return FALSE;
+    g_autoptr(HfPlaced) placed = hf_place_round(own->wording, &own->setting, own->leading);
+    HfMatrix frame = hf_words_frame(own, centre, direction, own->setting.inward);
+    hf_words_add(own, placed, frame, copy);
+  }
+  return TRUE;
+}
+
+/* ---- the entry ----------------------------------------------------------------------------- */
+
+static gboolean
+wants_spacing(const HfWordsEntry *words)
+{
+  return words->spacing_rule == HF_SPACING_AS_GIVEN && !isnan(words->spacing.value) &&
+         words->spacing.value != 0;
+}
+
+gboolean
+hf_lay_words(HfLaying *laying, guint entry, GError **error)
+{
+  const HfEntry *e = hf_lay_entry(laying, entry);
+  const HfWordsEntry *words = &e->words;
+  g_autoptr(HfWording) wording =
+      hf_wording_new(laying, entry, words->lines, &words->font, wants_spacing(words), error);
+  if (wording == NULL)
+    return FALSE;
+  HfWordsLaying own = {laying, entry, words, &e->place, wording, {.wide = 1}, 0};
+  own.setting.bent = words->letters == HF_BENT;
+  if (!settle_size(&own, error))
+    return FALSE;
+  settle_spacing(&own);
+  if (!isnan(words->arc_radius))
+    return lay_arc(&own, error);
+  return lay_straight(&own, error);
+}
