@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * picture-private.h - the sign on a cairo page: metal, marks and sizes, for picture and paper.
+ *
+ *          |<-- 900 mm -->|              sizes of the holes above, of the whole below and beside
+ *          o    Saltmarsh (1)  _         (1): a ring at a finding's place, with its number
+ *        ================== ___| 240
+ *        |<--- 1200 mm --->|
+ */
+#pragma once
+#include "out/pen-private.h"
+#include "out/words-private.h"
+
+/* From the sign's millimetres (y up) to the page's units (y down). */
+typedef struct {
+  double scale; /* page units to a millimetre */
+  double x, y;  /* where the sign's origin comes to lie */
+} HfView;
+
+static inline HfPoint
+hf_view_point(HfView view, HfPoint p)
+{
+  return hf_point(view.x + p.x * view.scale, view.y - p.y * view.scale);
+}
+
+/** hf_view_box: a box of the sign on the page; min is its upper left corner. */
+HfBox hf_view_box(HfView view, HfBox box);
+
+/** hf_view_centred: the view at @scale that brings the middle of @box to (@x, @y). */
+HfView hf_view_centred(HfBox box, double scale, double x, double y);
+
+/** hf_picture_path: the metal as cairo's path; fill it by the winding rule. */
+void hf_picture_path(cairo_t *cr, const HfSheetful *what, HfView view);
+
+/** hf_picture_sizes: overall width below and height to the right, the spread of the hanging holes
+ *  above where there are two or more. @size: of the figures; @gap: from the metal to the lines. */
+void hf_picture_sizes(const HfPen *pen, const HfSheetful *what, HfView view, double size,
+                      double gap);
+/** hf_picture_sizes_room: how far hf_picture_sizes() reaches beyond the metal. */
+double hf_picture_sizes_room(double size, double gap);
+
+/** hf_picture_marks: rings with numbers at the places of stops and cautions; rings and numbers stay
+ *  inside @room. Stop: a whole ring, number on the accent; caution: a broken ring; accepted: a
+ *  dotted one in ink. */
+void hf_picture_marks(const HfPen *pen, const HfSheetful *what, HfView view, HfBox room,
+                      double size);
+
+/** hf_picture_badge: the number of a finding as its rings carry it. */
+void hf_picture_badge(const HfPen *pen, const HfFinding *finding, guint number, HfPoint at,
+                      double size);

@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * picture.c - the sign on a cairo page: the metal and its sizes.
+ */
+#include "base/text.h"
+#include "out/picture-private.h"
+
+HfBox
+hf_view_box(HfView view, HfBox box)
+{
+  HfPoint a = hf_view_point(view, box.min), b = hf_view_point(view, box.max);
+  return (HfBox){{a.x, b.y}, {b.x, a.y}};
+}
+
+HfView
+hf_view_centred(HfBox box, double scale, double x, double y)
+{
+  HfPoint middle = hf_box_is_empty(box) ? hf_point(0, 0) : hf_box_centre(box);
+  return (HfView){scale, x - middle.x * scale, y + middle.y * scale};
+}
+
+/* The page's y runs down, so counter-clockwise becomes cairo's "negative". */
+static void
+trace_arc(cairo_t *cr, const HfCurve *arc, HfView view)
+{
+  HfPoint centre = hf_view_point(view, arc->c0);
+  double radius = hf_curve_radius(arc) * view.scale;
+  double from = -hf_angle_of(hf_point_sub(arc->p0, arc->c0));
+  if (arc->sweep > 0)
+    cairo_arc_negative(cr, centre.x, centre.y, radius, from, from - arc->sweep);
+  else
+    cairo_arc(cr, centre.x, centre.y, radius, from, from - arc->sweep);
+}
+
+static void
+trace_curve(cairo_t *cr, const HfCurve *curve, HfView view)
+{
+  HfPoint end = hf_view_point(view, curve->p1);
+  switch (curve->kind) {
+  case HF_CURVE_LINE:
+    cairo_line_to(cr, end.x, end.y);
+    return;
+  case HF_CURVE_ARC:
+    trace_arc(cr, curve, view);
+    return;
+  case HF_CURVE_CUBIC: {
+    HfPoint a = hf_view_point(view, curve->c0), b = hf_view_point(view, curve->c1);
+    cairo_curve_to(cr, a.x, a.y, b.x, b.y, end.x, end.y);
+    return;
+  }
+  }
+}
+
+static void
+trace_outline(cairo_t *cr, const HfOutline *outline, HfView view)
+{
+  guint contours = hf_outline_n_contours(outline);
+  for (guint i = 0; i < contours; i++) {
+    guint n;
+    const HfCurve *curves = hf_outline_contour(outline, i, &n);
+    HfPoint start = hf_view_point(view, curves[0].p0);
+    cairo_move_to(cr, start.x, start.y);
+    for (guint j = 0; j < n; j++)
+      trace_curve(cr, &curves[j], view);
+    cairo_close_path(cr);
+  }
+}
+
+static void
+trace_region(cairo_t *cr, const HfRegion *region, HfView view)
+{
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    for (guint j = 0; j < ring->n; j++) {
+      HfPoint p = hf_view_point(view, hf_grid_point(ring->at[j]));
+      cairo_line_to(cr, p.x, p.y); /* the first one begins a path */
+    }
+    cairo_close_path(cr);
+    cairo_new_sub_path(cr);
+  }
+}
+
+/* The fitted outline is the smaller one; without it the region itself serves. */
+void
+hf_picture_path(cairo_t *cr, const HfSheetful *what, HfView view)
+{
+  cairo_new_path(cr);
+  if (what->fit != NULL)
+    trace_outline(cr, what->fit->outline, view);
+  else
+    trace_region(cr, what->metal->region, view);
+}
+
+/* One size: two lines out from the metal, a line between them with slanted ends, the figure in a
+ * break of it. Drawn along x from 0 to `length`, the metal `gap` away on the side of -y. */
+static void
+draw_size(const HfPen *pen, double length, double mm, double size, double gap)
+{
+  enum { TICK = 3 };
+  cairo_t *cr = pen->cr;
+  g_autofree char *figure = hf_text_number(mm, 1);
+  g_autofree char *text = g_strconcat(figure, " mm", NULL);
+  HfPenStyle style = {.size = size, .figures = TRUE};
+  g_autoptr(PangoLayout) layout = hf_pen_text(pen, &style, text);
+  double w = hf_pen_width(layout), h = hf_pen_height(layout), tick = size / TICK;
+  gboolean inside = w + 4 * tick < length;
+  hf_pen_colour(cr, HF_SOFT_INK, 1);
+  cairo_set_line_width(cr, size * 0.06);
+  for (int end = 0; end < 2; end++) {
+    cairo_move_to(cr, end * length, -gap + size * 0.3);
+    cairo_line_to(cr, end * length, tick);
+    cairo_move_to(cr, end * length - tick, tick);
+    cairo_line_to(cr, end * length + tick, -tick);
+  }
+  cairo_move_to(cr, 0, 0);
+  if (inside) {
+    cairo_line_to(cr, (length - w) / 2 - tick, 0);
+    cairo_move_to(cr, (length + w) / 2 + tick, 0);
+  }
+  cairo_line_to(cr, length, 0);
+  cairo_stroke(cr);
+  hf_pen_colour(cr, HF_INK, 1);
+  hf_pen_draw(pen, layout, (length - w) / 2, inside ? -h / 2 : tick);
+}
+
+static void
+draw_width(const HfPen *pen, const HfSheetful *what, HfBox box, double size, double gap)
+{
+  cairo_save(pen->cr);
+  cairo_translate(pen->cr, box.min.x, box.max.y + gap);
+  draw_size(pen, hf_box_width(box), hf_box_width(what->hold->box), size, gap);
+  cairo_restore(pen->cr);
+}
+
+/* Beside the sign, read from the right-hand side as on a drawing. */
+static void
+draw_height(const HfPen *pen, const HfSheetful *what, HfBox box, double size, double gap)
+{
+  cairo_save(pen->cr);
+  cairo_translate(pen->cr, box.max.x + gap, box.max.y);
+  cairo_rotate(pen->cr, -G_PI / 2);
+  draw_size(pen, hf_box_height(box), hf_box_height(what->hold->box), size, gap);
+  cairo_restore(pen->cr);
+}
+
+static gboolean
+holes_apart(const HfSheetful *what, HfPoint *ret_left, HfPoint *ret_right)
+{
+  const GArray *hangs = what->layout->hangs;
+  HfPoint left = {INFINITY, 0}, right = {-INFINITY, 0};
+  for (guint i = 0; i < hangs->len; i++) {
+    const HfHang *hang = &g_array_index(hangs, HfHang, i);
+    if (hang->kind != HF_HANG_HOLE)
+      continue;
+    left = hang->at.x < left.x ? hang->at : left;
+    right = hang->at.x > right.x ? hang->at : right;
+  }
+  *ret_left = left;
+  *ret_right = right;
+  return right.x - left.x > 1;
+}
+
+/* Above the sign, with lines down to the holes' centres. */
+static void
+draw_holes(const HfPen *pen, const HfSheetful *what, HfView view, HfBox box, double size,
+           double gap)
+{
+  HfPoint left, right;
+  if (!holes_apart(what, &left, &right))
+    return;
+  HfPoint a = hf_view_point(view, left), b = hf_view_point(view, right);
+  double y = box.min.y - gap;
+  cairo_t *cr = pen->cr;
+  hf_pen_colour(cr, HF_SOFT_INK, 1);
+  cairo_set_line_width(cr, size * 0.06);
+  cairo_move_to(cr, a.x, y);
+  cairo_line_to(cr, a.x, a.y);
+  cairo_move_to(cr, b.x, y);
+  cairo_line_to(cr, b.x, b.y);
+  cairo_stroke(cr);
+  cairo_save(cr);
+  cairo_translate(cr, a.x, y);
+  draw_size(pen, b.x - a.x, right.x - left.x, size, 0);
+  cairo_restore(cr);
+}
+
+void
+hf_picture_sizes(const HfPen *pen, const HfSheetful *what, HfView view, double size, double gap)
+{
+  if (hf_box_is_empty(what->hold->box))
+    return;
+  HfBox box = hf_view_box(view, what->hold->box);
+  draw_width(pen, what, box, size, gap);
+  draw_height(pen, what, box, size, gap);
+  draw_holes(pen, what, view, box, size, gap);
+}
+
+double
+hf_picture_sizes_room(double size, double gap)
+{
+  return gap + size * 0.9;
+}

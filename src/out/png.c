@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * png.c - proof.png: the picture that the customer agrees to.
+ *
+ *   +--------------------------------+
+ *   | Boat yard          [not whole] |   head
+ *   | 3 mm mild steel, 1200 x 240 mm |
+ *   | +----------------------------+ |
+ *   | |  the sign, on a wall     (1)| |   wall: metal in a light from the upper left, its sizes,
+ *   | |                            | |   rings at the findings
+ *   | +----------------------------+ |
+ *   | verdict in a sentence          |   foot
+ *   | (1) finding ...                |
+ *   | small print                    |
+ *   +--------------------------------+
+ *
+ * The longer side is as asked; the other one follows from the sign. All measures are in `u`, a
+ * 1600th of the longer side.
+ */
+#include "base/text.h"
+#include "out/picture-private.h"
+#include "out/shade-private.h"
+#include "stock/cautions.h"
+
+enum {
+  MARGIN = 48,
+  HEAD = 138,
+  WALL_PAD = 56,
+  LOWEST_WALL = 330,
+  TITLE = 50,
+  LINE = 25,
+  SMALL = 17,
+  FIGURE = 22,
+  SIZE_GAP = 40,
+  MARK = 19,
+  MOST_FINDINGS = 6,
+};
+static const double narrowest = 0.62; /* share of the longer side */
+
+typedef struct {
+  const HfSheetful *what;
+  HfPen *pen;
+  double u, w, h; /* pixels */
+  double foot;    /* height of the foot */
+  HfBox wall;     /* page units */
+  HfView view;
+} Sheet;
+
+/* Draws (or only measures) one text at the sheet's left margin + @indent. */
+static double
+say(const Sheet *s, gboolean draw, const HfPenStyle *style, guint colour, const char *text,
+    double indent, double y)
+{
+  HfPenStyle fitted = *style;
+  fitted.width = s->w - 2 * MARGIN * s->u - indent;
+  g_autoptr(PangoLayout) layout = hf_pen_text(s->pen, &fitted, text);
+  if (draw) {
+    hf_pen_colour(s->pen->cr, colour, 1);
+    hf_pen_draw(s->pen, layout, MARGIN * s->u + indent, y);
+  }
+  return hf_pen_height(layout);
+}
+
+static double
+foot_finding(const Sheet *s, gboolean draw, guint i, double y)
+{
+  const HfFinding *finding = g_ptr_array_index(s->what->hold->findings, i);
+  HfPenStyle style = {.size = LINE * 0.9 * s->u};
+  g_autofree char *text = hf_words_finding(finding);
+  double indent = 2.4 * MARK * s->u;
+  double h = say(s, draw, &style, HF_INK, text, indent, y);
+  if (draw)
+    hf_picture_badge(s->pen, finding, i + 1,
+                     hf_point(MARGIN * s->u + MARK * s->u, y + style.size * 0.75), MARK * s->u);
+  return h + 6 * s->u;
+}
+
+static double
+foot_findings(const Sheet *s, gboolean draw, double y)
+{
+  guint n = s->what->hold->findings->len;
+  double top = y;
+  for (guint i = 0; i < n && i < MOST_FINDINGS; i++)
+    y += foot_finding(s, draw, i, y);
+  if (n > MOST_FINDINGS) {
+    g_autofree char *more =
+        g_strdup_printf("and %u more, all in the proof sheet and the report", n - MOST_FINDINGS);
+    HfPenStyle style = {.size = LINE * 0.9 * s->u, .italic = TRUE};
+    y += say(s, draw, &style, HF_SOFT_INK, more, 2.4 * MARK * s->u, y);
+  }
+  return y - top;
+}
+
+/* What the picture is, and the cautions for whoever will own the sign. */
+static char *
+small_print(const HfSheetful *what)
+{
+  guint n;
+  const HfCaution *all = hf_cautions(&n);
+  GString *text = g_string_new(HF_WORDS_OUTLINES);
+  gboolean hung = hf_words_hung(what);
+  for (guint i = 0; i < n; i++)
+    if (all[i].carried_by & HF_CARRY_PROOF &&
+        hf_caution_applies(&all[i], what->hold->process.metal, hung))
+      g_string_append_printf(text, " \302\267 %s", all[i].text);
+  return g_string_free(text, FALSE);
+}
+
+static double
+foot(const Sheet *s, gboolean draw, double y)
+{
+  double top = y;
+  g_autofree char *sentence = hf_words_sentence(s->what->hold);
+  g_autofree char *small = small_print(s->what);
+  HfPenStyle strong = {.size = LINE * 1.12 * s->u, .bold = TRUE};
+  HfPenStyle print = {.size = SMALL * s->u};
+  y += 22 * s->u;
+  y += say(s, draw, &strong, HF_INK, sentence, 0, y) + 10 * s->u;
+  y += foot_findings(s, draw, y);
+  y += 12 * s->u;
+  y += say(s, draw, &print, HF_SOFT_INK, small, 0, y);
+  return y - top + 30 * s->u;
+}
+
+static void
+head(const Sheet *s)
+{
+  const HfHold *hold = s->what->hold;
+  const char *name = s->what->recipe->sign != NULL ? s->what->recipe->sign : s->what->recipe->name;
+  double left = MARGIN * s->u, right = s->w - MARGIN * s->u;
+  double stamp =
+      hf_pen_stamp(s->pen, hf_words_verdict(hold), !hold->whole, right, 40 * s->u, 30 * s->u);
+  HfPenStyle title = {.size = TITLE * s->u,
+                      .bold = TRUE,
+                      .one_line = TRUE,
+                      .width = right - left - stamp - 30 * s->u};
+  g_autofree char *metal = hf_words_metal(hold);
+  g_autofree char *size = hf_words_size(hold);
+  g_autofree char *weight = hf_text_grams(hold->mass);
+  g_autofree char *line = g_strjoin("  \302\267  ", metal, size, weight, NULL);
+  HfPenStyle plain = {.size = LINE * s->u, .one_line = TRUE, .width = right - left};
+  hf_pen_colour(s->pen->cr, HF_INK, 1);
+  hf_pen_say(s->pen, &title, name != NULL ? name : "", left, 24 * s->u, 0);
+  hf_pen_colour(s->pen->cr, HF_SOFT_INK, 1);
+  hf_pen_say(s->pen, &plain, line, left, 90 * s->u, 0);
+}
+
+/* Room on the wall round the metal: above, to the right and below stand its sizes. */
+static double
+room_of(const Sheet *s)
+{
+  return WALL_PAD * s->u + hf_picture_sizes_room(FIGURE * s->u, SIZE_GAP * s->u);
+}
+
+static double
+scale_into(const Sheet *s, double w, double h)
+{
+  HfBox box = s->what->hold->box;
+  double room = 2 * room_of(s);
+  double bw = fmax(hf_box_width(box), 1e-3), bh = fmax(hf_box_height(box), 1e-3);
+  return fmax(fmin((w - room) / bw, (h - room) / bh), 1e-6);
+}
+
+/* The widest sheet on which the sign, as wide as the wall, leaves room for head and foot. */
+static void
+plan(Sheet *s, double longer)
+{
+  double bw = fmax(hf_box_width(s->what->hold->box), 1e-3);
+  double bh = hf_box_height(s->what->hold->box);
+  s->u = longer / 1600;
+  s->w = longer;
+  double area = foot(s, FALSE, 0) * longer; /* the foot's height goes about as 1 over its width */
+  double wall = 0;
+  for (s->w = longer; s->w >= narrowest * longer; s->w -= longer / 64) {
+    double inner = s->w - 2 * MARGIN * s->u - 2 * room_of(s);
+    wall = fmax(inner / bw * bh + 2 * room_of(s), LOWEST_WALL * s->u);
+    if (HEAD * s->u + wall + area / s->w <= longer)
+      break;
+  }
+  s->w = round(fmax(s->w, narrowest * longer));
+  s->foot = foot(s, FALSE, 0);
+  double rest = longer - HEAD * s->u - s->foot;
+  if (s->w < longer || wall > rest)
+    wall = fmax(rest, LOWEST_WALL * s->u);
+  s->h = ceil(HEAD * s->u + wall + s->foot);
+  s->wall = (HfBox){{MARGIN * s->u, HEAD * s->u}, {s->w - MARGIN * s->u, HEAD * s->u + wall}};
+  HfPoint middle = hf_box_centre(s->wall);
+  double scale = scale_into(s, hf_box_width(s->wall), hf_box_height(s->wall));
+  s->view = hf_view_centred(s->what->hold->box, scale, middle.x, middle.y);
+}
+
+static void
+draw_wall(const Sheet *s)
+{
+  cairo_t *cr = s->pen->cr;
+  hf_pen_colour(cr, HF_PAPER_TONE, 1);
+  cairo_paint(cr);
+  hf_shade_wall(cr, s->wall);
+  hf_shade_metal(cr, s->what, s->view, s->wall, s->u);
+  hf_picture_sizes(s->pen, s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u);
+  hf_picture_marks(s->pen, s->what, s->view, s->wall, MARK * s->u);
+}
+
+GBytes *
+hf_out_png(const HfSheetful *what, guint pixels, GError **error)
+{
+  g_return_val_if_fail(what != NULL && pixels >= 200 && pixels <= 8000, NULL);
+  HF_AUTO_SURFACE scratch = cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1);
+  HF_AUTO_CAIRO measure = cairo_create(scratch);
+  g_auto(HfPen) pen = {0};
+  hf_pen_init(&pen, measure, FALSE);
+  Sheet sheet = {.what = what, .pen = &pen};
+  plan(&sheet, pixels);
+  HF_AUTO_SURFACE surface =
+      cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)sheet.w, (int)sheet.h);
+  HF_AUTO_CAIRO cr = cairo_create(surface);
+  pen.cr = cr;
+  draw_wall(&sheet);
+  head(&sheet);
+  foot(&sheet, TRUE, sheet.wall.max.y);
+  g_autofree char *small = small_print(what);
+  return hf_shade_encode(surface, what->recipe->sign, small, error);
+}

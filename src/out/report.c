@@ -1,0 +1,464 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * report.c - report.json: everything that was found out, for other programs and for later runs.
+ *
+ * docs/report.md explains each key, docs/schema/report.schema.json is its schema; a test holds all
+ * three together. A key is never taken away or given another meaning without a new version.
+ * It carries nothing of the order: no customer, number or date.
+ */
+#include "base/json.h"
+#include "out/words-private.h"
+#include "stock/cautions.h"
+
+enum {
+  VERSION = 1,
+  MOST_WEBS = 200,
+  MM = 4, /* digits behind the point: the grid is 0.1 um */
+  MM2 = 3,
+  KG = 6,
+  DEGREES = 4,
+  PLAIN = 6,
+};
+
+static double
+degrees(double radians)
+{
+  return radians * 180 / G_PI;
+}
+
+static void
+write_point(HfJson *json, const char *key, HfPoint at)
+{
+  hf_json_line(json, key, '{');
+  hf_json_number(json, "x", at.x, MM);
+  hf_json_number(json, "y", at.y, MM);
+  hf_json_close(json);
+}
+
+/* null when there is none */
+static void
+write_box(HfJson *json, const char *key, HfBox box)
+{
+  if (hf_box_is_empty(box)) {
+    hf_json_text(json, key, NULL);
+    return;
+  }
+  hf_json_line(json, key, '{');
+  hf_json_number(json, "x", box.min.x, MM);
+  hf_json_number(json, "y", box.min.y, MM);
+  hf_json_number(json, "width", hf_box_width(box), MM);
+  hf_json_number(json, "height", hf_box_height(box), MM);
+  hf_json_close(json);
+}
+
+static void
+write_texts(HfJson *json, const char *key, const GPtrArray *texts)
+{
+  hf_json_line(json, key, '[');
+  for (guint i = 0; texts != NULL && i < texts->len; i++)
+    hf_json_text(json, NULL, g_ptr_array_index(texts, i));
+  hf_json_close(json);
+}
+
+static const char *
+shape_label(const HfSheetful *what, guint shape)
+{
+  return shape < what->layout->shapes->len ? hf_layout_shape(what->layout, shape)->label : NULL;
+}
+
+static const HfEntry *
+entry_of(const HfSheetful *what, guint entry)
+{
+  return g_ptr_array_index(what->recipe->entries, entry);
+}
+
+static void
+write_head(HfJson *json, const HfSheetful *what)
+{
+  g_autofree char *says = hf_words_sentence(what->hold);
+  HfTally tally = hf_words_tally(what->hold);
+  hf_json_number(json, "report", VERSION, 0);
+  hf_json_line(json, "tool", '{');
+  hf_json_text(json, "name", "holdfast");
+  hf_json_text(json, "version", HF_VERSION);
+  hf_json_close(json);
+  hf_json_text(json, "sign", what->recipe->sign);
+  hf_json_line(json, "recipe", '{');
+  hf_json_text(json, "name", what->recipe->name);
+  hf_json_number(json, "format", what->recipe->format, 0);
+  hf_json_close(json);
+  hf_json_text(json, "verdict", hf_words_verdict(what->hold));
+  hf_json_text(json, "says", says);
+  hf_json_line(json, "tally", '{');
+  hf_json_number(json, "stops", tally.stops, 0);
+  hf_json_number(json, "cautions", tally.cautions, 0);
+  hf_json_number(json, "accepted", tally.accepted, 0);
+  hf_json_number(json, "notes", tally.notes, 0);
+  hf_json_close(json);
+  hf_json_text(json, "outlines", HF_WORDS_OUTLINES);
+  hf_json_line(json, "units", '{');
+  hf_json_text(json, "length", "mm");
+  hf_json_text(json, "area", "mm2");
+  hf_json_text(json, "mass", "kg");
+  hf_json_text(json, "angle", "deg");
+  hf_json_close(json);
+}
+
+static void
+write_figures(HfJson *json, const HfSheetful *what)
+{
+  const HfHold *hold = what->hold;
+  hf_json_open(json, "figures", '{');
+  hf_json_number(json, "parts", hold->parts->len, 0);
+  hf_json_number(json, "area", hold->area, MM2);
+  hf_json_number(json, "mass", hold->mass, KG);
+  hf_json_number(json, "cut_length", hold->cut_length, MM);
+  hf_json_number(json, "pierces", hold->pierces, 0);
+  write_box(json, "box", hold->box);
+  write_point(json, "centroid", hold->centroid);
+  hf_json_number(json, "sliver_area", what->metal->sliver_area, PLAIN);
+  hf_json_close(json);
+}
+
+static void
+write_said(HfJson *json, const char *key, double value, const char *said_by)
+{
+  hf_json_line(json, key, '{');
+  hf_json_number(json, "value", value, MM);
+  hf_json_text(json, "said_by", said_by);
+  hf_json_close(json);
+}
+
+static void
+write_process(HfJson *json, const HfSheetful *what)
+{
+  const HfProcess *process = &what->hold->process;
+  hf_json_open(json, "process", '{');
+  hf_json_text(json, "metal", process->metal);
+  hf_json_number(json, "density", process->density, MM);
+  write_said(json, "thickness", process->thickness,
+             hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE));
+  write_said(json, "kerf", process->kerf, hf_words_kerf_said_by(what));
+  write_said(json, "crater", process->crater, hf_words_crater_said_by(what));
+  hf_json_close(json);
+}
+
+static void
+write_limits(HfJson *json, const HfHold *hold)
+{
+  hf_json_open(json, "limits", '[');
+  for (guint i = 0; i < HF_N_LAWS; i++) {
+    const HfLaw *law = hf_law((HfLawKind)i);
+    const HfLimit *limit = &hold->limits[i];
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "key", law->key);
+    hf_json_text(json, "quantity", law->quantity);
+    hf_json_text(json, "unit", law->unit);
+    hf_json_text(json, "trouble", law->at_least ? "below" : "above");
+    hf_json_text(json, "gravity", hf_words_gravity(law->gravity));
+    hf_json_number(json, "stop", limit->stop, MM);
+    hf_json_number(json, "caution", limit->caution, MM);
+    hf_json_text(json, "stop_formula", law->formula_stop);
+    hf_json_text(json, "caution_formula", law->formula_caution);
+    hf_json_text(json, "said_by", hf_law_said_by(law->kind, limit->said_by));
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+/* Each figure belongs to a law, whose source speaks for it. */
+static const HfLawKind law_of_figure[HF_N_FIGURES] = {
+    [HF_FIGURE_POINT_RADIUS] = HF_LAW_SHARP_POINT,
+    [HF_FIGURE_LONG_WEB] = HF_LAW_THIN_LONG_WEB,
+    [HF_FIGURE_NUMBER_STROKE] = HF_LAW_SMALL_NUMBER,
+    [HF_FIGURE_LEGIBILITY] = HF_LAW_SMALL_LETTERS,
+};
+
+static void
+write_law_figures(HfJson *json, const HfSheetful *what)
+{
+  hf_json_open(json, "law_figures", '[');
+  for (guint i = 0; i < HF_N_FIGURES; i++) {
+    HfSaidBy said_by;
+    hf_law_figure((HfFigure)i, what->shop, what->recipe, &said_by);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "key", hf_law_figure_key((HfFigure)i));
+    hf_json_number(json, "value", what->hold->figures[i], MM);
+    hf_json_text(json, "said_by", hf_law_said_by(law_of_figure[i], said_by));
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_cures(HfJson *json, const HfLaw *law)
+{
+  hf_json_line(json, "cures", '[');
+  for (guint i = 0; law->cures != NULL && law->cures[i] != NULL; i++)
+    hf_json_text(json, NULL, law->cures[i]);
+  hf_json_close(json);
+}
+
+/* `number` is the one that the ring in the picture carries. */
+static void
+write_finding(HfJson *json, const HfFinding *finding, guint number)
+{
+  const HfLaw *law = hf_law(finding->kind);
+  hf_json_open(json, NULL, '{');
+  hf_json_number(json, "number", number, 0);
+  hf_json_text(json, "key", law->key);
+  hf_json_text(json, "gravity", hf_words_gravity(finding->gravity));
+  hf_json_text(json, "text", finding->text);
+  hf_json_text(json, "where", finding->where);
+  hf_json_text(json, "what", finding->what);
+  hf_json_text(json, "fix", finding->fix);
+  write_point(json, "place", finding->at);
+  hf_json_number(json, "measured", finding->measured, MM);
+  hf_json_number(json, "limit", finding->limit, MM);
+  hf_json_text(json, "unit", law->unit);
+  hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by));
+  hf_json_text(json, "form", finding->form);
+  write_texts(json, "names", finding->names);
+  hf_json_number(json, "area", finding->area, MM2);
+  hf_json_number(json, "mass", finding->mass, KG);
+  hf_json_number(json, "reach", finding->reach, MM);
+  write_box(json, "box", finding->box);
+  write_cures(json, law);
+  hf_json_text(json, "accepted", finding->accepted);
+  hf_json_number(json, "count", finding->places->len, 0);
+  hf_json_open(json, "places", '[');
+  for (guint i = 0; i < finding->places->len; i++)
+    write_point(json, NULL, g_array_index(finding->places, HfPoint, i));
+  hf_json_close(json);
+  hf_json_close(json);
+}
+
+static void
+write_findings(HfJson *json, const HfHold *hold)
+{
+  hf_json_open(json, "findings", '[');
+  for (guint i = 0; i < hold->findings->len; i++)
+    write_finding(json, g_ptr_array_index(hold->findings, i), i + 1);
+  hf_json_close(json);
+}
+
+static void
+write_parts(HfJson *json, const HfSheetful *what)
+{
+  hf_json_open(json, "parts", '[');
+  for (guint i = 0; i < what->hold->parts->len; i++) {
+    const HfPart *part = &g_array_index(what->hold->parts, HfPart, i);
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "name", part->name);
+    hf_json_bool(json, "body", part->body);
+    hf_json_bool(json, "loose", part->loose);
+    hf_json_bool(json, "alone", part->alone);
+    hf_json_number(json, "area", part->area, MM2);
+    hf_json_number(json, "mass", part->mass, KG);
+    write_box(json, "box", part->box);
+    write_point(json, "centroid", part->centroid);
+    hf_json_line(json, "made_of", '[');
+    for (guint j = 0; part->shapes != NULL && j < part->shapes->len; j++)
+      hf_json_text(json, NULL, shape_label(what, g_array_index(part->shapes, guint, j)));
+    hf_json_close(json);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_between(HfJson *json, const HfSheetful *what, guint a, guint b)
+{
+  hf_json_line(json, "between", '[');
+  hf_json_text(json, NULL, shape_label(what, a));
+  hf_json_text(json, NULL, shape_label(what, b));
+  hf_json_close(json);
+}
+
+static void
+write_joints(HfJson *json, const HfSheetful *what)
+{
+  hf_json_open(json, "joints", '[');
+  for (guint i = 0; i < what->layout->joints->len; i++) {
+    const HfJoint *joint = &g_array_index(what->layout->joints, HfJoint, i);
+    hf_json_line(json, NULL, '{');
+    write_between(json, what, joint->a, joint->b);
+    write_point(json, "place", joint->at);
+    hf_json_number(json, "width", joint->width, MM);
+    hf_json_number(json, "bite", joint->bite, MM);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_ties(HfJson *json, const HfSheetful *what)
+{
+  hf_json_open(json, "ties", '[');
+  for (guint i = 0; i < what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(what->layout, i);
+    const HfEntry *entry = entry_of(what, shape->entry);
+    if (entry->kind != HF_ENTRY_TIE)
+      continue;
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "name", shape->label);
+    hf_json_text(json, "letter", entry->tie.letter);
+    hf_json_number(json, "opening", entry->tie.opening, 0);
+    hf_json_number(json, "width", entry->tie.width, MM);
+    write_box(json, "box", hf_outline_box(shape->outline));
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_webs(HfJson *json, const HfSheetful *what)
+{
+  const GArray *webs = what->hold->webs;
+  hf_json_open(json, "webs", '{');
+  hf_json_number(json, "count", webs->len, 0);
+  hf_json_open(json, "thinnest", '[');
+  for (guint i = 0; i < webs->len && i < MOST_WEBS; i++) {
+    const HfWeb *web = &g_array_index(webs, HfWeb, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_number(json, "width", web->width, MM);
+    hf_json_number(json, "length", web->length, MM);
+    hf_json_text(json, "form", web->form);
+    hf_json_bool(json, "joint", web->joint);
+    write_point(json, "place", web->at);
+    write_between(json, what, web->shape_a, web->shape_b);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+  hf_json_close(json);
+}
+
+static const char *
+mount_name(HfMount mount)
+{
+  static const char *const names[] = {[HF_MOUNT_NONE] = "none",
+                                      [HF_MOUNT_HOLES] = "holes",
+                                      [HF_MOUNT_STUDS] = "studs",
+                                      [HF_MOUNT_STAKE] = "stake",
+                                      [HF_MOUNT_WELDED] = "welded"};
+  return names[mount];
+}
+
+static void
+write_hanging(HfJson *json, const HfSheetful *what)
+{
+  static const char *const kinds[] = {
+      [HF_HANG_HOLE] = "hole", [HF_HANG_FOOT] = "foot", [HF_HANG_STAKE] = "stake"};
+  const HfHanging *hanging = &what->hold->hanging;
+  hf_json_open(json, "hanging", '{');
+  hf_json_text(json, "mount", mount_name(what->recipe->mount));
+  hf_json_number(json, "turn", degrees(hanging->turn), DEGREES);
+  hf_json_open(json, "points", '[');
+  for (guint i = 0; i < what->layout->hangs->len; i++) {
+    const HfHang *hang = &g_array_index(what->layout->hangs, HfHang, i);
+    gboolean shared = hanging->shares != NULL && i < hanging->shares->len;
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "kind", kinds[hang->kind]);
+    hf_json_text(json, "on", shape_label(what, hang->shape));
+    write_point(json, "place", hang->at);
+    hf_json_number(json, "diameter", hang->kind == HF_HANG_HOLE ? hang->diameter : NAN, MM);
+    hf_json_number(json, "share", shared ? g_array_index(hanging->shares, double, i) : NAN, PLAIN);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+  hf_json_close(json);
+}
+
+static void
+write_solved(HfJson *json, const HfSheetful *what)
+{
+  hf_json_open(json, "solved", '[');
+  for (guint i = 0; i < what->layout->solved->len; i++) {
+    const HfSolved *solved = &g_array_index(what->layout->solved, HfSolved, i);
+    gboolean share = g_strcmp0(solved->what, "letter width") == 0;
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "entry", entry_of(what, solved->entry)->name);
+    hf_json_text(json, "what", solved->what);
+    hf_json_number(json, "value", solved->value, share ? PLAIN : MM);
+    hf_json_text(json, "unit", share ? "" : "mm");
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+/* Only the file's name: where fonts lie on this machine is nobody's business. */
+static void
+write_fonts(HfJson *json, const HfSheetful *what)
+{
+  hf_json_open(json, "fonts", '[');
+  for (guint i = 0; i < what->layout->faces->len; i++) {
+    const HfFace *face = g_ptr_array_index(what->layout->faces, i);
+    g_autofree char *file = g_path_get_basename(hf_face_file(face));
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "family", hf_face_family(face));
+    hf_json_text(json, "style", hf_face_style(face));
+    hf_json_text(json, "file", file);
+    hf_json_text(json, "sha256", hf_face_digest(face));
+    hf_json_bool(json, "may_embed", hf_face_may_embed(face));
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_cautions(HfJson *json, const HfSheetful *what)
+{
+  guint n;
+  const HfCaution *all = hf_cautions(&n);
+  gboolean hung = hf_words_hung(what);
+  hf_json_open(json, "cautions", '[');
+  for (guint i = 0; i < n; i++) {
+    if (!(all[i].carried_by & HF_CARRY_REPORT) ||
+        !hf_caution_applies(&all[i], what->hold->process.metal, hung))
+      continue;
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "key", all[i].key);
+    hf_json_text(json, "text", all[i].text);
+    hf_json_text(json, "said_by", all[i].says);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_files(HfJson *json, const HfWritten *written, guint n)
+{
+  hf_json_open(json, "files", '[');
+  for (guint i = 0; i < n; i++) {
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "name", written[i].name);
+    hf_json_text(json, "sha256", written[i].digest);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+GBytes *
+hf_out_report(const HfSheetful *what, const HfWritten *written, guint n)
+{
+  g_return_val_if_fail(what != NULL && (written != NULL || n == 0), NULL);
+  g_autoptr(HfJson) json = hf_json_new();
+  hf_json_open(json, NULL, '{');
+  write_head(json, what);
+  write_figures(json, what);
+  write_process(json, what);
+  write_findings(json, what->hold);
+  write_limits(json, what->hold);
+  write_law_figures(json, what);
+  write_parts(json, what);
+  write_joints(json, what);
+  write_ties(json, what);
+  write_webs(json, what);
+  write_hanging(json, what);
+  write_solved(json, what);
+  write_texts(json, "notes", what->layout->notes);
+  write_fonts(json, what);
+  write_cautions(json, what);
+  write_files(json, written, n);
+  hf_json_close(json);
+  return hf_json_finish(json);
+}

@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * words-private.h - the sentences that picture, proof sheet and report share, so that all three say
+ * the same in the same words.
+ */
+#pragma once
+#include "out/out.h"
+
+typedef struct {
+  guint stops, cautions, notes, accepted; /* an accepted caution counts as accepted only */
+} HfTally;
+
+/** hf_words_tally: findings by gravity. */
+HfTally hf_words_tally(const HfHold *hold);
+
+/** hf_words_gravity: "stop", "caution", "note". */
+const char *hf_words_gravity(HfGravity gravity);
+
+/** hf_words_verdict: "whole" or "not whole". */
+const char *hf_words_verdict(const HfHold *hold);
+
+/** hf_words_sentence: (transfer full) what the verdict means for this sign, in one sentence. */
+char *hf_words_sentence(const HfHold *hold);
+
+/** hf_words_finding: (transfer full) "stop: WHERE: WHAT; FIX (common practice); 4 places; accepted:
+ *  REASON". */
+char *hf_words_finding(const HfFinding *finding);
+
+/** hf_words_metal: (transfer full) "3 mm mild steel". hf_words_size: "1200 x 240 mm". */
+char *hf_words_metal(const HfHold *hold);
+char *hf_words_size(const HfHold *hold);
+
+/** hf_words_kerf_said_by, hf_words_crater_said_by: who gave the figure. */
+const char *hf_words_kerf_said_by(const HfSheetful *what);
+const char *hf_words_crater_said_by(const HfSheetful *what);
+
+/** hf_words_hung: does the sign hang by holes, so that the caution on hung signs applies? */
+gboolean hf_words_hung(const HfSheetful *what);
+
+/* What every output says of the outlines. */
+#define HF_WORDS_OUTLINES "the metal itself, seen from the front, no kerf allowance"

@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * words.c - the sentences that picture, proof sheet and report share.
+ */
+#include "base/text.h"
+#include "out/words-private.h"
+
+HfTally
+hf_words_tally(const HfHold *hold)
+{
+  HfTally tally = {0};
+  for (guint i = 0; i < hold->findings->len; i++) {
+    const HfFinding *finding = g_ptr_array_index(hold->findings, i);
+    if (finding->gravity == HF_STOP)
+      tally.stops++;
+    else if (finding->accepted != NULL)
+      tally.accepted++;
+    else if (finding->gravity == HF_CAUTION)
+      tally.cautions++;
+    else
+      tally.notes++;
+  }
+  return tally;
+}
+
+const char *
+hf_words_gravity(HfGravity gravity)
+{
+  static const char *const names[] = {
+      [HF_NOTE] = "note", [HF_CAUTION] = "caution", [HF_STOP] = "stop"};
+  return names[gravity];
+}
+
+const char *
+hf_words_verdict(const HfHold *hold)
+{
+  return hold->whole ? "whole" : "not whole";
+}
+
+static void
+append_count(GString *text, guint n, const char *one, const char *many)
+{
+  if (n == 0)
+    return;
+  if (text->len > 0)
+    g_string_append(text, ", ");
+  g_string_append_printf(text, "%u %s", n, n == 1 ? one : many);
+}
+
+char *
+hf_words_sentence(const HfHold *hold)
+{
+  HfTally tally = hf_words_tally(hold);
+  GString *text = g_string_new(NULL);
+  append_count(text, tally.stops, "stop: must not be cut like this",
+               "stops: must not be cut like this");
+  append_count(text, tally.cautions, "caution", "cautions");
+  append_count(text, tally.accepted, "accepted as it is", "accepted as they are");
+  append_count(text, tally.notes, "note", "notes");
+  if (hold->whole) {
+    gboolean one = hold->parts->len == 1;
+    g_string_prepend(text, text->len > 0 ? "; " : "");
+    g_string_prepend(text, one ? "one piece, held and fit to be cut"
+                               : "every piece held and fit to be cut");
+  }
+  return g_string_free(text, FALSE);
+}
+
+char *
+hf_words_finding(const HfFinding *finding)
+{
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s: %s (%s)", hf_words_gravity(finding->gravity), finding->text,
+                         hf_law_said_by(finding->kind, finding->said_by));
+  if (finding->places->len > 1)
+    g_string_append_printf(text, "; %u places", finding->places->len);
+  if (finding->accepted != NULL)
+    g_string_append_printf(text, "; accepted: %s", finding->accepted);
+  return g_string_free(text, FALSE);
+}
+
+char *
+hf_words_metal(const HfHold *hold)
+{
+  g_autofree char *thickness = hf_text_mm(hold->process.thickness);
+  return g_strconcat(thickness, " ", hold->process.metal, NULL);
+}
+
+char *
+hf_words_size(const HfHold *hold)
+{
+  GString *text = g_string_new(NULL);
+  hf_text_append(text, hf_box_width(hold->box), 1);
+  g_string_append(text, " \303\227 "); /* multiplication sign */
+  hf_text_append(text, hf_box_height(hold->box), 1);
+  g_string_append(text, " mm");
+  return g_string_free(text, FALSE);
+}
+
+const char *
+hf_words_kerf_said_by(const HfSheetful *what)
+{
+  if (isfinite(what->recipe->kerf))
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
+  if (what->shop != NULL && what->shop->kerf == what->hold->process.kerf)
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP);
+  return "your process (cut chart)";
+}
+
+const char *
+hf_words_crater_said_by(const HfSheetful *what)
+{
+  if (isfinite(what->recipe->crater))
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
+  if (what->shop != NULL && isfinite(what->shop->crater))
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP);
+  return "common practice";
+}
+
+gboolean
+hf_words_hung(const HfSheetful *what)
+{
+  if (what->recipe->mount == HF_MOUNT_HOLES)
+    return TRUE;
+  for (guint i = 0; i < what->layout->hangs->len; i++)
+    if (g_array_index(what->layout->hangs, HfHang, i).kind == HF_HANG_HOLE)
+      return TRUE;
+  return FALSE;
+}
