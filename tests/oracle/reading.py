@@ -1,0 +1,140 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""An independent reading of the outlines: metal.svg to pixels, what hangs together by scipy.
+
+Nothing here knows holdfast. A sign is drawn at 0.1 mm a pixel; then
+  - it is labelled as it is: each component is a part as drawn;
+  - it is eroded by half the short-web limit less one pixel and labelled;
+  - metal that does not come back within two limits on growing counts as thin;
+  - it is grown by half the kerf less one pixel, to find gaps that close.
+"""
+import math
+import re
+import xml.etree.ElementTree as xml
+
+import numpy as np
+from PIL import Image, ImageChops, ImageDraw
+from scipy import ndimage
+
+PIXEL = 0.1
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def arc_points(x0, y0, r, large, sweep, x1, y1, tolerance=0.002):
+    """Points after the start of an SVG elliptical arc with rx = ry (SVG 2, implementation notes B.2.4)."""
+    dx, dy = (x1 - x0) / 2, (y1 - y0) / 2
+    d = math.hypot(dx, dy)
+    r = max(r, d)
+    h = math.sqrt(max(0.0, r * r - d * d))
+    sign = 1 if bool(large) != bool(sweep) else -1
+    cx, cy = (x0 + x1) / 2 + sign * h * dy / d * -1, (y0 + y1) / 2 + sign * h * dx / d
+    a0, a1 = math.atan2(y0 - cy, x0 - cx), math.atan2(y1 - cy, x1 - cx)
+    turn = a1 - a0
+    if sweep and turn < 0:
+        turn += 2 * math.pi
+    if not sweep and turn > 0:
+        turn -= 2 * math.pi
+    n = max(2, math.ceil(abs(turn) / (2 * math.acos(max(0.0, 1 - tolerance / r))))) if r > tolerance else 2
+    return [(cx + r * math.cos(a0 + turn * i / n), cy + r * math.sin(a0 + turn * i / n)) for i in range(1, n)] + [(x1, y1)]
+
+
+def rings_of_path(data):
+    rings, ring = [], []
+    words = re.findall(r"[MLAHVZmlahvz]|-?\d*\.?\d+", data)
+    i, command = 0, None
+    while i < len(words):
+        if words[i].isalpha():
+            command = words[i]
+            i += 1
+        if command in "Zz":
+            rings.append(ring)
+            ring = []
+            continue
+        assert command in "MLAHV", f"only absolute M L H V A Z are expected, found {command}"
+        n = {"M": 2, "L": 2, "A": 7, "H": 1, "V": 1}[command]
+        v = [float(w) for w in words[i:i + n]]
+        i += n
+        if command in "ML":
+            ring.append((v[0], v[1]))
+        elif command == "H":
+            ring.append((v[0], ring[-1][1]))
+        elif command == "V":
+            ring.append((ring[-1][0], v[0]))
+        else:
+            assert abs(v[0] - v[1]) < 1e-9
+            ring.extend(arc_points(*ring[-1], v[0], v[3], v[4], v[5], v[6]))
+    if ring:
+        rings.append(ring)
+    return rings
+
+
+def rings_of_svg(path):
+    rings = []
+    for element in xml.parse(path).getroot().iter(SVG + "path"):
+        rings += rings_of_path(element.get("d"))
+    return rings
+
+
+class Reading:
+    """Pixels of one sign. `metal` is True where the pixel's centre is metal."""
+
+    def __init__(self, rings, margin=8.0):
+        xs = [x for ring in rings for x, _ in ring]
+        ys = [y for ring in rings for _, y in ring]
+        self.x0, self.y0 = min(xs) - margin, min(ys) - margin
+        size = (int((max(xs) - self.x0 + margin) / PIXEL) + 1, int((max(ys) - self.y0 + margin) / PIXEL) + 1)
+        image = Image.new("1", size, 0)
+        for ring in rings:
+            points = [((x - self.x0) / PIXEL - 0.5, (y - self.y0) / PIXEL - 0.5) for x, y in ring]
+            one = Image.new("1", size, 0)
+            ImageDraw.Draw(one).polygon(points, fill=1)
+            image = ImageChops.logical_xor(image, one)
+        self.metal = np.asarray(image, dtype=bool)
+        self._inside = None
+
+    @property
+    def inside(self):
+        """mm from each metal pixel to the nearest pixel that is not metal"""
+        if self._inside is None:
+            self._inside = ndimage.distance_transform_edt(self.metal) * PIXEL
+        return self._inside
+
+    def parts(self, least=0.5):
+        """Components as drawn, over `least` mm2."""
+        labels, n = ndimage.label(self.metal)
+        areas = np.bincount(labels.ravel())[1:] * PIXEL * PIXEL
+        return int((areas > least).sum())
+
+    def eroded_parts(self, limit, least=0.5):
+        core = self.inside > limit / 2 - PIXEL
+        labels, n = ndimage.label(core)
+        areas = np.bincount(labels.ravel())[1:] * PIXEL * PIXEL
+        return int((areas > least).sum())
+
+    def thin(self, limit):
+        """mm2 of metal that does not come back within two limits when what survives erosion grows"""
+        core = self.inside > limit / 2 - PIXEL
+        if not core.any():
+            return float(self.metal.sum() * PIXEL * PIXEL)
+        away = ndimage.distance_transform_edt(~core) * PIXEL
+        return float((self.metal & (away > 2 * limit)).sum() * PIXEL * PIXEL)
+
+    def closed_gaps(self, kerf, least=0.5):
+        """How many background components more there are once the metal has grown by half the kerf."""
+        outside = ndimage.distance_transform_edt(~self.metal) * PIXEL
+        open_before, n = ndimage.label(~self.metal)
+        still_open = outside > kerf / 2 - PIXEL
+        labels, m = ndimage.label(still_open)
+        areas = np.bincount(labels.ravel())[1:] * PIXEL * PIXEL
+        before = np.bincount(open_before.ravel())[1:] * PIXEL * PIXEL
+        vanished = 0
+        for i in range(1, n + 1):
+            if before[i - 1] > least and not still_open[open_before == i].any():
+                vanished += 1
+        return int((areas > least).sum()) - int((before > least).sum()), vanished
+
+    def width_at(self, x, y, around=0.6):
+        """Twice the distance to the edge at the axis nearest to a place, mm (within about 2 pixels)."""
+        column, row = int((x - self.x0) / PIXEL), int((y - self.y0) / PIXEL)
+        k = max(1, int(around / PIXEL))
+        patch = self.inside[max(0, row - k):row + k + 1, max(0, column - k):column + k + 1]
+        return 2 * float(patch.max()) if patch.size else 0.0
