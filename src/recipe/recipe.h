@@ -236,6 +236,7 @@ typedef enum {
 typedef struct {
   char *key;
   double value;
+  const char *unit; /* static: "mm", "mm2", "deg", "K"; "" when none was said */
   HfMark mark;
 } HfLimitOverride;
 
@@ -248,13 +249,15 @@ typedef struct {
 
 typedef struct {
   double t_min, t_max; /* unused rows are NAN */
+  char *name;          /* (nullable) what a recipe's `process: {row: NAME}` calls it by */
   char *metal;
   double thickness, kerf, feed, current, pierce_delay, cut_height, pierce_height;
 } HfChartRow;
 
 /* The shop file: read the same way, from shop.yaml. */
 typedef struct {
-  char *file;
+  char *file; /* NULL: there is none */
+  int format;
   double kerf;    /* NAN: from the chart */
   double crater;  /* crater radius; NAN: the kerf */
   GArray *chart;  /* HfChartRow */
@@ -271,6 +274,7 @@ typedef struct {
   double thickness;
   double kerf;    /* NAN: from the shop */
   double crater;  /* NAN: from the shop */
+  char *row;      /* (nullable) name of the row of the shop's cut chart that is meant */
   GArray *limits; /* HfLimitOverride */
   HfMount mount;
   double read_from; /* distance, mm; may exceed the 10 m cap of lengths (200 m) */

@@ -1,0 +1,138 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * The entries: each is a table of one key, its kind, and one table of fields.
+ */
+#include "base/text.h"
+#include "recipe/read-private.h"
+#include <string.h>
+
+const char *
+hf_entry_kind_name(HfEntryKind kind)
+{
+  g_return_val_if_fail(kind < HF_N_ENTRY_KINDS, "entry");
+  return hf_table_entries[kind]->name;
+}
+
+void
+hf_entry_free(HfEntry *entry)
+{
+  if (entry == NULL)
+    return;
+  hf_read_free(hf_table_entries[entry->kind], entry);
+  g_free(entry);
+}
+
+static HfEntry *
+entry_new(HfEntryKind kind, HfMark mark)
+{
+  HfEntry *entry = g_new0(HfEntry, 1);
+  entry->kind = kind;
+  entry->mark = mark;
+  hf_read_defaults(hf_table_entries[kind], entry);
+  return entry;
+}
+
+static int
+kind_of(const char *word)
+{
+  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
+    if (strcmp(hf_entry_kind_name((HfEntryKind)kind), word) == 0)
+      return kind;
+  return -1;
+}
+
+static void
+report_kind(HfReader *reader, const HfNode *key)
+{
+  const char *words[HF_N_ENTRY_KINDS + 1] = {NULL};
+  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
+    words[kind] = hf_entry_kind_name((HfEntryKind)kind);
+  const char *near = hf_text_nearest(key->text, words);
+  g_autofree char *all = hf_text_list(words, "or");
+  g_autofree char *fix =
+      near != NULL ? g_strdup_printf("write \"%s\"", near) : g_strdup_printf("use %s", all);
+  hf_mistake(reader->mistakes, key->mark, fix, "\"%s\" is not an entry", key->text);
+}
+
+static void
+read_entry(HfReader *reader, const HfNode *item, GPtrArray *entries)
+{
+  static const char how[] =
+      "write it like this: - bar: {name: rail, length: 1200 mm, height: 20 mm}";
+  if (item->kind != HF_NODE_TABLE || hf_node_size(item) == 0) {
+    hf_mistake(reader->mistakes, item->mark, how, "an entry needs its kind and its values");
+    return;
+  }
+  if (hf_node_size(item) > 1) {
+    hf_mistake(reader->mistakes, hf_node_key(item, 1)->mark,
+               "indent it to make it a value of the entry, or start a new entry with \"- \"",
+               "\"%s\" stands beside \"%s\" in one entry", hf_node_key(item, 1)->text,
+               hf_node_key(item, 0)->text);
+    return;
+  }
+  const HfNode *key = hf_node_key(item, 0), *body = hf_node_item(item, 0);
+  int kind = kind_of(key->text);
+  if (kind < 0) {
+    report_kind(reader, key);
+    return;
+  }
+  if (body->kind != HF_NODE_TABLE) {
+    g_autofree char *fix =
+        g_strdup_printf("write it like this: - %s: %s", key->text, hf_table_entries[kind]->example);
+    hf_mistake(reader->mistakes, key->mark, fix, "\"%s\" needs its values", key->text);
+    return;
+  }
+  HfEntry *entry = entry_new((HfEntryKind)kind, key->mark);
+  g_ptr_array_add(entries, entry);
+  reader->entry = (gint)entries->len - 1;
+  guint before = reader->mistakes->total;
+  hf_read_table(reader, body, hf_table_entries[kind], entry);
+  if (reader->mistakes->total == before)
+    hf_check_entry(reader, body, entry);
+  reader->entry = -1;
+}
+
+static gboolean
+is_taken(const GPtrArray *entries, const char *name)
+{
+  for (guint i = 0; i < entries->len; i++)
+    if (g_strcmp0(((const HfEntry *)g_ptr_array_index(entries, i))->name, name) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* "words 2": the kind and the next number that nobody has. */
+static void
+name_the_nameless(GPtrArray *entries)
+{
+  guint counts[HF_N_ENTRY_KINDS] = {0};
+  for (guint i = 0; i < entries->len; i++) {
+    HfEntry *entry = g_ptr_array_index(entries, i);
+    counts[entry->kind]++;
+    while (entry->name == NULL) {
+      g_autofree char *name =
+          g_strdup_printf("%s %u", hf_entry_kind_name(entry->kind), counts[entry->kind]);
+      if (!is_taken(entries, name))
+        entry->name = g_steal_pointer(&name);
+      else
+        counts[entry->kind]++;
+    }
+  }
+}
+
+void
+hf_read_entries(HfReader *reader, const HfNode *list, GPtrArray *entries)
+{
+  guint n = hf_node_size(list);
+  if (n == 0)
+    hf_mistake(reader->mistakes, list->mark, "add a bar, a plate or words",
+               "a sign needs at least one entry");
+  for (guint i = 0; i < n; i++) {
+    if (i == HF_RECIPE_MAX_ENTRIES) {
+      hf_mistake(reader->mistakes, hf_node_item(list, i)->mark, "make it two signs",
+                 "more than %d entries", HF_RECIPE_MAX_ENTRIES);
+      return;
+    }
+    read_entry(reader, hf_node_item(list, i), entries);
+  }
+  name_the_nameless(entries);
+}

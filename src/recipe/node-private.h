@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * node-private.h - a recipe's text as one tree of nodes, each with its exact place.
+ *
+ *   words: {text: Saltmarsh Boats, height: 140 mm}      table
+ *   ^key    ^value is a table of two keys               1 line, byte offsets in the user's own text
+ *
+ * YAML and JSON give the same tree. Anchors, aliases, tags, merge keys and second documents are
+ * refused; keys are text, and no key stands twice in a table. Depth, bytes and nodes are capped.
+ */
+#pragma once
+#include "recipe/recipe.h"
+
+enum { HF_NODE_MAX_DEPTH = 16, HF_NODE_MAX = 40000 };
+
+typedef enum { HF_NODE_TEXT, HF_NODE_LIST, HF_NODE_TABLE } HfNodeKind;
+typedef enum { HF_STYLE_PLAIN, HF_STYLE_SINGLE, HF_STYLE_DOUBLE, HF_STYLE_BLOCK } HfTextStyle;
+
+typedef struct HfNode HfNode;
+struct HfNode {
+  HfNodeKind kind;
+  HfMark mark;
+  gsize start, end; /* bytes of the user's text: [start, end) */
+  char *text;       /* TEXT: its value */
+  HfTextStyle style;
+  gboolean flow;    /* LIST, TABLE: written with brackets */
+  GPtrArray *keys;  /* TABLE: HfNode * of kind TEXT, in file order */
+  GPtrArray *items; /* TABLE: values, LIST: items; HfNode * */
+};
+
+/* A user's text and what leads from its bytes to lines and columns. */
+typedef struct {
+  const char *text; /* (borrowed) */
+  gsize length;
+  gsize bom;     /* bytes of the byte order mark: 0 or 3 */
+  GArray *lines; /* gsize: where each line starts */
+} HfSource;
+
+/* One mistake, before it becomes a line of the message. */
+typedef struct {
+  HfMark mark;
+  char *what, *fix;
+} HfMistake;
+
+enum { HF_MAX_MISTAKES = 20 };
+typedef struct {
+  GPtrArray *list; /* HfMistake * */
+  guint total;     /* also those that were not kept */
+} HfMistakes;
+
+void hf_mistakes_init(HfMistakes *mistakes);
+void hf_mistakes_clear(HfMistakes *mistakes);
+/** hf_mistake: @fix is what would be right; both are sentences without end. */
+void hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *format, ...)
+    G_GNUC_PRINTF(4, 5);
+/** hf_mistakes_raise: %TRUE when there are none, else %FALSE with all of them in @error, by place.
+ */
+gboolean hf_mistakes_raise(HfMistakes *mistakes, const char *file, GError **error);
+
+void hf_source_init(HfSource *source, const char *text, gsize length);
+void hf_source_clear(HfSource *source);
+HfMark hf_source_mark(const HfSource *source, gsize offset);
+
+/**
+ * hf_node_read:
+ * Returns: (transfer full) the tree, or %NULL with at least one mistake; duplicate keys are
+ *   mistakes and still give a tree
+ */
+HfNode *hf_node_read(const HfSource *source, HfMistakes *mistakes);
+void hf_node_free(HfNode *node);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfNode, hf_node_free)
+
+/** hf_node_get: (transfer none) (nullable) the value of @key in a table. */
+HfNode *hf_node_get(const HfNode *table, const char *key);
+HfNode *hf_node_item(const HfNode *node, guint i);
+HfNode *hf_node_key(const HfNode *table, guint i);
+guint hf_node_size(const HfNode *node);
+/** hf_node_is_empty: nothing, `~` or `null` where a value should stand. */
+gboolean hf_node_is_empty(const HfNode *node);
+/** hf_node_equal: same tree, whatever the way it is written. */
+gboolean hf_node_equal(const HfNode *a, const HfNode *b);

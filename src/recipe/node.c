@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * The node tree itself, and what leads from a byte of the text to its line and column.
+ */
+#include "recipe/node-private.h"
+#include <string.h>
+
+/* A line ends with LF, CR LF or CR, as editors count. */
+void
+hf_source_init(HfSource *source, const char *text, gsize length)
+{
+  gboolean marked = length >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0;
+  *source = (HfSource){text, length, marked ? 3 : 0, g_array_new(FALSE, FALSE, sizeof(gsize))};
+  gsize start = source->bom;
+  g_array_append_val(source->lines, start);
+  for (gsize i = start; i < length; i++)
+    if (text[i] == '\n' || (text[i] == '\r' && (i + 1 == length || text[i + 1] != '\n'))) {
+      gsize next = i + 1;
+      g_array_append_val(source->lines, next);
+    }
+}
+
+void
+hf_source_clear(HfSource *source)
+{
+  g_clear_pointer(&source->lines, g_array_unref);
+}
+
+/* Columns count characters, a tab is one. */
+HfMark
+hf_source_mark(const HfSource *source, gsize offset)
+{
+  offset = MIN(offset, source->length);
+  guint low = 0, high = source->lines->len;
+  while (high - low > 1) {
+    guint middle = (low + high) / 2;
+    if (g_array_index(source->lines, gsize, middle) <= offset)
+      low = middle;
+    else
+      high = middle;
+  }
+  guint column = 1;
+  for (gsize i = g_array_index(source->lines, gsize, low); i < offset; i++)
+    column += ((guchar)source->text[i] & 0xc0) != 0x80;
+  return (HfMark){low + 1, column};
+}
+
+void
+hf_node_free(HfNode *node)
+{
+  if (node == NULL)
+    return;
+  g_clear_pointer(&node->keys, g_ptr_array_unref);
+  g_clear_pointer(&node->items, g_ptr_array_unref);
+  g_free(node->text);
+  g_free(node);
+}
+
+guint
+hf_node_size(const HfNode *node)
+{
+  return node->items != NULL ? node->items->len : 0;
+}
+
+HfNode *
+hf_node_item(const HfNode *node, guint i)
+{
+  return g_ptr_array_index(node->items, i);
+}
+
+HfNode *
+hf_node_key(const HfNode *table, guint i)
+{
+  return g_ptr_array_index(table->keys, i);
+}
+
+HfNode *
+hf_node_get(const HfNode *table, const char *key)
+{
+  if (table == NULL || table->kind != HF_NODE_TABLE)
+    return NULL;
+  for (guint i = 0; i < table->keys->len; i++)
+    if (strcmp(hf_node_key(table, i)->text, key) == 0)
+      return hf_node_item(table, i);
+  return NULL;
+}
+
+gboolean
+hf_node_is_empty(const HfNode *node)
+{
+  return node->kind == HF_NODE_TEXT && node->style == HF_STYLE_PLAIN &&
+         (node->text[0] == '\0' || strcmp(node->text, "~") == 0 || strcmp(node->text, "null") == 0);
+}
+
+gboolean
+hf_node_equal(const HfNode *a, const HfNode *b)
+{
+  if (a->kind != b->kind)
+    return FALSE;
+  if (a->kind == HF_NODE_TEXT)
+    return strcmp(a->text, b->text) == 0 && hf_node_is_empty(a) == hf_node_is_empty(b);
+  if (hf_node_size(a) != hf_node_size(b))
+    return FALSE;
+  for (guint i = 0; i < hf_node_size(a); i++) {
+    if (a->kind == HF_NODE_TABLE && !hf_node_equal(hf_node_key(a, i), hf_node_key(b, i)))
+      return FALSE;
+    if (!hf_node_equal(hf_node_item(a, i), hf_node_item(b, i)))
+      return FALSE;
+  }
+  return TRUE;
+}

@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * read-private.h - from nodes to structs, driven by the schema table.
+ */
+#pragma once
+#include "recipe/node-private.h"
+#include "recipe/schema-private.h"
+
+/* A name that some value mentions; looked up once all entries are known. */
+typedef struct {
+  HfMark mark;
+  const char *name;     /* (borrowed) from the node */
+  const HfField *field; /* that says it */
+  gint entry;           /* index of the entry that says it; -1: none */
+} HfMention;
+
+typedef struct {
+  HfMistakes *mistakes;
+  GArray *mentions;         /* HfMention */
+  const HfMetalKind *metal; /* of the table being read, for gauges */
+  gint entry;               /* being read; -1: none */
+} HfReader;
+
+/** hf_read_defaults: every field of @table in @base as when nothing was given. */
+void hf_read_defaults(const HfTable *table, void *base);
+/** hf_read_table: fills @base, which hf_read_defaults() has prepared, from @node. */
+void hf_read_table(HfReader *reader, const HfNode *node, const HfTable *table, void *base);
+/** hf_read_free: frees what the fields of @table own in @base. */
+void hf_read_free(const HfTable *table, void *base);
+
+/** hf_read_entries: the list of one-key tables. */
+void hf_read_entries(HfReader *reader, const HfNode *list, GPtrArray *entries);
+void hf_entry_free(HfEntry *entry);
+
+/** hf_check_entry: combinations that can't be, for one entry as written in @node. */
+void hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry);
+/** hf_check_names: names used twice, mentioned but not there, of a wrong kind, in a circle. */
+void hf_check_names(HfReader *reader, const GPtrArray *entries);
+/** hf_read_version: %FALSE with a mistake when the file is of a newer format. */
+gboolean hf_read_version(HfReader *reader, const HfNode *root);
+/** hf_check_font: a font wish that says too much or too little. @node: its value. */
+void hf_check_font(HfReader *reader, const HfNode *node, const HfFontWish *font);

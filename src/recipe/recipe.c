@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * The door: a file's text to a checked recipe.
+ */
+#include "recipe/recipe.h"
+#include "base/file.h"
+#include "recipe/read-private.h"
+#include <string.h>
+
+void
+hf_recipe_free(HfRecipe *recipe)
+{
+  if (recipe == NULL)
+    return;
+  hf_read_free(&hf_table_recipe, recipe);
+  g_free(recipe->file);
+  g_free(recipe->name);
+  g_free(recipe);
+}
+
+static char *
+name_of(const char *file)
+{
+  char *name = g_path_get_basename(file);
+  char *dot = strrchr(name, '.');
+  if (dot != NULL && dot != name)
+    *dot = '\0';
+  return name;
+}
+
+static HfRecipe *
+recipe_new(const char *file)
+{
+  HfRecipe *recipe = g_new0(HfRecipe, 1);
+  hf_read_defaults(&hf_table_recipe, recipe);
+  recipe->file = g_strdup(file);
+  recipe->name = name_of(file);
+  return recipe;
+}
+
+/* A newer format can't be judged by this table, so nothing else is said about it. */
+gboolean
+hf_read_version(HfReader *reader, const HfNode *root)
+{
+  const HfNode *version = hf_node_get(root, "holdfast");
+  if (version == NULL || version->kind != HF_NODE_TEXT)
+    return TRUE;
+  guint64 number = 0;
+  if (!g_ascii_string_to_unsigned(version->text, 10, HF_RECIPE_FORMAT + 1, 1000000, &number, NULL))
+    return TRUE;
+  g_autofree char *fix =
+      g_strdup_printf("use a newer holdfast; this one reads version %d", HF_RECIPE_FORMAT);
+  hf_mistake(reader->mistakes, version->mark, fix,
+             "this file is written in version %s of the format", version->text);
+  return FALSE;
+}
+
+static void
+read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
+{
+  if (root->kind != HF_NODE_TABLE) {
+    hf_mistake(reader->mistakes, root->mark, "start with holdfast: 1",
+               "a recipe is a table of keys");
+    return;
+  }
+  if (!hf_read_version(reader, root))
+    return;
+  hf_read_table(reader, root, &hf_table_recipe, recipe);
+  hf_check_names(reader, recipe->entries);
+}
+
+HfRecipe *
+hf_recipe_read(const char *text, gsize length, const char *file, GError **error)
+{
+  g_return_val_if_fail(text != NULL || length == 0, NULL);
+  g_autoptr(HfRecipe) recipe = recipe_new(file != NULL ? file : "recipe");
+  HfSource source;
+  HfMistakes mistakes;
+  hf_source_init(&source, text != NULL ? text : "", length);
+  hf_mistakes_init(&mistakes);
+  HfReader reader = {&mistakes, g_array_new(FALSE, FALSE, sizeof(HfMention)), NULL, -1};
+  g_autoptr(HfNode) root = hf_node_read(&source, &mistakes);
+  if (root != NULL)
+    read_root(&reader, root, recipe);
+  gboolean good = hf_mistakes_raise(&mistakes, recipe->file, error);
+  g_array_unref(reader.mentions);
+  hf_mistakes_clear(&mistakes);
+  hf_source_clear(&source);
+  if (good && recipe->sign == NULL)
+    recipe->sign = g_strdup(recipe->name);
+  return good ? g_steal_pointer(&recipe) : NULL;
+}
+
+HfRecipe *
+hf_recipe_read_file(const char *file, GError **error)
+{
+  g_return_val_if_fail(file != NULL, NULL);
+  g_autoptr(GBytes) bytes = hf_file_read(file, HF_RECIPE_MAX_BYTES, error);
+  if (bytes == NULL)
+    return NULL;
+  gsize length = 0;
+  const char *text = g_bytes_get_data(bytes, &length);
+  return hf_recipe_read(text, length, file, error);
+}
+
+const HfEntry *
+hf_recipe_entry(const HfRecipe *recipe, const char *name)
+{
+  g_return_val_if_fail(recipe != NULL && name != NULL, NULL);
+  for (guint i = 0; i < recipe->entries->len; i++) {
+    const HfEntry *entry = g_ptr_array_index(recipe->entries, i);
+    if (strcmp(entry->name, name) == 0)
+      return entry;
+  }
+  return NULL;
+}
+
+char *
+hf_recipe_where(const HfRecipe *recipe, HfMark mark)
+{
+  g_return_val_if_fail(recipe != NULL, NULL);
+  if (mark.line == 0)
+    return g_strdup(recipe->file);
+  return g_strdup_printf("%s:%u:%u", recipe->file, mark.line, mark.column);
+}

@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * What a shop file may say: the table of schema-private.h for shop.yaml.
+ */
+#include "recipe/schema-private.h"
+
+#define ROW(member) offsetof(HfChartRow, member)
+static const HfField chart_fields[] = {
+    {"name", HF_FIELD_TEXT, 0, ROW(name), "what a recipe calls the row by", "fine 45 A"},
+    {"metal", HF_FIELD_METAL, HF_REQUIRED, ROW(metal), "which metal", "mild steel"},
+    {"thickness", HF_FIELD_THICKNESS, HF_REQUIRED, ROW(thickness), "of the sheet", "3 mm", NULL,
+     0.3, 50},
+    {"kerf", HF_FIELD_LENGTH, HF_REQUIRED, ROW(kerf), "width of the cut, measured", "1.4 mm", NULL,
+     0.1, 10},
+    {"feed", HF_FIELD_QUANTITY, 0, ROW(feed), "speed of the cut", "2600 mm/min", NULL, 10, 50000,
+     .units = hf_units_feed},
+    {"current", HF_FIELD_QUANTITY, 0, ROW(current), "of the arc", "45 A", NULL, 1, 1000,
+     .units = hf_units_ampere},
+    {"pierce delay", HF_FIELD_QUANTITY, 0, ROW(pierce_delay), "from arc on to moving", "0.4 s",
+     NULL, 0, 30, .units = hf_units_time},
+    {"cut height", HF_FIELD_LENGTH, 0, ROW(cut_height), "torch above the sheet while cutting",
+     "1.5 mm", NULL, 0.1, 50},
+    {"pierce height", HF_FIELD_LENGTH, 0, ROW(pierce_height),
+     "torch above the sheet while piercing", "3.8 mm", NULL, 0.1, 50},
+    {NULL},
+};
+static const HfTable table_chart = {
+    "a row of the cut chart", "One metal and thickness, as measured on your table.", chart_fields,
+    NULL, "{metal: mild steel, thickness: 3 mm, kerf: 1.4 mm, feed: 2600 mm/min}"};
+
+#define IN(member) offsetof(HfShop, member)
+static const HfField shop_fields[] = {
+    {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the format", "1", NULL, 1,
+     HF_RECIPE_FORMAT},
+    {"kerf", HF_FIELD_LENGTH, 0, IN(kerf), "width of the cut where the chart has no row", "1.4 mm",
+     NULL, 0.1, 10},
+    {"crater", HF_FIELD_LENGTH, 0, IN(crater),
+     "radius of the crater that piercing leaves; otherwise the kerf", "2 mm", NULL, 0.1, 30},
+    {"chart", HF_FIELD_ROWS, 0, IN(chart), "the cut chart, a row for each metal and thickness",
+     "[{metal: mild steel, thickness: 3 mm, kerf: 1.4 mm}]", .table = &table_chart,
+     .row_size = sizeof(HfChartRow)},
+    {"limits", HF_FIELD_LIMITS, 0, IN(limits),
+     "limits of your own: key of a finding, or key and \"caution\"",
+     "{thin-web: 3 mm, thin-web caution: 4 mm}"},
+    {"table", HF_FIELD_POINT, 0, IN(table_width), "what your table can cut: [width, height]",
+     "[1250 mm, 1250 mm]", NULL, 10, 100000},
+    {"sheet", HF_FIELD_POINT, 0, IN(sheet_width), "the sheet that you buy: [width, height]",
+     "[1000 mm, 2000 mm]", NULL, 10, 100000},
+    {NULL},
+};
+const HfTable hf_table_shop = {"a shop file", "What your table and your process are like.",
+                               shop_fields, NULL, NULL};
