@@ -12,8 +12,10 @@ typedef struct {
   const HfLayout *layout;
   const HfMetal *metal;
   const HfCancel *cancel;
-  HfHold *hold;   /* process and limits are set before the first check */
-  HfIndex *index; /* over metal->region, cell about the widest limit */
+  HfHold *hold;    /* process and limits are set before the first check */
+  HfIndex *index;  /* over metal->region, cell about the widest limit */
+  GArray *cuts;    /* HfCut: joints under their stop; left by the webs for the parts */
+  GArray *touches; /* HfTouch: where rings touch at a point; likewise */
 } HfCheck;
 
 /* %FALSE only when stopped (error set by hf_cancel_check). */

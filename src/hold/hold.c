@@ -9,6 +9,7 @@
 
 /* In this order: later checks may use what earlier ones left in HfHold (webs, then parts). */
 static const HfCheckFunc checks[] = {
+    hf_check_webs,
     hf_check_size,
     hf_check_pins,
 };
@@ -118,7 +119,10 @@ hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout
   } else {
     g_autoptr(HfIndex) index = hf_index_new(metal->region, hf_check_widest(&check));
     check.index = index;
-    if (!run_checks(&check, error))
+    gboolean done = run_checks(&check, error);
+    g_clear_pointer(&check.cuts, g_array_unref);
+    g_clear_pointer(&check.touches, g_array_unref);
+    if (!done)
       return NULL;
   }
   hf_findings_settle(&check);

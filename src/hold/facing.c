@@ -1,0 +1,225 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * facing.c - finds the boundary edges that may face each other across a narrow place.
+ *
+ *      n_f |          A circle of diameter < w that touches at p and q, seen 120 degrees or more
+ *    ______v__q__ f   apart, has its chord p-q within 30 degrees of either normal. So f reaches
+ *      \      /       into the slab over e that opens by 30 degrees to either side, no higher
+ *       \    /  30    than w, and the normals point against each other by 120 degrees or more.
+ *    ____\__/p___ e   A reflex vertex has a cone of normals: a small one (a joint of chords)
+ *         ^ n_e       widens the slabs of its two edges, a large one is a feature of its own.
+ *
+ * The test may let through too much, never too little; proof in docs/maths.md#facing.
+ */
+#include "hold/zones-private.h"
+
+#define SMALL_TURN (10 * G_PI / 180) /* a reflex vertex up to this belongs to its edges */
+#define SLACK      1e-3              /* radians: far more than the grid turns an edge */
+
+typedef struct {
+  HfPoint at, normal, along; /* start; unit vectors */
+  double length;
+  double turn;  /* largest small cone at its ends, radians */
+  HfPoint cone; /* its start vertex, when a feature of its own: middle of the cone */
+  double half;  /* half the cone, radians; 0: no feature */
+} Feature;
+
+typedef struct {
+  HfThin *thin;
+  HfIndex *index;
+  Feature *features;
+  guint n;
+  GArray *found; /* HfEdgeId */
+} Facing;
+
+static void
+feature_direction(Feature *f, HfPoint a, HfPoint b)
+{
+  HfPoint d = hf_point_sub(b, a);
+  f->at = a;
+  f->length = hf_point_length(d);
+  f->along = hf_point_scale(d, 1 / f->length);
+  f->normal = hf_point(-f->along.y, f->along.x);
+}
+
+/* The cone of normals at the vertex between two edges; a convex vertex has none. */
+static void
+feature_vertex(Feature *before, Feature *behind)
+{
+  double cross = hf_point_cross(before->along, behind->along);
+  if (cross >= 0)
+    return;
+  double turn = atan2(-cross, hf_point_dot(before->along, behind->along));
+  if (turn <= SMALL_TURN) {
+    before->turn = fmax(before->turn, turn);
+    behind->turn = fmax(behind->turn, turn);
+    return;
+  }
+  double middle = hf_angle_of(before->normal) - turn / 2;
+  behind->cone = hf_point(cos(middle), sin(middle));
+  behind->half = turn / 2;
+}
+
+static void
+features_new(Facing *facing)
+{
+  const HfRegion *region = facing->thin->region;
+  facing->features = g_new0(Feature, facing->n + 1);
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    Feature *f = facing->features + facing->thin->first[r];
+    for (guint v = 0; v < ring->n; v++)
+      feature_direction(&f[v], hf_grid_point(ring->at[v]),
+                        hf_grid_point(ring->at[(v + 1) % ring->n]));
+    for (guint v = 0; v < ring->n; v++)
+      feature_vertex(&f[(v + ring->n - 1) % ring->n], &f[v]);
+  }
+}
+
+/* Angle between unit vectors at most @most? */
+static gboolean
+within(HfPoint a, HfPoint b, double most)
+{
+  return most >= G_PI || hf_point_dot(a, b) >= cos(most);
+}
+
+/* Does the segment p-q reach into the slab over e: 0 < height <= w, along - spread .. + spread? */
+static gboolean
+reaches(const Feature *e, HfPoint p, HfPoint q, double w, double spread)
+{
+  HfPoint a = hf_point_sub(p, e->at), b = hf_point_sub(q, e->at);
+  double ax = hf_point_dot(a, e->along), ay = hf_point_dot(a, e->normal);
+  double bx = hf_point_dot(b, e->along), by = hf_point_dot(b, e->normal);
+  double side[4][2] = {{ay, by},
+                       {w - ay, w - by},
+                       {ax + ay * spread, bx + by * spread},
+                       {e->length - ax + ay * spread, e->length - bx + by * spread}};
+  double t0 = 0, t1 = 1; /* the stretch of p-q on the inner side of all four */
+  for (int i = 0; i < 4; i++) {
+    double s0 = side[i][0], s1 = side[i][1];
+    if (s0 < 0 && s1 < 0)
+      return FALSE;
+    if (s0 < 0)
+      t0 = fmax(t0, s0 / (s0 - s1));
+    else if (s1 < 0)
+      t1 = fmin(t1, s0 / (s0 - s1));
+  }
+  return t0 <= t1 + 1e-9;
+}
+
+static HfPoint
+feature_end(const Feature *f)
+{
+  return hf_point_add(f->at, hf_point_scale(f->along, f->length));
+}
+
+static gboolean
+edges_face(const Feature *e, const Feature *f, double w)
+{
+  double turns = e->turn + f->turn + SLACK;
+  if (hf_point_dot(e->normal, f->normal) > (turns == SLACK ? -0.49 : cos(2 * G_PI / 3 - turns)))
+    return FALSE;
+  return reaches(e, f->at, feature_end(f), w, tan(G_PI / 6 + e->turn + SLACK)) &&
+         reaches(f, e->at, feature_end(e), w, tan(G_PI / 6 + f->turn + SLACK));
+}
+
+static gboolean
+vertex_faces_edge(const Feature *v, const Feature *f, double w)
+{
+  HfPoint against = hf_point_scale(f->normal, -1);
+  return within(v->cone, against, G_PI / 3 + v->half + f->turn + SLACK) &&
+         reaches(f, v->at, v->at, w, tan(G_PI / 6 + f->turn + SLACK));
+}
+
+static gboolean
+vertices_face(const Feature *v, const Feature *u, double w)
+{
+  HfPoint way = hf_point_sub(u->at, v->at);
+  double length = hf_point_length(way);
+  if (length > w || length == 0)
+    return FALSE;
+  way = hf_point_scale(way, 1 / length);
+  return within(v->cone, way, G_PI / 6 + v->half + SLACK) &&
+         within(u->cone, hf_point_scale(way, -1), G_PI / 6 + u->half + SLACK);
+}
+
+static void
+mark(Facing *facing, guint edge)
+{
+  facing->thin->facing[edge] |= HF_FACING;
+}
+
+/* A vertex is a foot: its edge and the one before. */
+static void
+mark_vertex(Facing *facing, HfEdgeId id)
+{
+  const HfRing *ring = hf_region_ring(facing->thin->region, id.ring);
+  mark(facing, hf_thin_number(facing->thin, id));
+  id.vertex = (id.vertex + ring->n - 1) % ring->n;
+  mark(facing, hf_thin_number(facing->thin, id));
+}
+
+/* What the slab over an edge can reach. */
+static HfBox
+slab_box(const Feature *e, double w)
+{
+  double spread = w * tan(G_PI / 6 + e->turn + SLACK);
+  HfPoint out = hf_point_scale(e->along, spread), up = hf_point_scale(e->normal, w);
+  HfPoint a = e->at, b = feature_end(e);
+  HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b);
+  box = hf_box_add_point(box, hf_point_add(hf_point_sub(a, out), up));
+  return hf_box_add_point(box, hf_point_add(hf_point_add(b, out), up));
+}
+
+static void
+face_edge(Facing *facing, guint number)
+{
+  const Feature *e = &facing->features[number];
+  double w = facing->thin->widest;
+  hf_index_query(facing->index, slab_box(e, w), facing->found);
+  for (guint i = 0; i < facing->found->len; i++) {
+    guint other = hf_thin_number(facing->thin, g_array_index(facing->found, HfEdgeId, i));
+    if (other > number && edges_face(e, &facing->features[other], w)) {
+      mark(facing, number);
+      mark(facing, other);
+    }
+  }
+}
+
+static void
+face_vertex(Facing *facing, HfEdgeId id)
+{
+  guint number = hf_thin_number(facing->thin, id);
+  const Feature *v = &facing->features[number];
+  double w = facing->thin->widest;
+  hf_index_query(facing->index, (HfBox){{v->at.x - w, v->at.y - w}, {v->at.x + w, v->at.y + w}},
+                 facing->found);
+  for (guint i = 0; i < facing->found->len; i++) {
+    HfEdgeId other = g_array_index(facing->found, HfEdgeId, i);
+    const Feature *f = &facing->features[hf_thin_number(facing->thin, other)];
+    if (f->half > 0 && f > v && vertices_face(v, f, w)) {
+      mark_vertex(facing, id);
+      mark_vertex(facing, other);
+    }
+    if (vertex_faces_edge(v, f, w)) {
+      mark_vertex(facing, id);
+      mark(facing, (guint)(f - facing->features));
+    }
+  }
+}
+
+void
+hf_thin_mark_facing(HfThin *thin, HfIndex *index)
+{
+  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  Facing facing = {thin, index, NULL, hf_region_n_edges(thin->region), found};
+  features_new(&facing);
+  for (guint r = 0; r < thin->region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
+      HfEdgeId id = {r, v};
+      guint number = hf_thin_number(thin, id);
+      face_edge(&facing, number);
+      if (facing.features[number].half > 0)
+        face_vertex(&facing, id);
+    }
+  g_free(facing.features);
+}

@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * splice-private.h - cuts a region along chords of its largest circles; places where rings touch.
+ *
+ *     ___________a________          rings are led across every chord: at a to b, at b to a
+ *    |           |        |
+ *    |___________b________|         such chords never cross each other (docs/maths.md#cuts)
+ */
+#pragma once
+#include "geom/index.h"
+
+typedef struct {
+  HfPoint a, b;            /* feet */
+  HfEdgeId site_a, site_b; /* the edges that they lie on, or whose start they are */
+} HfCut;
+
+/** hf_region_splice: (transfer full) @region cut along all @cuts (element-type HfCut). Sources are
+ *  kept; the cut's own edges have none. */
+HfRegion *hf_region_splice(const HfRegion *region, const GArray *cuts);
+
+/* What a cut between two feet on one ring divides off. */
+typedef struct {
+  double area; /* mm2, openings taken off */
+  HfPoint centroid;
+  double reach; /* mm from the middle of the cut to its farthest metal */
+  HfBox box;
+} HfBeyond;
+
+/** hf_region_beyond: the smaller side of @cut, whose sites lie on one ring. */
+HfBeyond hf_region_beyond(const HfRegion *region, const HfCut *cut);
+
+/* Two rings that share a vertex. */
+typedef struct {
+  HfEdgeId a, b; /* the edges that begin there; a.ring < b.ring */
+  HfPoint at;
+} HfTouch;
+
+/** hf_region_touches: (transfer full) (element-type HfTouch) every shared vertex, pair by pair. */
+GArray *hf_region_touches(const HfRegion *region);
+
+/** hf_region_root: the outer ring of ring @r. */
+static inline guint
+hf_region_root(const HfRegion *region, guint r)
+{
+  gint parent = hf_region_ring(region, r)->parent;
+  return parent < 0 ? r : (guint)parent;
+}
+
+/** hf_ring_holds: is @p inside the ring (even-odd)? */
+gboolean hf_ring_holds(const HfRing *ring, HfPoint p);

@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * thin.c - the axis where it matters: near edges that face each other across a narrow place.
+ *
+ * A circle of diameter <= w about an axis point of a zone lies within 2 w of a facing edge
+ * (docs/maths.md#near), so the axis of all edges within 2 w of facing ones is exact there.
+ */
+#include "hold/zones-private.h"
+
+#define STRAIGHT 0.766 /* cosine of 40 degrees: chords of one curve turn by less */
+
+static void
+mark_near(HfThin *thin, HfIndex *index)
+{
+  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint r = 0; r < thin->region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
+      HfEdgeId id = {r, v};
+      if (!(thin->facing[hf_thin_number(thin, id)] & HF_FACING))
+        continue;
+      HfBox box = hf_box_add_point(HF_BOX_EMPTY, hf_edge_start(thin->region, id));
+      box = hf_box_add_point(box, hf_edge_end(thin->region, id));
+      hf_index_query(index, hf_box_grow(box, 2 * thin->widest), found);
+      for (guint i = 0; i < found->len; i++)
+        thin->facing[hf_thin_number(thin, g_array_index(found, HfEdgeId, i))] |= HF_NEAR;
+    }
+}
+
+static void
+collect_near(HfThin *thin)
+{
+  for (guint r = 0; r < thin->region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
+      HfEdgeId id = {r, v};
+      if (thin->facing[hf_thin_number(thin, id)] & HF_NEAR)
+        g_array_append_val(thin->near, id);
+    }
+}
+
+/* Two chords of one smooth curve: the axis between them ends at their joint and says nothing. */
+static gboolean
+is_twig(const HfThin *thin, const HfAxisEdge *edge)
+{
+  HfEdgeId a = edge->site_a, b = edge->site_b;
+  const HfRing *ring = hf_region_ring(thin->region, a.ring);
+  if (a.ring != b.ring)
+    return FALSE;
+  if ((a.vertex + 1) % ring->n != b.vertex) {
+    if ((b.vertex + 1) % ring->n != a.vertex)
+      return FALSE;
+    a = edge->site_b;
+    b = edge->site_a;
+  }
+  HfPoint along = hf_point_sub(hf_edge_end(thin->region, a), hf_edge_start(thin->region, a));
+  HfPoint next = hf_point_sub(hf_edge_end(thin->region, b), hf_edge_start(thin->region, b));
+  double lengths = hf_point_length(along) * hf_point_length(next);
+  return hf_point_cross(along, next) > 0 && hf_point_dot(along, next) > STRAIGHT * lengths;
+}
+
+static void
+mark_twigs(HfThin *thin)
+{
+  thin->twig = g_new0(guint8, thin->axis->edges->len + 1);
+  for (guint e = 0; e < thin->axis->edges->len; e++)
+    thin->twig[e] = is_twig(thin, &g_array_index(thin->axis->edges, HfAxisEdge, e));
+}
+
+static HfThin *
+thin_new(const HfRegion *region, double widest)
+{
+  HfThin *thin = g_new0(HfThin, 1);
+  thin->region = region;
+  thin->widest = widest;
+  thin->first = g_new0(guint, region->rings->len + 1);
+  for (guint r = 0; r < region->rings->len; r++)
+    thin->first[r + 1] = thin->first[r] + hf_region_ring(region, r)->n;
+  thin->facing = g_new0(guint8, hf_region_n_edges(region) + 1);
+  thin->near = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  return thin;
+}
+
+HfThin *
+hf_thin_new(const HfRegion *region, HfIndex *index, double widest)
+{
+  HfThin *thin = thin_new(region, widest);
+  hf_thin_mark_facing(thin, index);
+  mark_near(thin, index);
+  collect_near(thin);
+  thin->axis = hf_axis_new(region, thin->near);
+  mark_twigs(thin);
+  return thin;
+}
+
+HfThin *
+hf_thin_new_full(const HfRegion *region, HfIndex *index G_GNUC_UNUSED, double widest)
+{
+  HfThin *thin = thin_new(region, widest);
+  memset(thin->facing, HF_FACING | HF_NEAR, hf_region_n_edges(region));
+  collect_near(thin);
+  thin->axis = hf_axis_new(region, thin->near);
+  mark_twigs(thin);
+  return thin;
+}
+
+void
+hf_thin_free(HfThin *thin)
+{
+  if (thin == NULL)
+    return;
+  g_free(thin->first);
+  g_free(thin->facing);
+  g_free(thin->twig);
+  g_array_unref(thin->near);
+  hf_axis_free(thin->axis);
+  g_free(thin);
+}

@@ -1,0 +1,241 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * webs.c - where the metal is narrower than its limit: short webs, long webs, joints.
+ *
+ * A table of passes from the gravest and widest on; a zone that was reported is not reported again
+ * by a later pass:
+ *
+ *   long web, stop > short web, stop > joint, stop > long web, caution > short, caution > ...
+ *
+ * neck: a cut at the narrowest place divides the part and both sides have metal as wide as the
+ * limit; tail: one side has not; loop: the cut divides nothing. docs/maths.md#webs
+ */
+#include "hold/checks-private.h"
+#include "hold/zones-private.h"
+
+#define SLACK 0.01 /* as the law's: width is known to that */
+
+typedef struct {
+  HfLawKind kind;
+  gboolean stop;
+} Pass;
+
+static const Pass passes[] = {
+    {HF_LAW_THIN_LONG_WEB, TRUE},  {HF_LAW_THIN_WEB, TRUE},  {HF_LAW_WEAK_JOINT, TRUE},
+    {HF_LAW_THIN_LONG_WEB, FALSE}, {HF_LAW_THIN_WEB, FALSE}, {HF_LAW_WEAK_JOINT, FALSE},
+};
+
+/* A zone that is already spoken of. */
+typedef struct {
+  const HfZones *zones;
+  const HfZone *zone;
+} Said;
+
+typedef struct {
+  HfCheck *check;
+  HfThin *thin;
+  GArray *said;    /* Said */
+  GPtrArray *kept; /* HfZones * that Said points into */
+} Webs;
+
+static double
+pass_limit(const HfCheck *check, Pass pass)
+{
+  HfLimit limit = check->hold->limits[pass.kind];
+  return (pass.stop ? limit.stop : limit.caution) - SLACK;
+}
+
+double
+hf_webs_widest(const HfCheck *check)
+{
+  double widest = 0;
+  for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
+    widest = fmax(widest, pass_limit(check, passes[i]));
+  return widest;
+}
+
+static gboolean
+was_said(const Webs *webs, const HfZones *zones, const HfZone *zone)
+{
+  for (guint i = 0; i < webs->said->len; i++) {
+    Said said = g_array_index(webs->said, Said, i);
+    if (hf_zone_covers(said.zones, said.zone, zone->edge, zone->where) ||
+        hf_zone_covers(zones, zone, said.zone->edge, said.zone->where))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* ---- joints ---------------------------------------------------------------------------------- */
+
+guint
+hf_check_shape_beyond(const HfCheck *check, HfEdgeId site, HfPoint foot, int way, double far)
+{
+  const HfRegion *region = check->metal->region;
+  const HfRing *ring = hf_region_ring(region, site.ring);
+  double t;
+  hf_segment_nearest(hf_edge_start(region, site), hf_edge_end(region, site), foot, &t);
+  double length = hf_point_distance(hf_edge_start(region, site), hf_edge_end(region, site));
+  double walked = (way > 0 ? 1 - t : t) * length;
+  for (guint i = 0; walked < far && i < ring->n; i++) {
+    site.vertex = (site.vertex + (way > 0 ? 1 : ring->n - 1)) % ring->n;
+    walked += hf_point_distance(hf_edge_start(region, site), hf_edge_end(region, site));
+  }
+  return hf_check_shape_at(check, site);
+}
+
+/* On the left bank the boundary runs against the way along the axis, on the right bank with it. */
+static gboolean
+is_joint(const HfCheck *check, const HfZone *zone, double limit, HfWeb *web)
+{
+  double far = fmax(zone->width / 2, limit / 2);
+  guint a_on = hf_check_shape_beyond(check, zone->site_a, zone->place.foot_a, -1, far);
+  guint b_on = hf_check_shape_beyond(check, zone->site_b, zone->place.foot_b, +1, far);
+  guint a_back = hf_check_shape_beyond(check, zone->site_a, zone->place.foot_a, +1, far);
+  guint b_back = hf_check_shape_beyond(check, zone->site_b, zone->place.foot_b, -1, far);
+  web->shape_a = hf_check_shape_at(check, zone->site_a);
+  web->shape_b = hf_check_shape_at(check, zone->site_b);
+  if (a_on == HF_NO_SHAPE || b_on == HF_NO_SHAPE || a_back == HF_NO_SHAPE || b_back == HF_NO_SHAPE)
+    return FALSE;
+  gboolean apart = a_on != a_back && a_on != b_back && b_on != a_back && b_on != b_back;
+  gboolean both_cross = a_on != a_back && b_on != b_back;
+  if (!apart && !both_cross)
+    return FALSE;
+  web->shape_a = a_on;
+  web->shape_b = a_back;
+  return TRUE;
+}
+
+/* ---- reporting ------------------------------------------------------------------------------- */
+
+static HfCut
+cut_of(const HfZone *zone)
+{
+  return (HfCut){zone->place.foot_a, zone->place.foot_b, zone->site_a, zone->site_b};
+}
+
+static void
+say_beyond(HfCheck *check, HfFinding *finding, const HfZone *zone)
+{
+  if (!hf_zone_divides(zone))
+    return;
+  HfCut cut = cut_of(zone);
+  HfBeyond beyond = hf_region_beyond(check->metal->region, &cut);
+  finding->area = beyond.area;
+  finding->mass = hf_check_mass(check, beyond.area);
+  finding->reach = beyond.reach;
+  finding->box = beyond.box;
+}
+
+static gboolean
+breaks(const HfCheck *check, HfLawKind kind, double measured)
+{
+  HfGravity gravity;
+  double limit;
+  return hf_law_weigh(kind, check->hold->limits[kind], measured, &gravity, &limit);
+}
+
+static void
+report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, const HfWeb *web)
+{
+  HfCheck *check = webs->check;
+  if (web->joint && breaks(check, HF_LAW_WEAK_JOINT, zone->width))
+    kind = HF_LAW_WEAK_JOINT;
+  HfFinding *finding = hf_check_add(check, kind, zone->width, zone->place.at);
+  if (finding == NULL)
+    return;
+  hf_finding_form(finding, web->form);
+  hf_finding_name(check, finding, web->shape_a);
+  hf_finding_name(check, finding, web->shape_b);
+  say_beyond(check, finding, zone);
+  if (kind == HF_LAW_WEAK_JOINT && finding->gravity == HF_STOP) {
+    HfCut cut = cut_of(zone);
+    g_array_append_val(check->cuts, cut);
+  }
+  g_array_append_val(check->hold->webs, *web);
+  Said said = {zones, zone};
+  g_array_append_val(webs->said, said);
+}
+
+static gboolean
+counts(const Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, const HfWeb *web)
+{
+  if (kind == HF_LAW_THIN_LONG_WEB &&
+      zone->length <= webs->check->hold->figures[HF_FIGURE_LONG_WEB] * zone->width)
+    return FALSE;
+  if (kind == HF_LAW_WEAK_JOINT && !web->joint)
+    return FALSE;
+  return !hf_zone_is_corner(zones, zone) && !was_said(webs, zones, zone);
+}
+
+static void
+run_pass(Webs *webs, Pass pass)
+{
+  double limit = pass_limit(webs->check, pass);
+  if (!(limit > 0))
+    return;
+  HfZones *zones = hf_zones_new(webs->thin, limit);
+  g_ptr_array_add(webs->kept, zones);
+  for (guint i = 0; i < zones->zones->len; i++) {
+    const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
+    HfWeb web = {.at = zone->place.at,
+                 .foot_a = zone->place.foot_a,
+                 .foot_b = zone->place.foot_b,
+                 .width = zone->width,
+                 .length = zone->length,
+                 .form = hf_zone_form(zone)};
+    web.joint = is_joint(webs->check, zone, limit, &web);
+    if (counts(webs, pass.kind, zones, zone, &web))
+      report(webs, pass.kind, zones, zone, &web);
+  }
+}
+
+/* Metal that is pinched to a point without falling apart there: two rings of one part touch. */
+static void
+report_pinches(HfCheck *check)
+{
+  for (guint i = 0; i < check->touches->len; i++) {
+    HfTouch touch = g_array_index(check->touches, HfTouch, i);
+    const HfRegion *region = check->metal->region;
+    if (hf_region_root(region, touch.a.ring) != hf_region_root(region, touch.b.ring))
+      continue;
+    guint a = hf_check_shape_at(check, touch.a), b = hf_check_shape_at(check, touch.b);
+    HfLawKind kind = a != b ? HF_LAW_WEAK_JOINT : HF_LAW_THIN_WEB;
+    HfWeb web = {touch.at, touch.at, touch.at, 0, 0, "loop", a != b, a, b};
+    HfFinding *finding = hf_check_add(check, kind, 0, touch.at);
+    if (finding == NULL)
+      continue;
+    hf_finding_form(finding, "loop");
+    hf_finding_name(check, finding, a);
+    hf_finding_name(check, finding, b);
+    g_array_append_val(check->hold->webs, web);
+  }
+}
+
+static int
+thinnest_first(gconstpointer p, gconstpointer q)
+{
+  const HfWeb *a = p, *b = q;
+  if (a->width != b->width)
+    return a->width < b->width ? -1 : 1;
+  if (a->at.x != b->at.x)
+    return a->at.x < b->at.x ? -1 : 1;
+  return (a->at.y > b->at.y) - (a->at.y < b->at.y);
+}
+
+gboolean
+hf_check_webs(HfCheck *check, GError **error)
+{
+  check->cuts = g_array_new(FALSE, FALSE, sizeof(HfCut));
+  check->touches = hf_region_touches(check->metal->region);
+  report_pinches(check);
+  g_autoptr(HfThin) thin = hf_thin_new(check->metal->region, check->index, hf_webs_widest(check));
+  if (!hf_cancel_check(check->cancel, error))
+    return FALSE;
+  g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(Said));
+  g_autoptr(GPtrArray) kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_zones_free);
+  Webs webs = {check, thin, said, kept};
+  for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
+    run_pass(&webs, passes[i]);
+  g_array_sort(check->hold->webs, thinnest_first);
+  return TRUE;
+}

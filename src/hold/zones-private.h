@@ -1,0 +1,100 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * zones-private.h - where a region is narrower than a limit: connected zones of its axis.
+ *
+ *    ________            ________      r < limit / 2 between the two mouths |
+ *            \___|__|___/              narrowest place x; feet a (left of the way) and b
+ *               | x  |
+ *    ________/-------\___________      The region may be the metal (webs) or, its rings turned
+ *                                      round, what is not metal (gaps).
+ */
+#pragma once
+#include "base/cancel.h"
+#include "geom/axis.h"
+
+/* The axis near all places that are narrower than `widest`; exact there, and only there. */
+typedef struct {
+  const HfRegion *region;
+  double widest;
+  guint *first;   /* of each ring: number of its first edge */
+  guint8 *facing; /* of each edge: HF_FACING bits */
+  GArray *near;   /* HfEdgeId: the edges that took part in the axis */
+  HfAxis *axis;
+  guint8 *twig; /* of each axis edge: only runs into the joint of two chords of one curve */
+} HfThin;
+
+#define HF_FACING 1 /* edge, or a vertex of it, may be a foot of a narrow place */
+#define HF_NEAR   2 /* takes part */
+
+/**
+ * hf_thin_new:
+ * @region: (borrowed) valid; must outlive the result
+ * @index: over @region
+ * Returns: (transfer full). Cost: a pair test for each two edges within @widest, and 17 us for each
+ *   edge within two @widest of a narrow place.
+ */
+HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest);
+/** hf_thin_new_full: the same from the full axis, for comparison in tests. */
+HfThin *hf_thin_new_full(const HfRegion *region, HfIndex *index, double widest);
+void hf_thin_free(HfThin *thin);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfThin, hf_thin_free)
+
+/** hf_thin_mark_facing: facing.c; fills thin->facing with every edge that may hold a foot of a
+ *  circle of diameter < @widest whose feet lie 120 degrees or more apart; some others too. */
+void hf_thin_mark_facing(HfThin *thin, HfIndex *index);
+
+static inline guint
+hf_thin_number(const HfThin *thin, HfEdgeId id)
+{
+  return thin->first[id.ring] + id.vertex;
+}
+
+/* A stretch of one axis edge, in (fractional) numbers of its points. */
+typedef struct {
+  guint edge;
+  double from, to;
+} HfStretch;
+
+typedef struct {
+  HfAxisPoint place; /* narrowest, tips left out: see docs/maths.md#zones */
+  HfEdgeId site_a, site_b;
+  guint edge;    /* axis edge of the place */
+  double where;  /* and its number on it */
+  double width;  /* 2 r there */
+  double widest; /* largest 2 r in the zone */
+  double length; /* mm of axis under the limit: the longest way through, of a net the sum */
+  guint mouths;  /* how often it widens to the limit */
+  guint mouths_a, mouths_b; /* mouths left on either end of the way when it is cut at the place */
+  gboolean tree;            /* no way round within the zone */
+  gboolean bulges;    /* from its mouth on it narrows and widens again by a tenth of the limit */
+  gboolean tips_only; /* nothing but corners closer than a limit to their tip */
+  double floor;       /* 2 r where the outermost corners fork off; 0: runs to a tip */
+  guint first, n;     /* its stretches in HfZones.stretches */
+} HfZone;
+
+typedef struct {
+  double limit;
+  GArray *zones;     /* HfZone, narrowest first */
+  GArray *stretches; /* HfStretch */
+} HfZones;
+
+/** hf_zones_new: the zones narrower than @limit <= thin->widest that are more than a plain corner
+ *  (somewhere their feet lie 120 degrees or more apart). */
+HfZones *hf_zones_new(const HfThin *thin, double limit);
+void hf_zones_free(HfZones *zones);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZones, hf_zones_free)
+
+/** hf_zone_covers: is point @where of axis edge @edge in the zone? */
+gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, double where);
+
+/** hf_zone_is_corner: a dead end, shorter than two limits, that only runs into a corner. */
+gboolean hf_zone_is_corner(const HfZones *zones, const HfZone *zone);
+
+/** hf_zone_divides: a cut at the narrowest place would divide the region. */
+static inline gboolean
+hf_zone_divides(const HfZone *zone)
+{
+  return zone->site_a.ring == zone->site_b.ring;
+}
+
+/** hf_zone_form: "neck", "loop" or "tail". */
+const char *hf_zone_form(const HfZone *zone);
