@@ -47,27 +47,6 @@ want(const HfValue *value, const HfNode *node, HfNodeKind kind)
   return FALSE;
 }
 
-static char *
-say(const HfField *field, double number)
-{
-  if (field->type == HF_FIELD_WHOLE || field->type == HF_FIELD_NUMBER ||
-      field->type == HF_FIELD_NUMBERS)
-    return hf_text_number(number, 3);
-  if (field->type == HF_FIELD_RATIO) {
-    g_autofree char *share = hf_text_number(number * 100, 2);
-    return g_strconcat(share, " %", NULL);
-  }
-  if (field->type == HF_FIELD_QUANTITY) {
-    g_autofree char *text = hf_text_number(number / field->units->factor, 3);
-    return g_strconcat(text, " ", field->units->unit, NULL);
-  }
-  if (fabs(number) >= 1000) {
-    g_autofree char *text = hf_text_number(number / 1000, 4);
-    return g_strconcat(text, " m", NULL);
-  }
-  return hf_text_mm(number);
-}
-
 static gboolean
 in_range(const HfValue *value, const HfNode *node, double number)
 {
@@ -76,8 +55,8 @@ in_range(const HfValue *value, const HfNode *node, double number)
   double slack = 1e-9 * fabs(number);
   if (!(number < min - slack) && !(number > max + slack))
     return TRUE;
-  g_autofree char *least = say(field, min);
-  g_autofree char *most = say(field, max);
+  g_autofree char *least = hf_field_say(field, min);
+  g_autofree char *most = hf_field_say(field, max);
   g_autofree char *fix = g_strdup_printf("write something from %s to %s", least, most);
   hf_mistake(value->reader->mistakes, node->mark, fix, "%s is %s, which is too %s", field->key,
              node->text, number < min ? "small" : "large");

@@ -318,6 +318,6 @@ char *hf_recipe_reference(void);
 char *hf_recipe_schema(void);
 char *hf_shop_schema(void);
 /** hf_recipe_starter: (transfer full) a commented recipe for @kind of sign, %NULL when unknown.
- *  hf_recipe_starter_kinds: (array zero-terminated=1) what there is, with a line on each. */
+ *  hf_recipe_starter_kinds: (array zero-terminated=1) a kind, then a line on it, and so on. */
 char *hf_recipe_starter(const char *kind);
 const char *const *hf_recipe_starter_kinds(void);

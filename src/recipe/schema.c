@@ -484,6 +484,27 @@ hf_field_max(const HfField *field)
   return field->type == HF_FIELD_LENGTH ? HF_RECIPE_MAX_MM : NAN;
 }
 
+char *
+hf_field_say(const HfField *field, double number)
+{
+  if (field->type == HF_FIELD_WHOLE || field->type == HF_FIELD_NUMBER ||
+      field->type == HF_FIELD_NUMBERS)
+    return hf_text_number(number, 3);
+  if (field->type == HF_FIELD_RATIO) {
+    g_autofree char *share = hf_text_number(number * 100, 2);
+    return g_strconcat(share, " %", NULL);
+  }
+  if (field->type == HF_FIELD_QUANTITY) {
+    g_autofree char *text = hf_text_number(number / field->units->factor, 3);
+    return g_strconcat(text, " ", field->units->unit, NULL);
+  }
+  if (fabs(number) >= 1000) {
+    g_autofree char *text = hf_text_number(number / 1000, 4);
+    return g_strconcat(text, " m", NULL);
+  }
+  return hf_text_mm(number);
+}
+
 /* Words that people also say, and the key of ours that they mean. */
 static const struct {
   const char *said, *key;
