@@ -233,13 +233,14 @@ typedef struct {
   HfLawKind kind; /* whose source it shares */
   const char *key;
   double value;
+  const char *unit;
 } Figure;
 
 static const Figure figures[HF_N_FIGURES] = {
-    {HF_FIGURE_POINT_RADIUS, HF_LAW_SHARP_POINT, "sharp-point radius", 2},
-    {HF_FIGURE_LONG_WEB, HF_LAW_THIN_LONG_WEB, "long-web", 3},
-    {HF_FIGURE_NUMBER_STROKE, HF_LAW_SMALL_NUMBER, "small-number stroke", 12.7},
-    {HF_FIGURE_LEGIBILITY, HF_LAW_SMALL_LETTERS, "small-letters distance", 200},
+    {HF_FIGURE_POINT_RADIUS, HF_LAW_SHARP_POINT, "sharp-point radius", 2, "mm"},
+    {HF_FIGURE_LONG_WEB, HF_LAW_THIN_LONG_WEB, "long-web", 3, ""},
+    {HF_FIGURE_NUMBER_STROKE, HF_LAW_SMALL_NUMBER, "small-number stroke", 12.7, "mm"},
+    {HF_FIGURE_LEGIBILITY, HF_LAW_SMALL_LETTERS, "small-letters distance", 200, ""},
 };
 
 const HfLaw *
@@ -263,6 +264,12 @@ hf_law_figure_key(HfFigure figure)
 {
   g_assert((guint)figure < HF_N_FIGURES && figures[figure].figure == figure);
   return figures[figure].key;
+}
+
+const char *
+hf_law_figure_unit(HfFigure figure)
+{
+  return figures[figure].unit;
 }
 
 /* The value that @limits give to @key and @suffix; NAN when they do not. The last one counts. */

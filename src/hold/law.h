@@ -105,6 +105,7 @@ const char *hf_law_said_by(HfLawKind kind, HfSaidBy said_by);
 double hf_law_figure(HfFigure figure, const HfShop *shop, const HfRecipe *recipe,
                      HfSaidBy *ret_said_by);
 const char *hf_law_figure_key(HfFigure figure);
+const char *hf_law_figure_unit(HfFigure figure); /* "mm", or "" for a plain number */
 
 /** hf_law_check_overrides: %FALSE with %HF_ERROR_BAD_VALUE when recipe or shop change a limit or
  *  accept a finding that there is not: place, what was found, nearest word. */

@@ -48,6 +48,29 @@ nearest_fix(const char *key, const char *const *words, const char *otherwise)
   return near != NULL ? g_strdup_printf("did you mean \"%s\"?", near) : g_strdup(otherwise);
 }
 
+/* The unit of a key: of the law that it begins with, of a figure by itself. */
+static const char *
+unit_of(const char *key)
+{
+  for (guint i = 0; i < HF_N_FIGURES; i++)
+    if (g_ascii_strcasecmp(key, hf_law_figure_key((HfFigure)i)) == 0)
+      return hf_law_figure_unit((HfFigure)i);
+  for (guint i = 0; i < HF_N_LAWS; i++)
+    if (g_ascii_strncasecmp(key, hf_law((HfLawKind)i)->key, strlen(hf_law((HfLawKind)i)->key)) ==
+            0 &&
+        strchr(" ", key[strlen(hf_law((HfLawKind)i)->key)]) != NULL)
+      return hf_law((HfLawKind)i)->unit;
+  return "";
+}
+
+/* A bare number is in the unit of the law. */
+static gboolean
+unit_fits(const HfLimitOverride *limit)
+{
+  return limit->unit == NULL || limit->unit[0] == '\0' ||
+         strcmp(limit->unit, unit_of(limit->key)) == 0;
+}
+
 static gboolean
 limit_is_known(const GPtrArray *keys, const HfLimitOverride *limit, const char *file,
                GError **error)
@@ -64,6 +87,12 @@ limit_is_known(const GPtrArray *keys, const HfLimitOverride *limit, const char *
                                        "docs/limits.md lists all limits");
     hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "there is no limit called \"%s\"",
                  limit->key);
+    return FALSE;
+  }
+  if (!unit_fits(limit)) {
+    g_autofree char *fix = g_strdup_printf("give it in %s", unit_of(limit->key));
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "\"%s\" is not a matter of %s", limit->key,
+                 limit->unit);
     return FALSE;
   }
   if (!(limit->value > 0 && isfinite(limit->value))) {

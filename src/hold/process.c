@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * process.c - the kerf, the crater and the metal of a recipe in a shop.
  *
- * kerf: the recipe's; else the shop's; else a row of the shop's cut chart for this metal:
+ * kerf: the recipe's; else the row that it names; else the shop's; else a row of the shop's cut
+ * chart for this metal:
  *
  *     kerf |        x row          between two rows on the straight line through them,
  *          |   x .-'               never beyond the first or the last
@@ -20,6 +21,17 @@ row_is_for(const HfChartRow *row, const HfMetalKind *metal)
 {
   const HfMetalKind *of = row->metal != NULL ? hf_metal(row->metal) : NULL;
   return of == metal && !isnan(row->kerf);
+}
+
+static const HfChartRow *
+row_called(const GArray *chart, const char *name)
+{
+  for (guint i = 0; chart != NULL && i < chart->len; i++) {
+    const HfChartRow *row = &g_array_index(chart, HfChartRow, i);
+    if (g_strcmp0(row->name, name) == 0)
+      return row;
+  }
+  return NULL;
 }
 
 /* Of several rows for one thickness the widest kerf counts: it asks for most. */
@@ -50,6 +62,25 @@ kerf_from_chart(const GArray *chart, const HfMetalKind *metal, double thickness)
   return kerf_below + (kerf_above - kerf_below) * (thickness - below) / (above - below);
 }
 
+static gboolean
+refuse_row(const HfRecipe *recipe, const HfShop *shop, GError **error)
+{
+  guint n = shop != NULL && shop->chart != NULL ? shop->chart->len : 0, k = 0;
+  g_autofree const char **names = g_new0(const char *, n + 1);
+  for (guint i = 0; i < n; i++) {
+    names[k] = g_array_index(shop->chart, HfChartRow, i).name;
+    k += names[k] != NULL;
+  }
+  g_autofree char *list = hf_text_list(names, "or");
+  const char *near = hf_text_nearest(recipe->row, names);
+  g_autofree char *fix = near != NULL ? g_strdup_printf("did you mean \"%s\"?", near)
+                         : k > 0      ? g_strdup_printf("name one of %s", list)
+                                      : g_strdup("add it to the cut chart in shop.yaml");
+  hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file, fix,
+               "the shop's cut chart has no row called \"%s\"", recipe->row);
+  return FALSE;
+}
+
 static void
 refuse(const HfRecipe *recipe, const HfShop *shop, GError **error)
 {
@@ -78,6 +109,13 @@ hf_process_of(const HfRecipe *recipe, const HfShop *shop, HfProcess *ret_process
     return FALSE;
   }
   double kerf = recipe->kerf;
+  if (recipe->row != NULL) {
+    const HfChartRow *row = row_called(shop != NULL ? shop->chart : NULL, recipe->row);
+    if (row == NULL)
+      return refuse_row(recipe, shop, error);
+    if (isnan(kerf))
+      kerf = row->kerf;
+  }
   if (isnan(kerf) && shop != NULL)
     kerf = shop->kerf;
   if (isnan(kerf) && shop != NULL)

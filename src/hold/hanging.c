@@ -1,0 +1,311 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * hanging.c - what the sign hangs by or stands on, and how it comes to rest. Statics of a rigid
+ * plate without friction; docs/maths.md#hanging.
+ *
+ *   one hole                   two or more                          feet
+ *
+ *       o  h                   a o-----------------o b              ___________
+ *      /|                           u ->    |                       | |  *  | |
+ *     / | turn                        c *                           | |  |  | |
+ *    * c                       share of b = (c - a).u / |b - a|      from .. to
+ *   turns until c is           turns until a-b is level              c lies between
+ *   under h
+ */
+#include "base/text.h"
+#include "hold/hold-private.h"
+
+/* Nearer together than this, two points are one to a hook. */
+#define SAME_PLACE 0.1
+/* An outer pair steeper than this is one above the other: the upper one carries. */
+#define STEEP (G_PI / 4)
+/* The chords of a hole lie within this of its circle. */
+#define ON_CIRCLE 0.02
+
+static double
+degrees(double angle)
+{
+  return angle * 180 / G_PI;
+}
+
+/* The turn that brings @below under @above, -pi..pi, counter-clockwise. */
+static double
+turn_under(HfPoint above, HfPoint below)
+{
+  return remainder(-G_PI / 2 - hf_angle_of(hf_point_sub(below, above)), 2 * G_PI);
+}
+
+static const char *
+way(double turn)
+{
+  return turn > 0 ? "counter-clockwise" : "clockwise";
+}
+
+static HfHang *
+hang(const HfCheck *check, guint i)
+{
+  return &g_array_index(check->layout->hangs, HfHang, i);
+}
+
+/* Indices of the layout's hanging points of the given kinds. (transfer full) */
+static GArray *
+hangs_of(const HfCheck *check, gboolean holes)
+{
+  GArray *found = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint i = 0; i < check->layout->hangs->len; i++)
+    if ((hang(check, i)->kind == HF_HANG_HOLE) == holes)
+      g_array_append_val(found, i);
+  return found;
+}
+
+static void
+carry(HfCheck *check, guint i, double share)
+{
+  g_array_index(check->hold->hanging.shares, double, i) = share;
+}
+
+/* One point. */
+
+static void
+hang_by_one(HfCheck *check, guint i)
+{
+  HfHold *hold = check->hold;
+  HfPoint at = hang(check, i)->at;
+  carry(check, i, 1);
+  if (hf_point_distance(at, hold->centroid) < SAME_PLACE) {
+    HfFinding *finding = hf_check_add(check, HF_LAW_OUT_OF_LEVEL, 180, at);
+    if (finding != NULL) {
+      hf_finding_name(check, finding, hang(check, i)->shape);
+      hf_finding_say(finding,
+                     "the only hole is at the centre of mass: the sign stays however it is "
+                     "turned");
+    }
+    return;
+  }
+  hold->hanging.turn = turn_under(at, hold->centroid);
+  HfFinding *finding =
+      hf_check_add(check, HF_LAW_OUT_OF_LEVEL, fabs(degrees(hold->hanging.turn)), at);
+  if (finding == NULL)
+    return;
+  g_autofree char *turn = hf_text_angle(fabs(hold->hanging.turn));
+  hf_finding_name(check, finding, hang(check, i)->shape);
+  hf_finding_say(finding, "hung by this one hole, the sign turns %s %s", turn,
+                 way(hold->hanging.turn));
+  hf_finding_fix(finding, "place the hole above the centre of mass, or give it two");
+}
+
+/* Two or more: the outer two carry. */
+
+static void
+outer_two(const HfCheck *check, const GArray *of, guint *ret_left, guint *ret_right)
+{
+  guint left = g_array_index(of, guint, 0), right = left;
+  for (guint k = 1; k < of->len; k++) {
+    guint i = g_array_index(of, guint, k);
+    HfPoint at = hang(check, i)->at, l = hang(check, left)->at, r = hang(check, right)->at;
+    if (at.x < l.x || (at.x == l.x && at.y > l.y))
+      left = i;
+    if (at.x > r.x || (at.x == r.x && at.y < r.y))
+      right = i;
+  }
+  *ret_left = left;
+  *ret_right = right;
+}
+
+static void
+say_turn(HfCheck *check, guint a, guint b, const char *what)
+{
+  double turn = check->hold->hanging.turn;
+  HfFinding *finding = hf_check_add(check, HF_LAW_OUT_OF_LEVEL, fabs(degrees(turn)),
+                                    hf_point_mix(hang(check, a)->at, hang(check, b)->at, 0.5));
+  if (finding == NULL)
+    return;
+  g_autofree char *angle = hf_text_angle(fabs(turn));
+  hf_finding_name(check, finding, hang(check, a)->shape);
+  hf_finding_name(check, finding, hang(check, b)->shape);
+  hf_finding_say(finding, "%s: hung by them, the sign turns %s %s", what, angle, way(turn));
+}
+
+static void
+hang_one_above_other(HfCheck *check, guint a, guint b)
+{
+  gboolean a_is_upper = hang(check, a)->at.y > hang(check, b)->at.y;
+  guint upper = a_is_upper ? a : b, lower = a_is_upper ? b : a;
+  carry(check, upper, 1);
+  check->hold->hanging.turn = turn_under(hang(check, upper)->at, hang(check, lower)->at);
+  say_turn(check, upper, lower, "one hole is not straight above the other");
+}
+
+/* Beyond the outer points nothing pulls down on the far one: the sign tips about the near one. */
+static void
+say_tips(HfCheck *check, guint about)
+{
+  HfPoint at = hang(check, about)->at;
+  double turn = turn_under(at, check->hold->centroid);
+  HfFinding *finding = hf_check_add(check, HF_LAW_OUT_OF_LEVEL, fabs(degrees(turn)), at);
+  if (finding == NULL)
+    return;
+  g_autofree char *angle = hf_text_angle(fabs(turn));
+  hf_finding_name(check, finding, hang(check, about)->shape);
+  hf_finding_say(
+      finding,
+      "the centre of mass is not between the hanging points: on hooks the sign lifts off "
+      "the far one and turns %s %s",
+      angle, way(turn));
+}
+
+static void
+hang_by_more(HfCheck *check, const GArray *of)
+{
+  guint a, b;
+  outer_two(check, of, &a, &b);
+  HfPoint from_a = hf_point_sub(hang(check, b)->at, hang(check, a)->at);
+  double apart = hf_point_length(from_a);
+  if (apart < SAME_PLACE) {
+    hang_by_one(check, a);
+    return;
+  }
+  double slope = hf_angle_of(from_a);
+  if (fabs(slope) > STEEP) {
+    hang_one_above_other(check, a, b);
+    return;
+  }
+  HfHold *hold = check->hold;
+  HfPoint u = hf_point_scale(from_a, 1 / apart);
+  double share = hf_point_dot(hf_point_sub(hold->centroid, hang(check, a)->at), u) / apart;
+  carry(check, a, 1 - share);
+  carry(check, b, share);
+  hold->hanging.turn = -slope;
+  if (share < 0 || share > 1)
+    say_tips(check, share < 0 ? a : b);
+  else
+    say_turn(check, a, b, "the outer two holes are not level");
+}
+
+/* A hole and the nearest edge that is not its own. */
+
+static void
+check_hole(HfCheck *check, HfPoint centre, double radius, guint shape, GArray *ids)
+{
+  const HfRegion *region = check->metal->region;
+  double far = radius + check->hold->limits[HF_LAW_HOLE_NEAR_EDGE].caution + 1;
+  HfBox box = {{centre.x - far, centre.y - far}, {centre.x + far, centre.y + far}};
+  double nearest = INFINITY;
+  gboolean is_there = FALSE;
+  hf_index_query(check->index, box, ids);
+  for (guint i = 0; i < ids->len; i++) {
+    HfEdgeId id = g_array_index(ids, HfEdgeId, i);
+    HfPoint p = hf_edge_start(region, id), q = hf_edge_end(region, id);
+    if (fabs(hf_point_distance(p, centre) - radius) < ON_CIRCLE &&
+        fabs(hf_point_distance(q, centre) - radius) < ON_CIRCLE) {
+      is_there = TRUE;
+      continue;
+    }
+    nearest = fmin(nearest, hf_point_distance(hf_segment_nearest(p, q, centre, NULL), centre));
+  }
+  double metal = is_there ? fmax(nearest - radius, 0) : 0;
+  if (isinf(metal))
+    return;
+  HfFinding *finding = hf_check_add(check, HF_LAW_HOLE_NEAR_EDGE, metal, centre);
+  if (finding == NULL)
+    return;
+  hf_finding_name(check, finding, shape);
+  if (!is_there)
+    hf_finding_say(finding, "the hole is not in the metal");
+  else if (metal == 0)
+    hf_finding_say(finding, "the hole breaks out of the edge");
+}
+
+static gboolean
+is_plain_hole(const HfCheck *check, guint shape)
+{
+  const HfShape *of = hf_layout_shape(check->layout, shape);
+  const HfEntry *entry = check->recipe->entries->pdata[of->entry];
+  for (guint i = 0; i < check->layout->hangs->len; i++)
+    if (hang(check, i)->shape == shape)
+      return FALSE;
+  return entry->kind == HF_ENTRY_HOLE && of->opening;
+}
+
+static void
+check_holes(HfCheck *check, const GArray *holes)
+{
+  g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint k = 0; k < holes->len; k++) {
+    const HfHang *one = hang(check, g_array_index(holes, guint, k));
+    check_hole(check, one->at, one->diameter / 2, one->shape, ids);
+  }
+  for (guint s = 0; s < check->layout->shapes->len; s++)
+    if (is_plain_hole(check, s)) {
+      HfBox box = hf_outline_box(hf_layout_shape(check->layout, s)->outline);
+      check_hole(check, hf_box_centre(box), hf_box_width(box) / 2, s, ids);
+    }
+}
+
+static void
+check_hung(HfCheck *check)
+{
+  g_autoptr(GArray) holes = hangs_of(check, TRUE);
+  check->hold->hanging.n = holes->len;
+  check_holes(check, holes);
+  if (holes->len == 0)
+    hf_check_add(check, HF_LAW_NOTHING_TO_HANG_BY, NAN, check->hold->centroid);
+  else if (holes->len == 1)
+    hang_by_one(check, g_array_index(holes, guint, 0));
+  else
+    hang_by_more(check, holes);
+}
+
+/* Standing. */
+
+static HfBox
+foot_box(const HfCheck *check, guint i)
+{
+  return hf_outline_box(hf_layout_shape(check->layout, hang(check, i)->shape)->outline);
+}
+
+static void
+check_stands(HfCheck *check)
+{
+  g_autoptr(GArray) feet = hangs_of(check, FALSE);
+  HfHold *hold = check->hold;
+  hold->hanging.n = feet->len;
+  if (feet->len == 0) {
+    HfFinding *finding = hf_check_add(check, HF_LAW_NOTHING_TO_HANG_BY, NAN, hold->centroid);
+    hf_finding_say(finding, "the sign is mounted by a stake, and has neither stake nor foot");
+    hf_finding_fix(finding, "add a stake or feet, or say how it is mounted");
+    return;
+  }
+  guint a, b;
+  outer_two(check, feet, &a, &b);
+  double from = foot_box(check, a).min.x, to = foot_box(check, b).max.x, x = hold->centroid.x;
+  double apart = hang(check, b)->at.x - hang(check, a)->at.x;
+  double share = apart > SAME_PLACE ? (x - hang(check, a)->at.x) / apart : 0;
+  carry(check, b, share);
+  carry(check, a, 1 - share);
+  HfFinding *finding =
+      hf_check_add(check, HF_LAW_FEET, fmax(fmax(from - x, x - to), 0), hold->centroid);
+  if (finding == NULL)
+    return;
+  hf_finding_name(check, finding, hang(check, x < from ? a : b)->shape);
+  if (feet->len == 1)
+    hf_finding_fix(finding, "place it under the centre of mass, or give it a second one");
+}
+
+gboolean
+hf_check_hanging(HfCheck *check, GError **error G_GNUC_UNUSED)
+{
+  g_array_set_size(check->hold->hanging.shares, check->layout->hangs->len);
+  switch (check->recipe->mount) {
+  case HF_MOUNT_HOLES:
+    check_hung(check);
+    break;
+  case HF_MOUNT_STAKE:
+    check_stands(check);
+    break;
+  case HF_MOUNT_NONE:
+  case HF_MOUNT_STUDS:
+  case HF_MOUNT_WELDED:
+    break;
+  }
+  return TRUE;
+}

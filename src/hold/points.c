@@ -1,0 +1,159 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * points.c - outer points that can hurt: an angle under 60 degrees with a radius under 2 mm.
+ *
+ *        .            A boundary that walks round a point turns by 180 degrees less its angle. It
+ *       / \           is sharp when it turns by more than 120 degrees along a stretch of the length
+ *      ( r )          r x turn with r under 2 mm. A stretch may hold chords of a tight bend, but no
+ *     /     \         straight longer than those: two right angles of a square end are no point.
+ *    /       \        docs/maths.md#points
+ *
+ * Angle and radius come from the same walk: angle = pi - turn, radius = length / turn.
+ */
+#include "base/text.h"
+#include "hold/hold-private.h"
+
+/* The chord of a bend of 2 mm radius that keeps 0.005 mm is 0.28 mm long; twice the flattening
+ * error leaves room for what the booleans did. */
+#define LONGEST_CHORD 0.4
+/* Nearer vertices are one: their direction is lost in the grid and in cuts of two outlines. */
+#define THIN_OUT 0.01
+
+typedef struct {
+  HfPoint at;
+  guint vertex;  /* of the ring: who made the edge that begins here */
+  double turn;   /* radians, > 0 to the left: convex on an outer ring */
+  double length; /* of the edge to the next corner */
+} Corner;
+
+/* The corners of a ring without vertices that lie nearly on each other. (transfer full) */
+static GArray *
+corners_of(const HfRing *ring)
+{
+  GArray *corners = g_array_sized_new(FALSE, TRUE, sizeof(Corner), ring->n);
+  for (guint i = 0; i < ring->n; i++) {
+    Corner corner = {.at = hf_grid_point(ring->at[i]), .vertex = i};
+    if (corners->len > 0 &&
+        hf_point_distance(corner.at, g_array_index(corners, Corner, corners->len - 1).at) <
+            THIN_OUT)
+      continue;
+    g_array_append_val(corners, corner);
+  }
+  for (guint i = 0; i < corners->len; i++) {
+    Corner *here = &g_array_index(corners, Corner, i);
+    HfPoint before = g_array_index(corners, Corner, (i + corners->len - 1) % corners->len).at;
+    HfPoint after = g_array_index(corners, Corner, (i + 1) % corners->len).at;
+    HfPoint in = hf_point_sub(here->at, before), out = hf_point_sub(after, here->at);
+    here->turn = atan2(hf_point_cross(in, out), hf_point_dot(in, out));
+    here->length = hf_point_length(out);
+  }
+  return corners;
+}
+
+/* A stretch of corners and how the boundary turns along it. */
+typedef struct {
+  guint first, n;
+  double turn, length;
+} Stretch;
+
+static const Corner *
+corner(const GArray *corners, guint i)
+{
+  return &g_array_index(corners, Corner, i % corners->len);
+}
+
+/* Half of the chords beside a stretch belongs to its bend, where they are chords at all. */
+static double
+half_beside(const GArray *corners, guint first, guint last)
+{
+  double before = corner(corners, first + corners->len - 1)->length;
+  double after = corner(corners, last)->length;
+  return (before <= LONGEST_CHORD ? before / 2 : 0) + (after <= LONGEST_CHORD ? after / 2 : 0);
+}
+
+/* The sharpest stretch from corner @first on, of at most @most corners: the one with the most turn
+ * of those that are tighter than @radius. */
+static Stretch
+sharpest_from(const GArray *corners, guint first, guint most, double radius)
+{
+  Stretch best = {first, 0, 0, 0};
+  double turn = 0, length = 0;
+  for (guint n = 1; n <= most; n++) {
+    const Corner *last = corner(corners, first + n - 1);
+    turn += last->turn;
+    double whole = length + half_beside(corners, first, first + n - 1);
+    if (turn > best.turn && whole < radius * turn)
+      best = (Stretch){first, n, turn, whole};
+    length += last->length;
+    if (last->length > LONGEST_CHORD || length > radius * 2 * G_PI)
+      break;
+  }
+  return best;
+}
+
+static void
+report(HfCheck *check, const GArray *corners, guint ring, Stretch point)
+{
+  const Corner *tip = corner(corners, point.first + point.n / 2);
+  double angle = fmax(0, 180 - point.turn * 180 / G_PI);
+  HfFinding *finding = hf_check_add(check, HF_LAW_SHARP_POINT, angle, tip->at);
+  if (finding == NULL)
+    return;
+  g_autofree char *wide = hf_text_angle(angle * G_PI / 180);
+  g_autofree char *radius = hf_text_mm(point.length / point.turn);
+  hf_finding_name(check, finding, hf_check_shape_at(check, (HfEdgeId){ring, tip->vertex}));
+  hf_finding_say(finding, "outer point of %s with a radius of %s can hurt someone", wide, radius);
+}
+
+/* Where a walk may begin without cutting a bend in two: behind a straight, else where it turns
+ * least. */
+static guint
+quiet_start(const GArray *corners)
+{
+  guint least = 0;
+  for (guint i = 0; i < corners->len; i++) {
+    if (corner(corners, i)->length > LONGEST_CHORD)
+      return i + 1;
+    if (corner(corners, i)->turn < corner(corners, least)->turn)
+      least = i;
+  }
+  return least;
+}
+
+/* Every stretch beyond the limit, of those that overlap the one that turns most. */
+static void
+check_ring(HfCheck *check, guint ring, double least_turn, double radius)
+{
+  g_autoptr(GArray) corners = corners_of(hf_region_ring(check->metal->region, ring));
+  Stretch held = {0, 0, 0, 0};
+  if (corners->len < 3)
+    return;
+  guint start = quiet_start(corners), end = start + corners->len;
+  for (guint i = start; i < end; i++) {
+    if (held.n > 0 && i >= held.first + held.n) {
+      report(check, corners, ring, held);
+      held.n = 0;
+    }
+    if (corner(corners, i)->turn <= 0)
+      continue;
+    Stretch one = sharpest_from(corners, i, end - i, radius);
+    if (one.turn > least_turn && (held.n == 0 || one.turn > held.turn))
+      held = one;
+  }
+  if (held.n > 0)
+    report(check, corners, ring, held);
+}
+
+gboolean
+hf_check_points(HfCheck *check, GError **error)
+{
+  const HfRegion *region = check->metal->region;
+  double least_turn = G_PI - check->hold->limits[HF_LAW_SHARP_POINT].caution * G_PI / 180;
+  double radius = check->hold->figures[HF_FIGURE_POINT_RADIUS];
+  for (guint i = 0; i < region->rings->len; i++) {
+    if (!hf_cancel_check(check->cancel, error))
+      return FALSE;
+    if (hf_region_ring(region, i)->parent < 0)
+      check_ring(check, i, least_turn, radius);
+  }
+  return TRUE;
+}
