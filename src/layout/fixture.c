@@ -119,7 +119,7 @@ straight_root(HfLaying *laying, guint entry, guint on, HfSeat *seat, GError **er
   g_autofree char *width = hf_text_mm(seat->width);
   return hf_lay_refuse(laying, entry, error, HF_ERROR_NO_ROOM,
                        "make it narrower, or put it where the edge is straighter",
-                       "the edge of \"%s\" has no room there for %s %s wide", e->place.on, e->name,
+                       "the edge of \"%s\" has no room there for %s, %s wide", e->place.on, e->name,
                        width);
 }
 
@@ -140,7 +140,7 @@ round_root(HfLaying *laying, guint entry, guint on, HfSeat *seat, GError **error
   g_autofree char *width = hf_text_mm(seat->width);
   return hf_lay_refuse(laying, entry, error, HF_ERROR_NO_ROOM,
                        "make it narrower, or put it nearer to the top or bottom",
-                       "\"%s\" has no room there for %s %s wide", e->place.on, e->name, width);
+                       "\"%s\" has no room there for %s, %s wide", e->place.on, e->name, width);
 }
 
 static gboolean

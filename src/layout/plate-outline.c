@@ -11,8 +11,9 @@
 #include "geom/region.h"
 #include "layout/layout-private.h"
 
-#define FOLLOW 0.002   /* mm */
-#define FLAT   20000.0 /* mm: a circle larger than this is a line */
+#define FOLLOW 0.002      /* mm */
+#define CORNER (G_PI / 6) /* a turn by more is a corner */
+#define FLAT   20000.0    /* mm: a circle larger than this is a line */
 
 typedef struct {
   HfPoint *at; /* n + 1: the first again at the end */
@@ -105,22 +106,34 @@ longest_run(const Run *run, guint from)
   return good;
 }
 
-/* Begins at the sharpest corner, so that no arc is cut in two by where the ring began. */
-static Run
-run_new(const HfRing *ring)
+/* Where a ring is best begun, so that no curve is cut in two: at its sharpest corner, or where its
+ * longest edge begins when it is smooth all round. */
+static guint
+best_begin(const HfRing *ring)
 {
-  guint n = ring->n, begin = 0;
-  double sharpest = -1;
+  guint n = ring->n, corner = 0, edge = 0;
+  double sharpest = 0, longest = 0;
   for (guint i = 0; i < n; i++) {
-    HfPoint before = hf_grid_point(ring->at[(i + n - 1) % n]), here = hf_grid_point(ring->at[i]);
-    HfPoint in = hf_point_sub(here, before);
+    HfPoint here = hf_grid_point(ring->at[i]);
+    HfPoint in = hf_point_sub(here, hf_grid_point(ring->at[(i + n - 1) % n]));
     HfPoint out = hf_point_sub(hf_grid_point(ring->at[(i + 1) % n]), here);
     double turn = fabs(atan2(hf_point_cross(in, out), hf_point_dot(in, out)));
     if (turn > sharpest + 1e-9) {
       sharpest = turn;
-      begin = i;
+      corner = i;
+    }
+    if (hf_point_length(out) > longest + 1e-9) {
+      longest = hf_point_length(out);
+      edge = i;
     }
   }
+  return sharpest > CORNER ? corner : edge;
+}
+
+static Run
+run_new(const HfRing *ring)
+{
+  guint n = ring->n, begin = best_begin(ring);
   Run run = {g_new(HfPoint, n + 1), n};
   for (guint i = 0; i <= n; i++)
     run.at[i] = hf_grid_point(ring->at[(begin + i) % n]);
