@@ -99,6 +99,8 @@ put_line(const HfLine *line, const char *text)
   put(out, line->advance);
   g_string_append(out, ",\"cap_height\":");
   put(out, line->cap_height);
+  g_string_append(out,
+                  hf_face_may_embed(line->face) ? ",\"may_embed\":true" : ",\"may_embed\":false");
   g_string_append(out, ",\"letters\":[");
   for (guint i = 0; i < line->letters->len; i++) {
     if (i > 0)
@@ -133,7 +135,7 @@ main(int argc, char **argv)
       {"language", 0, 0, G_OPTION_ARG_STRING, &how.language, NULL, NULL},
       {"way", 0, 0, G_OPTION_ARG_INT, &way, NULL, NULL},
       {"spacing", 0, 0, G_OPTION_ARG_DOUBLE, &spacing, NULL, NULL},
-      {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_STRING_ARRAY, &texts, NULL, NULL},
+      {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &texts, NULL, NULL},
       {NULL},
   };
   g_autoptr(GOptionContext) context = g_option_context_new("TEXT...");
