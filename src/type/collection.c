@@ -85,16 +85,14 @@ static void
 set_not_found(GError **error, const HfFaceWanted *wanted, const GPtrArray *families,
               GPtrArray *styles, const char *where)
 {
-  gboolean by_style = styles->len > 0;
+  gboolean by_style = wanted->style != NULL && (styles->len > 0 || wanted->family == NULL);
   const GPtrArray *names = by_style ? styles : families;
-  g_auto(GStrv) near = hf_names_near(by_style ? wanted->style : wanted->family, names, 12, TRUE);
+  const char *given = by_style ? wanted->style : wanted->family;
+  g_auto(GStrv) near = hf_names_near(given, names, 12, TRUE);
   g_autofree char *list = hf_names_quoted((const char *const *)near, 12, "or");
   g_autofree char *fix = near[0] != NULL ? g_strdup_printf("choose %s", list) : NULL;
   hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font file %s has no %s \"%s\"",
-               wanted->file, by_style ? "style" : "face",
-               by_style                 ? wanted->style
-               : wanted->family != NULL ? wanted->family
-                                        : wanted->style);
+               wanted->file, by_style ? "style" : "face", given);
 }
 
 gboolean
