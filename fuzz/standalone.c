@@ -48,7 +48,8 @@ main(int argc, char **argv)
 {
   guint done = 0;
   for (int i = 1; i < argc; i++)
-    done += g_file_test(argv[i], G_FILE_TEST_IS_DIR) ? replay_folder(argv[i]) : (guint)replay(argv[i]);
+    done +=
+        g_file_test(argv[i], G_FILE_TEST_IS_DIR) ? replay_folder(argv[i]) : (guint)replay(argv[i]);
   printf("%u inputs\n", done);
   return done > 0 ? 0 : 1;
 }

@@ -37,8 +37,8 @@ main(int argc, char **argv)
     for (char *c = plain; *c != '\0'; c++)
       if (*c == '"' || *c == '\\' || (guchar)*c < 32)
         *c = '\'';
-    g_string_append_printf(line, "{\"label\": \"%s\", \"entry\": %u, \"letter\": %d", plain, shape->entry,
-                           shape->letter);
+    g_string_append_printf(line, "{\"label\": \"%s\", \"entry\": %u, \"letter\": %d", plain,
+                           shape->entry, shape->letter);
     HfMatrix m = shape->em;
     put(line, "em", (double[]){m.xx, m.xy, m.yx, m.yy, m.x0, m.y0}, 6);
     HfBox box = hf_outline_box(shape->outline);
