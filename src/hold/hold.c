@@ -9,8 +9,8 @@
 
 /* In this order: later checks may use what earlier ones left in HfHold (webs, then parts). */
 static const HfCheckFunc checks[] = {
-    hf_check_webs, hf_check_points,  hf_check_strips, hf_check_letters,
-    hf_check_size, hf_check_hanging, hf_check_pins,
+    hf_check_webs,    hf_check_parts, hf_check_points,  hf_check_strips,
+    hf_check_letters, hf_check_size,  hf_check_hanging, hf_check_pins,
 };
 
 static void
