@@ -1,0 +1,324 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * test_law.c - the table of limits: its figures, who may change them, the process they rest on.
+ * Figures: handbook 3.1, common practice, no source, where nothing else is said.
+ */
+#include "base/file.h"
+#include "hold-fixture.h"
+
+static const HfRecipe nobody = {.read_from = NAN};
+
+static HfLimit
+limit_of(HfLawKind kind, double t, double k)
+{
+  HfProcess process = {t, k, k, 7850, 12e-6, "mild steel"};
+  return hf_law_limit(kind, &process, NULL, &nobody);
+}
+
+/* Worked by hand from the formulas of the handbook's table. */
+static void
+test_figures(void)
+{
+  const struct {
+    HfLawKind kind;
+    double t, k, stop, caution;
+  } cases[] = {
+      {HF_LAW_THIN_WEB, 3, 1.5, 3, 3.75},        /* max(3, 2.25, 2); 1.25 x 3 */
+      {HF_LAW_THIN_WEB, 1.5, 1.2, 2, 2.5},       /* max(1.5, 1.8, 2) */
+      {HF_LAW_THIN_WEB, 2, 2, 3, 3.75},          /* max(2, 3, 2) */
+      {HF_LAW_THIN_LONG_WEB, 3, 1.5, 3.6, 4.5},  /* max(3.6, 3, 3) */
+      {HF_LAW_THIN_LONG_WEB, 1.5, 1.2, 3, 3.75}, /* max(1.8, 2.4, 3) */
+      {HF_LAW_WEAK_JOINT, 3, 1.5, 3, 3.75},      /* as the short web */
+      {HF_LAW_SMALL_OPENING, 3, 1.5, 2, 3.25},   /* 1.5 + 0.5; 1.5 + 0.75 + 1 */
+      {HF_LAW_SMALL_HOLE, 3, 1.5, 4.5, 6},       /* max(4.5, 4.5, 4.5); max(6, 6, 6) */
+      {HF_LAW_SMALL_HOLE, 5, 2, 7.5, 10},        /* max(7.5, 6, 4.5); max(10, 8, 6) */
+      {HF_LAW_NARROW_GAP, 3, 1.5, 1.5, 4.5},     /* k; max(4.5, 2.25) */
+      {HF_LAW_NARROW_GAP, 1, 1.5, 1.5, 2.25},    /* k; max(1.5, 2.25) */
+      {HF_LAW_HOLE_NEAR_EDGE, 3, 1.5, 3, 4.5},   /* max(4.5, 3, 3.75) */
+      {HF_LAW_HOLE_NEAR_EDGE, 1.5, 2, 3, 4},     /* max(2.25, 4, 3.75) */
+      {HF_LAW_LOST_DETAIL, 3, 1.5, NAN, 1},      /* % of a letter */
+      {HF_LAW_SHARP_POINT, 3, 1.5, NAN, 60},     /* degrees */
+      {HF_LAW_BOWING_STRIP, 3, 1.5, NAN, 27},    /* K */
+      {HF_LAW_OUT_OF_LEVEL, 3, 1.5, NAN, 1},     /* degree */
+      {HF_LAW_ONE_TIE, 2, 1.5, NAN, 25},         /* sheet up to 2 mm */
+      {HF_LAW_ONE_TIE, 2.1, 1.5, NAN, 40},       /* above */
+      {HF_LAW_SMALL_NUMBER, 3, 1.5, NAN, 102},   /* IFC/IBC 505.1: 4 in, 102 mm */
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+    HfLimit limit = limit_of(cases[i].kind, cases[i].t, cases[i].k);
+    g_test_message("%s", hf_law(cases[i].kind)->key);
+    g_assert_cmpint(isnan(limit.stop), ==, isnan(cases[i].stop));
+    if (!isnan(limit.stop))
+      g_assert_cmpfloat_with_epsilon(limit.stop, cases[i].stop, 1e-9);
+    g_assert_cmpfloat_with_epsilon(limit.caution, cases[i].caution, 1e-9);
+  }
+}
+
+/* Every law with a limit speaks on one side of it and is silent on the other. */
+static void
+test_both_sides(void)
+{
+  for (guint i = 0; i < HF_N_LAWS; i++) {
+    const HfLaw *law = hf_law((HfLawKind)i);
+    HfLimit limit = limit_of(law->kind, 3, 1.5);
+    double bad = law->at_least ? -0.02 : 0.02, at;
+    HfGravity gravity;
+    if (law->unit[0] == '\0') {
+      g_assert_true(hf_law_weigh(law->kind, limit, NAN, &gravity, &at));
+      g_assert_cmpint(gravity, ==, law->gravity);
+      continue;
+    }
+    if (!isnan(limit.stop)) {
+      g_assert_true(hf_law_weigh(law->kind, limit, limit.stop + bad, &gravity, &at));
+      g_assert_cmpint(gravity, ==, HF_STOP);
+      g_assert_cmpfloat(at, ==, limit.stop);
+      g_assert_true(hf_law_weigh(law->kind, limit, limit.stop - bad, &gravity, &at));
+      g_assert_cmpint(gravity, ==, HF_CAUTION);
+      g_assert_cmpfloat(at, ==, limit.caution);
+    }
+    if (isnan(limit.caution))
+      continue;
+    g_assert_true(hf_law_weigh(law->kind, limit, limit.caution + bad, &gravity, &at));
+    g_assert_cmpint(gravity, <=, HF_CAUTION);
+    gboolean found = hf_law_weigh(law->kind, limit, limit.caution - bad, &gravity, &at);
+    g_assert_cmpint(found, ==, law->note_within);
+    if (found)
+      g_assert_cmpint(gravity, ==, HF_NOTE);
+  }
+}
+
+/* Every law has words for people, and a key of its own. */
+static void
+test_rows(void)
+{
+  g_autoptr(GHashTable) keys = g_hash_table_new(g_str_hash, g_str_equal);
+  for (guint i = 0; i < HF_N_LAWS; i++) {
+    const HfLaw *law = hf_law((HfLawKind)i);
+    g_assert_true(g_hash_table_add(keys, (gpointer)law->key));
+    g_assert_true(hf_law_by_key(law->key) == law);
+    for (const char *at = law->key; *at != '\0'; at++)
+      g_assert_true(g_ascii_islower(*at) || *at == '-');
+    g_assert_cmpint(law->quantity[0], !=, '\0');
+    g_assert_cmpint(law->why[0], !=, '\0');
+    g_assert_nonnull(law->cures[0]);
+    g_assert_true(law->formula_stop != NULL || law->formula_caution != NULL);
+    g_assert_cmpint(law->formula_stop != NULL, ==,
+                    law->gravity == HF_STOP || law->kind == HF_LAW_SHARP_POINT);
+    if (law->stop != NULL)
+      g_assert_nonnull(law->caution);
+    g_assert_true(g_str_equal(law->source, "common practice") ||
+                  g_str_has_prefix(law->source, "standard "));
+  }
+  g_assert_null(hf_law_by_key("thin web"));
+}
+
+static void
+test_what_the_recipe_says(void)
+{
+  g_autoptr(Sign) sign = sign_new(3, 1.5);
+  HfProcess process = {3, 1.5, 1.5, 7850, 12e-6, "mild steel"};
+  HfRecipe *recipe = &sign->recipe;
+  g_assert_true(isnan(hf_law_limit(HF_LAW_SMALL_LETTERS, &process, NULL, recipe).caution));
+  recipe->read_from = 20000; /* distance / 200 */
+  g_assert_cmpfloat(hf_law_limit(HF_LAW_SMALL_LETTERS, &process, NULL, recipe).caution, ==, 100);
+  sign_limit(recipe->limits, "small-letters distance", 250);
+  HfLimit limit = hf_law_limit(HF_LAW_SMALL_LETTERS, &process, NULL, recipe);
+  g_assert_cmpfloat(limit.caution, ==, 80);
+  g_assert_cmpint(limit.said_by, ==, HF_SAID_BY_RECIPE);
+  recipe->within_reach = TRUE;
+  g_assert_cmpfloat(hf_law_limit(HF_LAW_SHARP_POINT, &process, NULL, recipe).stop, ==, 60);
+  limit = hf_law_limit(HF_LAW_SMALL_NUMBER, &process, NULL, recipe);
+  g_assert_cmpint(limit.said_by, ==, HF_SAID_BY_STANDARD);
+  g_assert_cmpstr(hf_law_said_by(HF_LAW_SMALL_NUMBER, limit.said_by), ==,
+                  "standard IFC clause 505.1");
+}
+
+static void
+test_overrides(void)
+{
+  g_autoptr(Sign) sign = sign_new(3, 1.5);
+  HfProcess process = {3, 1.5, 1.5, 7850, 12e-6, "mild steel"};
+  /* the shop moves the stop: the caution keeps its proportion, 3.75 / 3 x 4 */
+  sign_limit(sign->shop.limits, "thin-web", 4);
+  HfLimit limit = hf_law_limit(HF_LAW_THIN_WEB, &process, &sign->shop, &sign->recipe);
+  g_assert_cmpfloat_with_epsilon(limit.stop, 4, 1e-9);
+  g_assert_cmpfloat_with_epsilon(limit.caution, 5, 1e-9);
+  g_assert_cmpint(limit.said_by, ==, HF_SAID_BY_SHOP);
+  g_assert_cmpstr(hf_law_said_by(HF_LAW_THIN_WEB, limit.said_by), ==, "your process (shop file)");
+  /* the recipe has the last word */
+  sign_limit(sign->recipe.limits, "thin-web", 2.5);
+  limit = hf_law_limit(HF_LAW_THIN_WEB, &process, &sign->shop, &sign->recipe);
+  g_assert_cmpfloat_with_epsilon(limit.stop, 2.5, 1e-9);
+  g_assert_cmpfloat_with_epsilon(limit.caution, 3.125, 1e-9);
+  g_assert_cmpint(limit.said_by, ==, HF_SAID_BY_RECIPE);
+  /* the caution alone */
+  sign_limit(sign->recipe.limits, "thin-web caution", 6);
+  limit = hf_law_limit(HF_LAW_THIN_WEB, &process, &sign->shop, &sign->recipe);
+  g_assert_cmpfloat_with_epsilon(limit.stop, 2.5, 1e-9);
+  g_assert_cmpfloat_with_epsilon(limit.caution, 6, 1e-9);
+  /* a caution beyond its stop is moved to it */
+  sign_limit(sign->recipe.limits, "narrow-gap caution", 0.5);
+  limit = hf_law_limit(HF_LAW_NARROW_GAP, &process, &sign->shop, &sign->recipe);
+  g_assert_cmpfloat(limit.caution, ==, limit.stop);
+  /* a law with a caution alone takes either key */
+  sign_limit(sign->recipe.limits, "bowing-strip", 20);
+  limit = hf_law_limit(HF_LAW_BOWING_STRIP, &process, &sign->shop, &sign->recipe);
+  g_assert_true(isnan(limit.stop));
+  g_assert_cmpfloat(limit.caution, ==, 20);
+  /* other laws are as they were */
+  limit = hf_law_limit(HF_LAW_WEAK_JOINT, &process, &sign->shop, &sign->recipe);
+  g_assert_cmpfloat(limit.stop, ==, 3);
+  g_assert_cmpint(limit.said_by, ==, HF_SAID_BY_PRACTICE);
+}
+
+static void
+test_override_mistakes(void)
+{
+  const struct {
+    const char *key;
+    double value;
+    const char *unit, *says;
+  } cases[] = {
+      {"thin-wep", 2, "mm",
+       "quay.yaml:7:3: there is no limit called \"thin-wep\"; did you mean \"thin-web\"?"},
+      {"thin-web cautoin", 2, "mm",
+       "quay.yaml:7:3: there is no limit called \"thin-web cautoin\"; did you mean \"thin-web "
+       "caution\"?"},
+      {"loose-part", 2, "",
+       "quay.yaml:7:3: \"loose-part\" has no limit that can be changed: any is found; take it out"},
+      {"thin-web", 0, "mm",
+       "quay.yaml:7:3: a limit of 0 or less would never speak: \"thin-web\"; give a figure above "
+       "0"},
+      {"thin-web", 2, "deg", "quay.yaml:7:3: \"thin-web\" is not a matter of deg; give it in mm"},
+      {"sharp-point radius", 2, "deg",
+       "quay.yaml:7:3: \"sharp-point radius\" is not a matter of deg; give it in mm"},
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+    g_autoptr(Sign) sign = sign_new(3, 1.5);
+    g_autoptr(GError) error = NULL;
+    sign_limit(sign->recipe.limits, cases[i].key, cases[i].value);
+    g_array_index(sign->recipe.limits, HfLimitOverride, 0).unit = cases[i].unit;
+    g_assert_false(hf_law_check_overrides(&sign->recipe, &sign->shop, &error));
+    g_assert_error(error, HF_ERROR, HF_ERROR_BAD_VALUE);
+    g_assert_cmpstr(error->message, ==, cases[i].says);
+  }
+}
+
+static void
+test_accept_mistakes(void)
+{
+  g_autoptr(Sign) sign = sign_new(3, 1.5);
+  g_autoptr(GError) error = NULL;
+  sign_add_box(sign, "rail", 0, 0, 100, 20);
+  sign_accept(sign, "sharp-pont", NULL, "high on a gable");
+  g_assert_false(hf_law_check_overrides(&sign->recipe, &sign->shop, &error));
+  g_assert_cmpstr(error->message, ==,
+                  "quay.yaml:9:5: there is no finding called \"sharp-pont\"; did you mean "
+                  "\"sharp-point\"?");
+  g_clear_error(&error);
+  g_array_set_size(sign->recipe.accept, 0);
+  sign_accept(sign, "sharp-point", "rial", "high on a gable");
+  g_assert_false(hf_law_check_overrides(&sign->recipe, &sign->shop, &error));
+  g_assert_cmpstr(error->message, ==,
+                  "quay.yaml:9:5: there is no entry called \"rial\"; did you mean \"rail\"?");
+  g_array_set_size(sign->recipe.accept, 0);
+  sign_accept(sign, "sharp-point", "rail", "high on a gable");
+  g_assert_true(hf_law_check_overrides(&sign->recipe, &sign->shop, NULL));
+}
+
+/* The kerf: the recipe's, the shop's, the chart's. */
+static void
+add_row(Sign *sign, const char *metal, double thickness, double kerf)
+{
+  HfChartRow row = {
+      .t_min = NAN, .t_max = NAN, .metal = (char *)metal, .thickness = thickness, .kerf = kerf};
+  g_array_append_val(sign->shop.chart, row);
+}
+
+static double
+kerf_of(Sign *sign, GError **error)
+{
+  HfProcess process = {.kerf = NAN};
+  return hf_process_of(&sign->recipe, &sign->shop, &process, error) ? process.kerf : NAN;
+}
+
+static void
+test_process(void)
+{
+  g_autoptr(Sign) sign = sign_new(3, 1.4);
+  g_autoptr(GError) error = NULL;
+  HfProcess process;
+  sign->shop.kerf = 1.7;
+  add_row(sign, "mild steel", 2, 1.2);
+  add_row(sign, "aluminium", 3, 2.2);
+  add_row(sign, "mild steel", 4, 1.6);
+  g_assert_true(hf_process_of(&sign->recipe, &sign->shop, &process, &error));
+  g_assert_cmpfloat(process.kerf, ==, 1.4);
+  g_assert_cmpfloat(process.crater, ==, 1.4); /* the kerf unless someone says otherwise */
+  g_assert_cmpfloat(process.density, ==, 7850);
+  g_assert_cmpfloat(process.expansion, ==, 12e-6);
+  sign->shop.crater = 2;
+  sign->recipe.kerf = NAN;
+  g_assert_true(hf_process_of(&sign->recipe, &sign->shop, &process, &error));
+  g_assert_cmpfloat(process.kerf, ==, 1.7);
+  g_assert_cmpfloat(process.crater, ==, 2);
+  sign->shop.kerf = NAN;
+  g_assert_cmpfloat_with_epsilon(kerf_of(sign, NULL), 1.4, 1e-12); /* half way from 1.2 to 1.6 */
+  sign->recipe.thickness = 2.5;
+  g_assert_cmpfloat_with_epsilon(kerf_of(sign, NULL), 1.3, 1e-12);
+  sign->recipe.thickness = 4;
+  g_assert_cmpfloat(kerf_of(sign, NULL), ==, 1.6);
+  add_row(sign, "mild steel", 4, 1.9); /* of two the wider */
+  g_assert_cmpfloat(kerf_of(sign, NULL), ==, 1.9);
+}
+
+static void
+test_no_kerf(void)
+{
+  g_autoptr(Sign) sign = sign_new(3, NAN);
+  g_autoptr(GError) error = NULL;
+  g_assert_true(isnan(kerf_of(sign, &error)));
+  g_assert_error(error, HF_ERROR, HF_ERROR_BAD_VALUE);
+  g_assert_nonnull(strstr(error->message, "measure yours"));
+  add_row(sign, "mild steel", 1, 1.2);
+  add_row(sign, "mild steel", 2, 1.4);
+  g_assert_true(isnan(kerf_of(sign, NULL))); /* never beyond the chart */
+  sign->recipe.thickness = 0.5;
+  g_assert_true(isnan(kerf_of(sign, NULL)));
+  sign->recipe.row = (char *)"fine";
+  g_clear_error(&error);
+  g_assert_true(isnan(kerf_of(sign, &error)));
+  g_assert_nonnull(strstr(error->message, "no row called \"fine\""));
+  g_array_index(sign->shop.chart, HfChartRow, 1).name = (char *)"fine";
+  g_assert_cmpfloat(kerf_of(sign, NULL), ==, 1.4);
+}
+
+static void
+test_document(void)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GBytes) bytes = hf_file_read(HF_SOURCE_ROOT "/docs/limits.md", 1 << 20, &error);
+  g_assert_no_error(error);
+  gsize n;
+  const char *text = g_bytes_get_data(bytes, &n);
+  g_autofree char *written = g_strndup(text, n), *made = hf_law_table();
+  if (!g_str_equal(written, made))
+    g_test_message("run build/tools/limits > docs/limits.md");
+  g_assert_true(g_str_equal(written, made));
+}
+
+int
+main(int argc, char **argv)
+{
+  g_test_init(&argc, &argv, NULL);
+  g_test_add_func("/law/figures", test_figures);
+  g_test_add_func("/law/both-sides", test_both_sides);
+  g_test_add_func("/law/rows", test_rows);
+  g_test_add_func("/law/what-the-recipe-says", test_what_the_recipe_says);
+  g_test_add_func("/law/overrides", test_overrides);
+  g_test_add_func("/law/override-mistakes", test_override_mistakes);
+  g_test_add_func("/law/accept-mistakes", test_accept_mistakes);
+  g_test_add_func("/law/process", test_process);
+  g_test_add_func("/law/no-kerf", test_no_kerf);
+  g_test_add_func("/law/document", test_document);
+  return g_test_run();
+}
