@@ -129,6 +129,7 @@ centre_line(HfPlaced *placed, const HfLetterLine *line, const double *middles, d
   }
   if (!(least <= greatest))
     return;
+  placed->half_angle = MAX(placed->half_angle, (greatest - least) / 2);
   HfMatrix turn = hf_matrix_turn(wanted - (least + greatest) / 2);
   for (guint i = line->first; i < line->first + line->n; i++)
     turn_letter(hf_placed_letter(placed, i), turn);

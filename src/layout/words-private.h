@@ -109,8 +109,9 @@ typedef struct {
 } HfPlacedLetter;
 
 typedef struct {
-  GArray *letters; /* HfPlacedLetter, one a letter of the wording */
-  HfBox box;       /* exact, own frame */
+  GArray *letters;   /* HfPlacedLetter, one a letter of the wording */
+  HfBox box;         /* exact, own frame */
+  double half_angle; /* on a circle: half the angle that the widest line's ink takes */
 } HfPlaced;
 
 /** hf_place_straight: straight lines, one under the other, aligned by their ink; the origin is the
@@ -153,6 +154,10 @@ void hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, gu
 
 /** hf_words_solved: tells what a solver found. */
 void hf_words_solved(HfWordsLaying *own, const char *what, double value);
+
+/** hf_words_settle_spacing: spacing and leading, once the size is known. %FALSE: letters can't be
+ *  joined. */
+gboolean hf_words_settle_spacing(HfWordsLaying *own, GError **error);
 
 /** hf_words_bite: mm: as in the recipe, else half the joint limit but at least 1 mm. */
 double hf_words_bite(const HfWordsLaying *own, double given);

@@ -7,7 +7,7 @@
  * between two rings (band.c), on a bar (stand.c).
  */
 #include "base/text.h"
-#include "layout/words-private.h"
+#include "layout/contact-private.h"
 
 #include <string.h>
 
@@ -90,12 +90,14 @@ settle_size(HfWordsLaying *own, GError **error)
 }
 
 /* What is a share of the letter height can be told once that is known. */
-static void
-settle_spacing(HfWordsLaying *own)
+gboolean
+hf_words_settle_spacing(HfWordsLaying *own, GError **error)
 {
   double height = own->setting.size * own->wording->cap;
+  (void)error;
   own->setting.spacing = measure_mm(own->words->spacing, height, 0);
   own->leading = measure_mm(own->words->line_spacing, height, USUAL_LEADING * height);
+  return TRUE;
 }
 
 /* ---- straight and round -------------------------------------------------------------------- */
@@ -239,7 +241,12 @@ hf_lay_words(HfLaying *laying, guint entry, GError **error)
   own.setting.bent = words->letters == HF_BENT;
   if (!settle_size(&own, error))
     return FALSE;
-  settle_spacing(&own);
+  if (words->band != NULL && words->band->len > 0)
+    return hf_lay_band(&own, error);
+  if (!hf_words_settle_spacing(&own, error))
+    return FALSE;
+  if (words->stand_on != NULL)
+    return hf_lay_standing(&own, error);
   if (!isnan(words->arc_radius))
     return lay_arc(&own, error);
   return lay_straight(&own, error);

@@ -142,7 +142,7 @@ kit_line(Kit *kit, const char *text, GRand *rand, gboolean backwards)
 }
 
 /* Brute force: points along every curve, @per a curve. */
-static GArray *
+static inline GArray *
 kit_points(const HfOutline *outline, guint per)
 {
   GArray *points = g_array_new(FALSE, FALSE, sizeof(HfPoint));
