@@ -23,10 +23,11 @@ typedef struct {
   GArray *taken; /* HfBox: rings and numbers so far, page units */
 } Marking;
 
+/* Notes are for reading only; what is about the sign as a whole has no place to point at. */
 static gboolean
 is_marked(const HfFinding *finding)
 {
-  return finding->gravity >= HF_CAUTION;
+  return finding->gravity >= HF_CAUTION && finding->where != NULL;
 }
 
 static guint
@@ -65,7 +66,7 @@ hf_picture_badge(const HfPen *pen, const HfFinding *finding, guint number, HfPoi
   hf_pen_colour(cr, filled ? HF_HOT : HF_CARD_TONE, 1);
   cairo_fill_preserve(cr);
   cairo_set_line_width(cr, size * 0.08);
-  hf_pen_colour(cr, colour_of(finding), is_marked(finding) ? 1 : 0);
+  hf_pen_colour(cr, colour_of(finding), finding->gravity >= HF_CAUTION ? 1 : 0);
   set_dash(cr, finding, size);
   cairo_stroke(cr);
   cairo_set_dash(cr, NULL, 0, 0);
@@ -196,11 +197,13 @@ draw_numbers(Marking *m, const HfFinding *finding, guint number)
 /* All rings first, so that the numbers know what to keep clear of; the gravest come last, on top.
  */
 void
-hf_picture_marks(const HfPen *pen, const HfSheetful *what, HfView view, HfBox room, double size)
+hf_picture_marks(const HfPen *pen, const HfSheetful *what, HfView view, HfBox room,
+                 const HfBox *kept, guint n_kept, double size)
 {
   g_autoptr(GArray) taken = g_array_new(FALSE, FALSE, sizeof(HfBox));
   Marking m = {pen, what, view, room, size, taken};
   const GPtrArray *findings = what->hold->findings;
+  g_array_append_vals(taken, kept, n_kept);
   for (guint i = findings->len; i-- > 0;)
     if (is_marked(g_ptr_array_index(findings, i)))
       draw_rings(&m, g_ptr_array_index(findings, i));

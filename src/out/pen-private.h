@@ -75,6 +75,10 @@ double hf_pen_baseline(PangoLayout *layout);
 /** hf_pen_draw: @x, @y: upper left corner, in the current colour. */
 void hf_pen_draw(const HfPen *pen, PangoLayout *layout, double x, double y);
 
+/** hf_pen_draw_line: one line of @layout, its left end at @x, its baseline at @y. */
+void hf_pen_draw_line(const HfPen *pen, PangoLayout *layout, PangoLayoutLine *line, double x,
+                      double y);
+
 /** hf_pen_say: lays out and draws in one go; @anchor 0 left, 0.5 middle, 1 right of @x; @y: upper
  *  edge. Returns: the height. */
 double hf_pen_say(const HfPen *pen, const HfPenStyle *style, const char *text, double x, double y,

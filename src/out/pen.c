@@ -149,6 +149,19 @@ hf_pen_draw(const HfPen *pen, PangoLayout *layout, double x, double y)
   cairo_fill(pen->cr);
 }
 
+void
+hf_pen_draw_line(const HfPen *pen, PangoLayout *layout, PangoLayoutLine *line, double x, double y)
+{
+  cairo_move_to(pen->cr, x, y);
+  if (!pen->document || hf_pen_may_embed(layout)) {
+    pango_cairo_show_layout_line(pen->cr, line);
+    cairo_new_path(pen->cr);
+    return;
+  }
+  pango_cairo_layout_line_path(pen->cr, line);
+  cairo_fill(pen->cr);
+}
+
 double
 hf_pen_say(const HfPen *pen, const HfPenStyle *style, const char *text, double x, double y,
            double anchor)

@@ -38,11 +38,16 @@ void hf_picture_sizes(const HfPen *pen, const HfSheetful *what, HfView view, dou
 /** hf_picture_sizes_room: how far hf_picture_sizes() reaches beyond the metal. */
 double hf_picture_sizes_room(double size, double gap);
 
+/** hf_picture_sizes_boxes: the three places that hf_picture_sizes() draws in. */
+enum { HF_SIZES_BOXES = 3 };
+void hf_picture_sizes_boxes(const HfSheetful *what, HfView view, double size, double gap,
+                            HfBox ret_boxes[HF_SIZES_BOXES]);
+
 /** hf_picture_marks: rings with numbers at the places of stops and cautions; rings and numbers stay
- *  inside @room. Stop: a whole ring, number on the accent; caution: a broken ring; accepted: a
- *  dotted one in ink. */
+ *  inside @room and off the @n_kept boxes of @kept, if they can. Stop: a whole ring, number on the
+ * accent; caution: a broken ring; accepted: a dotted one in ink. */
 void hf_picture_marks(const HfPen *pen, const HfSheetful *what, HfView view, HfBox room,
-                      double size);
+                      const HfBox *kept, guint n_kept, double size);
 
 /** hf_picture_badge: the number of a finding as its rings carry it. */
 void hf_picture_badge(const HfPen *pen, const HfFinding *finding, guint number, HfPoint at,

@@ -194,6 +194,17 @@ hf_picture_sizes(const HfPen *pen, const HfSheetful *what, HfView view, double s
   draw_holes(pen, what, view, box, size, gap);
 }
 
+void
+hf_picture_sizes_boxes(const HfSheetful *what, HfView view, double size, double gap,
+                       HfBox ret_boxes[HF_SIZES_BOXES])
+{
+  HfBox box = hf_view_box(view, what->hold->box);
+  double near = gap - size, far = gap + size;
+  ret_boxes[0] = (HfBox){{box.min.x, box.max.y + near}, {box.max.x, box.max.y + far}};
+  ret_boxes[1] = (HfBox){{box.max.x + near, box.min.y}, {box.max.x + far, box.max.y}};
+  ret_boxes[2] = (HfBox){{box.min.x, box.min.y - far}, {box.max.x, box.min.y - near}};
+}
+
 double
 hf_picture_sizes_room(double size, double gap)
 {

@@ -197,7 +197,9 @@ draw_wall(const Sheet *s)
   hf_shade_wall(cr, s->wall);
   hf_shade_metal(cr, s->what, s->view, s->wall, s->u);
   hf_picture_sizes(s->pen, s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u);
-  hf_picture_marks(s->pen, s->what, s->view, s->wall, MARK * s->u);
+  HfBox kept[HF_SIZES_BOXES];
+  hf_picture_sizes_boxes(s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u, kept);
+  hf_picture_marks(s->pen, s->what, s->view, s->wall, kept, HF_SIZES_BOXES, MARK * s->u);
 }
 
 GBytes *

@@ -21,7 +21,7 @@ const char *hf_words_verdict(const HfHold *hold);
 /** hf_words_sentence: (transfer full) what the verdict means for this sign, in one sentence. */
 char *hf_words_sentence(const HfHold *hold);
 
-/** hf_words_finding: (transfer full) "stop: WHERE: WHAT; FIX (common practice); 4 places; accepted:
+/** hf_words_finding: (transfer full) "stop: WHERE: WHAT; FIX [common practice]; 4 places; accepted:
  *  REASON". */
 char *hf_words_finding(const HfFinding *finding);
 

@@ -251,24 +251,26 @@ sample_finding(Sample *s, HfLawKind kind, HfGravity gravity, double measured, do
 {
   HfFinding *f = g_new0(HfFinding, 1);
   HfLimit limit = s->hold.limits[kind];
-  *f = (HfFinding){.kind = kind,
-                   .gravity = gravity,
-                   .measured = measured,
-                   .limit =
-                       isfinite(measured) ? gravity == HF_STOP ? limit.stop : limit.caution : NAN,
-                   .said_by = limit.said_by,
-                   .at = {x, y},
-                   .places = g_array_new(FALSE, FALSE, sizeof(HfPoint)),
-                   .entries = g_array_new(FALSE, FALSE, sizeof(guint)),
-                   .count = 1,
-                   .names = g_ptr_array_new_with_free_func(g_free),
-                   .area = NAN,
-                   .mass = NAN,
-                   .reach = NAN,
-                   .box = HF_BOX_EMPTY,
-                   .what = g_strdup(text),
-                   .fix = g_strdup("do something about it"),
-                   .text = g_strconcat(text, "; do something about it", NULL)};
+  *f = (HfFinding){
+      .kind = kind,
+      .gravity = gravity,
+      .measured = measured,
+      .limit = isfinite(measured) ? gravity == HF_STOP ? limit.stop : limit.caution : NAN,
+      .said_by = limit.said_by,
+      .at = {x, y},
+      .places = g_array_new(FALSE, FALSE, sizeof(HfPoint)),
+      .entries = g_array_new(FALSE, FALSE, sizeof(guint)),
+      .count = 1,
+      .names = g_ptr_array_new_with_free_func(g_free),
+      .area = NAN,
+      .mass = NAN,
+      .reach = NAN,
+      .box = HF_BOX_EMPTY,
+      .where =
+          strstr(text, ": ") != NULL ? g_strndup(text, (gsize)(strstr(text, ": ") - text)) : NULL,
+      .what = g_strdup(text),
+      .fix = g_strdup("do something about it"),
+      .text = g_strconcat(text, "; do something about it", NULL)};
   g_array_append_val(f->places, f->at);
   g_ptr_array_add(s->hold.findings, f);
   s->hold.whole = s->hold.whole && gravity != HF_STOP;

@@ -1,0 +1,231 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * facts.c - what is written beside the drawing on the proof sheet: findings, figures, the words
+ * spelled out, fonts, cautions.
+ */
+#include "base/text.h"
+#include "out/sheet-private.h"
+#include "stock/cautions.h"
+
+static const HfPenStyle plain = {.size = 9.5}, small = {.size = 8.5};
+
+static void
+tell_findings(HfFlow *flow, const HfHold *hold)
+{
+  hf_flow_heading(flow, "What was found");
+  if (hold->findings->len == 0)
+    hf_flow_text(flow, &plain, HF_INK, "nothing: no stop, no caution, no note");
+  for (guint i = 0; i < hold->findings->len; i++)
+    hf_flow_finding(flow, g_ptr_array_index(hold->findings, i), i + 1);
+}
+
+static char *
+area_text(double mm2)
+{
+  g_autofree char *number = hf_text_number(mm2 / 100, 1);
+  return g_strconcat(number, " cm\302\262", NULL);
+}
+
+static char *
+metres_text(double mm)
+{
+  g_autofree char *number = hf_text_number(mm / 1000, 2);
+  return g_strconcat(number, " m", NULL);
+}
+
+/* Each, and all of them when more than one is ordered. */
+static char *
+weight_text(const HfSheetful *what)
+{
+  g_autofree char *each = hf_text_grams(what->hold->mass);
+  int quantity = what->recipe->quantity;
+  if (quantity < 2)
+    return g_steal_pointer(&each);
+  g_autofree char *all = hf_text_grams(what->hold->mass * quantity);
+  return g_strdup_printf("%s each, %s all %d", each, all, quantity);
+}
+
+static char *
+kerf_text(const HfSheetful *what)
+{
+  g_autofree char *kerf = hf_text_mm(what->hold->process.kerf);
+  return g_strdup_printf("%s, %s", kerf, hf_words_kerf_said_by(what));
+}
+
+/* "16 mm hole, 52 % of the weight" */
+static void
+append_hang(GString *text, const HfSheetful *what, guint i)
+{
+  static const char *const kinds[] = {
+      [HF_HANG_HOLE] = "hole", [HF_HANG_FOOT] = "foot", [HF_HANG_STAKE] = "stake"};
+  const HfHang *hang = &g_array_index(what->layout->hangs, HfHang, i);
+  const GArray *shares = what->hold->hanging.shares;
+  if (text->len > 0)
+    g_string_append(text, "; ");
+  if (hang->kind == HF_HANG_HOLE) {
+    hf_text_append(text, hang->diameter, 2);
+    g_string_append(text, " mm ");
+  }
+  g_string_append(text, kinds[hang->kind]);
+  if (shares != NULL && i < shares->len && isfinite(g_array_index(shares, double, i))) {
+    g_string_append(text, ", ");
+    hf_text_append(text, 100 * g_array_index(shares, double, i), 0);
+    g_string_append(text, " % of the weight");
+  }
+}
+
+static char *
+hanging_text(const HfSheetful *what)
+{
+  guint n = what->layout->hangs->len;
+  if (n == 0)
+    return NULL;
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < n; i++)
+    append_hang(text, what, i);
+  double turn = what->hold->hanging.turn * 180 / G_PI;
+  if (isfinite(turn) && fabs(turn) >= 0.05) {
+    g_string_append(text, "; hangs ");
+    hf_text_append(text, fabs(turn), 1);
+    g_string_append_printf(text, "\302\260 out of level, %s side down",
+                           turn > 0 ? "left" : "right");
+  }
+  return g_string_free(text, FALSE);
+}
+
+static void
+tell_figures(HfFlow *flow, const HfSheetful *what)
+{
+  const HfHold *hold = what->hold;
+  g_autofree char *metal = hf_words_metal(hold), *size = hf_words_size(hold);
+  g_autofree char *weight = weight_text(what), *area = area_text(hold->area);
+  g_autofree char *cut = metres_text(hold->cut_length), *kerf = kerf_text(what);
+  g_autofree char *pierces = g_strdup_printf("%u", hold->pierces);
+  g_autofree char *parts = g_strdup_printf("%u", hold->parts->len);
+  g_autofree char *hanging = hanging_text(what);
+  hf_flow_heading(flow, "The sign");
+  hf_flow_row(flow, "metal", metal);
+  hf_flow_row(flow, "size", size);
+  hf_flow_row(flow, "weight", weight);
+  hf_flow_row(flow, "area of metal", area);
+  hf_flow_row(flow, "parts", parts);
+  hf_flow_row(flow, "cut length", cut);
+  hf_flow_row(flow, "pierces", pierces);
+  hf_flow_row(flow, "kerf", kerf);
+  hf_flow_row(flow, "hangs by", hanging);
+  hf_flow_row(flow, "drawn is", HF_WORDS_OUTLINES);
+}
+
+/* Characters as a reader counts them (an accent belongs to its letter), spaces left out. */
+static guint
+count_characters(const HfPen *pen, const char *text)
+{
+  g_autoptr(PangoLayout) layout = hf_pen_text(pen, &plain, text);
+  int n;
+  const PangoLogAttr *attrs = pango_layout_get_log_attrs_readonly(layout, &n);
+  guint count = 0;
+  for (int i = 0; i + 1 < n; i++)
+    count += attrs[i].is_cursor_position && !attrs[i].is_white;
+  return count;
+}
+
+static double
+letter_height(const HfSheetful *what, guint entry)
+{
+  for (guint i = 0; i < what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(what->layout, i);
+    if (shape->entry == entry && shape->letter >= 0 && shape->letter_height > 0)
+      return shape->letter_height;
+  }
+  return NAN;
+}
+
+static void
+append_font(GString *text, const HfFontWish *font)
+{
+  g_autofree char *file = font->file != NULL ? g_path_get_basename(font->file) : NULL;
+  const char *name = font->family != NULL ? font->family : file;
+  if (name != NULL)
+    g_string_append_printf(text, ", %s", name);
+  if (font->style != NULL)
+    g_string_append_printf(text, " %s", font->style);
+}
+
+/* One line of words as the customer wrote it, and what to check about it. */
+static void
+tell_line(HfFlow *flow, const HfPen *pen, const HfSheetful *what, guint entry, const char *line,
+          const HfFontWish *font)
+{
+  HfPenStyle large = {.size = 14, .bold = TRUE};
+  guint count = count_characters(pen, line);
+  g_autoptr(GString) about = g_string_new(NULL);
+  double height = letter_height(what, entry);
+  g_string_append_printf(about, "%u %s", count, count == 1 ? "character" : "characters");
+  append_font(about, font);
+  if (isfinite(height)) {
+    g_autofree char *mm = hf_text_mm(height);
+    g_string_append_printf(about, ", %s high", mm);
+  }
+  hf_flow_text(flow, &large, HF_INK, line);
+  hf_flow_text(flow, &small, HF_SOFT_INK, about->str);
+}
+
+static void
+tell_words(HfFlow *flow, const HfPen *pen, const HfSheetful *what)
+{
+  gboolean headed = FALSE;
+  for (guint i = 0; i < what->recipe->entries->len; i++) {
+    const HfEntry *entry = g_ptr_array_index(what->recipe->entries, i);
+    if (entry->kind != HF_ENTRY_WORDS && entry->kind != HF_ENTRY_INITIAL)
+      continue;
+    if (!headed)
+      hf_flow_heading(flow, "The words: please check every letter");
+    headed = TRUE;
+    if (entry->kind == HF_ENTRY_INITIAL)
+      tell_line(flow, pen, what, i, entry->initial.text, &entry->initial.font);
+    for (guint j = 0; entry->kind == HF_ENTRY_WORDS && j < entry->words.lines->len; j++)
+      tell_line(flow, pen, what, i, g_ptr_array_index(entry->words.lines, j), &entry->words.font);
+  }
+}
+
+static void
+tell_fonts(HfFlow *flow, const HfSheetful *what)
+{
+  if (what->layout->faces->len == 0)
+    return;
+  hf_flow_heading(flow, "Fonts of the sign");
+  for (guint i = 0; i < what->layout->faces->len; i++) {
+    const HfFace *face = g_ptr_array_index(what->layout->faces, i);
+    g_autofree char *text = g_strdup_printf(
+        "%s %s: drawn here as outlines, not embedded; its licence bits %s", hf_face_family(face),
+        hf_face_style(face), hf_face_may_embed(face) ? "would allow it" : "forbid it");
+    hf_flow_text(flow, &small, HF_INK, text);
+  }
+}
+
+static void
+tell_cautions(HfFlow *flow, const HfSheetful *what)
+{
+  guint n;
+  const HfCaution *all = hf_cautions(&n);
+  gboolean hung = hf_words_hung(what);
+  hf_flow_heading(flow, "Cautions");
+  for (guint i = 0; i < n; i++) {
+    if (!(all[i].carried_by & HF_CARRY_PROOF) ||
+        !hf_caution_applies(&all[i], what->hold->process.metal, hung))
+      continue;
+    g_autofree char *text = g_strdup_printf("%s [%s]", all[i].text, all[i].says);
+    hf_flow_text(flow, &small, HF_INK, text);
+  }
+}
+
+void
+hf_facts(HfFlow *flow, const HfPen *pen, const HfSheetful *what)
+{
+  tell_words(flow, pen, what);
+  tell_figures(flow, what);
+  tell_findings(flow, what->hold);
+  tell_cautions(flow, what);
+  tell_fonts(flow, what);
+  for (guint i = 0; i < what->layout->notes->len; i++)
+    hf_flow_text(flow, &small, HF_SOFT_INK, g_ptr_array_index(what->layout->notes, i));
+}

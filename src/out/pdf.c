@@ -1,0 +1,306 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * pdf.c - proof.pdf: the sheet that the customer checks and signs.
+ *
+ *   +----------------------------------+
+ *   | Boat yard               [whole]  |  head: name, order, verdict
+ *   |      sign at scale, sizes        |  drawing, as large as a usual scale allows
+ *   | ====== 200 mm, scale 1 : 5       |
+ *   | words      | figures | findings  |  columns, running on to further sheets
+ *   | agreed: name ______ date ______  |  foot, on the first sheet
+ *   | says nothing of strength ...     |
+ *   +----------------------------------+
+ *
+ * All measures are points. No clock: the file says no date of its own, so the same sign gives the
+ * same bytes.
+ */
+#include "base/text.h"
+#include "out/sheet-private.h"
+#include "stock/cautions.h"
+#include <cairo-pdf.h>
+
+enum {
+  MARGIN = 40,
+  HEAD = 66,
+  FOOT = 84,
+  BAR = 26,
+  SIZE = 9,
+  SIZE_GAP = 14,
+  MARK = 8,
+  GUTTER = 22,
+  LEAST_COLUMNS = 170, /* height kept free for columns under the drawing */
+};
+
+typedef struct {
+  const HfSheetful *what;
+  HfPen *pen;
+  HfScale scale;
+  HfBox drawing; /* on the first page, bar included */
+  guint columns;
+  double columns_end; /* of the first page */
+  guint page, pages;  /* from 1; pages 0: not counted yet */
+  gboolean draw;
+} Sheet;
+
+static double
+sizes_room(void)
+{
+  return hf_picture_sizes_room(SIZE, SIZE_GAP) + 4;
+}
+
+static const char *
+name_of(const HfRecipe *recipe)
+{
+  return recipe->sign != NULL ? recipe->sign : recipe->name != NULL ? recipe->name : "";
+}
+
+/* "for the harbour office, order SQ-17, 12 December, 2 pieces" */
+static char *
+order_text(const HfRecipe *recipe)
+{
+  GString *text = g_string_new(NULL);
+#define ADD(...)                                                                                   \
+  do {                                                                                             \
+    if (text->len > 0)                                                                             \
+      g_string_append(text, "  \302\267  ");                                                       \
+    g_string_append_printf(text, __VA_ARGS__);                                                     \
+  } while (0)
+  if (recipe->customer != NULL)
+    ADD("for %s", recipe->customer);
+  if (recipe->order_number != NULL)
+    ADD("order %s", recipe->order_number);
+  if (recipe->date != NULL)
+    ADD("%s", recipe->date);
+  if (recipe->quantity > 1)
+    ADD("%d pieces", recipe->quantity);
+#undef ADD
+  return g_string_free(text, FALSE);
+}
+
+static void
+draw_head(const Sheet *s)
+{
+  const HfHold *hold = s->what->hold;
+  double right = s->scale.w - MARGIN;
+  double stamp = hf_pen_stamp(s->pen, hf_words_verdict(hold), !hold->whole, right, MARGIN - 2, 15);
+  HfPenStyle title = {
+      .size = 23, .bold = TRUE, .one_line = TRUE, .width = right - MARGIN - stamp - 16};
+  HfPenStyle under = {.size = 10.5, .one_line = TRUE, .width = right - MARGIN};
+  g_autofree char *order = order_text(s->what->recipe);
+  g_autofree char *sentence = hf_words_sentence(hold);
+  hf_pen_colour(s->pen->cr, HF_INK, 1);
+  hf_pen_say(s->pen, &title, name_of(s->what->recipe), MARGIN, MARGIN - 12, 0);
+  hf_pen_colour(s->pen->cr, HF_SOFT_INK, 1);
+  double line = hf_pen_say(s->pen, &under, sentence, MARGIN, MARGIN + 22, 0);
+  hf_pen_say(s->pen, &under, order, MARGIN, MARGIN + 22 + line, 0);
+}
+
+static void
+draw_rule(const Sheet *s, double y)
+{
+  hf_pen_colour(s->pen->cr, HF_RULE, 1);
+  cairo_set_line_width(s->pen->cr, 0.75);
+  cairo_move_to(s->pen->cr, MARGIN, y);
+  cairo_line_to(s->pen->cr, s->scale.w - MARGIN, y);
+  cairo_stroke(s->pen->cr);
+}
+
+/* A word, and a line to write on. Returns where the next may begin. */
+static double
+draw_blank(const Sheet *s, const char *word, double x, double y, double length)
+{
+  HfPenStyle style = {.size = 10};
+  g_autoptr(PangoLayout) layout = hf_pen_text(s->pen, &style, word);
+  hf_pen_colour(s->pen->cr, HF_INK, 1);
+  hf_pen_draw(s->pen, layout, x, y);
+  double from = x + hf_pen_width(layout) + 5, base = y + hf_pen_baseline(layout) + 1.5;
+  cairo_set_line_width(s->pen->cr, 0.6);
+  cairo_move_to(s->pen->cr, from, base);
+  cairo_line_to(s->pen->cr, from + length, base);
+  cairo_stroke(s->pen->cr);
+  return from + length + 12;
+}
+
+static void
+draw_signing(const Sheet *s, double y)
+{
+  gboolean whole = s->what->hold->whole;
+  double room = s->scale.w - 2 * MARGIN, x = MARGIN;
+  HfPenStyle style = {.size = 10, .bold = TRUE};
+  hf_pen_colour(s->pen->cr, whole ? HF_INK : HF_HOT, 1);
+  g_autoptr(PangoLayout) layout = hf_pen_text(
+      s->pen, &style, whole ? "agreed as drawn:" : "must not be cut as drawn; seen by:");
+  hf_pen_draw(s->pen, layout, x, y);
+  x += hf_pen_width(layout) + 10;
+  double line = (MARGIN + room - x - 90) / 3;
+  x = draw_blank(s, "name", x, y, line);
+  x = draw_blank(s, "signed", x, y, line);
+  draw_blank(s, "date", x, y, MARGIN + room - x - 27);
+}
+
+static void
+draw_foot(const Sheet *s)
+{
+  double y = s->scale.h - MARGIN - FOOT + 18;
+  g_autofree char *number = g_strdup_printf("sheet %u of %u", s->page, s->pages);
+  HfPenStyle print = {.size = 8, .width = s->scale.w - 2 * MARGIN - 90};
+  HfPenStyle page = {.size = 8, .figures = TRUE};
+  guint n;
+  const HfCaution *all = hf_cautions(&n);
+  g_autofree char *text = g_strdup_printf("%s; %s", HF_WORDS_OUTLINES, all[0].text);
+  if (s->page == 1) {
+    draw_rule(s, y - 10);
+    draw_signing(s, y);
+  }
+  hf_pen_colour(s->pen->cr, HF_SOFT_INK, 1);
+  y = s->scale.h - MARGIN - 20;
+  hf_pen_say(s->pen, &print, text, MARGIN, y, 0);
+  hf_pen_say(s->pen, &page, number, s->scale.w - MARGIN, y, 1);
+}
+
+static void
+draw_sign(const Sheet *s)
+{
+  const HfPen *pen = s->pen;
+  double k = HF_POINTS_PER_MM / s->scale.per;
+  HfPoint middle = hf_box_centre(s->drawing);
+  double half = hf_box_width(s->what->hold->box) * k / 2;
+  double x = fmin(middle.x, s->drawing.max.x - sizes_room() - half); /* its height stands right */
+  HfView view = hf_view_centred(s->what->hold->box, k, x, middle.y - BAR / 2.0);
+  hf_picture_path(pen->cr, s->what, view);
+  hf_pen_colour(pen->cr, HF_STEEL, 1);
+  cairo_fill(pen->cr);
+  hf_picture_sizes(pen, s->what, view, SIZE, SIZE_GAP);
+  HfBox room = s->drawing;
+  room.max.y -= BAR;
+  HfBox kept[HF_SIZES_BOXES];
+  hf_picture_sizes_boxes(s->what, view, SIZE, SIZE_GAP, kept);
+  hf_picture_marks(pen, s->what, view, room, kept, HF_SIZES_BOXES, MARK);
+  hf_scale_bar(pen, s->scale, MARGIN, s->drawing.max.y - 16, 150);
+  draw_rule(s, s->drawing.max.y);
+}
+
+/* The drawing takes what it needs; the columns have the rest. */
+static void
+plan(Sheet *s, HfPaper paper)
+{
+  HfBox box = s->what->hold->box;
+  double around_w = 2 * MARGIN + sizes_room();
+  double around_h = 2 * MARGIN + HEAD + FOOT + BAR + LEAST_COLUMNS + 2 * sizes_room();
+  s->scale = hf_scale_choose(paper, box, around_w, around_h);
+  double tall = hf_box_height(box) * HF_POINTS_PER_MM / s->scale.per + 2 * sizes_room() + BAR;
+  s->drawing = (HfBox){{MARGIN, MARGIN + HEAD}, {s->scale.w - MARGIN, MARGIN + HEAD + tall}};
+  s->columns = s->scale.upright ? 2 : 3;
+  s->columns_end = s->scale.h - MARGIN - FOOT;
+}
+
+static double
+column_width(const Sheet *s)
+{
+  return (s->scale.w - 2 * MARGIN - (s->columns - 1) * GUTTER) / s->columns;
+}
+
+static void
+begin_page(Sheet *s)
+{
+  s->page++;
+  if (!s->draw)
+    return;
+  if (s->page > 1)
+    cairo_show_page(s->pen->cr);
+  draw_head(s);
+  if (s->page == 1)
+    draw_sign(s);
+  draw_foot(s);
+}
+
+/* HfFlowFrame: columns from left to right, then the next page. */
+static HfBox
+next_column(gpointer data, guint frame)
+{
+  Sheet *s = data;
+  guint column = frame % s->columns;
+  if (column == 0)
+    begin_page(s);
+  double x = MARGIN + column * (column_width(s) + GUTTER);
+  double top = s->page == 1 ? s->drawing.max.y + 8 : MARGIN + HEAD;
+  double bottom = s->page == 1 ? s->columns_end : s->scale.h - MARGIN - 30;
+  return (HfBox){{x, top}, {x + column_width(s), fmax(bottom, top)}};
+}
+
+static cairo_status_t
+take_bytes(void *closure, const unsigned char *bytes, unsigned int n)
+{
+  g_byte_array_append(closure, bytes, n);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+/* cairo would write the hour of the day. */
+static void
+set_metadata(cairo_surface_t *surface, const HfRecipe *recipe)
+{
+  g_autofree char *valid = g_utf8_make_valid(name_of(recipe), -1);
+  g_autofree char *title = g_strconcat(valid, ", proof", NULL);
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "holdfast " HF_VERSION);
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
+}
+
+static guint
+count_pages(Sheet *s, const HfFlow *flow)
+{
+  s->page = 0;
+  hf_flow_run(flow, next_column, s, FALSE);
+  return s->page;
+}
+
+/* Where one page is enough: columns of about equal length, by halving. */
+static void
+even_out(Sheet *s, const HfFlow *flow)
+{
+  double low = s->drawing.max.y, high = s->columns_end;
+  while (high - low > 2) {
+    s->columns_end = (low + high) / 2;
+    if (count_pages(s, flow) == 1)
+      high = s->columns_end;
+    else
+      low = s->columns_end;
+  }
+  s->columns_end = high;
+}
+
+static void
+draw_sheets(Sheet *s, HfPaper paper)
+{
+  plan(s, paper);
+  g_autoptr(HfFlow) flow = hf_flow_new(s->pen, column_width(s));
+  hf_facts(flow, s->pen, s->what);
+  s->pages = count_pages(s, flow);
+  if (s->pages == 1)
+    even_out(s, flow);
+  s->page = 0;
+  s->draw = TRUE;
+  hf_flow_run(flow, next_column, s, TRUE);
+}
+
+GBytes *
+hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error)
+{
+  g_return_val_if_fail(what != NULL, NULL);
+  g_autoptr(GByteArray) bytes = g_byte_array_new();
+  HF_AUTO_SURFACE surface = cairo_pdf_surface_create_for_stream(take_bytes, bytes, 1, 1);
+  HF_AUTO_CAIRO cr = cairo_create(surface);
+  g_auto(HfPen) pen = {0};
+  hf_pen_init(&pen, cr, TRUE);
+  Sheet sheet = {.what = what, .pen = &pen};
+  set_metadata(surface, what->recipe);
+  plan(&sheet, paper);
+  cairo_pdf_surface_set_size(surface, sheet.scale.w, sheet.scale.h);
+  draw_sheets(&sheet, paper);
+  cairo_surface_finish(surface);
+  if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
+    hf_error_set(error, HF_ERROR_IO, "proof.pdf", NULL, "the sheet could not be made: %s",
+                 cairo_status_to_string(cairo_surface_status(surface)));
+    return NULL;
+  }
+  return g_byte_array_free_to_bytes(g_steal_pointer(&bytes));
+}

@@ -1,0 +1,225 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""proof.png and proof.pdf from outside: read by Pillow and by poppler's tools, measured, searched."""
+import io
+import os
+import re
+import subprocess
+
+import numpy
+import pytest
+from fontTools.ttLib import TTFont
+from PIL import Image
+
+from conftest import TOP
+
+SAMPLES = ["boat-yard", "bakery", "nothing", "awkward"]
+TOOL = TOP / "build/tests/tools/proof_samples"
+
+
+def write_samples(folder, **env):
+    subprocess.run([TOOL, folder], check=True, capture_output=True, env={**os.environ, **env})
+    return folder
+
+
+@pytest.fixture(scope="module")
+def samples(tmp_path_factory):
+    return write_samples(tmp_path_factory.mktemp("samples"))
+
+
+def pdf_text(path):
+    """All words in reading order of each page, line breaks and hyphenless wraps taken out."""
+    text = subprocess.run(["pdftotext", "-enc", "UTF-8", path, "-"], check=True, capture_output=True).stdout
+    return " ".join(text.decode().split())
+
+
+def pdf_info(path):
+    return subprocess.run(["pdfinfo", path], check=True, capture_output=True, text=True).stdout
+
+
+def pdf_pixels(path, dpi):
+    data = subprocess.run(["pdftoppm", "-r", str(dpi), "-f", "1", "-l", "1", "-png", path],
+                          check=True, capture_output=True).stdout
+    return numpy.asarray(Image.open(io.BytesIO(data)).convert("RGB")).astype(int)
+
+
+def cautions(output):
+    """Rows of docs/cautions.md, which test_cautions.c holds against the table in the source."""
+    rows = [line.strip("| \n").split(" | ") for line in (TOP / "docs/cautions.md").read_text().splitlines()
+            if line.startswith("| `")]
+    found = {row[0].strip("`"): row[1] for row in rows if output in row[5].split(", ")}
+    assert found
+    return found
+
+
+# ---------------------------------------------------------------- picture
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_picture_size(samples, name):
+    with Image.open(samples / name / "proof.png") as picture:
+        assert max(picture.size) == 1600 and min(picture.size) > 400
+    with Image.open(samples / name / "small.png") as picture:
+        assert max(picture.size) == 200
+
+
+def test_picture_carries_cautions(samples):
+    with Image.open(samples / "boat-yard" / "proof.png") as picture:
+        picture.load()
+        warning = picture.text["Warning"]
+        assert picture.text["Title"] == "Boat yard"
+    for text in cautions("proof").values():
+        assert text in warning
+
+
+def steel_share(pixels, box_mm, area_mm2):
+    """Dark pixels: their own box against the sign's, their number against its area, in mm2."""
+    dark = pixels.sum(axis=2) < 3 * 90
+    columns = numpy.flatnonzero(dark.sum(axis=0) > 200)  # not the figures beside it
+    scale = box_mm / (columns[-1] - columns[0] + 1)
+    return dark.sum() * scale * scale / area_mm2
+
+
+def test_picture_shows_the_metal(samples):
+    """The bakery plate is 420 mm wide. Marks and figures cover a little of it."""
+    import json
+    report = json.loads((samples / "bakery" / "report.json").read_text())
+    with Image.open(samples / "bakery" / "proof.png") as picture:
+        pixels = numpy.asarray(picture.convert("RGB")).astype(int)
+    wall = pixels[160:1090]
+    assert steel_share(wall, 420, report["figures"]["area"]) == pytest.approx(1, abs=0.02)
+
+
+# ---------------------------------------------------------------- sheet
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+@pytest.mark.parametrize("file,size", [("proof.pdf", (595.276, 841.89)), ("letter.pdf", (612, 792))])
+def test_sheet_paper(samples, name, file, size):
+    """ISO 216 A4 210 x 297 mm, US Letter 8.5 x 11 in, either way up."""
+    found = re.search(r"Page size:\s+([\d.]+) x ([\d.]+)", pdf_info(samples / name / file))
+    assert sorted(map(float, found.groups())) == pytest.approx(sorted(size), abs=0.05)
+
+
+@pytest.mark.parametrize("name,width,height", [("boat-yard", None, None), ("bakery", 420, 240)])
+@pytest.mark.parametrize("file", ["proof.pdf", "letter.pdf"])
+def test_sheet_scale(samples, name, width, height, file):
+    """Printed and measured with a ruler: at 300 dpi the steel is as large as the scale says."""
+    import json
+    figures = json.loads((samples / name / "report.json").read_text())["figures"]
+    width, height = width or figures["box"]["width"], height or figures["box"]["height"]
+    per = float(re.search(r"scale 1 : ([\d.]+)", pdf_text(samples / name / file)).group(1))
+    dpi = 300
+    pixels = pdf_pixels(samples / name / file, dpi)
+    steel = (abs(pixels - [0x3b, 0x3f, 0x44]).max(axis=2) <= 6)
+    columns, rows = numpy.flatnonzero(steel.any(axis=0)), numpy.flatnonzero(steel.any(axis=1))
+    mm = 25.4 / dpi * per
+    assert (columns[-1] - columns[0] + 1) * mm == pytest.approx(width, abs=2.5 * mm)
+    assert (rows[-1] - rows[0] + 1) * mm == pytest.approx(height, abs=2.5 * mm)
+    # a scale that is one step larger would not have fitted: the drawing fills the page one way
+    page = pixels.shape[1] * mm, pixels.shape[0] * mm
+    assert width > 0.3 * page[0] or height > 0.3 * page[1]
+
+
+def test_sheet_says(samples):
+    text = pdf_text(samples / "boat-yard" / "proof.pdf")
+    for words in ["Boat yard", "whole", "the harbour office", "SQ-17", "12 December", "2 pieces",
+                  "Saltmarsh Boats", "14 characters, Lobster Two", "3 mm mild steel", "1200 mm",
+                  "cut length", "pierces", "1.98 kg each, 3.96 kg all 2", "agreed as drawn", "signed", "date",
+                  "no kerf allowance", "common practice",
+                  "accepted: hung on a rail that is out of level itself"]:
+        assert words in text, words
+    for caution in cautions("proof").values():
+        assert caution in text, caution
+
+
+def test_sheet_of_a_sign_that_is_not_whole(samples):
+    text = pdf_text(samples / "bakery" / "proof.pdf")
+    assert "not whole" in text and "must not be cut as drawn" in text and "agreed as drawn" not in text
+    assert "the web is 1.2 mm, needs 3 mm" in text
+
+
+def test_long_list_runs_on(samples):
+    path = samples / "awkward" / "proof.pdf"
+    text = pdf_text(path)
+    pages = int(re.search(r"Pages:\s+(\d+)", pdf_info(path)).group(1))
+    assert pages > 1
+    for i in range(45):
+        assert f"place {i}: the gap is narrow" in text
+    for page in range(1, pages + 1):
+        assert f"sheet {page} of {pages}" in text
+
+
+def test_words_of_every_script(samples):
+    text = pdf_text(samples / "awkward" / "proof.pdf")
+    assert "Långviks Båtar, Été & ÑuŠ" in text and "21 characters" in text
+    assert "4 characters, DejaVu Sans" in text  # four Arabic letters, as joined as they may be
+    if subprocess.run(["fc-list", ":lang=ja"], capture_output=True, text=True).stdout:
+        assert "港町" in text
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_same_bytes(samples, tmp_path, name):
+    """No clock, no locale, no time zone, no random name of a font."""
+    again = write_samples(tmp_path, TZ="Asia/Tokyo", LC_ALL="de_DE.UTF-8", LANGUAGE="ja")
+    for file in ("proof.png", "proof.pdf", "letter.pdf", "report.json"):
+        assert (samples / name / file).read_bytes() == (again / name / file).read_bytes(), file
+    assert "CreationDate" not in pdf_info(samples / name / "proof.pdf")
+
+
+# ---------------------------------------------------------------- fonts
+
+
+def embedded(path):
+    table = subprocess.run(["pdffonts", path], check=True, capture_output=True, text=True).stdout
+    return [line.split()[0] for line in table.splitlines()[2:]]
+
+
+def only_font(folder, fs_type):
+    """A fontconfig world of one font, whose licence bits are as given."""
+    source = subprocess.run(["fc-match", "-f", "%{file}", "DejaVu Sans"], capture_output=True, text=True).stdout
+    font = TTFont(source)
+    font["OS/2"].fsType = fs_type
+    (folder / "fonts").mkdir()
+    font.save(folder / "fonts" / "only.ttf")
+    conf = folder / "fonts.conf"
+    conf.write_text(f'<?xml version="1.0"?><fontconfig><dir>{folder}/fonts</dir>'
+                    f"<cachedir>{folder}/cache</cachedir></fontconfig>")
+    return str(conf)
+
+
+@pytest.mark.parametrize("fs_type,may", [(0, True), (4, True), (8, True), (2, False), (0x100, False), (0x200, False)])
+def test_embedding(tmp_path, fs_type, may):
+    """OpenType OS/2 fsType (from memory): 0 installable, 4 preview and print, 8 editable, 2 restricted,
+    0x100 no subsetting, 0x200 bitmaps only. A font that may not be embedded is drawn as outlines: as
+    much ink, no font in the file."""
+    write_samples(tmp_path, FONTCONFIG_FILE=only_font(tmp_path, fs_type))
+    path = tmp_path / "bakery" / "proof.pdf"
+    assert bool(embedded(path)) == may
+    assert ("please check every letter" in pdf_text(path)) == may
+    ink = (pdf_pixels(path, 60).sum(axis=2) < 600).mean()
+    assert ink > 0.1
+
+
+def test_text_is_text(samples):
+    assert any("Vollkorn" in name or "Serif" in name for name in embedded(samples / "boat-yard" / "proof.pdf"))
+
+
+# ---------------------------------------------------------------- README
+
+README_WORDS = {
+    "no-certification": ["strength, wind or\nfixings", "no structural or legal certification"],
+    "local-codes": ["local codes and licensed practice come first"],
+    "edges": ["sharp", "deburr"], "hung-sign": ["metal anchors", "1/5"], "permit": ["ask your building department"],
+    "eyes": ["shade"], "fire": ["fire watch"], "fumes": ["extracted"], "fumes-zinc": ["Zinc"],
+    "fumes-chromium": ["stainless"], "fumes-ozone": ["ozone"], "noise": ["noise"], "shock": ["shock"],
+    "water-table": ["water table", "hydrogen"], "hot-parts": ["hot"],
+}
+
+
+def test_readme_carries_its_cautions():
+    readme = (TOP / "README.md").read_text()
+    section = readme[readme.index("## Cautions"):readme.index("## Where things are")]
+    assert set(README_WORDS) == set(cautions("README"))
+    for words in README_WORDS.values():
+        for word in words:
+            assert word in section, word
