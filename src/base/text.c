@@ -150,7 +150,7 @@ hf_text_nearest(const char *given, const char *const *words)
   guint least = MAX(1, (guint)length / 3) + 1;
   for (gsize i = 0; words[i] != NULL; i++) {
     guint far = hf_text_distance(given, words[i]);
-    if (far < least) {
+    if (far < least && far < (guint)length) { /* another word altogether is no slip */
       least = far;
       best = words[i];
     }

@@ -130,8 +130,9 @@ check_clashes(HfReader *reader, const HfNode *node, const HfEntry *entry)
         hf_node_get(node, b) == NULL)
       continue;
     g_autofree char *fix = g_strdup_printf("keep \"%s\" or \"%s\"", a, b);
+    g_autofree char *called = hf_table_called(hf_table_entries[entry->kind]);
     hf_mistake(reader->mistakes, key_mark(node, b), fix, "%s can't have both \"%s\" and \"%s\"",
-               entry->kind == HF_ENTRY_WORDS ? "words" : hf_entry_kind_name(entry->kind), a, b);
+               called, a, b);
   }
 }
 
@@ -158,8 +159,9 @@ check_lacks(HfReader *reader, const HfNode *node, const HfEntry *entry)
     const HfField *field = hf_table_field(hf_table_entries[entry->kind], lacks[i].one_of[0]);
     g_autofree char *any = hf_text_list(lacks[i].one_of, "or");
     g_autofree char *fix = g_strdup_printf("add %s: %s", field->key, field->example);
-    hf_mistake(reader->mistakes, entry->mark, fix, "%s needs %s", hf_entry_kind_name(entry->kind),
-               any);
+    g_autofree char *called = hf_table_called(hf_table_entries[entry->kind]);
+    hf_mistake(reader->mistakes, entry->mark, fix, "%s need%s %s", called,
+               entry->kind == HF_ENTRY_WORDS ? "" : "s", any);
   }
 }
 
@@ -334,15 +336,15 @@ hf_check_font(HfReader *reader, const HfNode *node, const HfFontWish *font)
 }
 
 void
-hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry)
+hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry, gboolean clean)
 {
   guint before = reader->mistakes->total;
   check_clashes(reader, node, entry);
   check_needs(reader, node, entry);
   check_lacks(reader, node, entry);
-  if (entry->kind == HF_ENTRY_PLATE)
+  if (clean && entry->kind == HF_ENTRY_PLATE)
     check_plate(reader, node, entry);
-  if (reader->mistakes->total != before)
+  if (!clean || reader->mistakes->total != before)
     return; /* figures of a muddled entry would only add noise */
   switch (entry->kind) {
   case HF_ENTRY_RING:

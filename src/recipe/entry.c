@@ -86,8 +86,7 @@ read_entry(HfReader *reader, const HfNode *item, GPtrArray *entries)
   reader->entry = (gint)entries->len - 1;
   guint before = reader->mistakes->total;
   hf_read_table(reader, body, hf_table_entries[kind], entry);
-  if (reader->mistakes->total == before)
-    hf_check_entry(reader, body, entry);
+  hf_check_entry(reader, body, entry, reader->mistakes->total == before);
   reader->entry = -1;
 }
 

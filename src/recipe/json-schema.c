@@ -3,93 +3,34 @@
  * editor help while one types; holdfast itself goes by the table, which also knows what a schema
  * can't say (names, combinations, sizes in any unit).
  */
-#include "base/text.h"
+#include "base/json.h"
 #include "recipe/schema-private.h"
 #include <string.h>
 
-/* A JSON text in the making. Every value is written by one call, with its key when in an object. */
-typedef struct {
-  GString *out;
-  int depth;
-  gboolean first;
-} Json;
-
-static void
-append_string(GString *out, const char *text)
+/* A name that needs no escapes in a reference. */
+static char *
+def_name(const char *name)
 {
-  g_string_append_c(out, '"');
-  for (; *text != '\0'; text++) {
-    if (*text == '"' || *text == '\\')
-      g_string_append_c(out, '\\');
-    g_string_append_c(out, *text);
-  }
-  g_string_append_c(out, '"');
+  return g_strdelimit(g_strdup(name), " ", '-');
 }
 
 static void
-line(Json *json, const char *key)
+put_ref(HfJson *json, const char *key, const char *def)
 {
-  if (json->out->len > 0)
-    g_string_append(json->out, json->first ? "\n" : ",\n");
-  for (int i = 0; i < json->depth; i++)
-    g_string_append(json->out, "  ");
-  if (key != NULL) {
-    append_string(json->out, key);
-    g_string_append(json->out, ": ");
-  }
-  json->first = FALSE;
+  g_autofree char *name = def_name(def);
+  g_autofree char *path = g_strconcat("#/$defs/", name, NULL);
+  hf_json_line(json, key, '{');
+  hf_json_text(json, "$ref", path);
+  hf_json_close(json);
 }
 
 static void
-open_with(Json *json, const char *key, char bracket)
+put_words(HfJson *json, const char *key, const char *const *words)
 {
-  line(json, key);
-  g_string_append_c(json->out, bracket);
-  json->depth++;
-  json->first = TRUE;
-}
-
-static void
-close_with(Json *json, char bracket)
-{
-  json->depth--;
-  if (!json->first) {
-    g_string_append_c(json->out, '\n');
-    for (int i = 0; i < json->depth; i++)
-      g_string_append(json->out, "  ");
-  }
-  g_string_append_c(json->out, bracket);
-  json->first = FALSE;
-}
-
-static void
-put_text(Json *json, const char *key, const char *text)
-{
-  line(json, key);
-  append_string(json->out, text);
-}
-
-static void
-put_number(Json *json, const char *key, double number)
-{
-  line(json, key);
-  hf_text_append(json->out, number, 6);
-}
-
-static void
-put_word(Json *json, const char *key, const char *word)
-{
-  line(json, key);
-  g_string_append(json->out, word);
-}
-
-static void
-put_ref(Json *json, const char *key, const char *def)
-{
-  g_autofree char *path = g_strconcat("#/$defs/", def, NULL);
-  open_with(json, key, '{');
-  put_text(json, "$ref", path);
-  close_with(json, '}');
+  hf_json_line(json, key, '[');
+  for (; *words != NULL; words++)
+    hf_json_text(json, NULL, *words);
+  hf_json_close(json);
 }
 
 /* --- values --- */
@@ -105,7 +46,7 @@ static const struct {
 } patterns[] = {
     {"length", "^(" LENGTH ")$"},
     {"thickness", "^(" LENGTH "|\\d+ ?(ga|ga\\.|gauge))$"},
-    {"length or share", "^(" LENGTH "|[-+−]?" NUMBER " ?%)$"},
+    {"length-or-share", "^(" LENGTH "|[-+−]?" NUMBER " ?%)$"},
     {"spacing", "^(joined|joined pair by pair|" LENGTH "|[-+−]?" NUMBER " ?%)$"},
     {"quantity", "^[-+−]?" NUMBER " ?[A-Za-z°/]+$"},
     {"limit", "^(" NUMBER " ?(mm2|mm²|deg|°|K)?|" LENGTH ")$"},
@@ -114,173 +55,183 @@ static const struct {
     {"file", "^(?![/\\\\~])(?!.*\\.\\.).+$"},
 };
 
-/* A number stands as number or as text; plain words may look like numbers to a YAML reader. */
+/* Plain words may look like numbers or truth values to other readers of YAML. */
+static const char *const any_text[] = {"string", "number", "boolean", NULL};
+static const char *const number_or_text[] = {"number", "string", NULL};
+
 static void
-put_defs(Json *json)
+put_defs(HfJson *json)
 {
   for (gsize i = 0; i < G_N_ELEMENTS(patterns); i++) {
-    open_with(json, patterns[i].name, '{');
-    put_word(json, "type",
-             strcmp(patterns[i].name, "limit") == 0 ? "[\"string\", \"number\"]" : "\"string\"");
-    put_text(json, "pattern", patterns[i].pattern);
-    close_with(json, '}');
+    hf_json_open(json, patterns[i].name, '{');
+    if (strcmp(patterns[i].name, "limit") == 0)
+      put_words(json, "type", number_or_text);
+    else
+      hf_json_text(json, "type", "string");
+    hf_json_text(json, "pattern", patterns[i].pattern);
+    hf_json_close(json);
   }
-  open_with(json, "text", '{');
-  put_word(json, "type", "[\"string\", \"number\", \"boolean\"]");
-  put_number(json, "minLength", 1);
-  put_number(json, "maxLength", HF_RECIPE_MAX_TEXT);
-  close_with(json, '}');
-  open_with(json, "yes or no", '{');
-  put_word(json, "enum", "[true, false, \"yes\", \"no\"]");
-  close_with(json, '}');
+  hf_json_open(json, "text", '{');
+  put_words(json, "type", any_text);
+  hf_json_number(json, "minLength", 1, 6);
+  hf_json_number(json, "maxLength", HF_RECIPE_MAX_TEXT, 6);
+  hf_json_close(json);
+  hf_json_open(json, "yes-or-no", '{');
+  hf_json_line(json, "enum", '[');
+  hf_json_bool(json, NULL, TRUE);
+  hf_json_bool(json, NULL, FALSE);
+  hf_json_text(json, NULL, "yes");
+  hf_json_text(json, NULL, "no");
+  hf_json_close(json);
+  hf_json_close(json);
 }
 
-static void put_object(Json *json, const HfTable *table);
+static void put_object(HfJson *json, const HfTable *table);
 
 static void
-put_list_of(Json *json, const char *def, guint min, guint max)
+put_list_of(HfJson *json, const char *def, guint min, guint max)
 {
-  put_text(json, "type", "array");
-  put_number(json, "minItems", min);
-  put_number(json, "maxItems", max);
+  hf_json_text(json, "type", "array");
+  hf_json_number(json, "minItems", min, 6);
+  hf_json_number(json, "maxItems", max, 6);
   put_ref(json, "items", def);
 }
 
 static void
-put_one_or_list(Json *json, const char *def, guint max)
+put_one_or_list(HfJson *json, const char *def, guint max)
 {
-  open_with(json, "anyOf", '[');
+  hf_json_open(json, "anyOf", '[');
   put_ref(json, NULL, def);
-  open_with(json, NULL, '{');
+  hf_json_open(json, NULL, '{');
   put_list_of(json, def, 1, max);
-  close_with(json, '}');
-  close_with(json, ']');
+  hf_json_close(json);
+  hf_json_close(json);
 }
 
 static void
-put_choice_words(Json *json, const HfField *field)
+put_choice_words(HfJson *json, const HfField *field)
 {
-  open_with(json, "enum", '[');
+  hf_json_open(json, "enum", '[');
   for (const HfChoice *choice = field->choices; choice->word != NULL; choice++)
-    put_text(json, NULL, choice->word);
-  close_with(json, ']');
+    hf_json_text(json, NULL, choice->word);
+  hf_json_close(json);
 }
 
 static void
-put_range(Json *json, const HfField *field)
+put_range(HfJson *json, const HfField *field)
 {
   if (!isnan(hf_field_min(field))) {
-    put_number(json, "minimum", hf_field_min(field));
-    put_number(json, "maximum", hf_field_max(field));
+    hf_json_number(json, "minimum", hf_field_min(field), 6);
+    hf_json_number(json, "maximum", hf_field_max(field), 6);
   }
 }
 
 static void
-put_places(Json *json)
+put_places(HfJson *json)
 {
-  open_with(json, "anyOf", '[');
+  hf_json_open(json, "anyOf", '[');
   put_ref(json, NULL, "place");
-  open_with(json, NULL, '{');
+  hf_json_open(json, NULL, '{');
   put_list_of(json, "length", 2, 2);
-  close_with(json, '}');
-  open_with(json, NULL, '{');
-  put_text(json, "type", "array");
-  put_number(json, "minItems", 1);
-  put_number(json, "maxItems", HF_RECIPE_MAX_ENTRIES);
-  open_with(json, "items", '{');
-  open_with(json, "anyOf", '[');
+  hf_json_close(json);
+  hf_json_open(json, NULL, '{');
+  hf_json_text(json, "type", "array");
+  hf_json_number(json, "minItems", 1, 6);
+  hf_json_number(json, "maxItems", HF_RECIPE_MAX_ENTRIES, 6);
+  hf_json_open(json, "items", '{');
+  hf_json_open(json, "anyOf", '[');
   put_ref(json, NULL, "place");
-  open_with(json, NULL, '{');
+  hf_json_open(json, NULL, '{');
   put_list_of(json, "length", 2, 2);
-  close_with(json, '}');
-  close_with(json, ']');
-  close_with(json, '}');
-  close_with(json, '}');
-  close_with(json, ']');
+  hf_json_close(json);
+  hf_json_close(json);
+  hf_json_close(json);
+  hf_json_close(json);
+  hf_json_close(json);
 }
 
 static void
-put_font(Json *json, const HfField *field)
+put_font(HfJson *json, const HfField *field)
 {
-  open_with(json, "anyOf", '[');
+  hf_json_open(json, "anyOf", '[');
   put_ref(json, NULL, "text");
-  open_with(json, NULL, '{');
+  hf_json_open(json, NULL, '{');
   put_object(json, field->table);
-  close_with(json, '}');
-  close_with(json, ']');
+  hf_json_close(json);
+  hf_json_close(json);
 }
 
 static void
-put_entries(Json *json)
+put_entries(HfJson *json)
 {
-  put_text(json, "type", "array");
-  put_number(json, "minItems", 1);
-  put_number(json, "maxItems", HF_RECIPE_MAX_ENTRIES);
-  open_with(json, "items", '{');
-  put_text(json, "type", "object");
-  put_number(json, "minProperties", 1);
-  put_number(json, "maxProperties", 1);
-  put_word(json, "additionalProperties", "false");
-  open_with(json, "properties", '{');
+  hf_json_text(json, "type", "array");
+  hf_json_number(json, "minItems", 1, 6);
+  hf_json_number(json, "maxItems", HF_RECIPE_MAX_ENTRIES, 6);
+  hf_json_open(json, "items", '{');
+  hf_json_text(json, "type", "object");
+  hf_json_number(json, "minProperties", 1, 6);
+  hf_json_number(json, "maxProperties", 1, 6);
+  hf_json_bool(json, "additionalProperties", FALSE);
+  hf_json_open(json, "properties", '{');
   for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
     put_ref(json, hf_table_entries[kind]->name, hf_table_entries[kind]->name);
-  close_with(json, '}');
-  close_with(json, '}');
+  hf_json_close(json);
+  hf_json_close(json);
 }
 
 static void
-put_metal(Json *json)
+put_metal(HfJson *json)
 {
-  open_with(json, "enum", '[');
+  hf_json_open(json, "enum", '[');
   for (const HfMetalKind *metal = hf_metals(); metal->key != NULL; metal++) {
-    put_text(json, NULL, metal->key);
+    hf_json_text(json, NULL, metal->key);
     if (metal->also != NULL)
-      put_text(json, NULL, metal->also);
+      hf_json_text(json, NULL, metal->also);
   }
-  close_with(json, ']');
+  hf_json_close(json);
 }
 
 static void
-put_type(Json *json, const HfField *field)
+put_type(HfJson *json, const HfField *field)
 {
   switch (field->type) {
   case HF_FIELD_LENGTH:
-    put_text(json, "$ref", "#/$defs/length");
+    hf_json_text(json, "$ref", "#/$defs/length");
     break;
   case HF_FIELD_THICKNESS:
-    put_text(json, "$ref", "#/$defs/thickness");
+    hf_json_text(json, "$ref", "#/$defs/thickness");
     break;
   case HF_FIELD_SHARE:
-    put_text(json, "$ref", "#/$defs/length or share");
+    hf_json_text(json, "$ref", "#/$defs/length-or-share");
     break;
   case HF_FIELD_SPACING:
-    put_text(json, "$ref", "#/$defs/spacing");
+    hf_json_text(json, "$ref", "#/$defs/spacing");
     break;
   case HF_FIELD_QUANTITY:
-    put_text(json, "$ref", "#/$defs/quantity");
+    hf_json_text(json, "$ref", "#/$defs/quantity");
     break;
   case HF_FIELD_NUMBER:
-    put_text(json, "type", "number");
+    hf_json_text(json, "type", "number");
     put_range(json, field);
     break;
   case HF_FIELD_RATIO:
-    put_word(json, "type", "[\"number\", \"string\"]");
+    put_words(json, "type", number_or_text);
     break;
   case HF_FIELD_WHOLE:
-    put_text(json, "type", "integer");
+    hf_json_text(json, "type", "integer");
     put_range(json, field);
     break;
   case HF_FIELD_YES:
   case HF_FIELD_MAYBE:
-    put_text(json, "$ref", "#/$defs/yes or no");
+    hf_json_text(json, "$ref", "#/$defs/yes-or-no");
     break;
   case HF_FIELD_TEXT:
   case HF_FIELD_NAME:
   case HF_FIELD_PIN:
-    put_text(json, "$ref", "#/$defs/text");
+    hf_json_text(json, "$ref", "#/$defs/text");
     break;
   case HF_FIELD_PATH:
-    put_text(json, "$ref", "#/$defs/file");
+    hf_json_text(json, "$ref", "#/$defs/file");
     break;
   case HF_FIELD_TEXTS:
     put_one_or_list(json, "text", 100);
@@ -295,14 +246,14 @@ put_type(Json *json, const HfField *field)
     put_choice_words(json, field);
     break;
   case HF_FIELD_CHOICES:
-    put_text(json, "type", "array");
-    put_word(json, "uniqueItems", "true");
-    open_with(json, "items", '{');
+    hf_json_text(json, "type", "array");
+    hf_json_bool(json, "uniqueItems", TRUE);
+    hf_json_open(json, "items", '{');
     put_choice_words(json, field);
-    close_with(json, '}');
+    hf_json_close(json);
     break;
   case HF_FIELD_SPOT:
-    put_text(json, "$ref", "#/$defs/place");
+    hf_json_text(json, "$ref", "#/$defs/place");
     break;
   case HF_FIELD_SPOTS:
     put_places(json);
@@ -311,12 +262,12 @@ put_type(Json *json, const HfField *field)
     put_list_of(json, "length", 2, 2);
     break;
   case HF_FIELD_NUMBERS:
-    put_text(json, "type", "array");
-    put_number(json, "minItems", 2);
-    put_number(json, "maxItems", 2);
-    open_with(json, "items", '{');
-    put_text(json, "type", "number");
-    close_with(json, '}');
+    hf_json_text(json, "type", "array");
+    hf_json_number(json, "minItems", 2, 6);
+    hf_json_number(json, "maxItems", 2, 6);
+    hf_json_open(json, "items", '{');
+    hf_json_text(json, "type", "number");
+    hf_json_close(json);
     break;
   case HF_FIELD_FONT:
     put_font(json, field);
@@ -325,14 +276,14 @@ put_type(Json *json, const HfField *field)
     put_object(json, field->table);
     break;
   case HF_FIELD_ROWS:
-    put_text(json, "type", "array");
-    put_number(json, "maxItems", HF_RECIPE_MAX_ENTRIES);
-    open_with(json, "items", '{');
+    hf_json_text(json, "type", "array");
+    hf_json_number(json, "maxItems", HF_RECIPE_MAX_ENTRIES, 6);
+    hf_json_open(json, "items", '{');
     put_object(json, field->table);
-    close_with(json, '}');
+    hf_json_close(json);
     break;
   case HF_FIELD_LIMITS:
-    put_text(json, "type", "object");
+    hf_json_text(json, "type", "object");
     put_ref(json, "additionalProperties", "limit");
     break;
   case HF_FIELD_ENTRIES:
@@ -344,65 +295,68 @@ put_type(Json *json, const HfField *field)
 }
 
 static void
-put_properties(Json *json, const HfTable *table)
+put_properties(HfJson *json, const HfTable *table)
 {
   for (; table != NULL; table = table->also)
     for (const HfField *field = table->fields; field->key != NULL; field++) {
-      open_with(json, field->key, '{');
-      put_text(json, "description", field->doc);
+      hf_json_open(json, field->key, '{');
+      hf_json_text(json, "description", field->doc);
       put_type(json, field);
-      close_with(json, '}');
+      hf_json_close(json);
     }
 }
 
 static void
-put_required(Json *json, const HfTable *table)
+put_required(HfJson *json, const HfTable *table)
 {
   gboolean any = FALSE;
   for (const HfField *field = table->fields; field->key != NULL; field++)
     any = any || (field->flags & HF_REQUIRED) != 0;
   if (!any)
     return;
-  open_with(json, "required", '[');
+  hf_json_open(json, "required", '[');
   for (const HfField *field = table->fields; field->key != NULL; field++)
     if ((field->flags & HF_REQUIRED) != 0)
-      put_text(json, NULL, field->key);
-  close_with(json, ']');
+      hf_json_text(json, NULL, field->key);
+  hf_json_close(json);
 }
 
 /* The members of an object schema; the caller opens and closes it. */
 static void
-put_object(Json *json, const HfTable *table)
+put_object(HfJson *json, const HfTable *table)
 {
-  put_text(json, "type", "object");
-  put_word(json, "additionalProperties", "false");
+  hf_json_text(json, "type", "object");
+  hf_json_bool(json, "additionalProperties", FALSE);
   put_required(json, table);
-  open_with(json, "properties", '{');
+  hf_json_open(json, "properties", '{');
   put_properties(json, table);
-  close_with(json, '}');
+  hf_json_close(json);
 }
 
 static char *
 schema_of(const HfTable *table, const char *title, gboolean entries)
 {
-  Json json = {g_string_new(NULL), 0, TRUE};
-  open_with(&json, NULL, '{');
-  put_text(&json, "$schema", "https://json-schema.org/draft/2020-12/schema");
-  put_text(&json, "title", title);
-  put_text(&json, "description", table->doc);
-  put_object(&json, table);
-  open_with(&json, "$defs", '{');
-  put_defs(&json);
+  g_autoptr(HfJson) json = hf_json_new();
+  hf_json_open(json, NULL, '{');
+  hf_json_text(json, "$schema", "https://json-schema.org/draft/2020-12/schema");
+  hf_json_text(json, "title", title);
+  hf_json_text(json, "description", table->doc);
+  put_object(json, table);
+  hf_json_open(json, "$defs", '{');
+  put_defs(json);
   for (int kind = 0; entries && kind < HF_N_ENTRY_KINDS; kind++) {
-    open_with(&json, hf_table_entries[kind]->name, '{');
-    put_text(&json, "description", hf_table_entries[kind]->doc);
-    put_object(&json, hf_table_entries[kind]);
-    close_with(&json, '}');
+    g_autofree char *name = def_name(hf_table_entries[kind]->name);
+    hf_json_open(json, name, '{');
+    hf_json_text(json, "description", hf_table_entries[kind]->doc);
+    put_object(json, hf_table_entries[kind]);
+    hf_json_close(json);
   }
-  close_with(&json, '}');
-  close_with(&json, '}');
-  g_string_append_c(json.out, '\n');
-  return g_string_free(json.out, FALSE);
+  hf_json_close(json);
+  hf_json_close(json);
+  g_autoptr(GBytes) bytes = hf_json_finish(json);
+  gsize length = 0;
+  const char *text = g_bytes_get_data(bytes, &length);
+  return g_strndup(text, length);
 }
 
 char *

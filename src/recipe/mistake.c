@@ -78,7 +78,8 @@ hf_mistakes_raise(HfMistakes *mistakes, const char *file, GError **error)
                            mistake->fix);
   }
   if (mistakes->total > shown)
-    g_string_append_printf(all, "\n%s: %u more mistakes", file, mistakes->total - shown);
+    g_string_append_printf(all, "\n%s: %u more mistake%s", file, mistakes->total - shown,
+                           mistakes->total - shown == 1 ? "" : "s");
   const HfMistake *first = g_ptr_array_index(mistakes->list, 0);
   g_autofree char *where = place(file, first->mark);
   hf_error_set(error, HF_ERROR_BAD_VALUE, where, first->fix, "%s", first->what);

@@ -31,7 +31,7 @@ check_twice(HfReader *reader, const GPtrArray *entries)
     const HfEntry *first = g_hash_table_lookup(seen, entry->name);
     if (first != NULL) {
       g_autofree char *fix =
-          g_strdup_printf("give it a name of its own; the first is in line %u", first->mark.line);
+          g_strdup_printf("give it a name of its own (the first is in line %u)", first->mark.line);
       hf_mistake(reader->mistakes, entry->mark, fix, "two entries are called \"%s\"", entry->name);
     } else {
       g_hash_table_insert(seen, entry->name, (gpointer)entry);

@@ -303,7 +303,7 @@ add_key(HfParser *parser, HfNode *table, GHashTable *seen, HfNode *key)
   }
   const HfNode *first = g_hash_table_lookup(seen, key->text);
   if (first != NULL) {
-    g_autofree char *fix = g_strdup_printf("keep one of them; the first is in line %u, column %u",
+    g_autofree char *fix = g_strdup_printf("keep one of them (the first is in line %u, column %u)",
                                            first->mark.line, first->mark.column);
     hf_mistake(parser->mistakes, key->mark, fix, "\"%s\" stands twice", key->text);
   } else {

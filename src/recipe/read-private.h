@@ -31,8 +31,9 @@ void hf_read_free(const HfTable *table, void *base);
 void hf_read_entries(HfReader *reader, const HfNode *list, GPtrArray *entries);
 void hf_entry_free(HfEntry *entry);
 
-/** hf_check_entry: combinations that can't be, for one entry as written in @node. */
-void hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry);
+/** hf_check_entry: combinations that can't be, for one entry as written in @node. @clean: each of
+ *  its values was right by itself, so its figures may be compared. */
+void hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry, gboolean clean);
 /** hf_check_names: names used twice, mentioned but not there, of a wrong kind, in a circle. */
 void hf_check_names(HfReader *reader, const GPtrArray *entries);
 /** hf_read_version: %FALSE with a mistake when the file is of a newer format. */

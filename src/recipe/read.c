@@ -542,6 +542,7 @@ static void
 start_row(const HfField *field, void *row, HfMark mark)
 {
   hf_read_defaults(field->table, row);
+  G_STATIC_ASSERT(sizeof(HfAccepted) != sizeof(HfChartRow));
   if (field->row_size == sizeof(HfAccepted))
     ((HfAccepted *)row)->mark = mark;
   if (field->row_size == sizeof(HfChartRow))
@@ -628,12 +629,13 @@ report_unknown(HfReader *reader, const HfNode *key, const HfTable *table)
   if (near != NULL) {
     fix = g_strdup_printf("write \"%s\"", near);
   } else if (g_ascii_isdigit(key->text[0])) {
-    fix = g_strdup("write decimals with a point, and keys as words");
+    fix = g_strdup("write decimals with a point: a comma ends the value");
   } else {
     g_autofree char *all = hf_text_list(keys, "or");
     fix = g_strdup_printf("use %s", all);
   }
-  hf_mistake(reader->mistakes, key->mark, fix, "\"%s\" is not a key of %s", key->text, table->name);
+  g_autofree char *called = hf_table_called(table);
+  hf_mistake(reader->mistakes, key->mark, fix, "\"%s\" is not a key of %s", key->text, called);
 }
 
 void
@@ -647,7 +649,8 @@ hf_read_table(HfReader *reader, const HfNode *node, const HfTable *table, void *
         readers[field->type](&value);
       } else if ((field->flags & HF_REQUIRED) != 0) {
         g_autofree char *fix = g_strdup_printf("add %s: %s", field->key, field->example);
-        hf_mistake(reader->mistakes, node->mark, fix, "%s needs \"%s\"", table->name, field->key);
+        g_autofree char *called = hf_table_called(table);
+        hf_mistake(reader->mistakes, node->mark, fix, "%s needs \"%s\"", called, field->key);
       }
     }
   for (guint i = 0; i < hf_node_size(node); i++)

@@ -85,5 +85,7 @@ double hf_field_min(const HfField *field);
 double hf_field_max(const HfField *field);
 /** hf_field_say: (transfer full) a value of the field as one would write it: "2 m", "45 %". */
 char *hf_field_say(const HfField *field, double value);
+/** hf_table_called: (transfer full) "a ring", "an ear", "words", "metal". */
+char *hf_table_called(const HfTable *table);
 /** hf_table_hint: (nullable) the key that is meant by a word that people also say. */
 const char *hf_table_hint(const HfTable *table, const char *key);

@@ -505,6 +505,14 @@ hf_field_say(const HfField *field, double number)
   return hf_text_mm(number);
 }
 
+char *
+hf_table_called(const HfTable *table)
+{
+  if (table->also == NULL || table == &table_words)
+    return g_strdup(table->name);
+  return g_strconcat(strchr("aeiou", table->name[0]) != NULL ? "an " : "a ", table->name, NULL);
+}
+
 /* Words that people also say, and the key of ours that they mean. */
 static const struct {
   const char *said, *key;
