@@ -2,6 +2,7 @@
  * recipe.c - `holdfast recipe`: what a recipe can say.
  */
 #include "cli/cli-private.h"
+#include <stdio.h>
 
 int
 hf_command_recipe(int argc, char **argv)
@@ -16,6 +17,6 @@ hf_command_recipe(int argc, char **argv)
   g_autofree char *text = schema ? hf_recipe_schema()
                           : shop ? hf_shop_schema()
                                  : hf_recipe_reference();
-  g_print("%s", text);
+  fputs(text, stdout); /* as it is: g_print would bend it to the terminal's character set */
   return 0;
 }

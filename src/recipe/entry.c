@@ -129,7 +129,7 @@ hf_read_entries(HfReader *reader, const HfNode *list, GPtrArray *entries)
     if (i == HF_RECIPE_MAX_ENTRIES) {
       hf_mistake(reader->mistakes, hf_node_item(list, i)->mark, "make it two signs",
                  "more than %d entries", HF_RECIPE_MAX_ENTRIES);
-      return;
+      break;
     }
     read_entry(reader, hf_node_item(list, i), entries);
   }

@@ -419,7 +419,9 @@ read_pair(const HfValue *value, const HfNode *node,
                value->field->key, hf_node_size(node));
     return FALSE;
   }
-  if (!one(value, hf_node_item(node, 0), &pair[0]) || !one(value, hf_node_item(node, 1), &pair[1]))
+  gboolean first = one(value, hf_node_item(node, 0), &pair[0]);
+  gboolean second = one(value, hf_node_item(node, 1), &pair[1]); /* both mistakes are told */
+  if (!first || !second)
     return FALSE;
   memcpy(ret_pair, pair, sizeof pair);
   return TRUE;

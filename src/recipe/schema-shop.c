@@ -31,11 +31,13 @@ static const HfTable table_chart = {
 static const HfField shop_fields[] = {
     {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the format", "1", NULL, 1,
      HF_RECIPE_FORMAT},
-    {"kerf", HF_FIELD_LENGTH, 0, IN(kerf), "width of the cut where the chart has no row", "1.4 mm",
-     NULL, 0.1, 10},
+    {"kerf", HF_FIELD_LENGTH, 0, IN(kerf), "width of the cut, for whatever you cut", "1.4 mm", NULL,
+     0.1, 10},
     {"crater", HF_FIELD_LENGTH, 0, IN(crater),
      "radius of the crater that piercing leaves; otherwise the kerf", "2 mm", NULL, 0.1, 30},
-    {"chart", HF_FIELD_ROWS, 0, IN(chart), "the cut chart, a row for each metal and thickness",
+    {"chart", HF_FIELD_ROWS, 0, IN(chart),
+     "or the cut chart, a row for each metal and thickness; between two thicknesses the kerf is "
+     "worked out",
      "[{metal: mild steel, thickness: 3 mm, kerf: 1.4 mm}]", .table = &table_chart,
      .row_size = sizeof(HfChartRow)},
     {"limits", HF_FIELD_LIMITS, 0, IN(limits),

@@ -28,6 +28,10 @@ static void
 check_chart(HfReader *reader, const HfNode *root, const HfShop *shop)
 {
   const HfNode *chart = hf_node_get(root, "chart");
+  if (chart != NULL && hf_node_get(root, "kerf") != NULL)
+    hf_mistake(reader->mistakes, chart->mark,
+               "keep one of them: a chart says the kerf for each metal and thickness",
+               "a shop file can't have both \"kerf\" and \"chart\"");
   for (guint i = 0; i < shop->chart->len; i++)
     for (guint j = 0; j < i; j++) {
       const HfChartRow *a = &g_array_index(shop->chart, HfChartRow, j);

@@ -235,7 +235,7 @@ test_bad_entries(void)
       {"- ring: {name: r, outer: 1 m, width: 1 cm}\n- words: {text: S, font: L, height: 1 cm, "
        "band: "
        "[r, r]}\n",
-       "f:5:52: a band lies between two rings; name two different rings"},
+       "f:5:53: a band lies between two rings; name two different rings"},
       {"- dot: {name: a, diameter: 1 cm, on: a}\n",
        "f:4:38: placed in a circle: a on a; place one of them by itself"},
       {"- dot: {name: a, diameter: 1 cm, on: b}\n- dot: {name: b, diameter: 1 cm, on: a}\n",

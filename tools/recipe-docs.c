@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * recipe-docs.c - writes what docs/ holds of the schema table: build/tools/recipe-docs docs
+ * docs/recipe.md keeps everything before its heading "A recipe, key by key".
+ */
+#include "base/file.h"
+#include "recipe/recipe.h"
+#include <stdio.h>
+#include <string.h>
+
+static gboolean
+write_to(const char *folder, const char *name, const char *text, GError **error)
+{
+  g_autofree char *path = g_build_filename(folder, name, NULL);
+  return hf_file_write(path, text, strlen(text), error);
+}
+
+static gboolean
+write_reference(const char *folder, GError **error)
+{
+  g_autofree char *path = g_build_filename(folder, "recipe.md", NULL);
+  g_autofree char *old = NULL, *reference = hf_recipe_reference();
+  if (!g_file_get_contents(path, &old, NULL, error))
+    return FALSE;
+  char *part = strstr(old, "## A recipe, key by key");
+  if (part != NULL)
+    *part = '\0';
+  g_autofree char *text = g_strconcat(old, reference, NULL);
+  return write_to(folder, "recipe.md", text, error);
+}
+
+int
+main(int argc, char **argv)
+{
+  g_autoptr(GError) error = NULL;
+  g_autofree char *recipe = hf_recipe_schema(), *shop = hf_shop_schema();
+  const char *folder = argc > 1 ? argv[1] : "docs";
+  if (write_reference(folder, &error) &&
+      write_to(folder, "schema/recipe.schema.json", recipe, &error) &&
+      write_to(folder, "schema/shop.schema.json", shop, &error))
+    return 0;
+  fprintf(stderr, "%s\n", error->message);
+  return 3;
+}
