@@ -19,7 +19,7 @@
 
 #define WIDEST  10.0 /* thicknesses */
 #define STRIDES 8    /* looks in the shortest strip that matters */
-#define FINE    1.0  /* mm between looks when measuring; at most half a tie */
+#define PIECE   5.0  /* mm of a look at a time */
 #define ALONG   0.94 /* cosine of 20 degrees: the opposite edge runs along with the near one */
 #define CORNER  0.7  /* cosine of 45 degrees: from one look to the next */
 #define BEYOND  0.75 /* widths beyond the end: is there metal? */
@@ -30,6 +30,7 @@ typedef struct {
   double widest;   /* mm */
   double shortest; /* mm: a shorter strip is within the limit */
   double stride;
+  double fine;   /* mm between looks when measuring: a joint is wider, or is a finding itself */
   GArray *found; /* Strip */
 } Search;
 
@@ -114,13 +115,41 @@ ray_meets(HfPoint from, HfPoint into, HfPoint a, HfPoint b)
   return t >= 0 && t <= 1 && far > 1e-6 ? far : INFINITY;
 }
 
+/* The edge that the ray from @on along @into meets first, no farther than @widest; its distance.
+ * Goes forward by pieces, since most looks end soon. */
+static double
+first_met(Search *search, const HfRegion *region, HfEdgeId near, HfPoint on, HfPoint into,
+          HfEdgeId *ret_met)
+{
+  double width = INFINITY;
+  for (double from = 0; from < search->widest; from += PIECE) {
+    HfPoint a = hf_point_add(on, hf_point_scale(into, from));
+    HfPoint b = hf_point_add(on, hf_point_scale(into, from + PIECE));
+    HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b);
+    hf_index_query(search->check->index, box, search->ids);
+    for (guint i = 0; i < search->ids->len; i++) {
+      HfEdgeId id = g_array_index(search->ids, HfEdgeId, i);
+      if (id.ring == near.ring && id.vertex == near.vertex)
+        continue;
+      double far = ray_meets(on, into, hf_edge_start(region, id), hf_edge_end(region, id));
+      if (far < width) {
+        width = far;
+        *ret_met = id;
+      }
+    }
+    if (width <= from + PIECE)
+      break;
+  }
+  return width;
+}
+
 /* Looks across from distance @s of the walk. %FALSE: no strip there. */
 static gboolean
 look(Search *search, const Walk *walk, double s, Look *ret_look)
 {
   double whole = walk_length(walk);
   s -= floor(s / whole) * whole;
-  HfEdgeId near = {walk->ring, walk_edge(walk, s)};
+  HfEdgeId near = {walk->ring, walk_edge(walk, s)}, met = near;
   HfPoint a = hf_edge_start(walk->region, near), b = hf_edge_end(walk->region, near);
   double length = hf_point_distance(a, b);
   if (length == 0)
@@ -128,22 +157,11 @@ look(Search *search, const Walk *walk, double s, Look *ret_look)
   HfPoint along = hf_point_scale(hf_point_sub(b, a), 1 / length);
   HfPoint into = {-along.y, along.x}; /* metal lies to the left */
   HfPoint on = hf_point_add(a, hf_point_scale(along, s - walk->upto[near.vertex]));
-  HfPoint end = hf_point_add(on, hf_point_scale(into, search->widest));
-  hf_index_query(search->check->index, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, on), end),
-                 search->ids);
-  double width = INFINITY;
-  gboolean runs_along = FALSE;
-  for (guint i = 0; i < search->ids->len; i++) {
-    HfEdgeId id = g_array_index(search->ids, HfEdgeId, i);
-    HfPoint p = hf_edge_start(walk->region, id), q = hf_edge_end(walk->region, id);
-    double far =
-        id.ring == near.ring && id.vertex == near.vertex ? INFINITY : ray_meets(on, into, p, q);
-    if (far >= width)
-      continue;
-    width = far;
-    runs_along = -hf_point_dot(hf_point_sub(q, p), along) >= ALONG * hf_point_distance(p, q);
-  }
-  if (width > search->widest || !runs_along)
+  double width = first_met(search, walk->region, near, on, into, &met);
+  if (width > search->widest)
+    return FALSE;
+  HfPoint p = hf_edge_start(walk->region, met), q = hf_edge_end(walk->region, met);
+  if (-hf_point_dot(hf_point_sub(q, p), along) < ALONG * hf_point_distance(p, q))
     return FALSE;
   *ret_look = (Look){on, hf_point_add(on, hf_point_scale(into, width)), along, width, near};
   return TRUE;
@@ -159,7 +177,7 @@ middle_of(const Look *look)
 static gboolean
 is_held(const Search *search, const Look *end, double forward)
 {
-  HfPoint ahead = hf_point_scale(end->along, forward * (FINE + BEYOND * end->width));
+  HfPoint ahead = hf_point_scale(end->along, forward * (search->fine + BEYOND * end->width));
   return hf_region_contains(search->check->metal->region, hf_point_add(middle_of(end), ahead));
 }
 
@@ -184,7 +202,7 @@ keep_strip(Search *search, const GArray *looks)
   const Look *first = &g_array_index(looks, Look, 0);
   const Look *last = &g_array_index(looks, Look, looks->len - 1);
   const Look *half = &g_array_index(looks, Look, looks->len / 2);
-  Strip strip = {middle_of(half), FINE, 0, half->edge}; /* half a step at either end */
+  Strip strip = {middle_of(half), search->fine, 0, half->edge}; /* half a step at either end */
   for (guint i = 0; i < looks->len; i++) {
     const Look *one = &g_array_index(looks, Look, i);
     strip.width += one->width / looks->len;
@@ -210,10 +228,10 @@ static void
 measure(Search *search, const Walk *walk, double from, double to)
 {
   g_autoptr(GArray) looks = g_array_new(FALSE, FALSE, sizeof(Look));
-  guint steps = (guint)ceil((to - from) / FINE);
+  guint steps = (guint)ceil((to - from) / search->fine);
   for (guint i = 0; i <= steps; i++) {
     Look one;
-    gboolean sees = look(search, walk, from + i * FINE, &one);
+    gboolean sees = look(search, walk, from + i * search->fine, &one);
     if (looks->len > 0 && (!sees || turns_off(looks, &one))) {
       keep_strip(search, looks);
       g_array_set_size(looks, 0);
@@ -231,7 +249,7 @@ measure_round(Search *search, const Walk *walk)
 {
   Look one;
   double whole = walk_length(walk);
-  for (double s = 0; s < whole; s += FINE)
+  for (double s = 0; s < whole; s += search->fine)
     if (!look(search, walk, s, &one)) {
       measure(search, walk, s, s + whole);
       return;
@@ -300,6 +318,7 @@ hf_check_strips(HfCheck *check, GError **error)
   search.widest = WIDEST * process->thickness;
   search.shortest = shortest_that_bows(process, limit);
   search.stride = search.shortest / STRIDES;
+  search.fine = check->hold->limits[HF_LAW_WEAK_JOINT].stop;
   for (guint i = 0; i < check->metal->region->rings->len; i++) {
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
