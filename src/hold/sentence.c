@@ -171,7 +171,7 @@ static char *
 where_of(const HfFinding *finding, guint own)
 {
   if (own == 0)
-    return NULL;
+    return finding->count > 1 ? g_strdup_printf("%u places", finding->count) : NULL;
   g_autofree const char **names = g_new0(const char *, own + 1);
   for (guint i = 0; i < own; i++)
     names[i] = finding->names->pdata[i];

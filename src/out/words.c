@@ -71,8 +71,6 @@ hf_words_finding(const HfFinding *finding)
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s: %s [%s]", hf_words_gravity(finding->gravity), finding->text,
                          hf_law_said_by(finding->kind, finding->said_by));
-  if (finding->places->len > 1)
-    g_string_append_printf(text, "; %u places", finding->places->len);
   if (finding->accepted != NULL)
     g_string_append_printf(text, "; accepted: %s", finding->accepted);
   return g_string_free(text, FALSE);

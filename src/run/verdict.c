@@ -52,8 +52,6 @@ add_finding(GString *text, const HfFinding *finding, gboolean colour)
   const char *word = GRAVITIES[finding->gravity].word;
   g_string_append_printf(text, "  %s%-8s%s%s", colour ? GRAVITIES[finding->gravity].on : "", word,
                          colour ? "\033[0m" : "", finding->text);
-  if (finding->places->len > 1)
-    g_string_append_printf(text, " (%u places)", finding->places->len);
   if (!isnan(finding->limit))
     g_string_append_printf(text, " [%s]", hf_law_said_by(finding->kind, finding->said_by));
   g_string_append_c(text, '\n');
