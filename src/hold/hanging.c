@@ -104,7 +104,12 @@ outer_two(const HfCheck *check, const GArray *of, guint *ret_left, guint *ret_ri
     HfPoint at = hang(check, i)->at, l = hang(check, left)->at, r = hang(check, right)->at;
     if (at.x < l.x || (at.x == l.x && at.y > l.y))
       left = i;
-    if (at.x > r.x || (at.x == r.x && at.y < r.y))
+    if (at.x > r.x || (at.x == r.x && at.y > r.y))
+      right = i;
+  }
+  for (guint k = 0; left == right && k < of->len; k++) { /* all straight above each other */
+    guint i = g_array_index(of, guint, k);
+    if (hang(check, i)->at.y < hang(check, right)->at.y)
       right = i;
   }
   *ret_left = left;
