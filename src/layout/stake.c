@@ -3,22 +3,35 @@
  *
  *   =+===+=      length: from the edge to the tip; point: how much of it tapers, left out: one and
  *    |   |       a half times the width
- *     \ /
+ *     \ /        The tip is round, of a joint limit in radius, at least 3 mm: a needle would burn
+ *      U         away, and it goes into the ground as well (common practice, no source).
  */
 #include "base/text.h"
 #include "layout/fixture-private.h"
+
+/* The taper runs from the shoulder to where it touches the round tip. */
+static void
+draw_stake(const HfStakeEntry *stake, double point, double tip, const HfSeat *seat, HfOutline *own)
+{
+  double half = stake->width / 2, shoulder = stake->length - point;
+  double radius = MIN(tip, MIN(half, point)), middle = stake->length - radius;
+  double far = hypot(half, middle - shoulder);
+  double slant = atan2(middle - shoulder, -half) - asin(MIN(radius / far, 1));
+  HfPoint touch = hf_point_polar(hf_point(0, middle), radius, slant - G_PI_2);
+  hf_seat_begin(seat, own);
+  hf_outline_line_to(own, hf_point(half, shoulder));
+  hf_outline_line_to(own, touch);
+  hf_outline_arc_to(own, hf_point(0, middle), 2 * (G_PI - slant), hf_point(-touch.x, touch.y));
+  hf_outline_line_to(own, hf_point(-half, shoulder));
+  hf_outline_close(own);
+}
 
 static void
 add_stake(HfLaying *laying, guint entry, guint copy, const HfSeat *seat, double point)
 {
   const HfStakeEntry *stake = &hf_lay_entry(laying, entry)->stake;
-  double half = stake->width / 2, shoulder = stake->length - point;
   g_autoptr(HfOutline) own = hf_outline_new();
-  hf_seat_begin(seat, own);
-  hf_outline_line_to(own, hf_point(half, shoulder));
-  hf_outline_line_to(own, hf_point(0, stake->length));
-  hf_outline_line_to(own, hf_point(-half, shoulder));
-  hf_outline_close(own);
+  draw_stake(stake, point, MAX(laying->joint_limit, 3), seat, own);
   guint shape =
       hf_seat_shape(laying, entry, copy, seat, own, hf_lay_label(laying, entry, copy), FALSE);
   HfPoint tip = hf_matrix_apply(seat->frame, hf_point(0, stake->length));
