@@ -141,17 +141,6 @@ hf_index_query(HfIndex *index, HfBox box, GArray *ids)
     }
 }
 
-HfPoint
-hf_segment_nearest(HfPoint a, HfPoint b, HfPoint p, double *t)
-{
-  HfPoint along = hf_point_sub(b, a);
-  double square = hf_point_dot(along, along);
-  double at = square == 0 ? 0 : CLAMP(hf_point_dot(hf_point_sub(p, a), along) / square, 0, 1);
-  if (t != NULL)
-    *t = at;
-  return hf_point_mix(a, b, at);
-}
-
 static gboolean
 segments_cross(HfPoint a, HfPoint b, HfPoint c, HfPoint d, HfPoint *ret_at)
 {

@@ -42,7 +42,16 @@ hf_edge_end(const HfRegion *region, HfEdgeId id)
 }
 
 /** hf_segment_nearest: the point of segment a-b that is nearest to p; @t (nullable) in 0..1. */
-HfPoint hf_segment_nearest(HfPoint a, HfPoint b, HfPoint p, double *t);
+static inline HfPoint
+hf_segment_nearest(HfPoint a, HfPoint b, HfPoint p, double *t)
+{
+  HfPoint along = hf_point_sub(b, a);
+  double square = hf_point_dot(along, along);
+  double at = square == 0 ? 0 : CLAMP(hf_point_dot(hf_point_sub(p, a), along) / square, 0, 1);
+  if (t != NULL)
+    *t = at;
+  return hf_point_mix(a, b, at);
+}
 
 /** hf_segment_gap: least distance between segments a-b and c-d, mm; 0 when they cross.
  *  @ret_on_ab, @ret_on_cd (nullable): the nearest points. */

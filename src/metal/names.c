@@ -20,14 +20,16 @@ typedef struct {
   GArray *near;
 } Finder;
 
-/* Largest distance of the ends of a-b from the input edge's line piece, mm. */
+/* Largest distance of the ends of a-b from the input edge, mm; INFINITY when over @reach. */
 static double
-misfit(const HfRegion *input, HfEdgeId id, HfPoint a, HfPoint b)
+misfit(const HfRegion *input, HfEdgeId id, HfPoint a, HfPoint b, double reach)
 {
   HfPoint p = hf_edge_start(input, id), q = hf_edge_end(input, id);
   double from_a = hf_point_distance(a, hf_segment_nearest(p, q, a, NULL));
+  if (from_a > reach)
+    return INFINITY;
   double from_b = hf_point_distance(b, hf_segment_nearest(p, q, b, NULL));
-  return MAX(from_a, from_b);
+  return from_b > reach ? INFINITY : MAX(from_a, from_b);
 }
 
 static const HfEdge *
@@ -40,16 +42,16 @@ source_of(const HfRegion *input, HfEdgeId id)
 static gboolean
 find_edge(Finder *finder, HfPoint a, HfPoint b, double reach, HfEdgeId *ret_id)
 {
-  HfBox box = hf_box_grow(hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b), reach);
-  hf_index_query(finder->index, box, finder->near);
+  HfPoint middle = hf_point_mix(a, b, 0.5); /* the edge that carries a-b passes there */
+  hf_index_query(finder->index, hf_box_grow((HfBox){middle, middle}, reach), finder->near);
   double best = INFINITY;
   guint32 best_shape = 0;
   const double even = 0.5 / HF_GRID_PER_MM;
   for (guint i = 0; i < finder->near->len; i++) {
     HfEdgeId id = g_array_index(finder->near, HfEdgeId, i);
-    double fit = misfit(finder->input, id, a, b);
+    double fit = misfit(finder->input, id, a, b, reach);
     guint32 shape = source_of(finder->input, id)->shape;
-    if (fit > reach || fit > best + even)
+    if (fit > MIN(reach, best + even))
       continue;
     if (fit < best - even || shape >= best_shape) {
       best = MIN(best, fit);
@@ -91,7 +93,7 @@ static gboolean
 on_edge(const Finder *finder, HfEdgeId id, HfPoint a, HfPoint b, double *ret_t0, double *ret_t1)
 {
   HfPoint p = hf_edge_start(finder->input, id), q = hf_edge_end(finder->input, id);
-  if (misfit(finder->input, id, a, b) > REACH[1] / HF_GRID_PER_MM)
+  if (isinf(misfit(finder->input, id, a, b, REACH[1] / HF_GRID_PER_MM)))
     return FALSE;
   const HfEdge *edge = source_of(finder->input, id);
   double s0, s1;
