@@ -132,8 +132,8 @@ class Reading:
                 vanished += 1
         return int((areas > least).sum()) - int((before > least).sum()), vanished
 
-    def width_at(self, x, y, around=0.6):
-        """Twice the distance to the edge at the axis nearest to a place, mm (within about 2 pixels)."""
+    def width_at(self, x, y, around=0.3):
+        """Twice the distance to the edge at a place of the SVG, mm (within about 2 pixels)."""
         column, row = int((x - self.x0) / PIXEL), int((y - self.y0) / PIXEL)
         k = max(1, int(around / PIXEL))
         patch = self.inside[max(0, row - k):row + k + 1, max(0, column - k):column + k + 1]
