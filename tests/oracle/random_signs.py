@@ -2,12 +2,13 @@
 """Seeded random recipes: faces x scripts x texts x shapes, up to 300 mm. Invented texts only."""
 import random
 
-LATIN = ["Bebas Neue", "Lobster Two", "DejaVu Sans", "DejaVu Serif", "Amiri"]
+BOLD = "{family: DejaVu Sans, style: Bold}"
+LATIN = ["Bebas Neue", "Bebas Neue", BOLD, BOLD, "Lobster Two", "DejaVu Sans", "DejaVu Serif", "Amiri"]
 TEXTS = {
     "latin": (LATIN, ["Harbour", "Quay", "No. 7", "TIDE", "Ferry", "Boats & Nets", "Pottery", "oil", "1894", "Éclair",
                       "Ångström", "Señor", "Škuner", "Kelp", "Gull", "MOOR", "bakery", "Lamp", "W", "i", "&", "A-B"]),
-    "greek": (["DejaVu Sans", "DejaVu Serif"], ["Λιμάνι", "ΨΑΡΙ", "φάρος"]),
-    "cyrillic": (["DejaVu Sans", "DejaVu Serif"], ["Гавань", "ЙОД", "маяк"]),
+    "greek": ([BOLD, "DejaVu Sans", "DejaVu Serif"], ["Λιμάνι", "ΨΑΡΙ", "φάρος"]),
+    "cyrillic": ([BOLD, "DejaVu Sans", "DejaVu Serif"], ["Гавань", "ЙОД", "маяк"]),
     "arabic": (["Amiri"], ["ميناء", "خبز", "بحر"]),
     "hebrew": (["Frank Ruehl CLM"], ["נמל", "לחם", "ים"]),
     "japanese": (["IPAGothic"], ["港", "魚屋", "いか"]),
@@ -26,10 +27,10 @@ def recipe(seed):
     rng = random.Random(seed)
     face, text = words(rng)
     shape = rng.choice(SHAPES)
-    t = rng.choice([1.5, 2, 3, 4])
-    k = rng.choice([1.0, 1.4, 1.8])
-    h = round(rng.uniform(18, 80), 1)
-    spacing = rng.choice(["0 mm", "joined", "-1 mm", "2 mm", "-4 %"])
+    t = rng.choice([1.5, 1.5, 2, 3, 4])
+    k = rng.choice([1.0, 1.0, 1.4, 1.8])
+    h = round(rng.uniform(25, 90), 1)
+    spacing = rng.choice(["0 mm", "joined", "-1 mm", "2 mm", "4 mm", "-4 %"])
     q = f'text: "{text}", font: {face}'
     entries = {
         "bar": [f"bar: {{name: rail, length: {rng.randint(120, 300)} mm, height: {rng.randint(3, 16)} mm}}",

@@ -20,9 +20,9 @@ metal: {kind: mild steel, thickness: 3 mm}
 process: {kerf: 1.5 mm}
 entries:
   - plate: {name: board, shape: rectangle, width: 200 mm, height: 80 mm}
-  - words: {text: %s, font: Bebas Neue, height: 50 mm, on: board, at: centre, as: opening}
+  - words: {text: %s, font: Bebas Neue, height: 50 mm, spacing: 3 mm, on: board, at: centre, as: opening}
 """
-WHOLE, NOT_WHOLE = PLATE % "TIME", PLATE % "BOAT"
+WHOLE, NOT_WHOLE = PLATE % "LIFT", PLATE % "BOAT"
 
 
 @pytest.fixture
@@ -53,7 +53,7 @@ def known_outputs(two, tmp_path):
 def assert_consistent(folder):
     report = json.loads((folder / "report.json").read_text())
     for file in report["files"]:
-        assert hashlib.sha256((folder / file["name"]).read_bytes()).hexdigest() == file["digest"], file["name"]
+        assert hashlib.sha256((folder / file["name"]).read_bytes()).hexdigest() == file["sha256"], file["name"]
     stems = {p.name.split(".")[0] for p in folder.iterdir()}
     assert ("metal" in stems) == (report["verdict"] == "whole")
     assert ("not-to-be-cut" in stems) == (report["verdict"] != "whole")
