@@ -224,15 +224,15 @@ set_joint(const Walk *walk, Stretch *a, Stretch *b)
 static guint
 first_stretch(const Walk *walk)
 {
-  guint best = 0;
-  for (guint i = 0; i < walk->stretches->len; i++) {
+  guint n = walk->stretches->len, best = n;
+  for (guint i = 0; i < n; i++) {
     const Stretch *s = stretch(walk, i);
     if (!s->smooth)
       return i;
-    if (s->from.curve->kind != HF_CURVE_CUBIC && best == 0)
+    if (s->from.curve->kind != HF_CURVE_CUBIC && best == n)
       best = i;
   }
-  return best;
+  return best % n;
 }
 
 /* ---- drawing ------------------------------------------------------------------------------- */

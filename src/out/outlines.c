@@ -2,6 +2,7 @@
  * outlines.c - the frame of the outline files and what they say of themselves.
  */
 #include "out/outlines-private.h"
+#include "out/words-private.h"
 #include "stock/cautions.h"
 
 HfOutlinesFrame
@@ -22,7 +23,7 @@ add_stops(GPtrArray *says, const HfHold *hold)
   for (guint i = 0; i < hold->findings->len; i++) {
     const HfFinding *finding = g_ptr_array_index(hold->findings, i);
     if (finding->gravity == HF_STOP)
-      g_ptr_array_add(says, g_strdup_printf("stop: %s", finding->text));
+      g_ptr_array_add(says, hf_words_finding(finding));
   }
 }
 
@@ -31,14 +32,10 @@ hf_outlines_says(const HfSheetful *what)
 {
   GPtrArray *says = g_ptr_array_new();
   const HfHold *hold = what->hold;
-  g_ptr_array_add(says, g_strdup("holdfast " HF_VERSION ": the metal itself, seen from the front, "
-                                 "no kerf allowance"));
-  if (hold->whole) {
-    g_ptr_array_add(says, g_strdup("verdict: whole"));
-  } else {
-    g_ptr_array_add(says, g_strdup("verdict: not whole; NOT TO BE CUT"));
-    add_stops(says, hold);
-  }
+  g_ptr_array_add(says, g_strdup("holdfast " HF_VERSION ": " HF_WORDS_OUTLINES));
+  g_ptr_array_add(says, g_strconcat("verdict: ", hf_words_verdict(hold),
+                                    hold->whole ? NULL : "; NOT TO BE CUT", NULL));
+  add_stops(says, hold);
   g_ptr_array_add(says, g_strdup(hf_caution_line()));
   g_ptr_array_add(says, NULL);
   return (char **)g_ptr_array_free(says, FALSE);
