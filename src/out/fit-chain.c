@@ -44,12 +44,6 @@ typedef struct {
 
 /* ---- one arc ------------------------------------------------------------------------------- */
 
-static double
-angle_between(HfPoint a, HfPoint b)
-{
-  return atan2(hf_point_cross(a, b), hf_point_dot(a, b));
-}
-
 /* A bound point that does not lie between the ends: next to an end it says nothing; else the arc
  * would have to turn back. @side +1: the point is a right bound, -1: a left one. */
 static gboolean
@@ -127,8 +121,8 @@ extend(const Search *search, guint before, guint j, State *ret_state)
     return FALSE;
   HfPoint chord = hf_point_sub(q->at, p->at);
   State to = {.node = j, .before = (gint)before};
-  to.a = angle_between(p->along, chord);
-  to.b = angle_between(q->along, chord);
+  to.a = hf_fit_angle(p->along, chord);
+  to.b = hf_fit_angle(q->along, chord);
   to.half = (HfFitTurn){MAX(atan(tan_h.from), to.a - from->turn.to),
                         MIN(atan(tan_h.to), to.a - from->turn.from)};
   if (j == search->last) {
@@ -226,49 +220,6 @@ advance(Search *search, guint first, guint end)
 
 /* ---- drawing ------------------------------------------------------------------------------- */
 
-void
-hf_fit_arc_to(HfOutline *out, HfPoint pen, HfPoint p, double half)
-{
-  HfPoint chord = hf_point_sub(p, pen);
-  double length = hf_point_length(chord);
-  if (length == 0)
-    return;
-  if (fabs(half) * length / 4 < 2e-5 && fabs(half) < 5e-4) { /* 0.02 um, 0.03 degrees */
-    hf_outline_line_to(out, p);
-    return;
-  }
-  double up = 1 / (2 * tan(half)); /* centre over the chord's middle, in chords, to the left */
-  HfPoint centre = {(pen.x + p.x) / 2 - chord.y * up, (pen.y + p.y) / 2 + chord.x * up};
-  hf_outline_arc_to(out, centre, 2 * half, p);
-}
-
-static HfPoint
-on_region(const HfFitNode *node)
-{
-  return hf_point_mix(node->left, node->right, 0.5);
-}
-
-/* Largest distance of the region from node i to node j from the arc between them. */
-static double
-misfit(const HfFitNode *nodes, guint i, guint j, double half)
-{
-  HfPoint a = nodes[i].at, chord = hf_point_sub(nodes[j].at, a);
-  double length = hf_point_length(chord), worst = 0;
-  gboolean flat = fabs(half) < 1e-6;
-  double up = flat ? 0 : 1 / (2 * tan(half));
-  HfPoint centre = {a.x + chord.x / 2 - chord.y * up, a.y + chord.y / 2 + chord.x * up};
-  double radius = hf_point_distance(centre, a);
-  for (guint k = 2 * i + 1; k < 2 * j; k++) {
-    HfPoint p = on_region(&nodes[k / 2]);
-    if (k % 2 == 1)
-      p = hf_point_mix(p, on_region(&nodes[k / 2 + 1]), 0.5);
-    double off = flat ? hf_point_cross(chord, hf_point_sub(p, a)) / length
-                      : hf_point_distance(p, centre) - radius;
-    worst = MAX(worst, fabs(off));
-  }
-  return worst;
-}
-
 /* Chooses h backwards from @state: the tangent of the next arc where it can be had, but away from
  * the ends of the interval, else the tangents would swing from arc to arc. @wanted: the turn with
  * which what follows begins; NAN: nothing does. */
@@ -295,37 +246,46 @@ draw_back_from(Search *search, guint state, double wanted, HfOutline *out)
     guint to = g_array_index(search->states, State, g_array_index(order, guint, k)).node;
     double half = g_array_index(halves, double, k);
     hf_fit_arc_to(out, search->nodes[pen].at, search->nodes[to].at, half);
-    search->worst = MAX(search->worst, misfit(search->nodes, pen, to, half));
+    search->worst = MAX(search->worst, hf_fit_misfit(search->nodes, pen, to, half));
     pen = to;
   }
 }
 
-/* Two arcs that meet in a common tangent and take up the true tangents at both ends (Bolton 1975:
- * with equal tangent lengths d, d^2 (2 - 2 t0.t1) + 2 d c.(t0 + t1) - c.c = 0). Used where no
- * single arc takes up the tangent. */
-static void
-draw_biarc(HfOutline *out, HfPoint p, HfPoint t0, HfPoint q, HfPoint t1)
-{
-  HfPoint chord = hf_point_sub(q, p);
-  double a = 2 - 2 * hf_point_dot(t0, t1), b = 2 * hf_point_dot(chord, hf_point_add(t0, t1)),
-         c = -hf_point_dot(chord, chord);
-  double root = sqrt(MAX(b * b - 4 * a * c, 0));
-  double d = b + root > 0 ? -2 * c / (b + root) : hf_point_length(chord) / 2;
-  HfPoint from = hf_point_add(p, hf_point_scale(t0, d)),
-          to = hf_point_sub(q, hf_point_scale(t1, d));
-  HfPoint middle = hf_point_mix(from, to, 0.5);
-  hf_fit_arc_to(out, p, middle, angle_between(t0, hf_point_sub(middle, p)));
-  hf_fit_arc_to(out, middle, q, angle_between(hf_point_sub(q, middle), t1));
-}
-
-static HfPoint
-turned(HfPoint v, double angle)
-{
-  double c = cos(angle), s = sin(angle);
-  return hf_point(c * v.x - s * v.y, s * v.x + c * v.y);
-}
-
 /* ---- the chain ----------------------------------------------------------------------------- */
+
+/* No arc leads on: from one of the farthest states two arcs with a common tangent do, since they
+ * can take up any tangent; the first that keeps the tolerance, else the nearest to it. Returns: the
+ * node reached, in the true tangent. */
+static guint
+draw_two_arcs(Search *search, HfOutline *out)
+{
+  enum { TRIALS = 64, REACH = 8 };
+  HfFitBiarc best = {.off = INFINITY};
+  guint best_state = 0, best_node = search->last;
+  guint n = search->states->len, until = n > TRIALS ? n - TRIALS : 0;
+  double tolerance = hf_point_distance(search->nodes[0].left, search->nodes[0].right) / 2;
+  for (guint s = n; s-- > until && best.off > tolerance;) {
+    const State *state = &g_array_index(search->states, State, s);
+    double leave = CLAMP(0, state->turn.from, state->turn.to);
+    guint to = MIN(state->node + REACH, search->last);
+    for (; to > state->node && best.off > tolerance; to--) {
+      double arrive = to == search->last ? CLAMP(0, search->end.from, search->end.to) : 0;
+      HfFitBiarc biarc = hf_fit_biarc(search->nodes, state->node, to, leave, arrive);
+      if (biarc.off < best.off) {
+        best = biarc;
+        best_state = s;
+        best_node = to;
+      }
+    }
+  }
+  draw_back_from(search, best_state, best.leave, out);
+  guint from = g_array_index(search->states, State, best_state).node;
+  hf_fit_arc_to(out, search->nodes[from].at, best.joint, best.half[0]);
+  hf_fit_arc_to(out, best.joint, search->nodes[best_node].at, best.half[1]);
+  search->worst = MAX(search->worst, best.off);
+  search->start = (HfFitTurn){-HF_FIT_JUMP, HF_FIT_JUMP};
+  return best_node;
+}
 
 /* Searches from search->first; draws what it finds. Returns: the node where it stopped, and in
  * search->start what the next search may begin with. */
@@ -345,22 +305,7 @@ run_search(Search *search, HfOutline *out)
     draw_back_from(search, first, NAN, out);
     return search->last;
   }
-  guint best = 0;
-  for (guint s = 1; s < search->states->len; s++)
-    if (g_array_index(search->states, State, s).node >
-        g_array_index(search->states, State, best).node)
-      best = s;
-  const State *stuck = &g_array_index(search->states, State, best);
-  guint next = stuck->node + 1;
-  while (next < search->last && !is_long_enough(search, stuck->node, next))
-    next++;
-  const HfFitNode *p = &search->nodes[stuck->node], *q = &search->nodes[next];
-  double leave = CLAMP(0, stuck->turn.from, stuck->turn.to);
-  draw_back_from(search, best, leave, out);
-  double arrive = next == search->last ? CLAMP(0, search->end.from, search->end.to) : 0;
-  draw_biarc(out, p->at, turned(p->along, leave), q->at, turned(q->along, arrive));
-  search->start = (HfFitTurn){-HF_FIT_JUMP, HF_FIT_JUMP};
-  return next;
+  return draw_two_arcs(search, out);
 }
 
 double

@@ -27,8 +27,9 @@ typedef struct {
 
 #define HF_FIT_ANY_TURN ((HfFitTurn){-G_PI, G_PI})
 
-/* Shorter pieces are not made: rounding their ends to 0.1 um would turn them by 0.1 degree. */
-#define HF_FIT_SHORTEST 0.06
+/* mm. Shorter pieces are not made: rounding their ends to 0.01 um would turn them by 0.05 degree.
+ */
+#define HF_FIT_SHORTEST 0.02
 
 /* Neighbours in one smooth stretch keep within this: 1 degree, less what rounding to 0.1 um adds.
  */
@@ -49,3 +50,22 @@ double hf_fit_chain(HfOutline *out, const HfFitNode *nodes, guint n, HfFitTurn s
 /** hf_fit_arc_to: draws the arc or line that leaves the pen turned by -@half from the chord to @p,
  *  and so turns by 2 @half in all. */
 void hf_fit_arc_to(HfOutline *out, HfPoint pen, HfPoint p, double half);
+
+/** hf_fit_angle: radians from direction @a to @b, in -pi..pi. */
+double hf_fit_angle(HfPoint a, HfPoint b);
+
+/** hf_fit_misfit: mm; how far the region from node @i to node @j is from the one arc between them,
+ *  at the nodes and midway between two. */
+double hf_fit_misfit(const HfFitNode *nodes, guint i, guint j, double half);
+
+/* Two arcs that share a tangent at their joint. */
+typedef struct {
+  HfPoint joint;
+  double half[2];
+  double leave; /* turn from the true tangent at the start */
+  double off;   /* as hf_fit_misfit() */
+} HfFitBiarc;
+
+/** hf_fit_biarc: the two arcs with equal tangent lengths that leave node @i and arrive at node @j
+ *  turned by so much from the true tangents. docs/maths.md#arcs */
+HfFitBiarc hf_fit_biarc(const HfFitNode *nodes, guint i, guint j, double leave, double arrive);

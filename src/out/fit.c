@@ -193,6 +193,21 @@ true_crossing(Place *a, Place *b, HfPoint near, double reach)
   return TRUE;
 }
 
+/* Where the crossing can't be had, the joint at least lies on the circle of the arc, so that the
+ * arc keeps its radius. */
+static gboolean
+onto_circle(const HfCurve *curve, double reach, HfPoint *joint)
+{
+  if (curve->kind != HF_CURVE_ARC)
+    return FALSE;
+  HfPoint out = hf_point_sub(*joint, curve->c0);
+  double length = hf_point_length(out), r = hf_curve_radius(curve);
+  if (length == 0 || fabs(length - r) > reach)
+    return FALSE;
+  *joint = hf_point_add(curve->c0, hf_point_scale(out, r / length));
+  return TRUE;
+}
+
 static void
 set_joint(const Walk *walk, Stretch *a, Stretch *b)
 {
@@ -210,13 +225,16 @@ set_joint(const Walk *walk, Stretch *a, Stretch *b)
       b->start = begin;
     return;
   }
-  double reach = MIN(0.8 * walk->tolerance, 0.2 * hf_point_distance(at, vertex(walk, a->first)));
-  reach = MIN(reach, 0.2 * hf_point_distance(at, vertex(walk, b->first + b->n)));
-  double sweep_a = a->to.t, sweep_b = b->from.t;
+  double least = MIN(hf_point_distance(at, vertex(walk, a->first)),
+                     hf_point_distance(at, vertex(walk, b->first + b->n)));
+  double reach = MIN(0.95 * walk->tolerance, 0.2 * least);
+  double a_t = a->to.t, b_t = b->from.t;
   if (true_crossing(&a->to, &b->from, at, reach)) {
     b->start = place_point(b->from);
-    a->sweep += a->to.curve->sweep * (a->to.t - sweep_a);
-    b->sweep += b->from.curve->sweep * (sweep_b - b->from.t);
+    a->sweep += a->to.curve->sweep * (a->to.t - a_t);
+    b->sweep += b->from.curve->sweep * (b_t - b->from.t);
+  } else if (!onto_circle(a->to.curve, reach, &b->start)) {
+    onto_circle(b->from.curve, reach, &b->start);
   }
 }
 

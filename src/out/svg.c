@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * svg.c - the outlines as SVG: one path element per part, openings nested in it, true arcs.
  *
- * Millimetres, no transforms: y is turned over by writing it so. Coordinates have four decimals
- * (0.1 um). An arc command gives end points and radius, so its bulge is only as good as they are
+ * Millimetres, no transforms: y is turned over by writing it so. Coordinates have five decimals
+ * (0.01 um). An arc command gives end points and radius, so its bulge is only as good as they are
  * rounded: d(sagitta) = d(radius) (1 / cos(sweep / 2) - 1), which grows without bound at half a
- * turn. Arcs are therefore cut to at most a third of a turn (factor 1), and a full circle is two
- * halves whose ends lie exactly one rounded diameter apart. Source of the arc command: W3C SVG 2,
- * 9.3.8 and appendix B.2.5 (radii too small for the ends are scaled up).
+ * turn. Besides, many readers replace arcs by cubics over a quarter of a turn, which are off by
+ * 0.027 % of the radius, 0.14 mm at 500 mm; over a shorter arc by the sixth power of its sweep less
+ * (from memory; docs/maths.md#arcs-in-svg). So arcs are cut short enough for both. A small circle
+ * is two halves whose ends lie exactly one rounded diameter apart. Source of the arc command: W3C
+ * SVG 2, 9.3.8 and B.2.5 (radii too small for the ends are scaled up).
  *
  * What is not to be cut says so in title and description, in the ids and in letters above the sign.
  * Those letters are text, not outlines: a reader for cutting does not take them for metal, and
@@ -15,8 +17,9 @@
 #include "base/text.h"
 #include "out/outlines-private.h"
 
-enum { DECIMALS = 4 };
-static const double MOST_SWEEP = 2 * G_PI / 3 + 1e-9;
+enum { DECIMALS = 5, PER_MM = 100000 };
+static const double CUBIC_ERROR = 0.000273; /* of the radius, over a quarter of a turn */
+static const double CUBIC_MOST = 0.002;     /* mm that a reader's cubics may be off */
 
 typedef struct {
   GString *text;
@@ -64,12 +67,43 @@ put_arc_to(Svg *svg, double radius, double sweep, HfPoint to)
 static double
 rounded(double value)
 {
-  return rint(value * HF_GRID_PER_MM) / HF_GRID_PER_MM;
+  return rint(value * PER_MM) / PER_MM;
+}
+
+/* In how many pieces an arc of @sweep is written. */
+static guint
+pieces(double radius, double sweep)
+{
+  double most = 2 * G_PI / 3;
+  if (CUBIC_ERROR * radius > CUBIC_MOST)
+    most = G_PI_2 * pow(CUBIC_MOST / (CUBIC_ERROR * radius), 1.0 / 6);
+  return (guint)ceil(fabs(sweep) / most - 1e-9);
 }
 
 static void
-put_circle(Svg *svg, HfPoint centre, double radius, double sweep)
+put_curve(Svg *svg, const HfCurve *curve)
 {
+  double r = hf_curve_radius(curve);
+  guint n = curve->kind == HF_CURVE_ARC ? pieces(r, curve->sweep) : 1;
+  for (guint i = 1; i <= n; i++) {
+    HfPoint to = to_page(svg, hf_curve_point(curve, i / (double)n));
+    if (curve->kind == HF_CURVE_ARC) {
+      put_arc_to(svg, r, curve->sweep, to);
+    } else {
+      g_string_append(svg->text, " L");
+      put_point(svg, to);
+    }
+  }
+}
+
+/* A circle so small that cubics over quarters of it are good enough. */
+static gboolean
+put_small_circle(Svg *svg, const HfOutline *outline, guint i, double sweep)
+{
+  HfPoint centre;
+  double radius;
+  if (!hf_outlines_circle(outline, i, &centre, &radius) || CUBIC_ERROR * radius > CUBIC_MOST)
+    return FALSE;
   double r = rounded(radius);
   HfPoint c = to_page(svg, centre);
   HfPoint right = {rounded(c.x) + r, rounded(c.y)}, left = {rounded(c.x) - r, rounded(c.y)};
@@ -78,21 +112,7 @@ put_circle(Svg *svg, HfPoint centre, double radius, double sweep)
   put_arc_to(svg, r, sweep, left);
   put_arc_to(svg, r, sweep, right);
   g_string_append(svg->text, " Z\n");
-}
-
-static void
-put_curve(Svg *svg, const HfCurve *curve)
-{
-  guint n = curve->kind == HF_CURVE_ARC ? (guint)ceil(fabs(curve->sweep) / MOST_SWEEP) : 1;
-  for (guint i = 1; i <= n; i++) {
-    HfPoint to = to_page(svg, hf_curve_point(curve, i / (double)n));
-    if (curve->kind == HF_CURVE_ARC) {
-      put_arc_to(svg, hf_curve_radius(curve), curve->sweep, to);
-    } else {
-      g_string_append(svg->text, " L");
-      put_point(svg, to);
-    }
-  }
+  return TRUE;
 }
 
 static void
@@ -100,12 +120,8 @@ put_contour(Svg *svg, const HfOutline *outline, guint i)
 {
   guint n;
   const HfCurve *curve = hf_outline_contour(outline, i, &n);
-  HfPoint centre;
-  double radius;
-  if (hf_outlines_circle(outline, i, &centre, &radius)) {
-    put_circle(svg, centre, radius, curve->sweep);
+  if (put_small_circle(svg, outline, i, curve->sweep))
     return;
-  }
   g_string_append(svg->text, "M");
   put_point(svg, to_page(svg, curve->p0));
   guint shown = curve[n - 1].kind == HF_CURVE_LINE ? n - 1 : n; /* Z draws a last line */

@@ -37,7 +37,7 @@ plate_with_hole(void)
   Sample *s = sample_new("Bakery", "mild steel");
   guint plate = sample_entry(s, HF_ENTRY_PLATE, "plate");
   sample_shape(s, sample_box(-20, 10, 80, 60, 5), FALSE, plate, "plate");
-  sample_shape(s, sample_disc(30, 35, 10), TRUE, plate, "hole");
+  sample_shape(s, sample_disc(30, 35, 7), TRUE, plate, "hole");
   sample_finish(s);
   return s;
 }
@@ -51,7 +51,7 @@ test_plate(void)
   /* y is turned over: the lower edge is at 50; counter-clockwise is sweep flag 0 */
   const char *d = "d=\"M 100 45 L 100 5 A 5 5 0 0 0 95 0 L 5 0 A 5 5 0 0 0 0 5 L 0 45 "
                   "A 5 5 0 0 0 5 50 L 95 50 A 5 5 0 0 0 100 45 Z\n"
-                  "M 60 25 A 10 10 0 0 1 40 25 A 10 10 0 0 1 60 25 Z\n\"";
+                  "M 57 25 A 7 7 0 0 1 43 25 A 7 7 0 0 1 57 25 Z\n\"";
   g_assert_nonnull(strstr(svg, d));
   g_assert_cmpuint(count(svg, "<path"), ==, 1);
   g_assert_nonnull(strstr(svg, "<title>plate 1</title></path>"));
@@ -110,11 +110,25 @@ test_no_half_turn(void)
 {
   Sample *s = sample_new("Bar", "mild steel");
   guint bar = sample_entry(s, HF_ENTRY_BAR, "bar");
-  sample_shape(s, sample_box(0, 0, 90, 20, 10), FALSE, bar, "bar");
+  sample_shape(s, sample_box(0, 0, 90, 14, 7), FALSE, bar, "bar");
   sample_finish(s);
   g_autofree char *svg = svg_of(s);
-  g_assert_cmpuint(count(svg, " A 10 10 "), ==, 4);
+  g_assert_cmpuint(count(svg, " A 7 7 "), ==, 4);
   sample_free(s);
+}
+
+/* Cubics over a quarter of a circle of 500 mm would be off by 0.14 mm: it is written as so many
+ * arcs that cubics over each are off by at most 2 um. 0.027 % x (40/90)^6 x 500 mm = 1.04 um: ten
+ * would do for 1 um, nine for 2 um (error of the cubic: from memory). */
+static void
+test_large_circle(void)
+{
+  g_autoptr(Sample) s = sample_new("Ring", "mild steel");
+  guint ring = sample_entry(s, HF_ENTRY_RING, "ring");
+  sample_shape(s, sample_disc(0, 0, 500), FALSE, ring, "ring");
+  sample_finish(s);
+  g_autofree char *svg = svg_of(s);
+  g_assert_cmpuint(count(svg, " A 500 500 "), ==, 9);
 }
 
 /* Several separate parts are several paths, each with its own openings; openings of openings' parts
@@ -172,6 +186,7 @@ main(int argc, char **argv)
   g_test_add_func("/svg/escapes", test_escapes);
   g_test_add_func("/svg/no-order", test_no_order);
   g_test_add_func("/svg/no-half-turn", test_no_half_turn);
+  g_test_add_func("/svg/large-circle", test_large_circle);
   g_test_add_func("/svg/nesting", test_nesting);
   g_test_add_func("/svg/no-metal", test_no_metal);
   g_test_add_func("/svg/locale", test_locale);
