@@ -5,11 +5,15 @@
  *   order.c says who comes when;  a table says who lays which kind;  a solver that changes an
  *   entry laid before it (a ring that gives way) has everything laid anew, a few times at most.
  */
+#include "base/text.h"
+#include "geom/region.h"
 #include "layout/layout-private.h"
 
 #include <string.h>
 
-#define MAX_ROUNDS 16
+#define MAX_ROUNDS  16
+#define MOST_SHAPES 50000
+#define FARTHEST    (HF_REGION_LIMIT_MM - 1000) /* mm from the sign's centre, on either axis */
 
 static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_RING] = hf_lay_ring,      [HF_ENTRY_PLATE] = hf_lay_plate,
@@ -142,6 +146,50 @@ laying_restart(HfLaying *laying)
   laying->again = FALSE;
 }
 
+/* Letters, holes and other shapes that an entry comes to, at most. */
+static guint64
+count_shapes(const HfEntry *entry)
+{
+  guint64 copies = entry->place.at != NULL ? MAX(entry->place.at->len, 1) : 1, each = 2;
+  if (entry->kind == HF_ENTRY_WORDS)
+    for (guint i = 0; entry->words.lines != NULL && i < entry->words.lines->len; i++)
+      each += (guint64)g_utf8_strlen((const char *)entry->words.lines->pdata[i], -1);
+  if (entry->kind == HF_ENTRY_HOLES)
+    each = (guint64)MAX(entry->holes.count, entry->holes.columns * entry->holes.rows);
+  return copies * each;
+}
+
+/* A cap on what a small recipe can grow to by copies. */
+static gboolean
+check_count(const HfRecipe *recipe, GError **error)
+{
+  guint64 n = 0;
+  for (guint i = 0; i < recipe->entries->len; i++)
+    n += count_shapes((const HfEntry *)recipe->entries->pdata[i]);
+  if (n <= MOST_SHAPES)
+    return TRUE;
+  hf_error_set(error, HF_ERROR_TOO_BIG, recipe->file, "make fewer copies",
+               "the recipe comes to %" G_GUINT64_FORMAT " letters, holes and other shapes; "
+               "at most %d",
+               n, MOST_SHAPES);
+  return FALSE;
+}
+
+/* Written so that a box that is no number is refused too. */
+static gboolean
+check_reach(HfLaying *laying, guint entry, GError **error)
+{
+  HfBox box = laying->laid[entry].box;
+  if (hf_box_is_empty(box) && laying->laid[entry].shapes->len == 0)
+    return TRUE;
+  double far = MAX(MAX(-box.min.x, box.max.x), MAX(-box.min.y, box.max.y));
+  if (far <= FARTHEST)
+    return TRUE;
+  g_autofree char *most = hf_text_mm(FARTHEST);
+  return hf_lay_refuse(laying, entry, error, HF_ERROR_NO_ROOM, "place it nearer",
+                       "it would reach farther than %s from the sign's centre", most);
+}
+
 static gboolean
 lay_one(HfLaying *laying, guint entry, GError **error)
 {
@@ -155,7 +203,7 @@ lay_one(HfLaying *laying, guint entry, GError **error)
     laid->box = hf_box_union(laid->box, hf_outline_box(shape->outline));
   }
   laid->done = TRUE;
-  return TRUE;
+  return check_reach(laying, entry, error);
 }
 
 static gboolean
@@ -216,6 +264,8 @@ HfLayout *
 hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError **error)
 {
   g_return_val_if_fail(recipe != NULL && joint_limit > 0, NULL);
+  if (!check_count(recipe, error))
+    return NULL;
   g_autoptr(GArray) order = hf_lay_order(recipe, error);
   if (order == NULL)
     return NULL;

@@ -148,10 +148,30 @@ refuse_circle(const HfRecipe *recipe, const gboolean *done, GError **error)
   return NULL;
 }
 
+/* Ties look at all the metal there is, so nothing can be placed by one. */
+static gboolean
+check_ties(const HfRecipe *recipe, GError **error)
+{
+  for (guint i = 0; i < recipe->entries->len; i++)
+    for (guint k = 0; k < recipe->entries->len; k++) {
+      const HfEntry *entry = entry_at(recipe, i), *tie = entry_at(recipe, k);
+      if (tie->kind != HF_ENTRY_TIE || entry->kind == HF_ENTRY_TIE ||
+          !(names_otherwise(entry, tie->name) || stands_on(entry, tie->name)))
+        continue;
+      g_autofree char *where = hf_recipe_where(recipe, entry->mark);
+      hf_error_set(error, HF_ERROR_BAD_VALUE, where, "place it by another entry",
+                   "\"%s\" is a tie, and ties are laid last", tie->name);
+      return FALSE;
+    }
+  return TRUE;
+}
+
 GArray *
 hf_lay_order(const HfRecipe *recipe, GError **error)
 {
   guint n = recipe->entries->len;
+  if (!check_ties(recipe, error))
+    return NULL;
   g_autofree gboolean *done = g_new0(gboolean, n + 1);
   g_autofree guint *waiting = g_new0(guint, n + 1);
   for (guint i = 0; i < n; i++)

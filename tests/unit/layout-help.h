@@ -6,12 +6,18 @@
 #include "layout/layout.h"
 #include "metal/metal.h"
 
+static inline char *
+help_text(const char *entries)
+{
+  return g_strconcat("holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\n"
+                     "process: {kerf: 1.5 mm}\nmount: holes\nentries:\n",
+                     entries, NULL);
+}
+
 static inline HfRecipe *
 help_recipe(const char *entries)
 {
-  g_autofree char *text = g_strconcat("holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\n"
-                                      "process: {kerf: 1.5 mm}\nmount: holes\nentries:\n",
-                                      entries, NULL);
+  g_autofree char *text = help_text(entries);
   g_autoptr(GError) error = NULL;
   HfRecipe *recipe = hf_recipe_read(text, strlen(text), "test.yaml", &error);
   g_assert_no_error(error);

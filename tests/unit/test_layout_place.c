@@ -152,6 +152,9 @@ test_refused(void)
       {"  - plate: {shape: shield, width: 300 mm, height: 100 mm}\n", "at least 200 mm high"},
       {"  - plate: {name: p, shape: outline, grow: 5 mm}\n", "around"},
       {"  - bar: {name: b, length: 200 mm, height: 20 mm}\n"
+       "  - tie: {name: t, of: b}\n  - dot: {diameter: 9 mm, above: t}\n",
+       "ties are laid last"},
+      {"  - bar: {name: b, length: 200 mm, height: 20 mm}\n"
        "  - ear: {hole: 8 mm, width: 10 mm, on: b, at: left end}\n",
        "at least 14 mm wide"},
       {"  - ring: {name: r, outer: 100 mm, width: 5 mm}\n"
