@@ -209,7 +209,7 @@ tell_cautions(HfFlow *flow, const HfSheetful *what)
   const HfCaution *all = hf_cautions(&n);
   gboolean hung = hf_words_hung(what);
   hf_flow_heading(flow, "Cautions");
-  for (guint i = 0; i < n; i++) {
+  for (guint i = 1; i < n; i++) { /* the first stands at the foot of every sheet */
     if (!(all[i].carried_by & HF_CARRY_PROOF) ||
         !hf_caution_applies(&all[i], what->hold->process.metal, hung))
       continue;

@@ -20,7 +20,9 @@ typedef struct {
   HfView view;
   HfBox room;
   double size;
-  GArray *taken; /* HfBox: rings and numbers so far, page units */
+  GArray *taken;          /* HfBox: rings and numbers so far, page units */
+  cairo_surface_t *metal; /* (borrowed) the metal in the room, `cell` page units a pixel */
+  double cell;
 } Marking;
 
 /* Notes are for reading only; what is about the sign as a whole has no place to point at. */
@@ -125,11 +127,29 @@ cheap_cost(const Marking *m, HfPoint at)
   return 4 * covered(m, box) + (outside ? 100 : 0);
 }
 
+/* The metal in coarse pixels, so that asking costs nothing however fine the outline is. */
+static cairo_surface_t *
+coarse_metal(const HfSheetful *what, HfView view, HfBox room, double cell)
+{
+  int w = MAX(1, (int)(hf_box_width(room) / cell)), h = MAX(1, (int)(hf_box_height(room) / cell));
+  HfView small = {view.scale / cell, (view.x - room.min.x) / cell, (view.y - room.min.y) / cell};
+  cairo_surface_t *metal = cairo_image_surface_create(CAIRO_FORMAT_A8, w, h);
+  HF_AUTO_CAIRO cr = cairo_create(metal);
+  hf_picture_path(cr, what, small);
+  cairo_fill(cr);
+  cairo_surface_flush(metal);
+  return metal;
+}
+
 static gboolean
 on_metal(const Marking *m, HfPoint at)
 {
-  HfPoint there = {(at.x - m->view.x) / m->view.scale, (m->view.y - at.y) / m->view.scale};
-  return hf_region_contains(m->what->metal->region, there);
+  int x = (int)((at.x - m->room.min.x) / m->cell), y = (int)((at.y - m->room.min.y) / m->cell);
+  if (x < 0 || y < 0 || x >= cairo_image_surface_get_width(m->metal) ||
+      y >= cairo_image_surface_get_height(m->metal))
+    return FALSE;
+  return cairo_image_surface_get_data(m->metal)[y * cairo_image_surface_get_stride(m->metal) + x] >
+         127;
 }
 
 static HfPoint
@@ -194,6 +214,15 @@ draw_numbers(Marking *m, const HfFinding *finding, guint number)
   }
 }
 
+static gboolean
+anything_marked(const GPtrArray *findings)
+{
+  for (guint i = 0; i < findings->len; i++)
+    if (is_marked(g_ptr_array_index(findings, i)))
+      return TRUE;
+  return FALSE;
+}
+
 /* All rings first, so that the numbers know what to keep clear of; the gravest come last, on top.
  */
 void
@@ -201,9 +230,12 @@ hf_picture_marks(const HfPen *pen, const HfSheetful *what, HfView view, HfBox ro
                  const HfBox *kept, guint n_kept, double size)
 {
   g_autoptr(GArray) taken = g_array_new(FALSE, FALSE, sizeof(HfBox));
-  Marking m = {pen, what, view, room, size, taken};
   const GPtrArray *findings = what->hold->findings;
   g_array_append_vals(taken, kept, n_kept);
+  if (!anything_marked(findings))
+    return;
+  HF_AUTO_SURFACE metal = coarse_metal(what, view, room, size / 4);
+  Marking m = {pen, what, view, room, size, taken, metal, size / 4};
   for (guint i = findings->len; i-- > 0;)
     if (is_marked(g_ptr_array_index(findings, i)))
       draw_rings(&m, g_ptr_array_index(findings, i));

@@ -21,7 +21,7 @@
 enum {
   MARGIN = 40,
   HEAD = 66,
-  FOOT = 84,
+  FOOT = 76,
   BAR = 26,
   SIZE = 9,
   SIZE_GAP = 14,

@@ -64,6 +64,7 @@ typedef struct {
   gboolean figures;  /* figures of one width, standing on the line: for tables and sizes */
   double width;      /* lines break at it; 0: they don't */
   gboolean one_line; /* cut short at the width */
+  guint lines;       /* cut short after so many; 0: never */
 } HfPenStyle;
 
 /** hf_pen_text: (transfer full) @text laid out, with its @ret_height (nullable). */

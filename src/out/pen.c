@@ -72,6 +72,10 @@ hf_pen_text(const HfPen *pen, const HfPenStyle *style, const char *text)
     pango_layout_set_single_paragraph_mode(layout, TRUE);
     pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
   }
+  if (style->lines > 0) {
+    pango_layout_set_height(layout, -(int)style->lines);
+    pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
+  }
   g_autofree char *made = g_utf8_validate(text, -1, NULL) ? NULL : g_utf8_make_valid(text, -1);
   pango_layout_set_text(layout, made != NULL ? made : text, -1);
   return layout;

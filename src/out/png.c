@@ -33,14 +33,17 @@ enum {
   SIZE_GAP = 40,
   MARK = 19,
   MOST_FINDINGS = 6,
+  MOST_LINES = 3, /* of one finding */
 };
 static const double narrowest = 0.62; /* share of the longer side */
+static const double tallest_foot = 0.5;
 
 typedef struct {
   const HfSheetful *what;
   HfPen *pen;
   double u, w, h; /* pixels */
   double foot;    /* height of the foot */
+  guint findings; /* how many it shows */
   HfBox wall;     /* page units */
   HfView view;
 } Sheet;
@@ -64,7 +67,7 @@ static double
 foot_finding(const Sheet *s, gboolean draw, guint i, double y)
 {
   const HfFinding *finding = g_ptr_array_index(s->what->hold->findings, i);
-  HfPenStyle style = {.size = LINE * 0.9 * s->u};
+  HfPenStyle style = {.size = LINE * 0.9 * s->u, .lines = MOST_LINES};
   g_autofree char *text = hf_words_finding(finding);
   double indent = 2.4 * MARK * s->u;
   double h = say(s, draw, &style, HF_INK, text, indent, y);
@@ -79,11 +82,11 @@ foot_findings(const Sheet *s, gboolean draw, double y)
 {
   guint n = s->what->hold->findings->len;
   double top = y;
-  for (guint i = 0; i < n && i < MOST_FINDINGS; i++)
+  for (guint i = 0; i < n && i < s->findings; i++)
     y += foot_finding(s, draw, i, y);
-  if (n > MOST_FINDINGS) {
+  if (n > s->findings) {
     g_autofree char *more =
-        g_strdup_printf("and %u more, all in the proof sheet and the report", n - MOST_FINDINGS);
+        g_strdup_printf("and %u more, all in the proof sheet and the report", n - s->findings);
     HfPenStyle style = {.size = LINE * 0.9 * s->u, .italic = TRUE};
     y += say(s, draw, &style, HF_SOFT_INK, more, 2.4 * MARK * s->u, y);
   }
@@ -168,6 +171,7 @@ plan(Sheet *s, double longer)
   double bh = hf_box_height(s->what->hold->box);
   s->u = longer / 1600;
   s->w = longer;
+  s->findings = MOST_FINDINGS;
   double area = foot(s, FALSE, 0) * longer; /* the foot's height goes about as 1 over its width */
   double wall = 0;
   for (s->w = longer; s->w >= narrowest * longer; s->w -= longer / 64) {
@@ -177,6 +181,8 @@ plan(Sheet *s, double longer)
       break;
   }
   s->w = round(fmax(s->w, narrowest * longer));
+  while (s->findings > 0 && foot(s, FALSE, 0) > tallest_foot * longer)
+    s->findings--;
   s->foot = foot(s, FALSE, 0);
   double rest = longer - HEAD * s->u - s->foot;
   if (s->w < longer || wall > rest)
