@@ -1,0 +1,56 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The signs of Saltmarsh Quay: each is made, each verdict is the one that its README promises, and no
+face is used whose package and licence are not listed."""
+import json
+import re
+
+import pytest
+
+from conftest import TOP, holdfast
+
+EXAMPLES = sorted((TOP / "examples").glob("*.yaml"))
+README = (TOP / "examples/README.md").read_text()
+NOT_WHOLE = {"ferry-times": {"loose-part"}, "fish-pier": {"loose-part", "thin-long-web"}}
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("examples")
+    run = holdfast("make", "--quiet", *EXAMPLES, "-o", folder)
+    assert run.returncode == 1, run.stderr  # two of them have stops
+    return folder
+
+
+def test_there_are_enough():
+    assert len(EXAMPLES) >= 14
+
+
+@pytest.mark.parametrize("recipe", EXAMPLES, ids=lambda path: path.stem)
+def test_verdict(recipe, made):
+    report = json.loads((made / recipe.stem / "report.json").read_text())
+    stops = {f["key"] for f in report["findings"] if f["gravity"] == "stop"}
+    if recipe.stem in NOT_WHOLE:
+        assert report["verdict"] == "not whole"
+        assert NOT_WHOLE[recipe.stem] <= stops
+        assert (made / recipe.stem / "not-to-be-cut.svg").exists()
+    else:
+        assert report["verdict"] == "whole", stops
+        assert (made / recipe.stem / "metal.svg").exists()
+
+
+@pytest.mark.parametrize("recipe", EXAMPLES, ids=lambda path: path.stem)
+def test_is_listed(recipe):
+    line = re.search(rf"^\| \[{recipe.stem}\]\({recipe.name}\) \|.*$", README, re.M)
+    assert line is not None
+    assert ("not whole" in line[0]) == (recipe.stem in NOT_WHOLE)
+
+
+@pytest.mark.parametrize("recipe", EXAMPLES, ids=lambda path: path.stem)
+def test_faces_have_a_licence(recipe):
+    text = recipe.read_text()
+    plain = re.findall(r"font: ([A-Z][^,}\n]*)", text)
+    for family in plain + re.findall(r"family: ([^,}\n]*)", text):
+        assert f"| {family}" in README
+    packages = (TOP / "examples/packages.txt").read_text()
+    for package in re.findall(r"^\| [^|]+ \| ((?:fonts-|culmus)[a-z-]*) \|", README, re.M):
+        assert package in packages
