@@ -27,6 +27,7 @@ typedef struct {
 typedef struct {
   const HfRegion *region;
   HfEdgeId *ids; /* of each segment */
+  guint n;       /* from there on the frame */
   HfVoronoi *voronoi;
   HfAxis *axis;
   guint *node_of; /* of each Voronoi vertex, plus one */
@@ -218,6 +219,8 @@ middle_of(const Site *left, const Site *right, HfPoint p0, HfPoint p1)
 static void
 add_edge(Builder *b, const HfVoronoiEdge *from)
 {
+  if (from->left.segment >= b->n || from->right.segment >= b->n)
+    return;
   Site left = site_new(b, from->left), right = site_new(b, from->right);
   HfPoint p0 = vertex_mm(b, from->v0), p1 = vertex_mm(b, from->v1);
   HfPoint middle = middle_of(&left, &right, p0, p1);
@@ -235,6 +238,28 @@ add_edge(Builder *b, const HfVoronoiEdge *from)
   edge.node_a = node_at(b, from->v0, points[0].radius);
   edge.node_b = node_at(b, from->v1, points[edge.n - 1].radius);
   g_array_append_val(b->axis->edges, edge);
+}
+
+/* Four segments far round all others: without them an axis that runs on for ever, as between two
+ * corners with nothing beyond, would not be in the diagram. Edges next to them are left out. */
+#define N_FRAME 4
+
+static void
+put_frame(HfVoronoiSegment *segments, guint n)
+{
+  gint32 x0 = segments[0].x0, x1 = x0, y0 = segments[0].y0, y1 = y0;
+  for (guint i = 0; i < n; i++) {
+    x0 = MIN(x0, MIN(segments[i].x0, segments[i].x1));
+    x1 = MAX(x1, MAX(segments[i].x0, segments[i].x1));
+    y0 = MIN(y0, MIN(segments[i].y0, segments[i].y1));
+    y1 = MAX(y1, MAX(segments[i].y0, segments[i].y1));
+  }
+  gint32 far = MAX(x1 - x0, y1 - y0) + 100 * HF_GRID_PER_MM;
+  x0 -= far, y0 -= far, x1 += far, y1 += far;
+  segments[n] = (HfVoronoiSegment){x0, y0, x1, y0};
+  segments[n + 1] = (HfVoronoiSegment){x1, y0, x1, y1};
+  segments[n + 2] = (HfVoronoiSegment){x1, y1, x0, y1};
+  segments[n + 3] = (HfVoronoiSegment){x0, y1, x0, y0};
 }
 
 static HfVoronoiSegment
@@ -268,12 +293,13 @@ hf_axis_new(const HfRegion *region, const GArray *edges)
   axis->points = g_array_new(FALSE, FALSE, sizeof(HfAxisPoint));
   if (from->len == 0)
     return axis;
-  g_autofree HfVoronoiSegment *segments = g_new(HfVoronoiSegment, from->len);
+  g_autofree HfVoronoiSegment *segments = g_new(HfVoronoiSegment, from->len + N_FRAME);
   for (guint i = 0; i < from->len; i++)
     segments[i] = segment_of(region, g_array_index(from, HfEdgeId, i));
-  g_autoptr(HfVoronoi) voronoi = hf_voronoi_new(segments, from->len);
+  put_frame(segments, from->len);
+  g_autoptr(HfVoronoi) voronoi = hf_voronoi_new(segments, from->len + N_FRAME);
   g_autofree guint *node_of = g_new0(guint, voronoi->vertices->len + 1);
-  Builder builder = {region, (HfEdgeId *)(void *)from->data, voronoi, axis, node_of};
+  Builder builder = {region, (HfEdgeId *)(void *)from->data, from->len, voronoi, axis, node_of};
   for (guint i = 0; i < voronoi->edges->len; i++)
     add_edge(&builder, &g_array_index(voronoi->edges, HfVoronoiEdge, i));
   return axis;

@@ -18,3 +18,17 @@ guint hf_check_shape_beyond(const HfCheck *check, HfEdgeId site, HfPoint foot, i
 
 /** hf_webs_widest: the widest limit of webs and joints. */
 double hf_webs_widest(const HfCheck *check);
+
+/** hf_check_name_ring: names the shapes that made ring @r of the metal, the longest share first. */
+void hf_check_name_ring(HfCheck *check, HfFinding *finding, guint r);
+
+/** hf_check_round_hole: diameter of ring @r when all of it is one drawn circle; else 0. */
+double hf_check_round_hole(const HfCheck *check, guint r);
+
+/** hf_check_opening_of: (openings.c) of each ring of the metal the opening that it bounds or lies
+ *  in, as the number of the opening's ring; -1: it borders on the outside. (transfer full) */
+gint *hf_check_opening_of(const HfCheck *check);
+
+/** hf_check_lost_detail: (detail.c) what a round kerf can't cut out of inside corners, by letter.
+ */
+void hf_check_lost_detail(HfCheck *check);

@@ -14,6 +14,7 @@
 
 #define SMALL_TURN (10 * G_PI / 180) /* a reflex vertex up to this belongs to its edges */
 #define SLACK      1e-3              /* radians: far more than the grid turns an edge */
+#define HEIGHT     1e-5              /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
   HfPoint at, normal, along; /* start; unit vectors */
@@ -82,14 +83,20 @@ within(HfPoint a, HfPoint b, double most)
   return most >= G_PI || hf_point_dot(a, b) >= cos(most);
 }
 
-/* Does the segment p-q reach into the slab over e: 0 < height <= w, along - spread .. + spread? */
+/* A stretch of an edge, in shares of its length. */
+typedef struct {
+  double from, to;
+} Stretch;
+
+/* Does the segment p-q reach into the slab over e: 0 < height <= w, spreading to either side? And
+ * where along p-q? */
 static gboolean
-reaches(const Feature *e, HfPoint p, HfPoint q, double w, double spread)
+reaches(const Feature *e, HfPoint p, HfPoint q, double w, double spread, Stretch *ret_where)
 {
   HfPoint a = hf_point_sub(p, e->at), b = hf_point_sub(q, e->at);
   double ax = hf_point_dot(a, e->along), ay = hf_point_dot(a, e->normal);
   double bx = hf_point_dot(b, e->along), by = hf_point_dot(b, e->normal);
-  double side[4][2] = {{ay, by},
+  double side[4][2] = {{ay - HEIGHT, by - HEIGHT},
                        {w - ay, w - by},
                        {ax + ay * spread, bx + by * spread},
                        {e->length - ax + ay * spread, e->length - bx + by * spread}};
@@ -103,6 +110,7 @@ reaches(const Feature *e, HfPoint p, HfPoint q, double w, double spread)
     else if (s1 < 0)
       t1 = fmin(t1, s0 / (s0 - s1));
   }
+  *ret_where = (Stretch){fmin(t0, t1), fmax(t0, t1)};
   return t0 <= t1 + 1e-9;
 }
 
@@ -113,21 +121,29 @@ feature_end(const Feature *f)
 }
 
 static gboolean
-edges_face(const Feature *e, const Feature *f, double w)
+edges_face(const Feature *e, const Feature *f, double w, Stretch *ret_on_e, Stretch *ret_on_f)
 {
   double turns = e->turn + f->turn + SLACK;
   if (hf_point_dot(e->normal, f->normal) > (turns == SLACK ? -0.49 : cos(2 * G_PI / 3 - turns)))
     return FALSE;
-  return reaches(e, f->at, feature_end(f), w, tan(G_PI / 6 + e->turn + SLACK)) &&
-         reaches(f, e->at, feature_end(e), w, tan(G_PI / 6 + f->turn + SLACK));
+  return reaches(e, f->at, feature_end(f), w, tan(G_PI / 6 + e->turn + SLACK), ret_on_f) &&
+         reaches(f, e->at, feature_end(e), w, tan(G_PI / 6 + f->turn + SLACK), ret_on_e);
 }
 
 static gboolean
-vertex_faces_edge(const Feature *v, const Feature *f, double w)
+vertex_faces_edge(const Feature *v, const Feature *f, double w, Stretch *ret_on_f)
 {
   HfPoint against = hf_point_scale(f->normal, -1);
-  return within(v->cone, against, G_PI / 3 + v->half + f->turn + SLACK) &&
-         reaches(f, v->at, v->at, w, tan(G_PI / 6 + f->turn + SLACK));
+  Stretch at_vertex;
+  double spread = tan(G_PI / 6 + f->turn + SLACK);
+  if (!within(v->cone, against, G_PI / 3 + v->half + f->turn + SLACK) ||
+      !reaches(f, v->at, v->at, w, spread, &at_vertex))
+    return FALSE;
+  HfPoint to = hf_point_sub(v->at, f->at); /* the foot lies within the spread below the vertex */
+  double along = hf_point_dot(to, f->along), wide = hf_point_dot(to, f->normal) * spread;
+  *ret_on_f =
+      (Stretch){fmax(along - wide, 0) / f->length, fmin(along + wide, f->length) / f->length};
+  return TRUE;
 }
 
 static gboolean
@@ -143,19 +159,26 @@ vertices_face(const Feature *v, const Feature *u, double w)
 }
 
 static void
-mark(Facing *facing, guint edge)
+mark(Facing *facing, guint edge, Stretch where)
 {
-  facing->thin->facing[edge] |= HF_FACING;
+  HfThin *thin = facing->thin;
+  if (!(thin->facing[edge] & HF_FACING)) {
+    thin->from[edge] = where.from;
+    thin->to[edge] = where.to;
+  }
+  thin->facing[edge] |= HF_FACING;
+  thin->from[edge] = fmin(thin->from[edge], where.from);
+  thin->to[edge] = fmax(thin->to[edge], where.to);
 }
 
-/* A vertex is a foot: its edge and the one before. */
+/* A vertex is a foot: the start of its edge and the end of the one before. */
 static void
 mark_vertex(Facing *facing, HfEdgeId id)
 {
   const HfRing *ring = hf_region_ring(facing->thin->region, id.ring);
-  mark(facing, hf_thin_number(facing->thin, id));
+  mark(facing, hf_thin_number(facing->thin, id), (Stretch){0, 0});
   id.vertex = (id.vertex + ring->n - 1) % ring->n;
-  mark(facing, hf_thin_number(facing->thin, id));
+  mark(facing, hf_thin_number(facing->thin, id), (Stretch){1, 1});
 }
 
 /* What the slab over an edge can reach. */
@@ -178,9 +201,10 @@ face_edge(Facing *facing, guint number)
   hf_index_query(facing->index, slab_box(e, w), facing->found);
   for (guint i = 0; i < facing->found->len; i++) {
     guint other = hf_thin_number(facing->thin, g_array_index(facing->found, HfEdgeId, i));
-    if (other > number && edges_face(e, &facing->features[other], w)) {
-      mark(facing, number);
-      mark(facing, other);
+    Stretch on_e, on_f;
+    if (other > number && edges_face(e, &facing->features[other], w, &on_e, &on_f)) {
+      mark(facing, number, on_e);
+      mark(facing, other, on_f);
     }
   }
 }
@@ -200,9 +224,10 @@ face_vertex(Facing *facing, HfEdgeId id)
       mark_vertex(facing, id);
       mark_vertex(facing, other);
     }
-    if (vertex_faces_edge(v, f, w)) {
+    Stretch on_f;
+    if (vertex_faces_edge(v, f, w, &on_f)) {
       mark_vertex(facing, id);
-      mark(facing, (guint)(f - facing->features));
+      mark(facing, (guint)(f - facing->features), on_f);
     }
   }
 }

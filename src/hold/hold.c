@@ -9,14 +9,16 @@
 
 /* In this order: later checks may use what earlier ones left in HfHold (webs, then parts). */
 static const HfCheckFunc checks[] = {
-    hf_check_webs,    /* thin metal, joints */
-    hf_check_parts,   /* what holds together */
-    hf_check_points,  /* what can hurt */
-    hf_check_strips,  /* what bows from heat */
-    hf_check_letters, /* what is hard to read */
-    hf_check_size,    /* table and sheet */
-    hf_check_hanging, /* level, weight, feet */
-    hf_check_pins,    /* ties that were left out */
+    hf_check_webs,     /* thin metal, joints */
+    hf_check_parts,    /* what holds together */
+    hf_check_openings, /* room for the pierce */
+    hf_check_gaps,     /* room for the kerf */
+    hf_check_points,   /* what can hurt */
+    hf_check_strips,   /* what bows from heat */
+    hf_check_letters,  /* what is hard to read */
+    hf_check_size,     /* table and sheet */
+    hf_check_hanging,  /* level, weight, feet */
+    hf_check_pins,     /* ties that were left out */
 };
 
 static void

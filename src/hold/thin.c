@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * thin.c - the axis where it matters: near edges that face each other across a narrow place.
  *
- * A circle of diameter <= w about an axis point of a zone lies within 2 w of a facing edge
- * (docs/maths.md#near), so the axis of all edges within 2 w of facing ones is exact there.
+ * A circle of diameter <= w about an axis point of a zone lies within 1.5 w of the facing stretch
+ * of an edge (docs/maths.md#near), so the axis of all edges that near is exact there.
  */
 #include "hold/zones-private.h"
 
+#define NEAR     1.51
 #define STRAIGHT 0.766 /* cosine of 40 degrees: chords of one curve turn by less */
 
 static void
@@ -17,9 +18,11 @@ mark_near(HfThin *thin, HfIndex *index)
       HfEdgeId id = {r, v};
       if (!(thin->facing[hf_thin_number(thin, id)] & HF_FACING))
         continue;
-      HfBox box = hf_box_add_point(HF_BOX_EMPTY, hf_edge_start(thin->region, id));
-      box = hf_box_add_point(box, hf_edge_end(thin->region, id));
-      hf_index_query(index, hf_box_grow(box, 2 * thin->widest), found);
+      guint number = hf_thin_number(thin, id);
+      HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
+      HfBox box = hf_box_add_point(HF_BOX_EMPTY, hf_point_mix(a, b, thin->from[number]));
+      box = hf_box_add_point(box, hf_point_mix(a, b, thin->to[number]));
+      hf_index_query(index, hf_box_grow(box, NEAR * thin->widest), found);
       for (guint i = 0; i < found->len; i++)
         thin->facing[hf_thin_number(thin, g_array_index(found, HfEdgeId, i))] |= HF_NEAR;
     }
@@ -74,6 +77,8 @@ thin_new(const HfRegion *region, double widest)
   for (guint r = 0; r < region->rings->len; r++)
     thin->first[r + 1] = thin->first[r] + hf_region_ring(region, r)->n;
   thin->facing = g_new0(guint8, hf_region_n_edges(region) + 1);
+  thin->from = g_new0(double, hf_region_n_edges(region) + 1);
+  thin->to = g_new0(double, hf_region_n_edges(region) + 1);
   thin->near = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   return thin;
 }
@@ -94,7 +99,10 @@ HfThin *
 hf_thin_new_full(const HfRegion *region, HfIndex *index G_GNUC_UNUSED, double widest)
 {
   HfThin *thin = thin_new(region, widest);
-  memset(thin->facing, HF_FACING | HF_NEAR, hf_region_n_edges(region));
+  for (guint e = 0; e < hf_region_n_edges(region); e++) {
+    thin->facing[e] = HF_FACING | HF_NEAR;
+    thin->to[e] = 1;
+  }
   collect_near(thin);
   thin->axis = hf_axis_new(region, thin->near);
   mark_twigs(thin);
@@ -108,6 +116,8 @@ hf_thin_free(HfThin *thin)
     return;
   g_free(thin->first);
   g_free(thin->facing);
+  g_free(thin->from);
+  g_free(thin->to);
   g_free(thin->twig);
   g_array_unref(thin->near);
   hf_axis_free(thin->axis);

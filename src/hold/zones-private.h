@@ -15,9 +15,10 @@
 typedef struct {
   const HfRegion *region;
   double widest;
-  guint *first;   /* of each ring: number of its first edge */
-  guint8 *facing; /* of each edge: HF_FACING bits */
-  GArray *near;   /* HfEdgeId: the edges that took part in the axis */
+  guint *first;      /* of each ring: number of its first edge */
+  guint8 *facing;    /* of each edge: HF_FACING bits */
+  double *from, *to; /* of each facing edge: the stretch where it is, in shares of its length */
+  GArray *near;      /* HfEdgeId: the edges that took part in the axis */
   HfAxis *axis;
   guint8 *twig; /* of each axis edge: only runs into the joint of two chords of one curve */
 } HfThin;
@@ -30,7 +31,7 @@ typedef struct {
  * @region: (borrowed) valid; must outlive the result
  * @index: over @region
  * Returns: (transfer full). Cost: a pair test for each two edges within @widest, and 17 us for each
- *   edge within two @widest of a narrow place.
+ *   edge within 1.5 @widest of a narrow place.
  */
 HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest);
 /** hf_thin_new_full: the same from the full axis, for comparison in tests. */

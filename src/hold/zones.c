@@ -276,6 +276,20 @@ feet_apart(const HfAxisPoint *p)
   return lengths > 1e-8 && hf_point_dot(a, b) <= MIN_APART * lengths;
 }
 
+/* Does a foot lie where its edge is known to face another? A true foot of this kind does. */
+static gboolean
+foot_faces(const HfThin *thin, HfEdgeId site, HfPoint foot)
+{
+  guint number = hf_thin_number(thin, site);
+  if (!(thin->facing[number] & HF_FACING))
+    return FALSE;
+  double t, slack;
+  HfPoint a = hf_edge_start(thin->region, site), b = hf_edge_end(thin->region, site);
+  hf_segment_nearest(a, b, foot, &t);
+  slack = 0.001 / fmax(hf_point_distance(a, b), 1e-4);
+  return t >= thin->from[number] - slack && t <= thin->to[number] + slack;
+}
+
 /* Somewhere the feet lie 120 degrees apart, and there the axis is known to be exact. */
 static gboolean
 has_core(const Work *work, Members members)
@@ -284,12 +298,10 @@ has_core(const Work *work, Members members)
     const Piece *piece = work_piece(work, members.pieces[m]);
     const HfAxisEdge *edge =
         &g_array_index(work->thin->axis->edges, HfAxisEdge, piece->stretch.edge);
-    if (!(work->thin->facing[hf_thin_number(work->thin, edge->site_a)] & HF_FACING) ||
-        !(work->thin->facing[hf_thin_number(work->thin, edge->site_b)] & HF_FACING))
-      continue;
     const HfAxisPoint *p = work_points(work, piece);
     for (guint i = 0; i < piece->n; i++)
-      if (feet_apart(&p[i]))
+      if (feet_apart(&p[i]) && foot_faces(work->thin, edge->site_a, p[i].foot_a) &&
+          foot_faces(work->thin, edge->site_b, p[i].foot_b))
         return TRUE;
   }
   return FALSE;

@@ -1,0 +1,226 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * openings.c - is there room for the pierce in every opening, and is every round hole large enough?
+ *
+ *    +---------+      The largest circle in the opening, islands of metal taken off, must hold
+ *    |  .-.    |      the crater of the pierce. Most openings are obviously large: a point that
+ *    | ( x )   |      has no edge within the limit settles it. Only the others are measured.
+ *    |  '-'    |
+ *    +---------+
+ */
+#include "geom/axis.h"
+#include "hold/checks-private.h"
+
+#define ACCURACY 0.004 /* mm, of a radius */
+#define TRIES    7     /* points tried each way */
+
+/* ---- whose ring ------------------------------------------------------------------------------ */
+
+typedef struct {
+  guint shape;
+  double length;
+} Share;
+
+static int
+longest_first(gconstpointer p, gconstpointer q)
+{
+  const Share *a = p, *b = q;
+  if (a->length != b->length)
+    return a->length > b->length ? -1 : 1;
+  return (a->shape > b->shape) - (a->shape < b->shape);
+}
+
+void
+hf_check_name_ring(HfCheck *check, HfFinding *finding, guint r)
+{
+  const HfRing *ring = hf_region_ring(check->metal->region, r);
+  g_autoptr(GArray) shares = g_array_new(FALSE, FALSE, sizeof(Share));
+  for (guint v = 0; v < ring->n; v++) {
+    Share new = {
+        hf_check_shape_at(check, (HfEdgeId){r, v}),
+        hf_point_distance(hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]))};
+    guint i = 0;
+    while (i < shares->len && g_array_index(shares, Share, i).shape != new.shape)
+      i++;
+    if (i < shares->len)
+      g_array_index(shares, Share, i).length += new.length;
+    else
+      g_array_append_val(shares, new);
+  }
+  g_array_sort(shares, longest_first);
+  for (guint i = 0; i < shares->len; i++)
+    hf_finding_name(check, finding, g_array_index(shares, Share, i).shape);
+}
+
+static const HfCurve *
+curve_of(const HfCheck *check, const HfEdge *from)
+{
+  if (from->shape >= check->layout->shapes->len)
+    return NULL;
+  const HfShape *shape = hf_layout_shape(check->layout, from->shape);
+  if (!shape->opening || from->curve >= shape->outline->curves->len)
+    return NULL;
+  return &g_array_index(shape->outline->curves, HfCurve, from->curve);
+}
+
+double
+hf_check_round_hole(const HfCheck *check, guint r)
+{
+  const HfRing *ring = hf_region_ring(check->metal->region, r);
+  if (ring->parent < 0 || ring->from == NULL)
+    return 0;
+  const HfCurve *curve = curve_of(check, &ring->from[0]);
+  if (curve == NULL || curve->kind != HF_CURVE_ARC || fabs(curve->sweep) < 2 * G_PI - 1e-6)
+    return 0;
+  for (guint v = 1; v < ring->n; v++)
+    if (curve_of(check, &ring->from[v]) != curve)
+      return 0;
+  return 2 * hf_curve_radius(curve);
+}
+
+/* ---- islands --------------------------------------------------------------------------------- */
+
+static HfPoint
+beside(const HfRing *ring)
+{
+  HfPoint a = hf_grid_point(ring->at[0]), b = hf_grid_point(ring->at[1]);
+  HfPoint along = hf_point_scale(hf_point_sub(b, a), 1e-6 / hf_point_distance(a, b));
+  return hf_point_add(hf_point_mix(a, b, 0.5), hf_point(-along.y, along.x));
+}
+
+gint *
+hf_check_opening_of(const HfCheck *check)
+{
+  const HfRegion *region = check->metal->region;
+  guint n = region->rings->len;
+  gint *opening = g_new(gint, n + 1);
+  for (guint r = 0; r < n; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    opening[r] = ring->parent >= 0 ? (gint)r : -1;
+    if (ring->parent >= 0)
+      continue;
+    double smallest = INFINITY;
+    HfPoint p = beside(ring);
+    for (guint h = 0; h < n; h++) {
+      const HfRing *hole = hf_region_ring(region, h);
+      if (hole->parent < 0 || hole->parent == (gint)r || !hf_box_contains(hf_ring_box(hole), p))
+        continue;
+      double area = fabs(hf_ring_area(hole));
+      if (area < smallest && hf_ring_holds(hole, p)) {
+        smallest = area;
+        opening[r] = (gint)h;
+      }
+    }
+  }
+  return opening;
+}
+
+/* The opening as a region of its own: its ring turned round, islands as its openings. */
+static void
+add_turned(HfRegion *to, const HfRing *ring, gint parent)
+{
+  g_autofree HfGrid *at = g_new(HfGrid, ring->n);
+  for (guint v = 0; v < ring->n; v++)
+    at[v] = ring->at[ring->n - 1 - v];
+  hf_region_add_ring(to, at, NULL, ring->n);
+  hf_region_ring(to, to->rings->len - 1)->parent = parent;
+}
+
+static HfRegion *
+opening_region(const HfRegion *region, const gint *opening, guint hole)
+{
+  HfRegion *result = hf_region_new();
+  add_turned(result, hf_region_ring(region, hole), -1);
+  for (guint r = 0; r < region->rings->len; r++)
+    if (r != hole && opening[r] == (gint)hole)
+      add_turned(result, hf_region_ring(region, r), 0);
+  return result;
+}
+
+/* ---- room ------------------------------------------------------------------------------------ */
+
+static gboolean
+in_opening(const HfRegion *region, const gint *opening, guint hole, HfPoint p)
+{
+  if (!hf_ring_holds(hf_region_ring(region, hole), p))
+    return FALSE;
+  for (guint r = 0; r < region->rings->len; r++)
+    if (r != hole && opening[r] == (gint)hole && hf_ring_holds(hf_region_ring(region, r), p))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+clear_round(const HfCheck *check, HfPoint p, double radius, GArray *found)
+{
+  HfBox box = hf_box_grow((HfBox){p, p}, radius);
+  hf_index_query(check->index, box, found);
+  for (guint i = 0; i < found->len; i++) {
+    HfEdgeId id = g_array_index(found, HfEdgeId, i);
+    HfPoint a = hf_edge_start(check->metal->region, id), b = hf_edge_end(check->metal->region, id);
+    if (hf_point_distance(p, hf_segment_nearest(a, b, p, NULL)) < radius)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+obviously_large(const HfCheck *check, const gint *opening, guint hole, double radius)
+{
+  const HfRegion *region = check->metal->region;
+  HfBox box = hf_ring_box(hf_region_ring(region, hole));
+  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (int k = 0; k < TRIES * TRIES; k++) {
+    int i = (k + TRIES * TRIES / 2) % (TRIES * TRIES); /* from the middle on */
+    HfPoint p = {box.min.x + hf_box_width(box) * (i % TRIES + 1) / (TRIES + 1),
+                 box.min.y + hf_box_height(box) * (i / TRIES + 1) / (TRIES + 1)};
+    if (clear_round(check, p, radius, found) && in_opening(region, opening, hole, p))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static void
+check_room(HfCheck *check, const gint *opening, guint hole)
+{
+  HfLimit limit = check->hold->limits[HF_LAW_SMALL_OPENING];
+  if (obviously_large(check, opening, hole, fmax(limit.stop, limit.caution)))
+    return;
+  g_autoptr(HfRegion) region = opening_region(check->metal->region, opening, hole);
+  HfPoint centre;
+  double radius = hf_region_inscribed(region, 0, ACCURACY, &centre);
+  HfFinding *finding = hf_check_add(check, HF_LAW_SMALL_OPENING, radius, centre);
+  if (finding == NULL)
+    return;
+  finding->area = hf_region_area(region);
+  finding->box = hf_ring_box(hf_region_ring(region, 0));
+  hf_check_name_ring(check, finding, hole);
+}
+
+static void
+check_round(HfCheck *check, guint hole, double diameter)
+{
+  HfBox box = hf_ring_box(hf_region_ring(check->metal->region, hole));
+  HfFinding *finding = hf_check_add(check, HF_LAW_SMALL_HOLE, diameter, hf_box_centre(box));
+  if (finding == NULL)
+    return;
+  finding->box = box;
+  hf_check_name_ring(check, finding, hole);
+}
+
+gboolean
+hf_check_openings(HfCheck *check, GError **error)
+{
+  g_autofree gint *opening = hf_check_opening_of(check);
+  for (guint r = 0; r < check->metal->region->rings->len; r++) {
+    if (hf_region_ring(check->metal->region, r)->parent < 0)
+      continue;
+    if (!hf_cancel_check(check->cancel, error))
+      return FALSE;
+    double diameter = hf_check_round_hole(check, r);
+    if (diameter > 0)
+      check_round(check, r, diameter);
+    else
+      check_room(check, opening, r);
+  }
+  return TRUE;
+}
