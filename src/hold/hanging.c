@@ -63,6 +63,22 @@ carry(HfCheck *check, guint i, double share)
   g_array_index(check->hold->hanging.shares, double, i) = share;
 }
 
+/* What falls out, or stands alone beside it, does not pull on the hook. */
+static HfPoint
+centre_of_hung(const HfHold *hold)
+{
+  const HfPart *hung = NULL;
+  for (guint i = 0; i < hold->parts->len; i++) {
+    const HfPart *part = &g_array_index(hold->parts, HfPart, i);
+    if (!part->hung)
+      continue;
+    if (hung != NULL)
+      return hold->centroid;
+    hung = part;
+  }
+  return hung != NULL ? hung->centroid : hold->centroid;
+}
+
 /* One point. */
 
 static void
@@ -71,7 +87,7 @@ hang_by_one(HfCheck *check, guint i)
   HfHold *hold = check->hold;
   HfPoint at = hang(check, i)->at;
   carry(check, i, 1);
-  if (hf_point_distance(at, hold->centroid) < SAME_PLACE) {
+  if (hf_point_distance(at, hold->hanging.centre) < SAME_PLACE) {
     HfFinding *finding = hf_check_add(check, HF_LAW_OUT_OF_LEVEL, 180, at);
     if (finding != NULL) {
       hf_finding_name(check, finding, hang(check, i)->shape);
@@ -81,7 +97,7 @@ hang_by_one(HfCheck *check, guint i)
     }
     return;
   }
-  hold->hanging.turn = turn_under(at, hold->centroid);
+  hold->hanging.turn = turn_under(at, hold->hanging.centre);
   HfFinding *finding =
       hf_check_add(check, HF_LAW_OUT_OF_LEVEL, fabs(degrees(hold->hanging.turn)), at);
   if (finding == NULL)
@@ -145,7 +161,7 @@ static void
 say_tips(HfCheck *check, guint about)
 {
   HfPoint at = hang(check, about)->at;
-  double turn = turn_under(at, check->hold->centroid);
+  double turn = turn_under(at, check->hold->hanging.centre);
   HfFinding *finding = hf_check_add(check, HF_LAW_OUT_OF_LEVEL, fabs(degrees(turn)), at);
   if (finding == NULL)
     return;
@@ -176,7 +192,7 @@ hang_by_more(HfCheck *check, const GArray *of)
   }
   HfHold *hold = check->hold;
   HfPoint u = hf_point_scale(from_a, 1 / apart);
-  double share = hf_point_dot(hf_point_sub(hold->centroid, hang(check, a)->at), u) / apart;
+  double share = hf_point_dot(hf_point_sub(hold->hanging.centre, hang(check, a)->at), u) / apart;
   carry(check, a, 1 - share);
   carry(check, b, share);
   hold->hanging.turn = -slope;
@@ -282,13 +298,13 @@ check_stands(HfCheck *check)
   }
   guint a, b;
   outer_two(check, feet, &a, &b);
-  double from = foot_box(check, a).min.x, to = foot_box(check, b).max.x, x = hold->centroid.x;
+  double from = foot_box(check, a).min.x, to = foot_box(check, b).max.x, x = hold->hanging.centre.x;
   double apart = hang(check, b)->at.x - hang(check, a)->at.x;
   double share = apart > SAME_PLACE ? (x - hang(check, a)->at.x) / apart : 0;
   carry(check, b, share);
   carry(check, a, 1 - share);
   HfFinding *finding =
-      hf_check_add(check, HF_LAW_FEET, fmax(fmax(from - x, x - to), 0), hold->centroid);
+      hf_check_add(check, HF_LAW_FEET, fmax(fmax(from - x, x - to), 0), hold->hanging.centre);
   if (finding == NULL)
     return;
   hf_finding_name(check, finding, hang(check, x < from ? a : b)->shape);
@@ -300,6 +316,7 @@ gboolean
 hf_check_hanging(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
   g_array_set_size(check->hold->hanging.shares, check->layout->hangs->len);
+  check->hold->hanging.centre = centre_of_hung(check->hold);
   switch (check->recipe->mount) {
   case HF_MOUNT_HOLES:
     check_hung(check);

@@ -33,6 +33,7 @@ typedef struct {
   gboolean body, loose, alone; /* alone: named in `alone` */
   char *name;                  /* after the largest shapes in it */
   GArray *shapes;              /* guint, sorted */
+  gboolean hung;               /* hanging points or feet are on it */
 } HfPart;
 
 /* A web under the caution limit, or a joint; for report and page. */
@@ -49,6 +50,7 @@ typedef struct {
 typedef struct {
   guint n;        /* hanging points */
   double turn;    /* radians that the sign turns by, counter-clockwise; NAN: does not apply */
+  HfPoint centre; /* of mass of the part that hangs or stands; of all metal when it is not one */
   GArray *shares; /* double: each point's share of the weight, in order of layout->hangs */
 } HfHanging;
 

@@ -3,13 +3,16 @@
  *
  * Letter height is the cap height. A house number is every entry with a numeral in its text; its
  * height is the ink of its lowest numeral, upright in its own ems (old-style numerals are lower
- * than capitals), its stroke the median width along the medial axis of its thinnest numeral:
- * corners, where the axis runs out to nothing, are short.
+ * than capitals), its stroke the median width along the medial axis of its thinnest numeral,
+ * without the branches that run out to nothing in corners.
  */
 #include "base/text.h"
 #include "geom/axis.h"
 #include "hold/hold-private.h"
 #include <string.h>
+
+/* Axis nodes with a smaller radius lie in a corner, mm. */
+#define CORNER 0.01
 
 static HfPoint
 middle_of(const HfShape *shape)
@@ -139,6 +142,14 @@ median_width(GArray *pieces)
   return NAN;
 }
 
+/* Out to a corner, or to a vertex of a flattened curve, the width runs to nothing. */
+static gboolean
+runs_into_corner(const HfAxis *axis, const HfAxisEdge *edge)
+{
+  return g_array_index(axis->nodes, HfAxisNode, edge->node_a).radius < CORNER ||
+         g_array_index(axis->nodes, HfAxisNode, edge->node_b).radius < CORNER;
+}
+
 /* The median width of a letter along its axis, mm; NAN when it has none. */
 static double
 stroke_of(const HfShape *shape)
@@ -152,6 +163,8 @@ stroke_of(const HfShape *shape)
   g_autoptr(GArray) pieces = g_array_new(FALSE, FALSE, sizeof(Piece));
   for (guint e = 0; e < axis->edges->len; e++) {
     const HfAxisEdge *edge = &g_array_index(axis->edges, HfAxisEdge, e);
+    if (runs_into_corner(axis, edge))
+      continue;
     for (guint k = edge->first + 1; k < edge->first + edge->n; k++) {
       const HfAxisPoint *a = &g_array_index(axis->points, HfAxisPoint, k - 1), *b = a + 1;
       Piece piece = {a->radius + b->radius, hf_point_distance(a->at, b->at)};

@@ -215,11 +215,13 @@ hf_check_parts(HfCheck *check, GError **error)
     return FALSE;
   g_autoptr(GArray) pieces = hf_pieces_new(check, region);
   g_autofree gboolean *body = g_new0(gboolean, pieces->len + 1);
-  if (!find_hung(check, region, pieces, body))
+  gboolean hung = find_hung(check, region, pieces, body);
+  if (!hung)
     find_largest(check, pieces, body);
   for (guint i = 0; i < pieces->len; i++) {
     const HfPiece *piece = &g_array_index(pieces, HfPiece, i);
     HfPart part = part_new(check, piece);
+    part.hung = hung && body[i];
     part.alone = may_stand_alone(check, piece);
     part.body = body[i] || part.alone;
     part.loose = !part.body && falls(piece);

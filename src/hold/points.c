@@ -16,7 +16,8 @@
  * error leaves room for what the booleans did. */
 #define LONGEST_CHORD 0.4
 /* Nearer vertices are one: their direction is lost in the grid and in cuts of two outlines. */
-#define THIN_OUT 0.01
+#define THIN_OUT         0.01
+#define AS_GOOD_AS_SHARP 0.05
 
 typedef struct {
   HfPoint at;
@@ -90,18 +91,36 @@ sharpest_from(const GArray *corners, guint first, guint most, double radius)
   return best;
 }
 
+/* A stake is pointed by design: its point goes into the ground. */
+static gboolean
+is_of_stake(const HfCheck *check, guint shape)
+{
+  if (shape >= check->layout->shapes->len)
+    return FALSE;
+  const HfShape *of = hf_layout_shape(check->layout, shape);
+  return ((const HfEntry *)check->recipe->entries->pdata[of->entry])->kind == HF_ENTRY_STAKE;
+}
+
 static void
 report(HfCheck *check, const GArray *corners, guint ring, Stretch point)
 {
   const Corner *tip = corner(corners, point.first + point.n / 2);
+  guint shape = hf_check_shape_at(check, (HfEdgeId){ring, tip->vertex});
+  if (is_of_stake(check, shape))
+    return;
   double angle = fmax(0, 180 - point.turn * 180 / G_PI);
   HfFinding *finding = hf_check_add(check, HF_LAW_SHARP_POINT, angle, tip->at);
   if (finding == NULL)
     return;
   g_autofree char *wide = hf_text_angle(angle * G_PI / 180);
-  g_autofree char *radius = hf_text_mm(point.length / point.turn);
-  hf_finding_name(check, finding, hf_check_shape_at(check, (HfEdgeId){ring, tip->vertex}));
-  hf_finding_say(finding, "outer point of %s with a radius of %s can hurt someone", wide, radius);
+  double radius = point.length / point.turn;
+  g_autofree char *millimetres = hf_text_mm(radius);
+  hf_finding_name(check, finding, shape);
+  if (radius < AS_GOOD_AS_SHARP)
+    hf_finding_say(finding, "outer point of %s can hurt someone", wide);
+  else
+    hf_finding_say(finding, "outer point of %s with a radius of %s can hurt someone", wide,
+                   millimetres);
 }
 
 /* Where a walk may begin without cutting a bend in two: behind a straight, else where it turns
@@ -143,6 +162,31 @@ check_ring(HfCheck *check, guint ring, double least_turn, double radius)
     report(check, corners, ring, held);
 }
 
+static gboolean
+ring_holds(const HfRing *ring, HfPoint p)
+{
+  gboolean inside = FALSE;
+  for (guint i = 0, j = ring->n - 1; i < ring->n; j = i++) {
+    HfPoint a = hf_grid_point(ring->at[j]), b = hf_grid_point(ring->at[i]);
+    if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
+      inside = !inside;
+  }
+  return inside;
+}
+
+/* Metal within an opening of other metal is out of the hand's way, if it stays at all. */
+static gboolean
+is_enclosed(const HfRegion *region, guint outer)
+{
+  HfPoint p = hf_grid_point(hf_region_ring(region, outer)->at[0]);
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    if (ring->parent >= 0 && ring->parent != (gint)outer && ring_holds(ring, p))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 gboolean
 hf_check_points(HfCheck *check, GError **error)
 {
@@ -152,7 +196,7 @@ hf_check_points(HfCheck *check, GError **error)
   for (guint i = 0; i < region->rings->len; i++) {
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
-    if (hf_region_ring(region, i)->parent < 0)
+    if (hf_region_ring(region, i)->parent < 0 && !is_enclosed(region, i))
       check_ring(check, i, least_turn, radius);
   }
   return TRUE;

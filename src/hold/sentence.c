@@ -8,6 +8,9 @@
 #include "hold/hold-private.h"
 #include <string.h>
 
+/* kg: what weighs less would be said to weigh 0 g */
+#define LEAST_MASS 5e-5
+
 typedef struct {
   HfLawKind kind;
   const char *what, *fix;
@@ -120,7 +123,7 @@ field(const HfFinding *finding, const char *name, gsize length)
   if (IS("form"))
     return g_strdup(finding->form);
   if (IS("mass")) {
-    g_autofree char *mass = isnan(finding->mass) ? NULL : hf_text_grams(finding->mass);
+    g_autofree char *mass = !(finding->mass >= LEAST_MASS) ? NULL : hf_text_grams(finding->mass);
     return mass != NULL ? g_strconcat(up_to, mass, NULL) : NULL;
   }
   if (IS("area")) {

@@ -1,0 +1,124 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Golden cases: a recipe in plain text, and the verdict that a person has read and agreed to.
+
+A file of cases:
+
+    # what it is about, and where its figures come from
+    == common            begins every recipe of the file
+    == case NAME         the rest of one recipe
+    == shop              (optional) its shop file
+    == expect            the verdict, then one line a finding: GRAVITY KEY: SENTENCE
+
+HOLDFAST_RECORD=1 writes what is found today into the files: read the difference before you keep it.
+Cases in known-bad/ say what would be right; they fail today and must be moved once they pass.
+"""
+import json
+import os
+import pathlib
+import re
+
+import pytest
+from conftest import holdfast
+
+HERE = pathlib.Path(__file__).resolve().parent
+RECORD = os.environ.get("HOLDFAST_RECORD") == "1"
+MARK = re.compile(r"^== (common|case|shop|expect)(?: (.*))?$")
+
+
+class Case:
+    def __init__(self, file, name):
+        self.file, self.name = file, name
+        self.recipe, self.shop, self.expect = [], None, []
+
+
+def read(file):
+    """The cases of @file, each with its recipe, shop and expected lines."""
+    cases, common, into = [], [], []
+    for line in file.read_text().splitlines():
+        mark = MARK.match(line)
+        if mark is None:
+            into.append(line)
+        elif mark[1] == "common":
+            into = common
+        elif mark[1] == "case":
+            cases.append(Case(file, mark[2]))
+            into = cases[-1].recipe
+        elif mark[1] == "shop":
+            into = cases[-1].shop = []
+        else:
+            into = cases[-1].expect
+    for case in cases:
+        case.recipe = common + case.recipe
+        case.expect = [line for line in case.expect if line.strip()]
+    return cases
+
+
+def verdict(case, folder):
+    """What holdfast says of the recipe, as the lines that a case expects."""
+    (folder / "sign.yaml").write_text("\n".join(case.recipe) + "\n")
+    if case.shop is not None:
+        (folder / "shop.yaml").write_text("\n".join(case.shop) + "\n")
+    home = {**os.environ, "XDG_CONFIG_HOME": str(folder / "none")}
+    done = holdfast("check", "sign.yaml", "--json", cwd=folder, env=home)
+    if done.returncode == 2:
+        return ["refused"] + [line.removeprefix("holdfast: ") for line in done.stderr.splitlines()]
+    assert done.returncode in (0, 1), done.stderr
+    report = json.loads(done.stdout)
+    assert done.returncode == (0 if report["verdict"] == "whole" else 1)
+    lines = [report["verdict"]]
+    for found in report["findings"]:
+        lines.append(f"{found['gravity']} {found['key']}: {found['text']}")
+        if found["accepted"]:
+            lines.append(f"  accepted: {found['accepted']}")
+    return lines
+
+
+def record(case, lines):
+    """Puts @lines in place of what the case expects."""
+    out, mine, skip = [], False, False
+    for line in case.file.read_text().splitlines():
+        mark = MARK.match(line)
+        if mark:
+            mine = mark[2] == case.name if mark[1] == "case" else mine
+            skip = mark[1] == "expect" and mine
+            if skip:
+                out += [line, *lines, ""]
+                continue
+        if not skip:
+            out.append(line)
+    case.file.write_text("\n".join(out).rstrip("\n") + "\n")
+
+
+# Findings whose checks are not there yet.
+WAITING = {"small-opening", "small-hole", "narrow-gap", "run-together", "lost-detail", "one-tie"}
+
+FILES = sorted(HERE.glob("*.case")) + sorted(HERE.glob("known-bad/*.case"))
+CASES = [
+    pytest.param(
+        case,
+        id=f"{case.file.stem}: {case.name}",
+        marks=[pytest.mark.xfail(strict=True)] if case.file.parent != HERE else [],
+    )
+    for file in FILES
+    for case in read(file)
+]
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_case(case, tmp_path):
+    lines = verdict(case, tmp_path)
+    if RECORD and case.file.parent == HERE:
+        record(case, lines)
+        return
+    assert lines == case.expect
+
+
+def test_every_law_has_a_case():
+    """Each finding of docs/limits.md shows up in some case, and is absent from another of its file."""
+    keys = re.findall(r"^\| `([a-z-]+)` \| .* \| (?:stop|caution|note) \|", (HERE / "../../docs/limits.md").read_text(), re.M)
+    assert len(keys) > 20
+    for key in sorted(set(keys) - WAITING):
+        file = HERE / f"{key}.case"
+        assert file.exists(), f"no case for {key}"
+        found = [any(f" {key}: " in line for line in case.expect) for case in read(file)]
+        assert any(found) and not all(found), f"{key}: a case on each side is wanted"
