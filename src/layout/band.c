@@ -116,12 +116,24 @@ make_room(Fill *fill, const GArray *at, double ours, double theirs)
   }
 }
 
+/* How far a gate arch runs on either side of @direction; a ring all round. */
+static double
+arch_share(const HfLaid *laid, double direction)
+{
+  if (laid->span <= 0 || laid->frames->len == 0)
+    return G_PI;
+  HfMatrix frame = g_array_index(laid->frames, HfMatrix, 0);
+  double middle = G_PI_2 + atan2(frame.yx, frame.xx);
+  return laid->span - fabs(remainder(direction - middle, 2 * G_PI));
+}
+
 static gboolean
 find_share(Fill *fill, GError **error)
 {
   HfWordsLaying *own = fill->own;
   double ours = slenderness(own->wording);
-  fill->share = G_PI;
+  fill->share =
+      MIN(arch_share(fill->inner, fill->direction), arch_share(fill->outer, fill->direction));
   make_room(fill, own->place->at, ours, ours);
   for (guint i = 0; i < own->laying->recipe->entries->len; i++) {
     const HfEntry *other = hf_lay_entry(own->laying, i);

@@ -17,7 +17,10 @@ typedef struct {
   HfBox own;           /* its box in its own frame, before it was placed */
   HfBox box;           /* exact box of all its shapes in the sign's frame; set by layout.c */
   HfPoint centre;      /* of its first copy, sign's frame; gate arch: the centre of its circles */
-  double inner, outer; /* ring, round plate: radii, mm; a solver may have changed them; else 0 */
+  double inner, outer; /* ring, round plate, gate arch: radii, mm; a solver may have changed them;
+                          else 0 */
+  double span;         /* gate arch: half the angle that its curve covers about `centre` */
+  double legs;         /* gate arch: how long they are */
 } HfLaid;
 
 /* A shape of any entry that is laid already: shape @i of @entry. layout.c turns it into an index.

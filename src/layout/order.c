@@ -77,6 +77,8 @@ names_otherwise(const HfEntry *entry, const char *name)
   switch (entry->kind) {
   case HF_ENTRY_WORDS:
     return list_has(entry->words.band, name);
+  case HF_ENTRY_ARCH:
+    return same_name(entry->arch.over, name);
   case HF_ENTRY_INITIAL:
     return same_name(entry->initial.fill, name) || same_name(entry->initial.split_by, name);
   case HF_ENTRY_DOT:

@@ -85,17 +85,15 @@ frame_angle(HfMatrix frame)
 }
 
 static HfLaidSpot
-arch_end(const HfLaid *laid, const HfArchEntry *arch, HfMatrix frame, gboolean left)
+arch_end(const HfLaid *laid, HfMatrix frame, gboolean left)
 {
-  double legs = isnan(arch->legs) ? 0 : arch->legs, side = left ? -1 : 1;
-  HfPoint end = hf_point(side * (arch->chord + arch->width) / 2, -legs);
+  double side = left ? -1 : 1, strip = laid->outer - laid->inner;
+  HfPoint end = hf_point(side * (laid->inner * sin(laid->span) + strip / 2), -laid->legs);
   double outward = -G_PI_2;
-  if (legs <= 0) { /* the strip ends square to its own curve */
-    double across = asin(MIN(arch->chord / 2 / laid->inner, 1)); /* from upright, at the end */
-    HfPoint centre = hf_point(0, arch->rise - laid->inner);
-    end = hf_point_polar(centre, (laid->inner + laid->outer) / 2, G_PI_2 - side * across);
-    outward = -side * across;
-    outward = left ? G_PI + outward : outward;
+  if (laid->legs <= 0) { /* the strip ends square to its own curve */
+    HfPoint centre = hf_point(0, -laid->inner * cos(laid->span));
+    end = hf_point_polar(centre, (laid->inner + laid->outer) / 2, G_PI_2 - side * laid->span);
+    outward = left ? G_PI + laid->span : -laid->span;
   }
   return (HfLaidSpot){hf_matrix_apply(frame, end), outward + frame_angle(frame)};
 }
@@ -107,7 +105,7 @@ end_of(const HfLaying *laying, guint on, HfMatrix frame, gboolean left)
   const HfLaid *laid = &laying->laid[on];
   double outward = (left ? G_PI : 0) + frame_angle(frame);
   if (entry->kind == HF_ENTRY_ARCH)
-    return arch_end(laid, &entry->arch, frame, left);
+    return arch_end(laid, frame, left);
   if (entry->kind == HF_ENTRY_BAR) {
     HfPoint end = hf_point(left ? laid->own.min.x : laid->own.max.x, hf_box_centre(laid->own).y);
     return (HfLaidSpot){hf_matrix_apply(frame, end), outward};

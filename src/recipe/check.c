@@ -14,6 +14,9 @@ static const struct {
   const char *a, *b;
 } clashes[] = {
     {HF_ENTRY_RING, "inner", "width"},
+    {HF_ENTRY_ARCH, "chord", "over"},
+    {HF_ENTRY_ARCH, "rise", "over"},
+    {HF_ENTRY_ARCH, "legs", "over"},
     {HF_ENTRY_WORDS, "height", "font size"},
     {HF_ENTRY_WORDS, "arc radius", "band"},
     {HF_ENTRY_WORDS, "arc radius", "stand on"},
@@ -43,6 +46,11 @@ static const struct {
   const char *key;
   const char *needs[5];
 } needs[] = {
+    {HF_ENTRY_ARCH, "chord", {"rise"}},
+    {HF_ENTRY_ARCH, "rise", {"chord"}},
+    {HF_ENTRY_ARCH, "legs", {"chord"}},
+    {HF_ENTRY_ARCH, "over", {"clear"}},
+    {HF_ENTRY_ARCH, "clear", {"over"}},
     {HF_ENTRY_WORDS, "tops", {"arc radius", "band"}},
     {HF_ENTRY_WORDS, "fill band", {"band"}},
     {HF_ENTRY_WORDS, "bite", {"fill band", "stand on", "spacing"}},
@@ -71,6 +79,7 @@ static const struct {
   const char *one_of[4];
 } lacks[] = {
     {HF_ENTRY_RING, {"inner", "width"}},
+    {HF_ENTRY_ARCH, {"chord", "over"}},
     {HF_ENTRY_WORDS, {"height", "font size", "fill band"}},
     {HF_ENTRY_INITIAL, {"height", "font size", "fill window of"}},
     {HF_ENTRY_DOT, {"diameter", "band"}},

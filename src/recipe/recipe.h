@@ -105,6 +105,8 @@ typedef struct {
 
 typedef struct {
   double chord, rise, legs, width; /* inner chord, rise over it, leg length, strip width */
+  char *over;   /* or name of an arch that this one runs round, about the same centre, */
+  double clear; /* with this clear distance, down to the same feet */
 } HfArchEntry;
 
 typedef enum { HF_RIGID, HF_BENT } HfLetterForm;

@@ -133,12 +133,14 @@ static const HfField bar_fields[] = {
 };
 
 static const HfField arch_fields[] = {
-    {"chord", HF_FIELD_LENGTH, HF_REQUIRED, AT(arch.chord), "clear width between its feet",
-     "1100 mm"},
-    {"rise", HF_FIELD_LENGTH, HF_REQUIRED, AT(arch.rise), "of the inner curve over that chord",
-     "300 mm"},
+    {"chord", HF_FIELD_LENGTH, 0, AT(arch.chord), "clear width between its feet", "1100 mm"},
+    {"rise", HF_FIELD_LENGTH, 0, AT(arch.rise), "of the inner curve over that chord", "300 mm"},
     {"legs", HF_FIELD_LENGTH, 0, AT(arch.legs), "length of its straight legs", "150 mm", "0 mm", 0,
      FAR},
+    {"over", HF_FIELD_NAME, HF_PLACES, AT(arch.over),
+     "or it runs round that gate arch, about the same centre and down to the same feet", "lower",
+     .kinds = BIT(HF_ENTRY_ARCH)},
+    {"clear", HF_FIELD_LENGTH, 0, AT(arch.clear), "over: clear distance between the two", "150 mm"},
     {"width", HF_FIELD_LENGTH, HF_REQUIRED, AT(arch.width), "of the strip", "25 mm"},
     {NULL},
 };
@@ -179,8 +181,9 @@ static const HfField words_fields[] = {
      "on an arc: keep their shape, or bend with it", "bent", "rigid", .choices = form_choices},
     {"arc radius", HF_FIELD_LENGTH, 0, AT(words.arc_radius),
      "the baseline is an arc of this radius round the entry or sign that it is on", "220 mm"},
-    {"band", HF_FIELD_NAMES, HF_PLACES, AT(words.band), "in the band between these two rings",
-     "[inner, outer]", .kinds = BIT(HF_ENTRY_RING)},
+    {"band", HF_FIELD_NAMES, HF_PLACES, AT(words.band),
+     "in the band between these two rings or gate arches", "[inner, outer]",
+     .kinds = BIT(HF_ENTRY_RING) | BIT(HF_ENTRY_ARCH)},
     {"stand on", HF_FIELD_NAME, HF_PLACES, AT(words.stand_on),
      "each letter runs into this bar or plate by the bite", "rail",
      .kinds = BIT(HF_ENTRY_BAR) | BIT(HF_ENTRY_PLATE)},
@@ -234,9 +237,9 @@ static const HfField initial_fields[] = {
    HF_FIELD_NAMES,                                                                                 \
    HF_PLACES,                                                                                      \
    AT(separator.band),                                                                             \
-   "in the band between these two rings; without a size as large as bites both",                   \
+   "in the band between these two rings or gate arches; without a size as large as bites both",    \
    "[inner, outer]",                                                                               \
-   .kinds = BIT(HF_ENTRY_RING)},                                                                   \
+   .kinds = BIT(HF_ENTRY_RING) | BIT(HF_ENTRY_ARCH)},                                              \
   {                                                                                                \
     "bite", HF_FIELD_LENGTH, 0, AT(separator.bite),                                                \
         "band: how deep it runs into each ring; otherwise what the joint limit needs", "2 mm"      \

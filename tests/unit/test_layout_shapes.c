@@ -136,6 +136,39 @@ test_arch(void)
   assert_near(area_of(bare, 0), asin(550 / r) * ((r + 25) * (r + 25) - r * r), 1e-6);
 }
 
+/* One that runs round another: same centre, same feet, the same distance along curve and legs. */
+static void
+test_arch_over(void)
+{
+  g_autoptr(HfLayout) layout = help_layout(
+      "  - gate arch: {name: low, chord: 1100 mm, rise: 300 mm, legs: 150 mm, width: 25 mm, "
+      "shift: [7 mm, 9 mm], turn: 3 deg}\n"
+      "  - gate arch: {name: mid, over: low, clear: 80 mm, width: 20 mm}\n"
+      "  - gate arch: {over: mid, clear: 30 mm, width: 20 mm}\n"
+      "  - foot: {width: 90 mm, height: 9 mm, on: mid, at: [left end, right end]}\n");
+  double r = (550.0 * 550 + 300 * 300) / 600;
+  const double inner[] = {r, r + 105, r + 155}, half[] = {550, 655, 705};
+  HfPoint centre = {NAN, NAN};
+  for (guint i = 0; i < 3; i++) {
+    const HfOutline *outline = hf_layout_shape(layout, i)->outline;
+    for (guint k = 0; k < outline->curves->len; k++) {
+      const HfCurve *curve = &g_array_index(outline->curves, HfCurve, k);
+      if (curve->kind != HF_CURVE_ARC)
+        continue;
+      centre = isnan(centre.x) ? curve->c0 : centre;
+      assert_near(hf_point_distance(curve->c0, centre), 0, 1e-9);
+      double radius = curve->sweep > 0 ? inner[i] + (i == 0 ? 25 : 20) : inner[i];
+      assert_near(hf_curve_radius(curve), radius, 1e-9);
+    }
+    /* the feet, turned back, lie at one height, and the legs where they should */
+    HfMatrix back = hf_matrix_then(hf_matrix_move(-7, -9), hf_matrix_turn(-3 * G_PI / 180));
+    HfPoint foot = hf_matrix_apply(back, g_array_index(outline->curves, HfCurve, 0).p0);
+    assert_near(foot.x, half[i], 1e-9);
+    assert_near(foot.y, -150, 1e-9);
+  }
+  g_assert_cmpuint(layout->hangs->len, ==, 2);
+}
+
 /* A rectangle grown by d: a b + 2 (a + b) d + pi d^2, of eight curves; a filled ring grown. */
 static void
 test_outline_plate(void)
@@ -246,6 +279,7 @@ main(int argc, char **argv)
   g_test_add_func("/layout/shapes/smooth", test_smooth);
   g_test_add_func("/layout/shapes/ring", test_ring);
   g_test_add_func("/layout/shapes/arch", test_arch);
+  g_test_add_func("/layout/shapes/arch-over", test_arch_over);
   g_test_add_func("/layout/shapes/outline-plate", test_outline_plate);
   g_test_add_func("/layout/shapes/separators-reach", test_separators_reach);
   g_test_add_func("/layout/shapes/separator-no-room", test_separator_no_room);
