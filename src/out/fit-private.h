@@ -69,3 +69,8 @@ typedef struct {
 /** hf_fit_biarc: the two arcs with equal tangent lengths that leave node @i and arrive at node @j
  *  turned by so much from the true tangents. docs/maths.md#arcs */
 HfFitBiarc hf_fit_biarc(const HfFitNode *nodes, guint i, guint j, double leave, double arrive);
+
+/** hf_fit_crossings: appends to @places (element-type HfPoint) where pieces of @outline, lines and
+ *  arcs, cross each other within both. Cost O(n log n) for pieces that are short beside the whole.
+ */
+void hf_fit_crossings(const HfOutline *outline, GArray *places);

@@ -11,6 +11,7 @@
  * crossing of the true curves, so that a ring's arc keeps its radius to the last digit.
  * Invariant: neighbours share their joint bit for bit; contour i is ring i.
  */
+#include "geom/index.h"
 #include "out/fit-private.h"
 #include "out/out.h"
 
@@ -44,6 +45,9 @@ typedef struct {
   const HfLayout *layout;
   double tolerance;
   GArray *stretches;
+  const GArray
+      *crossings; /* HfPoint: there the result crossed itself; the edges near stay chords */
+  double near_crossing;
 } Walk;
 
 static HfPoint
@@ -56,6 +60,12 @@ static Stretch *
 stretch(const Walk *walk, guint i)
 {
   return &g_array_index(walk->stretches, Stretch, i % walk->stretches->len);
+}
+
+static gboolean
+is_cubic(const Stretch *s)
+{
+  return s->from.curve != NULL && s->from.curve->kind == HF_CURVE_CUBIC;
 }
 
 static HfPoint
@@ -78,13 +88,19 @@ tangent(const HfCurve *curve, double t, int way)
   return length > 0 ? hf_point_scale(d, way / length) : hf_point(1, 0);
 }
 
-static double
-turn_between(HfPoint a, HfPoint b)
-{
-  return atan2(hf_point_cross(a, b), hf_point_dot(a, b));
-}
-
 /* ---- from edges to stretches --------------------------------------------------------------- */
+
+static gboolean
+is_near_crossing(const Walk *walk, guint i)
+{
+  for (guint k = 0; k < walk->crossings->len; k++) {
+    HfPoint p = g_array_index(walk->crossings, HfPoint, k);
+    if (hf_point_distance(p, hf_segment_nearest(vertex(walk, i), vertex(walk, i + 1), p, NULL)) <
+        walk->near_crossing)
+      return TRUE;
+  }
+  return FALSE;
+}
 
 /* The curve that edge @i came from, when its source holds good: both ends of the edge must lie on
  * the curve to within the flattening and the grid. */
@@ -100,7 +116,9 @@ edge_curve(const Walk *walk, guint i)
   const HfCurve *curve = &g_array_index(curves, HfCurve, from->curve);
   double far = MAX(hf_point_distance(hf_curve_point(curve, from->t0), vertex(walk, i)),
                    hf_point_distance(hf_curve_point(curve, from->t1), vertex(walk, i + 1)));
-  return from->t0 != from->t1 && far < HF_FLATTEN_MM + NEAR ? curve : NULL;
+  if (from->t0 == from->t1 || far > HF_FLATTEN_MM + NEAR || is_near_crossing(walk, i))
+    return NULL;
+  return curve;
 }
 
 static Stretch
@@ -208,23 +226,38 @@ onto_circle(const HfCurve *curve, double reach, HfPoint *joint)
   return TRUE;
 }
 
+/* Tangents at the two ends of a stretch; the chord's where the curve is not known. */
+static HfPoint
+leaves(const Walk *walk, const Stretch *s)
+{
+  if (s->from.curve != NULL)
+    return tangent(s->from.curve, s->from.t, s->way);
+  return hf_point_sub(vertex(walk, s->first + 1), vertex(walk, s->first));
+}
+
+static HfPoint
+arrives(const Walk *walk, const Stretch *s)
+{
+  if (s->from.curve != NULL)
+    return tangent(s->to.curve, s->to.t, s->way);
+  return hf_point_sub(vertex(walk, s->first + s->n), vertex(walk, s->first + s->n - 1));
+}
+
 static void
 set_joint(const Walk *walk, Stretch *a, Stretch *b)
 {
   HfPoint at = vertex(walk, b->first);
   b->start = at;
-  b->smooth = FALSE;
+  b->smooth = fabs(hf_fit_angle(arrives(walk, a), leaves(walk, b))) <= SMOOTH;
   if (a->from.curve == NULL || b->from.curve == NULL)
     return;
   HfPoint end = place_point(a->to), begin = place_point(b->from);
   if (a->shape == b->shape && hf_point_distance(end, begin) < NEAR) {
-    double turn = turn_between(tangent(a->to.curve, a->to.t, a->way),
-                               tangent(b->from.curve, b->from.t, b->way));
-    b->smooth = fabs(turn) <= SMOOTH;
     if (hf_point_distance(end, begin) < SAME_CIRCLE)
       b->start = begin;
     return;
   }
+  b->smooth = FALSE;
   double least = MIN(hf_point_distance(at, vertex(walk, a->first)),
                      hf_point_distance(at, vertex(walk, b->first + b->n)));
   double reach = MIN(0.95 * walk->tolerance, 0.2 * least);
@@ -247,19 +280,13 @@ first_stretch(const Walk *walk)
     const Stretch *s = stretch(walk, i);
     if (!s->smooth)
       return i;
-    if (s->from.curve->kind != HF_CURVE_CUBIC && best == n)
+    if (!is_cubic(s) && best == n)
       best = i;
   }
   return best % n;
 }
 
 /* ---- drawing ------------------------------------------------------------------------------- */
-
-static gboolean
-is_cubic(const Stretch *s)
-{
-  return s->from.curve != NULL && s->from.curve->kind == HF_CURVE_CUBIC;
-}
 
 static void
 draw_chords(const Walk *walk, const Stretch *s, HfPoint end, HfOutline *out)
@@ -276,7 +303,7 @@ draw_arc(const Stretch *s, HfPoint end, HfOutline *out)
   HfPoint c = s->from.curve->c0;
   double r = hf_curve_radius(s->from.curve);
   HfPoint a = hf_point_sub(s->start, c), b = hf_point_sub(end, c);
-  double sweep = s->sweep + remainder(turn_between(a, b) - s->sweep, 2 * G_PI);
+  double sweep = s->sweep + remainder(hf_fit_angle(a, b) - s->sweep, 2 * G_PI);
   gboolean on_it =
       fabs(hf_point_length(a) - r) < SAME_CIRCLE && fabs(hf_point_length(b) - r) < SAME_CIRCLE;
   if (on_it || fabs(sweep) > G_PI)
@@ -323,7 +350,7 @@ push_nodes(const Walk *walk, const Stretch *s, double keep, GArray *nodes)
 static HfFitTurn
 turn_towards(HfPoint along, HfPoint neighbour)
 {
-  double turn = turn_between(along, neighbour);
+  double turn = hf_fit_angle(along, neighbour);
   return (HfFitTurn){turn - HF_FIT_JUMP, turn + HF_FIT_JUMP};
 }
 
@@ -340,11 +367,10 @@ chain_turns(const Walk *walk, guint i, guint n, gboolean closed, const GArray *n
     return;
   }
   if (first->smooth)
-    *ret_start = turn_towards(g_array_index(nodes, HfFitNode, 0).along,
-                              tangent(before->to.curve, before->to.t, before->way));
+    *ret_start = turn_towards(g_array_index(nodes, HfFitNode, 0).along, arrives(walk, before));
   if (after->smooth)
-    *ret_end = turn_towards(g_array_index(nodes, HfFitNode, nodes->len - 1).along,
-                            tangent(after->from.curve, after->from.t, after->way));
+    *ret_end =
+        turn_towards(g_array_index(nodes, HfFitNode, nodes->len - 1).along, leaves(walk, after));
 }
 
 static void
@@ -364,7 +390,7 @@ draw_pieces(const HfOutline *pieces, HfOutline *out)
 static void
 draw_chain(const Walk *walk, guint i, guint n, gboolean closed, HfOutline *out)
 {
-  static const double KEEP[] = {0.97, 0.9, 0.8, 0.6};
+  static const double KEEP[] = {0.95, 0.9, 0.8, 0.6};
   const Stretch *last = stretch(walk, i + n - 1);
   HfPoint start = stretch(walk, i)->start, at = stretch(walk, i + n)->start;
   g_autoptr(GArray) nodes = g_array_new(FALSE, FALSE, sizeof(HfFitNode));
@@ -380,7 +406,7 @@ draw_chain(const Walk *walk, guint i, guint n, gboolean closed, HfOutline *out)
     g_autoptr(HfOutline) pieces = hf_outline_new();
     hf_outline_begin(pieces, start);
     double off = hf_fit_chain(pieces, (HfFitNode *)(void *)nodes->data, nodes->len, from, to);
-    if (off <= 0.99 * walk->tolerance) {
+    if (off <= 0.97 * walk->tolerance) {
       draw_pieces(pieces, out);
       return;
     }
@@ -496,17 +522,42 @@ fit_ring(Walk *walk, HfOutline *out)
   hf_outline_close(out);
 }
 
+static HfOutline *
+fit_rings(const HfMetal *metal, const HfLayout *layout, double tolerance, const GArray *crossings,
+          double near_crossing)
+{
+  HfOutline *outline = hf_outline_new();
+  g_autoptr(GArray) stretches = g_array_new(FALSE, FALSE, sizeof(Stretch));
+  for (guint i = 0; i < metal->region->rings->len; i++) {
+    Walk walk = {.ring = hf_region_ring(metal->region, i),
+                 .layout = layout,
+                 .tolerance = tolerance,
+                 .stretches = stretches,
+                 .crossings = crossings,
+                 .near_crossing = near_crossing};
+    fit_ring(&walk, outline);
+  }
+  return outline;
+}
+
+/* The region's own chords do not cross, so where the fit does they are taken instead: as few as
+ * will do. */
 HfFit *
 hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance)
 {
+  static const double NEAR_CROSSING[] = {0.03, 0.1, 0.5, 2};
   g_return_val_if_fail(metal != NULL && layout != NULL, NULL);
   g_return_val_if_fail(tolerance > HF_FLATTEN_MM, NULL);
   HfFit *fit = g_new(HfFit, 1);
-  fit->outline = hf_outline_new();
-  g_autoptr(GArray) stretches = g_array_new(FALSE, FALSE, sizeof(Stretch));
-  for (guint i = 0; i < metal->region->rings->len; i++) {
-    Walk walk = {hf_region_ring(metal->region, i), layout, tolerance, stretches};
-    fit_ring(&walk, fit->outline);
+  g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(HfPoint));
+  fit->outline = fit_rings(metal, layout, tolerance, crossings, 0);
+  for (gsize i = 0; i < G_N_ELEMENTS(NEAR_CROSSING); i++) {
+    guint known = crossings->len;
+    hf_fit_crossings(fit->outline, crossings);
+    if (crossings->len == known)
+      break;
+    hf_outline_free(fit->outline);
+    fit->outline = fit_rings(metal, layout, tolerance, crossings, NEAR_CROSSING[i]);
   }
   return fit;
 }
