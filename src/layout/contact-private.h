@@ -8,11 +8,16 @@
  *               '*--------*---------*-'     within REACH of the level that the letters share and
  *                                           nothing of its own letter is between it and the ring.
  *
+ * A dip that stays outside the metal is no part of a contact: it parts two contacts.
  * A mark's depth is taken from the ring's edge along the radius (from the bar's edge straight
  * down). The bite of a contact is its least mark's; docs/maths.md#can-reach, #contact, #bite.
  */
 #pragma once
 #include "layout/words-private.h"
+
+/* Of the letter height: a slit that would be left between a dip and the edge is closed when it is
+ * lower than this; ours. */
+#define HF_SLIT 0.02
 
 /* Of the letter height: how far below the highest top another one may lie and still be meant to
  * meet the same edge: round letters overshoot by 2 %, ascenders overtop capitals by up to 10 %;
@@ -34,9 +39,11 @@ typedef struct {
 /* One place that was measured. */
 typedef struct {
   guint letter, contour;
-  double along; /* place on the contour: number of the curve and t */
-  HfPoint em;   /* letter's ems, x from the middle of its advance */
-  double depth; /* mm */
+  double along;    /* place on the contour: number of the curve and t */
+  HfPoint em;      /* letter's ems, x from the middle of its advance */
+  double depth;    /* mm */
+  gboolean dip;    /* lies between two tops */
+  gboolean counts; /* must bite: a top, a corner of a flat end, a dip that was closed */
 } HfBiteMark;
 
 typedef struct HfCrown HfCrown;
@@ -47,14 +54,22 @@ HfCrown *hf_crown_new(const HfWording *wording, HfSide side, gint line, double r
 void hf_crown_free(HfCrown *crown);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCrown, hf_crown_free)
 
-/** hf_crown_measure: least and greatest depth of all marks. %FALSE: nothing can reach. */
+/** hf_crown_measure: least depth of the marks that count, greatest depth of all. %FALSE: nothing
+ * can reach. */
 gboolean hf_crown_measure(const HfCrown *crown, const HfBiteEdge *edge, HfBiteMark *ret_least,
                           HfBiteMark *ret_greatest);
+
+/** hf_crown_close_dips: a dip that is in the metal, but not by @bite, makes its contact too
+ * shallow; one that stays out by less than @slack mm would be a slit. From now on such dips must
+ * bite as tops do. Returns: how many are new; measure again while there are any. */
+guint hf_crown_close_dips(HfCrown *crown, const HfBiteEdge *edge, double bite, double slack);
 
 /** hf_crown_contacts: (transfer full) (element-type HfBiteMark) the shallowest mark of each
  * contact, letter after letter: marks between which the outline does not leave the metal are one
  * contact. */
 GArray *hf_crown_contacts(const HfCrown *crown, const HfBiteEdge *edge);
+
+const HfWording *hf_crown_wording(const HfCrown *crown);
 
 /** hf_bite_level: level of a place of a letter: its distance from the centre, or its height. */
 double hf_bite_level(const HfBiteEdge *edge, HfPoint em);

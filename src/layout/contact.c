@@ -27,6 +27,7 @@ typedef struct {
   double shift;   /* from the letter's own x to x from the middle of its advance */
   guint n_pieces; /* equal pieces of t that are looked at one by one */
   guint shown;    /* one bit a piece: in reach and not hidden */
+  guint closed;   /* one bit a piece: a dip there must bite */
 } CrownCurve;
 
 typedef struct {
@@ -34,6 +35,7 @@ typedef struct {
   HfPoint at;                   /* x from the middle of the advance */
   HfPoint in, out;              /* unit tangents of the run before and of that behind */
   gboolean straight_in, straight_out;
+  guint closed; /* 1: a dip that must bite */
 } CrownJoint;
 
 struct HfCrown {
@@ -144,7 +146,8 @@ add_contour(HfCrown *crown, guint letter, guint contour, const GArray *segments)
   const HfCurve *curve = hf_outline_contour(own->outline, contour, &n);
   double shift = -own->advance / 2;
   for (guint i = 0; i < n; i++) {
-    CrownCurve c = {&curve[i], letter, contour, i, shift, PIECES, 0};
+    CrownCurve c = {&curve[i], letter, contour, i, shift, PIECES, 0, 0};
+    c.closed = is_straight(&curve[i]) ? ~0u : 0; /* half way along a flat end */
     c.n_pieces = curve[i].kind == HF_CURVE_LINE ? 1 : PIECES;
     c.shown = shown_pieces(crown, &curve[i], c.n_pieces, segments);
     if (c.shown != 0)
@@ -214,6 +217,12 @@ hf_crown_free(HfCrown *crown)
   g_free(crown);
 }
 
+const HfWording *
+hf_crown_wording(const HfCrown *crown)
+{
+  return crown->wording;
+}
+
 /* ---- levels --------------------------------------------------------------------------------- */
 
 double
@@ -252,7 +261,8 @@ faces(HfPoint gradient, HfPoint tangent)
 
 /* ---- marks ---------------------------------------------------------------------------------- */
 
-typedef void (*MarkFunc)(const HfBiteMark *mark, gpointer data);
+/* @closed: where to remember that this dip must bite: @bit of it. */
+typedef void (*MarkFunc)(const HfBiteMark *mark, guint *closed, guint bit, gpointer data);
 
 static HfPoint
 crown_point(const CrownCurve *c, double t)
@@ -290,7 +300,7 @@ turning_point(const CrownCurve *c, const HfBiteEdge *edge, double a, double b, d
 }
 
 static void
-curve_marks(const HfCrown *crown, const CrownCurve *c, const HfBiteEdge *edge, MarkFunc func,
+curve_marks(const HfCrown *crown, CrownCurve *c, const HfBiteEdge *edge, MarkFunc func,
             gpointer data)
 {
   double before = growth(c, edge, 0);
@@ -305,8 +315,9 @@ curve_marks(const HfCrown *crown, const CrownCurve *c, const HfBiteEdge *edge, M
     if (!in_reach(crown, em.y) ||
         !faces(depth_gradient(edge, em), hf_curve_derivative(c->curve, t)))
       continue;
-    HfBiteMark mark = {c->letter, c->contour, c->index + t, em, depth_at(edge, em)};
-    func(&mark, data);
+    gboolean dip = fa < 0, counts = !dip || (c->closed & 1u << i) != 0;
+    HfBiteMark mark = {c->letter, c->contour, c->index + t, em, depth_at(edge, em), dip, counts};
+    func(&mark, &c->closed, 1u << i, data);
   }
 }
 
@@ -316,19 +327,22 @@ is_flat_end(HfPoint gradient, HfPoint run, gboolean straight)
   return straight && faces(gradient, run) && fabs(hf_point_dot(unit(gradient), run)) <= FLAT_SLOPE;
 }
 
-static gboolean
-joint_is_mark(const CrownJoint *j, HfPoint gradient)
+typedef enum { NO_MARK, TOP, DIP } MarkKind;
+
+static MarkKind
+joint_kind(const CrownJoint *j, HfPoint gradient)
 {
   HfPoint up = unit(gradient);
   double in = hf_point_dot(up, j->in), out = hf_point_dot(up, j->out);
-  gboolean top = in >= -LEVEL_SLOPE && out <= LEVEL_SLOPE;
-  gboolean dip = in <= LEVEL_SLOPE && out >= -LEVEL_SLOPE;
-  if ((top || dip) && faces(gradient, hf_point_add(j->in, j->out)))
-    return TRUE;
+  gboolean facing = faces(gradient, hf_point_add(j->in, j->out));
+  if (facing && in >= -LEVEL_SLOPE && out <= LEVEL_SLOPE)
+    return TOP;
   gboolean corner =
       hf_point_cross(j->in, j->out) > 0 && hf_point_dot(j->in, j->out) < CORNER_COSINE;
-  return corner && (is_flat_end(gradient, j->in, j->straight_in) ||
-                    is_flat_end(gradient, j->out, j->straight_out));
+  if (corner && (is_flat_end(gradient, j->in, j->straight_in) ||
+                 is_flat_end(gradient, j->out, j->straight_out)))
+    return TOP;
+  return facing && in <= LEVEL_SLOPE && out >= -LEVEL_SLOPE ? DIP : NO_MARK;
 }
 
 static void
@@ -337,27 +351,32 @@ each_mark(const HfCrown *crown, const HfBiteEdge *edge, MarkFunc func, gpointer 
   for (guint i = 0; i < crown->curves->len; i++)
     curve_marks(crown, &g_array_index(crown->curves, CrownCurve, i), edge, func, data);
   for (guint i = 0; i < crown->joints->len; i++) {
-    const CrownJoint *j = &g_array_index(crown->joints, CrownJoint, i);
-    if (!joint_is_mark(j, depth_gradient(edge, j->at)))
+    CrownJoint *j = &g_array_index(crown->joints, CrownJoint, i);
+    MarkKind kind = joint_kind(j, depth_gradient(edge, j->at));
+    if (kind == NO_MARK)
       continue;
-    HfBiteMark mark = {j->letter, j->contour, j->index, j->at, depth_at(edge, j->at)};
-    func(&mark, data);
+    gboolean dip = kind == DIP, counts = !dip || j->closed != 0;
+    HfBiteMark mark = {j->letter, j->contour, j->index, j->at, depth_at(edge, j->at), dip, counts};
+    func(&mark, &j->closed, 1, data);
   }
 }
 
 typedef struct {
   HfBiteMark least, greatest;
-  gboolean any;
+  gboolean any, any_counts;
 } Range;
 
 static void
-widen(const HfBiteMark *mark, gpointer data)
+widen(const HfBiteMark *mark, guint *closed, guint bit, gpointer data)
 {
+  (void)closed;
+  (void)bit;
   Range *range = (Range *)data;
-  if (!range->any || mark->depth < range->least.depth)
+  if (mark->counts && (!range->any_counts || mark->depth < range->least.depth))
     range->least = *mark;
   if (!range->any || mark->depth > range->greatest.depth)
     range->greatest = *mark;
+  range->any_counts |= mark->counts;
   range->any = TRUE;
 }
 
@@ -365,21 +384,47 @@ gboolean
 hf_crown_measure(const HfCrown *crown, const HfBiteEdge *edge, HfBiteMark *ret_least,
                  HfBiteMark *ret_greatest)
 {
-  Range range = {.any = FALSE};
+  Range range = {.any = FALSE, .any_counts = FALSE};
   each_mark(crown, edge, widen, &range);
-  if (!range.any)
+  if (!range.any_counts)
     return FALSE;
   *ret_least = range.least;
   *ret_greatest = range.greatest;
   return TRUE;
 }
 
+typedef struct {
+  double bite, slack;
+  guint n;
+} Closing;
+
+static void
+close_dip(const HfBiteMark *mark, guint *closed, guint bit, gpointer data)
+{
+  Closing *closing = (Closing *)data;
+  if (mark->counts || mark->depth < -closing->slack || mark->depth >= closing->bite)
+    return;
+  *closed |= bit;
+  closing->n++;
+}
+
+guint
+hf_crown_close_dips(HfCrown *crown, const HfBiteEdge *edge, double bite, double slack)
+{
+  Closing closing = {bite, slack, 0};
+  each_mark(crown, edge, close_dip, &closing);
+  return closing.n;
+}
+
 /* ---- contacts ------------------------------------------------------------------------------- */
 
 static void
-keep(const HfBiteMark *mark, gpointer marks)
+keep(const HfBiteMark *mark, guint *closed, guint bit, gpointer marks)
 {
-  g_array_append_vals((GArray *)marks, mark, 1);
+  (void)closed;
+  (void)bit;
+  if (mark->counts || mark->depth > 0)
+    g_array_append_vals((GArray *)marks, mark, 1);
 }
 
 static gint

@@ -14,7 +14,7 @@
  */
 #include "layout/fill-private.h"
 
-enum { ROUNDS = 80, REACH_ROUNDS = 12 };
+enum { ROUNDS = 80, REACH_ROUNDS = 12, CLOSINGS = 200 };
 
 static const double ENOUGH = 1e-7; /* mm */
 
@@ -58,14 +58,29 @@ step(const HfCrown *feet, const HfCrown *tops, const HfBand *band, HfSetting *s,
   return s->size > 0 && s->radius > 0 && isfinite(s->size) && isfinite(s->radius);
 }
 
-static gboolean
-iterate(const HfCrown *feet, const HfCrown *tops, const HfBand *band, HfSetting *s)
+static guint
+close_dips(HfCrown *crown, const HfBand *band, const HfSetting *s, HfSide side)
 {
-  double error = INFINITY;
-  for (int i = 0; i < ROUNDS && error > ENOUGH; i++)
-    if (!step(feet, tops, band, s, &error))
+  HfBiteEdge edge = hf_fill_edge(band, s, side);
+  double cap = hf_crown_wording(crown)->cap;
+  return hf_crown_close_dips(crown, &edge, band->bite, HF_SLIT * cap * s->size);
+}
+
+static gboolean
+iterate(HfCrown *feet, HfCrown *tops, const HfBand *band, HfSetting *s)
+{
+  for (int closings = 0; closings < CLOSINGS; closings++) {
+    double error = INFINITY;
+    for (int i = 0; i < ROUNDS && error > ENOUGH; i++)
+      if (!step(feet, tops, band, s, &error))
+        return FALSE;
+    if (error > ENOUGH * 10)
       return FALSE;
-  return error <= ENOUGH * 10;
+    guint feet_closed = close_dips(feet, band, s, HF_SIDE_FEET);
+    if (feet_closed + close_dips(tops, band, s, HF_SIDE_TOPS) == 0)
+      return TRUE;
+  }
+  return FALSE;
 }
 
 static void

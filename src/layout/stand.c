@@ -64,17 +64,18 @@ along_bar(const HfWordsLaying *own, const Ground *ground, HfBox ink, guint copy)
 
 /* Height of the bar's top over the baseline at which the shallowest foot bites by @bite. */
 static gboolean
-solve_top(HfWordsLaying *own, const HfCrown *feet, double bite, HfBiteEdge *ret_edge,
-          GError **error)
+solve_top(HfWordsLaying *own, HfCrown *feet, double bite, HfBiteEdge *ret_edge, GError **error)
 {
   const HfSetting *s = &own->setting;
   HfBiteEdge edge = {.size = s->size, .across = s->size * s->wide, .edge = 0, .sign = -1};
   HfBiteMark least, greatest;
-  if (!hf_crown_measure(feet, &edge, &least, &greatest))
-    return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM,
-                         "place them by 'above' instead of 'stand on'",
-                         "no letter of the words reaches down to the baseline");
-  edge.edge = bite - least.depth;
+  do {
+    if (!hf_crown_measure(feet, &edge, &least, &greatest))
+      return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM,
+                           "place them by 'above' instead of 'stand on'",
+                           "no letter of the words reaches down to the baseline");
+    edge.edge += bite - least.depth;
+  } while (hf_crown_close_dips(feet, &edge, bite, HF_SLIT * own->wording->cap * s->size) > 0);
   *ret_edge = edge;
   return TRUE;
 }

@@ -11,7 +11,7 @@
 
 #include <string.h>
 
-#define USUAL_LEADING 1.6 /* of the letter height, baseline to baseline; common practice */
+#define USUAL_LEADING 1.5 /* of the letter height, baseline to baseline; common practice */
 
 /* ---- shapes -------------------------------------------------------------------------------- */
 
