@@ -218,8 +218,8 @@ excess(Fill *fill, const Try *try)
   own->setting = fill->setting;
   if (own->words->spacing_rule == HF_SPACING_AS_GIVEN)
     own->setting.spacing = spacing_mm(fill, try->spacing, own->setting.size);
-  else if (!hf_words_settle_spacing(own, NULL))
-    return NAN;
+  else
+    hf_words_settle_spacing(own);
   fill->setting = own->setting;
   g_autoptr(HfPlaced) placed = hf_place_round(own->wording, &own->setting, own->leading);
   double gap = fill->share < G_PI ? APART : 2 * APART;
@@ -408,7 +408,7 @@ tell(Fill *fill, const Try *try)
   if (own->words->fill)
     hf_words_solved(own, "letter height", own->setting.size * own->wording->cap);
   hf_words_solved(own, "baseline radius", own->setting.radius);
-  if (own->setting.spacing != 0)
+  if (own->setting.spacing != 0 && own->words->spacing_rule == HF_SPACING_AS_GIVEN)
     hf_words_solved(own, "spacing", own->setting.spacing);
   if (try->wide != 1)
     hf_words_solved(own, "letter width", try->wide);
@@ -453,8 +453,10 @@ lay_copy(HfWordsLaying *own, Fill *fill, guint copy, GError **error)
   HfMatrix frame = hf_words_frame(own, fill->outer->centre, fill->direction, own->setting.inward);
   guint first = own->laying->laid[own->entry].shapes->len;
   hf_words_add(own, placed, frame, copy);
-  if (copy == 0)
+  if (copy == 0) {
     tell(fill, &try);
+    hf_words_tell_joined(own, first);
+  }
   if (!own->words->fill)
     return TRUE;
   const struct {

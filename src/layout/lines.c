@@ -7,12 +7,6 @@
  */
 #include "layout/words-private.h"
 
-static gboolean
-is_space(const HfWording *wording, guint i)
-{
-  return hf_wording_letter(wording, i)->outline == NULL;
-}
-
 double
 hf_setting_spacing(const HfSetting *setting, const HfWording *wording, guint i)
 {
@@ -20,11 +14,7 @@ hf_setting_spacing(const HfSetting *setting, const HfWording *wording, guint i)
     return setting->pairs[i];
   gboolean is_last = i + 1 == wording->letters->len ||
                      hf_wording_letter(wording, i + 1)->line != hf_wording_letter(wording, i)->line;
-  if (is_last)
-    return 0;
-  if (setting->no_gap_at_spaces && (is_space(wording, i) || is_space(wording, i + 1)))
-    return 0;
-  return setting->spacing;
+  return is_last ? 0 : setting->spacing;
 }
 
 double *

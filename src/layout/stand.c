@@ -138,6 +138,8 @@ hf_lay_standing(HfWordsLaying *own, GError **error)
     guint first = laid->shapes->len;
     hf_words_add(own, placed, frame, copy);
     hf_words_add_bites(own, feet, &edge, first, HF_LAID_SHAPE(ground.entry, 0));
+    if (copy == 0)
+      hf_words_tell_joined(own, first);
   }
   laid->centre = hf_matrix_apply(g_array_index(laid->frames, HfMatrix, 0), hf_point(0, 0));
   return TRUE;

@@ -63,14 +63,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfWording, hf_wording_free)
 
 /* How the letters are put on their baseline. */
 typedef struct {
-  double size;               /* mm an em */
-  double wide;               /* letter width, 1.0 = as designed */
-  double spacing;            /* mm between neighbours, one for all */
-  double *pairs;             /* (nullable) mm between letter i and i + 1, instead of `spacing` */
-  gboolean no_gap_at_spaces; /* joined: what is before and after a space is not moved together */
-  double radius;             /* mm; 0: a straight baseline */
-  gboolean inward;           /* round: tops toward the centre, text runs counter-clockwise */
-  gboolean bent;             /* letters follow the arc */
+  double size;     /* mm an em */
+  double wide;     /* letter width, 1.0 = as designed */
+  double spacing;  /* mm between neighbours, one for all */
+  double *pairs;   /* (nullable) mm between letter i and i + 1, instead of `spacing` */
+  double radius;   /* mm; 0: a straight baseline */
+  gboolean inward; /* round: tops toward the centre, text runs counter-clockwise */
+  gboolean bent;   /* letters follow the arc */
 } HfSetting;
 
 /** hf_setting_spacing: mm that are added between letter @i and the next of its line. */
@@ -136,6 +135,22 @@ hf_placed_letter(const HfPlaced *placed, guint i)
   return &g_array_index(placed->letters, HfPlacedLetter, i);
 }
 
+/* ---- joined.c ------------------------------------------------------------------------------ */
+
+/* Pairs that no spacing joins widely enough. */
+typedef struct {
+  guint n;
+  guint first;   /* its first letter: of the one that comes out narrowest */
+  double widest; /* mm: the most that it gives */
+} HfTooNarrow;
+
+/** hf_join_letters: (transfer full) for each letter the mm to add before its right neighbour so
+ *  that the joint between them is at least @wanted mm wide; never more than 0; nothing at spaces.
+ *  @by_pair: each pair its own, else one for all letters and figures. @ret_needs: (transfer full)
+ *  what each pair of letters and figures needs by itself. */
+double *hf_join_letters(const HfWording *wording, const HfSetting *setting, double wanted,
+                        gboolean by_pair, double **ret_needs, HfTooNarrow *ret_too_narrow);
+
 /* ---- words.c ------------------------------------------------------------------------------- */
 
 /* A words entry while it is laid. */
@@ -147,6 +162,9 @@ typedef struct {
   HfWording *wording;
   HfSetting setting;
   double leading; /* mm, baseline to baseline */
+  double *pairs;  /* owned: what setting.pairs points to */
+  double *needs;  /* owned: joined: what each pair needs by itself */
+  HfTooNarrow too_narrow;
 } HfWordsLaying;
 
 /** hf_words_add: adds the placed letters as shapes of the entry, moved by @frame. */
@@ -155,9 +173,16 @@ void hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, gu
 /** hf_words_solved: tells what a solver found. */
 void hf_words_solved(HfWordsLaying *own, const char *what, double value);
 
-/** hf_words_settle_spacing: spacing and leading, once the size is known. %FALSE: letters can't be
- *  joined. */
-gboolean hf_words_settle_spacing(HfWordsLaying *own, GError **error);
+/** hf_words_settle_spacing: spacing and leading, once size and radius are known. */
+void hf_words_settle_spacing(HfWordsLaying *own);
+/** hf_words_tell_joined: joints of every pair, the spacing, pairs that stay too narrow. */
+void hf_words_tell_joined(HfWordsLaying *own, guint first_shape);
+
+/** hf_words_joint: mm: joint width wanted between letters. */
+double hf_words_joint(const HfWordsLaying *own);
+
+/** hf_words_add_pairs: adds a joint for each two neighbours among the shapes from @first_shape. */
+void hf_words_add_pairs(HfWordsLaying *own, guint first_shape);
 
 /** hf_words_bite: mm: as in the recipe, else half the joint limit but at least 1 mm. */
 double hf_words_bite(const HfWordsLaying *own, double given);

@@ -89,15 +89,106 @@ settle_size(HfWordsLaying *own, GError **error)
   return TRUE;
 }
 
+double
+hf_words_joint(const HfWordsLaying *own)
+{
+  return isnan(own->words->joint) ? 1.25 * own->laying->joint_limit : own->words->joint;
+}
+
+/* Not refused: the hold check says what is too thin, and by how much. */
+static void
+note_too_narrow(HfWordsLaying *own, const HfTooNarrow *narrow)
+{
+  g_autofree char *widest = hf_text_mm(narrow->widest);
+  g_autofree char *wanted = hf_text_mm(hf_words_joint(own));
+  const char *a = hf_wording_letter(own->wording, narrow->first)->text;
+  const char *b = hf_wording_letter(own->wording, narrow->first + 1)->text;
+  char *note = g_strdup_printf("%s: %u pair%s of letters can't be joined by %s at any spacing; "
+                               "'%s' and '%s' come to %s; take a heavier face, larger letters or a "
+                               "bar to stand on",
+                               hf_lay_entry(own->laying, own->entry)->name, narrow->n,
+                               narrow->n == 1 ? "" : "s", wanted, a, b, widest);
+  g_ptr_array_add(own->laying->layout->notes, note);
+}
+
+static gint
+by_size(gconstpointer a, gconstpointer b)
+{
+  double p = *(const double *)a, q = *(const double *)b;
+  return p < q ? -1 : p > q;
+}
+
+/* One spacing for all is that of the pair that needs the most; where most need far less, letters
+ * run deep into each other. */
+static void
+note_one_pair_rules(HfWordsLaying *own)
+{
+  g_autoptr(GArray) needs = g_array_new(FALSE, FALSE, sizeof(double));
+  for (guint i = 0; i + 1 < own->wording->letters->len; i++)
+    if (own->needs[i] < 0 || own->pairs[i] < 0)
+      g_array_append_val(needs, own->needs[i]);
+  if (needs->len < 3)
+    return;
+  g_array_sort(needs, by_size);
+  double tightest = g_array_index(needs, double, 0);
+  double usual = g_array_index(needs, double, needs->len / 2);
+  double height = own->setting.size * own->wording->cap;
+  if (usual - tightest < 0.05 * height)
+    return;
+  guint at = 0;
+  while (own->needs[at] > tightest)
+    at++;
+  g_autofree char *all = hf_text_mm(tightest), *half = hf_text_mm(usual);
+  const char *a = hf_wording_letter(own->wording, at)->text;
+  const char *b = hf_wording_letter(own->wording, at + 1)->text;
+  char *note =
+      g_strdup_printf("%s: one spacing for all is %s because of '%s' and '%s'; half of the "
+                      "pairs join at %s or looser; try spacing: joined pair by pair",
+                      hf_lay_entry(own->laying, own->entry)->name, all, a, b, half);
+  g_ptr_array_add(own->laying->layout->notes, note);
+}
+
+static void
+join_letters(HfWordsLaying *own)
+{
+  HfTooNarrow narrow;
+  gboolean by_pair = own->words->spacing_rule == HF_SPACING_PAIRS;
+  g_free(own->pairs);
+  g_free(own->needs);
+  own->pairs = hf_join_letters(own->wording, &own->setting, hf_words_joint(own), by_pair,
+                               &own->needs, &narrow);
+  own->setting.pairs = own->pairs;
+  own->setting.spacing = 0;
+  for (guint i = 0; i < own->wording->letters->len && !by_pair; i++)
+    own->setting.spacing = MIN(own->setting.spacing, own->pairs[i]);
+  own->too_narrow = narrow;
+}
+
 /* What is a share of the letter height can be told once that is known. */
-gboolean
-hf_words_settle_spacing(HfWordsLaying *own, GError **error)
+void
+hf_words_settle_spacing(HfWordsLaying *own)
 {
   double height = own->setting.size * own->wording->cap;
-  (void)error;
-  own->setting.spacing = measure_mm(own->words->spacing, height, 0);
   own->leading = measure_mm(own->words->line_spacing, height, USUAL_LEADING * height);
-  return TRUE;
+  if (own->words->spacing_rule == HF_SPACING_AS_GIVEN)
+    own->setting.spacing = measure_mm(own->words->spacing, height, 0);
+  else
+    join_letters(own);
+}
+
+/* What the report says of joined letters. */
+void
+hf_words_tell_joined(HfWordsLaying *own, guint first_shape)
+{
+  if (own->words->spacing_rule == HF_SPACING_AS_GIVEN)
+    return;
+  hf_words_add_pairs(own, first_shape);
+  if (own->words->spacing_rule == HF_SPACING_JOINED) {
+    hf_words_solved(own, "spacing", own->setting.spacing);
+    note_one_pair_rules(own);
+  }
+  if (own->too_narrow.n > 0)
+    note_too_narrow(own, &own->too_narrow);
 }
 
 /* ---- straight and round -------------------------------------------------------------------- */
@@ -110,8 +201,12 @@ lay_straight(HfWordsLaying *own, GError **error)
   if (!hf_lay_frames(own->laying, own->entry, placed->box, error))
     return FALSE;
   const GArray *frames = own->laying->laid[own->entry].frames;
-  for (guint i = 0; i < frames->len; i++)
+  for (guint i = 0; i < frames->len; i++) {
+    guint first = own->laying->laid[own->entry].shapes->len;
     hf_words_add(own, placed, g_array_index(frames, HfMatrix, i), i);
+    if (i == 0)
+      hf_words_tell_joined(own, first);
+  }
   return TRUE;
 }
 
@@ -210,11 +305,15 @@ lay_arc(HfWordsLaying *own, GError **error)
     if (!hf_words_direction(own, copy, &direction, error))
       return FALSE;
     own->setting.inward = hf_words_is_inward(own->words, direction);
+    hf_words_settle_spacing(own);
     if (!goes_round(own, error))
       return FALSE;
     g_autoptr(HfPlaced) placed = hf_place_round(own->wording, &own->setting, own->leading);
     HfMatrix frame = hf_words_frame(own, centre, direction, own->setting.inward);
+    guint first = own->laying->laid[own->entry].shapes->len;
     hf_words_add(own, placed, frame, copy);
+    if (copy == 0)
+      hf_words_tell_joined(own, first);
   }
   return TRUE;
 }
@@ -228,6 +327,18 @@ wants_spacing(const HfWordsEntry *words)
          words->spacing.value != 0;
 }
 
+static gboolean
+lay_by_place(HfWordsLaying *own, GError **error)
+{
+  const HfWordsEntry *words = own->words;
+  if (words->band != NULL && words->band->len > 0)
+    return hf_lay_band(own, error);
+  if (!isnan(words->arc_radius))
+    return lay_arc(own, error);
+  hf_words_settle_spacing(own);
+  return words->stand_on != NULL ? hf_lay_standing(own, error) : lay_straight(own, error);
+}
+
 gboolean
 hf_lay_words(HfLaying *laying, guint entry, GError **error)
 {
@@ -237,17 +348,11 @@ hf_lay_words(HfLaying *laying, guint entry, GError **error)
       hf_wording_new(laying, entry, words->lines, &words->font, wants_spacing(words), error);
   if (wording == NULL)
     return FALSE;
-  HfWordsLaying own = {laying, entry, words, &e->place, wording, {.wide = 1}, 0};
-  own.setting.bent = words->letters == HF_BENT;
-  if (!settle_size(&own, error))
-    return FALSE;
-  if (words->band != NULL && words->band->len > 0)
-    return hf_lay_band(&own, error);
-  if (!hf_words_settle_spacing(&own, error))
-    return FALSE;
-  if (words->stand_on != NULL)
-    return hf_lay_standing(&own, error);
-  if (!isnan(words->arc_radius))
-    return lay_arc(&own, error);
-  return lay_straight(&own, error);
+  HfWordsLaying own = {.laying = laying, .entry = entry, .words = words, .place = &e->place};
+  own.wording = wording;
+  own.setting = (HfSetting){.wide = 1, .bent = words->letters == HF_BENT};
+  gboolean done = settle_size(&own, error) && lay_by_place(&own, error);
+  g_free(own.pairs);
+  g_free(own.needs);
+  return done;
 }
