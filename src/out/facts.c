@@ -51,37 +51,62 @@ kerf_text(const HfSheetful *what)
   return g_strdup_printf("%s, %s", kerf, hf_words_kerf_said_by(what));
 }
 
-/* "16 mm hole, 52 % of the weight" */
-static void
-append_hang(GString *text, const HfSheetful *what, guint i)
+static gboolean
+is_alike(const HfHang *a, const HfHang *b)
 {
-  static const char *const kinds[] = {
+  return a->kind == b->kind && (a->kind != HF_HANG_HOLE || a->diameter == b->diameter);
+}
+
+/* "4 holes of 9 mm, 1 foot" */
+static void
+append_hangs(GString *text, const GArray *hangs)
+{
+  static const char *const one[] = {
       [HF_HANG_HOLE] = "hole", [HF_HANG_FOOT] = "foot", [HF_HANG_STAKE] = "stake"};
-  const HfHang *hang = &g_array_index(what->layout->hangs, HfHang, i);
-  const GArray *shares = what->hold->hanging.shares;
-  if (text->len > 0)
-    g_string_append(text, "; ");
-  if (hang->kind == HF_HANG_HOLE) {
-    hf_text_append(text, hang->diameter, 2);
-    g_string_append(text, " mm ");
+  static const char *const many[] = {
+      [HF_HANG_HOLE] = "holes", [HF_HANG_FOOT] = "feet", [HF_HANG_STAKE] = "stakes"};
+  for (guint i = 0; i < hangs->len; i++) {
+    const HfHang *hang = &g_array_index(hangs, HfHang, i);
+    guint before = 0, alike = 0;
+    for (guint j = 0; j < hangs->len; j++) {
+      gboolean same = is_alike(&g_array_index(hangs, HfHang, j), hang);
+      before += same && j < i;
+      alike += same;
+    }
+    if (before > 0)
+      continue;
+    g_string_append_printf(text, "%s%u %s", text->len > 0 ? ", " : "", alike,
+                           alike == 1 ? one[hang->kind] : many[hang->kind]);
+    if (hang->kind == HF_HANG_HOLE) {
+      g_autofree char *mm = hf_text_mm(hang->diameter);
+      g_string_append_printf(text, " of %s", mm);
+    }
   }
-  g_string_append(text, kinds[hang->kind]);
-  if (shares != NULL && i < shares->len && isfinite(g_array_index(shares, double, i))) {
-    g_string_append(text, ", ");
-    hf_text_append(text, 100 * g_array_index(shares, double, i), 0);
-    g_string_append(text, " % of the weight");
+}
+
+/* "; weight 52 % and 48 %", of those that carry any; in the order of the report */
+static void
+append_shares(GString *text, const GArray *shares)
+{
+  guint n = 0;
+  for (guint i = 0; shares != NULL && i < shares->len; i++) {
+    double share = g_array_index(shares, double, i);
+    if (!isfinite(share) || share < 0.005)
+      continue;
+    g_string_append(text, n++ == 0 ? "; weight " : " and ");
+    hf_text_append(text, 100 * share, 0);
+    g_string_append(text, " %");
   }
 }
 
 static char *
 hanging_text(const HfSheetful *what)
 {
-  guint n = what->layout->hangs->len;
-  if (n == 0)
+  if (what->layout->hangs->len == 0)
     return NULL;
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < n; i++)
-    append_hang(text, what, i);
+  append_hangs(text, what->layout->hangs);
+  append_shares(text, what->hold->hanging.shares);
   double turn = what->hold->hanging.turn * 180 / G_PI;
   if (isfinite(turn) && fabs(turn) >= 0.05) {
     g_string_append(text, "; hangs ");
@@ -111,8 +136,7 @@ tell_figures(HfFlow *flow, const HfSheetful *what)
   hf_flow_row(flow, "cut length", cut);
   hf_flow_row(flow, "pierces", pierces);
   hf_flow_row(flow, "kerf", kerf);
-  hf_flow_row(flow, "hangs by", hanging);
-  hf_flow_row(flow, "drawn is", HF_WORDS_OUTLINES);
+  hf_flow_row(flow, what->recipe->mount == HF_MOUNT_STAKE ? "stands on" : "hangs by", hanging);
 }
 
 /* Characters as a reader counts them (an accent belongs to its letter), spaces left out. */
@@ -195,9 +219,9 @@ tell_fonts(HfFlow *flow, const HfSheetful *what)
   hf_flow_heading(flow, "Fonts of the sign");
   for (guint i = 0; i < what->layout->faces->len; i++) {
     const HfFace *face = g_ptr_array_index(what->layout->faces, i);
-    g_autofree char *text = g_strdup_printf(
-        "%s %s: drawn here as outlines, not embedded; its licence bits %s", hf_face_family(face),
-        hf_face_style(face), hf_face_may_embed(face) ? "would allow it" : "forbid it");
+    g_autofree char *text =
+        g_strdup_printf("%s %s: drawn as outlines; embedding %s", hf_face_family(face),
+                        hf_face_style(face), hf_face_may_embed(face) ? "allowed" : "not allowed");
     hf_flow_text(flow, &small, HF_INK, text);
   }
 }

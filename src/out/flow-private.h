@@ -11,8 +11,8 @@
 
 typedef struct HfFlow HfFlow;
 
-/** hf_flow_new: @pen, @width (of every frame) and all sizes in points. */
-HfFlow *hf_flow_new(const HfPen *pen, double width);
+/** hf_flow_new: @width (of every frame) and all sizes in points; @zoom: all text times this. */
+HfFlow *hf_flow_new(const HfPen *pen, double width, double zoom);
 void hf_flow_free(HfFlow *flow);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFlow, hf_flow_free)
 

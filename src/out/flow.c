@@ -25,7 +25,7 @@ typedef struct {
 
 struct HfFlow {
   const HfPen *pen;
-  double width;
+  double width, zoom;
   GArray *blocks; /* Block */
 };
 
@@ -38,11 +38,12 @@ clear_block(gpointer data)
 }
 
 HfFlow *
-hf_flow_new(const HfPen *pen, double width)
+hf_flow_new(const HfPen *pen, double width, double zoom)
 {
   HfFlow *flow = g_new0(HfFlow, 1);
   flow->pen = pen;
   flow->width = width;
+  flow->zoom = zoom;
   flow->blocks = g_array_new(FALSE, TRUE, sizeof(Block));
   g_array_set_clear_func(flow->blocks, clear_block);
   return flow;
@@ -62,10 +63,11 @@ add(HfFlow *flow, const HfPenStyle *style, double indent, double above, guint co
     const char *text)
 {
   HfPenStyle fitted = *style;
+  fitted.size *= flow->zoom;
   fitted.width = flow->width - indent;
   Block block = {.layout = hf_pen_text(flow->pen, &fitted, text),
                  .indent = indent,
-                 .above = above,
+                 .above = above * flow->zoom,
                  .colour = colour};
   g_array_append_val(flow->blocks, block);
   return &g_array_index(flow->blocks, Block, flow->blocks->len - 1);
@@ -90,6 +92,7 @@ hf_flow_row(HfFlow *flow, const char *word, const char *value)
   if (value == NULL)
     return;
   HfPenStyle style = {.size = 9.5, .figures = TRUE}, soft = {.size = 9.5};
+  soft.size *= flow->zoom;
   add(flow, &style, INDENT, 1, HF_INK, value)->margin = hf_pen_text(flow->pen, &soft, word);
 }
 

@@ -10,7 +10,7 @@
 
 enum {
   MOST_PLACES = 40, /* rings to a finding */
-  MOST_NUMBERS = 3, /* of them carry the number */
+  MOST_NUMBERS = 2, /* of them carry the number */
   WAYS = 16,
 };
 

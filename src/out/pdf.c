@@ -27,7 +27,7 @@ enum {
   SIZE_GAP = 14,
   MARK = 8,
   GUTTER = 22,
-  LEAST_COLUMNS = 170, /* height kept free for columns under the drawing */
+  LEAST_COLUMNS = 116, /* height kept free for columns under the drawing */
 };
 
 typedef struct {
@@ -268,13 +268,26 @@ even_out(Sheet *s, const HfFlow *flow)
   s->columns_end = high;
 }
 
-static void
-draw_sheets(Sheet *s, HfPaper paper)
+/* One sheet is handier than two: a little smaller is tried before a second one is taken. */
+static HfFlow *
+set_text(Sheet *s)
 {
-  plan(s, paper);
-  g_autoptr(HfFlow) flow = hf_flow_new(s->pen, column_width(s));
-  hf_facts(flow, s->pen, s->what);
-  s->pages = count_pages(s, flow);
+  static const double zooms[] = {1, 0.93, 0.87, 1};
+  HfFlow *flow = NULL;
+  s->pages = 2;
+  for (guint i = 0; i < G_N_ELEMENTS(zooms) && s->pages > 1; i++) {
+    hf_flow_free(flow);
+    flow = hf_flow_new(s->pen, column_width(s), zooms[i]);
+    hf_facts(flow, s->pen, s->what);
+    s->pages = count_pages(s, flow);
+  }
+  return flow;
+}
+
+static void
+draw_sheets(Sheet *s)
+{
+  g_autoptr(HfFlow) flow = set_text(s);
   if (s->pages == 1)
     even_out(s, flow);
   s->page = 0;
@@ -295,7 +308,7 @@ hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error)
   set_metadata(surface, what->recipe);
   plan(&sheet, paper);
   cairo_pdf_surface_set_size(surface, sheet.scale.w, sheet.scale.h);
-  draw_sheets(&sheet, paper);
+  draw_sheets(&sheet);
   cairo_surface_finish(surface);
   if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
     hf_error_set(error, HF_ERROR_IO, "proof.pdf", NULL, "the sheet could not be made: %s",

@@ -142,17 +142,24 @@ draw_height(const HfPen *pen, const HfSheetful *what, HfBox box, double size, do
   cairo_restore(pen->cr);
 }
 
+/* Further out, or above at the same place: lines from above then cross the least metal. */
+static gboolean
+is_further(double out, double above)
+{
+  return out > 0.5 || (out > -0.5 && above > 0);
+}
+
 static gboolean
 holes_apart(const HfSheetful *what, HfPoint *ret_left, HfPoint *ret_right)
 {
   const GArray *hangs = what->layout->hangs;
-  HfPoint left = {INFINITY, 0}, right = {-INFINITY, 0};
+  HfPoint left = {INFINITY, -INFINITY}, right = {-INFINITY, -INFINITY};
   for (guint i = 0; i < hangs->len; i++) {
     const HfHang *hang = &g_array_index(hangs, HfHang, i);
     if (hang->kind != HF_HANG_HOLE)
       continue;
-    left = hang->at.x < left.x ? hang->at : left;
-    right = hang->at.x > right.x ? hang->at : right;
+    left = is_further(left.x - hang->at.x, hang->at.y - left.y) ? hang->at : left;
+    right = is_further(hang->at.x - right.x, hang->at.y - right.y) ? hang->at : right;
   }
   *ret_left = left;
   *ret_right = right;

@@ -37,6 +37,7 @@ enum {
 };
 static const double narrowest = 0.62; /* share of the longer side */
 static const double tallest_foot = 0.5;
+static const double large_enough = 0.92;
 
 typedef struct {
   const HfSheetful *what;
@@ -154,43 +155,63 @@ room_of(const Sheet *s)
   return WALL_PAD * s->u + hf_picture_sizes_room(FIGURE * s->u, SIZE_GAP * s->u);
 }
 
-static double
-scale_into(const Sheet *s, double w, double h)
+/* The scales at which the sign's width and its height fit, on a sheet of width @w and full height
+ * whose foot takes @area / w. */
+static void
+scales_at(const Sheet *s, double w, double longer, double area, double *ret_across, double *ret_up)
 {
   HfBox box = s->what->hold->box;
-  double room = 2 * room_of(s);
-  double bw = fmax(hf_box_width(box), 1e-3), bh = fmax(hf_box_height(box), 1e-3);
-  return fmax(fmin((w - room) / bw, (h - room) / bh), 1e-6);
+  double room = 2 * room_of(s), h = longer - HEAD * s->u - area / w;
+  *ret_across = fmax((w - 2 * MARGIN * s->u - room) / fmax(hf_box_width(box), 1e-3), 1e-6);
+  *ret_up = fmax((h - room) / fmax(hf_box_height(box), 1e-3), 1e-6);
 }
 
-/* The widest sheet on which the sign, as wide as the wall, leaves room for head and foot. */
+/* A sign that is limited by the width takes all of it. For another one a wider sheet has a lower
+ * foot, so it grows with the width, ever more slowly: the narrowest sheet is taken on which it is
+ * nearly as large as it could be. */
+static double
+choose_width(const Sheet *s, double longer, double area)
+{
+  double across, up, best, w = longer;
+  scales_at(s, longer, longer, area, &across, &best);
+  if (across <= best)
+    return longer;
+  for (w = ceil(narrowest * longer); w < longer; w += ceil(longer / 64)) {
+    scales_at(s, w, longer, area, &across, &up);
+    if (fmin(across, up) >= large_enough * best)
+      return w;
+  }
+  return longer;
+}
+
+static void
+shorten_foot(Sheet *s, double longer)
+{
+  while (s->findings > 0 && foot(s, FALSE, 0) > tallest_foot * longer)
+    s->findings--;
+  s->foot = foot(s, FALSE, 0);
+}
+
 static void
 plan(Sheet *s, double longer)
 {
-  double bw = fmax(hf_box_width(s->what->hold->box), 1e-3);
   double bh = hf_box_height(s->what->hold->box);
   s->u = longer / 1600;
   s->w = longer;
   s->findings = MOST_FINDINGS;
   double area = foot(s, FALSE, 0) * longer; /* the foot's height goes about as 1 over its width */
-  double wall = 0;
-  for (s->w = longer; s->w >= narrowest * longer; s->w -= longer / 64) {
-    double inner = s->w - 2 * MARGIN * s->u - 2 * room_of(s);
-    wall = fmax(inner / bw * bh + 2 * room_of(s), LOWEST_WALL * s->u);
-    if (HEAD * s->u + wall + area / s->w <= longer)
-      break;
-  }
-  s->w = round(fmax(s->w, narrowest * longer));
-  while (s->findings > 0 && foot(s, FALSE, 0) > tallest_foot * longer)
-    s->findings--;
-  s->foot = foot(s, FALSE, 0);
+  s->w = choose_width(s, longer, area);
+  shorten_foot(s, longer);
+  double across, up;
+  scales_at(s, s->w, longer, s->foot * s->w, &across, &up);
+  double scale = fmin(across, up);
+  double wall = fmax(scale * bh + 2 * room_of(s), LOWEST_WALL * s->u);
   double rest = longer - HEAD * s->u - s->foot;
   if (s->w < longer || wall > rest)
-    wall = fmax(rest, LOWEST_WALL * s->u);
+    wall = rest;
   s->h = ceil(HEAD * s->u + wall + s->foot);
   s->wall = (HfBox){{MARGIN * s->u, HEAD * s->u}, {s->w - MARGIN * s->u, HEAD * s->u + wall}};
   HfPoint middle = hf_box_centre(s->wall);
-  double scale = scale_into(s, hf_box_width(s->wall), hf_box_height(s->wall));
   s->view = hf_view_centred(s->what->hold->box, scale, middle.x, middle.y);
 }
 

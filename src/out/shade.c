@@ -13,12 +13,19 @@
 
 enum { COARSE = 4 }; /* shadow: pixels to one of its own */
 
+static void
+add_tone(cairo_pattern_t *pattern, double at, guint rgb)
+{
+  cairo_pattern_add_color_stop_rgb(pattern, at, (rgb >> 16 & 0xff) / 255.0,
+                                   (rgb >> 8 & 0xff) / 255.0, (rgb & 0xff) / 255.0);
+}
+
 void
 hf_shade_wall(cairo_t *cr, HfBox wall)
 {
   HF_AUTO_PATTERN light = cairo_pattern_create_linear(0, wall.min.y, 0, wall.max.y);
-  cairo_pattern_add_color_stop_rgb(light, 0, 0xee / 255.0, 0xe9 / 255.0, 0xde / 255.0);
-  cairo_pattern_add_color_stop_rgb(light, 1, 0xe4 / 255.0, 0xdd / 255.0, 0xd0 / 255.0);
+  add_tone(light, 0, 0xeee9de);
+  add_tone(light, 1, 0xe4ddd0);
   cairo_rectangle(cr, round(wall.min.x), round(wall.min.y), round(hf_box_width(wall)),
                   round(hf_box_height(wall)));
   cairo_set_source(cr, light);
@@ -114,15 +121,38 @@ draw_edges(cairo_t *cr, cairo_surface_t *mask, int by, guint colour, double alph
   cairo_mask_surface(cr, edge, 0, 0);
 }
 
+/* How each metal looks bare, from above downwards. Keys as in stock/metal.c; our own choice of
+ * tones, dark enough against the wall. */
+static const struct {
+  const char *metal;
+  guint tones[3];
+} faces[] = {
+    {"mild steel", {0x4b5056, 0x3d4146, 0x303438}},
+    {"galvanised steel", {0x767c81, 0x656b70, 0x575c61}},
+    {"weathering steel", {0x6f5141, 0x5d4335, 0x4b362b}},
+    {"stainless steel", {0x7f8488, 0x6c7175, 0x5b6064}},
+    {"aluminium", {0x8d9194, 0x7b7f82, 0x6a6e71}},
+};
+
+static const guint *
+tones_of(const char *metal)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(faces); i++)
+    if (g_strcmp0(faces[i].metal, metal) == 0)
+      return faces[i].tones;
+  return faces[0].tones;
+}
+
 static void
 draw_face(cairo_t *cr, const HfSheetful *what, HfView view, cairo_surface_t *mask)
 {
   HfBox box = hf_view_box(view, what->hold->box);
-  HF_AUTO_PATTERN steel = cairo_pattern_create_linear(0, box.min.y, 0, box.max.y);
-  cairo_pattern_add_color_stop_rgb(steel, 0, 0x4b / 255.0, 0x50 / 255.0, 0x56 / 255.0);
-  cairo_pattern_add_color_stop_rgb(steel, 0.45, 0x3d / 255.0, 0x41 / 255.0, 0x46 / 255.0);
-  cairo_pattern_add_color_stop_rgb(steel, 1, 0x30 / 255.0, 0x34 / 255.0, 0x38 / 255.0);
-  cairo_set_source(cr, steel);
+  const guint *tones = tones_of(what->hold->process.metal);
+  HF_AUTO_PATTERN face = cairo_pattern_create_linear(0, box.min.y, 0, box.max.y);
+  add_tone(face, 0, tones[0]);
+  add_tone(face, 0.45, tones[1]);
+  add_tone(face, 1, tones[2]);
+  cairo_set_source(cr, face);
   cairo_mask_surface(cr, mask, 0, 0);
 }
 

@@ -21,8 +21,8 @@ const char *hf_words_verdict(const HfHold *hold);
 /** hf_words_sentence: (transfer full) what the verdict means for this sign, in one sentence. */
 char *hf_words_sentence(const HfHold *hold);
 
-/** hf_words_finding: (transfer full) "stop: WHERE: WHAT; FIX [common practice]; 4 places; accepted:
- *  REASON". */
+/** hf_words_finding: (transfer full) "stop: WHERE: WHAT; FIX [common practice]; accepted: REASON".
+ */
 char *hf_words_finding(const HfFinding *finding);
 
 /** hf_words_metal: (transfer full) "3 mm mild steel". hf_words_size: "1200 x 240 mm". */

@@ -73,7 +73,7 @@ def test_picture_carries_cautions(samples):
 
 def steel_share(pixels, box_mm, area_mm2):
     """Dark pixels: their own box against the sign's, their number against its area, in mm2."""
-    dark = pixels.sum(axis=2) < 3 * 90
+    dark = pixels.sum(axis=2) < 3 * 90  # the plate is mild steel
     columns = numpy.flatnonzero(dark.sum(axis=0) > 200)  # not the figures beside it
     scale = box_mm / (columns[-1] - columns[0] + 1)
     return dark.sum() * scale * scale / area_mm2
@@ -124,7 +124,7 @@ def test_sheet_says(samples):
     text = pdf_text(samples / "boat-yard" / "proof.pdf")
     for words in ["Boat yard", "whole", "the harbour office", "SQ-17", "12 December", "2 pieces",
                   "Saltmarsh Boats", "14 characters, Lobster Two", "3 mm mild steel", "1200 mm",
-                  "cut length", "pierces", "1.98 kg each, 3.96 kg all 2", "agreed as drawn", "signed", "date",
+                  "cut length", "pierces", "2 holes of 16 mm; weight 52 % and 48 %", "1.98 kg each, 3.96 kg all 2", "agreed as drawn", "signed", "date",
                   "no kerf allowance", "common practice",
                   "accepted: hung on a rail that is out of level itself"]:
         assert words in text, words

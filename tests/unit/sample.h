@@ -336,7 +336,7 @@ sample_boat_yard(void)
 static inline Sample *
 sample_bakery(void)
 {
-  Sample *s = sample_new("Bakery on the Quay", "stainless steel");
+  Sample *s = sample_new("Bakery on the Quay", "mild steel");
   guint plate = sample_entry(s, HF_ENTRY_PLATE, "plate");
   sample_shape(s, sample_box(-210, -120, 210, 120, 18), FALSE, plate, "plate 1");
   guint words = sample_words(s, "BAKERY", "Bebas Neue");

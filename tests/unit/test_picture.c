@@ -71,7 +71,7 @@ test_flow(void)
   HF_AUTO_CAIRO cr = cairo_create(surface);
   g_auto(HfPen) pen = {0};
   hf_pen_init(&pen, cr, FALSE);
-  g_autoptr(HfFlow) flow = hf_flow_new(&pen, 200);
+  g_autoptr(HfFlow) flow = hf_flow_new(&pen, 200, 1);
   HfPenStyle style = {.size = 10};
   g_autoptr(GString) text = g_string_new(NULL);
   for (guint i = 0; i < 400; i++)
