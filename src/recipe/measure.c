@@ -252,6 +252,14 @@ hf_measure_length(const char *text, HfGaugeUse gauge_use, const HfMetalKind *met
 }
 
 gboolean
+hf_recipe_length(const char *text, const char *metal, double *ret_mm, GError **error)
+{
+  const HfMetalKind *kind = metal != NULL ? hf_metal(metal) : NULL;
+  return hf_measure_length(text, kind != NULL ? HF_GAUGE_ALLOWED : HF_NO_GAUGE, kind, ret_mm,
+                           error);
+}
+
+gboolean
 hf_measure_quantity(const char *text, const HfUnit *units, const char *example, double *ret_value,
                     GError **error)
 {

@@ -313,6 +313,10 @@ HfShop *hf_shop_find(const char *recipe_file, GError **error);
 void hf_shop_free(HfShop *shop);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfShop, hf_shop_free)
 
+/** hf_recipe_length: one length as a recipe says it: `3 mm`, `1/8 in`, and `10 ga` where @metal
+ *  (nullable, a key of stock/) says whose gauge. @ret_mm in mm. */
+gboolean hf_recipe_length(const char *text, const char *metal, double *ret_mm, GError **error);
+
 /** hf_recipe_reference: (transfer full) the printed reference, one example of each field. */
 char *hf_recipe_reference(void);
 /** hf_recipe_schema: (transfer full) the JSON Schema (draft 2020-12) of a recipe; of a shop file.
