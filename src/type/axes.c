@@ -36,6 +36,15 @@ axes_text(const hb_ot_var_axis_info_t *axes, guint n)
   return g_string_free(g_steal_pointer(&text), FALSE);
 }
 
+char *
+hf_face_axes(const HfFace *face)
+{
+  hb_ot_var_axis_info_t axes[HF_FONT_MAX_AXES];
+  guint n = HF_FONT_MAX_AXES;
+  hb_ot_var_get_axis_infos(face->face, 0, &n, axes);
+  return n > 0 ? axes_text(axes, n) : NULL;
+}
+
 /* One wish, "wght=650", into a tag and a value. */
 static gboolean
 split_wish(char *wish, hb_tag_t *tag, double *value)

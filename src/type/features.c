@@ -40,7 +40,7 @@ features_text(GHashTable *has)
   guint n = 0;
   g_autofree gpointer *tags = g_hash_table_get_keys_as_array(has, &n);
   qsort(tags, n, sizeof *tags, by_tag);
-  g_autoptr(GString) text = g_string_new("the font has ");
+  g_autoptr(GString) text = g_string_new(NULL);
   for (guint i = 0; i < n && i < 60; i++) {
     char tag[5] = {0};
     hb_tag_to_string(GPOINTER_TO_UINT(tags[i]), tag);
@@ -50,6 +50,13 @@ features_text(GHashTable *has)
     g_string_append_printf(text, "%s%s", i > 0 ? ", " : "", g_strchomp(tag));
   }
   return g_string_free(g_steal_pointer(&text), FALSE);
+}
+
+char *
+hf_face_features(const HfFace *face)
+{
+  g_autoptr(GHashTable) has = features_of(face->face);
+  return features_text(has);
 }
 
 /* HarfBuzz takes much more, ranges of text among it; this is what people write. */
@@ -78,7 +85,8 @@ parse_one(const HfFace *face, const char *wish, GHashTable *has, hb_feature_t *f
   /* Turning off what is not there changes nothing and is what one does to be sure. */
   if (feature->value == 0 || g_hash_table_contains(has, GUINT_TO_POINTER(feature->tag)))
     return TRUE;
-  g_autofree char *fix = features_text(has), *label = hf_face_label(face);
+  g_autofree char *list = features_text(has), *label = hf_face_label(face);
+  g_autofree char *fix = g_strdup_printf("it has %s", list);
   hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "the font %s has no feature \"%s\"", label,
                wish);
   return FALSE;

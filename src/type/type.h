@@ -44,6 +44,10 @@ const char *hf_face_file(const HfFace *face);
 const char *hf_face_digest(const HfFace *face); /* SHA-256 of the file */
 gboolean hf_face_may_embed(const HfFace *face); /* OS/2 fsType allows embedding in a document */
 gboolean hf_face_has(const HfFace *face, gunichar character);
+/** hf_face_axes: (transfer full) (nullable) "wght (100 to 900), slnt (-10 to 0)"; %NULL: not
+ * variable. hf_face_features: (transfer full) "kern, liga, ss01". */
+char *hf_face_axes(const HfFace *face);
+char *hf_face_features(const HfFace *face);
 /** hf_face_cap_height: ink height of 'H', in ems; 0 when the face has no H. */
 double hf_face_cap_height(const HfFace *face);
 
