@@ -41,6 +41,16 @@ GBytes *hf_out_png(const HfSheetful *what, guint pixels, GError **error);
 typedef enum { HF_PAPER_A4, HF_PAPER_LETTER } HfPaper;
 GBytes *hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error);
 
+/* One row of the picture sheet of `holdfast fonts`. */
+typedef struct {
+  const char *name;
+  const HfLine *line; /* (nullable) the sample */
+  const char *why;    /* (nullable) why there is none */
+} HfSample;
+/** hf_out_samples: a PNG, @pixels wide, that shows the samples one under another. */
+GBytes *hf_out_samples(const char *heading, const HfSample *samples, guint n, guint pixels,
+                       GError **error);
+
 typedef struct {
   const char *name;   /* "metal.svg" */
   const char *digest; /* SHA-256 */
