@@ -48,6 +48,16 @@ const HfCommand hf_commands[] = {
      "  holdfast recipe | less\n"
      "  holdfast recipe --schema > recipe.schema.json   for an editor that completes and checks\n",
      hf_command_recipe},
+    {"fonts", "list the installed fonts, draw them, tell how small each can be cut",
+     "holdfast fonts [WORD]\n"
+     "\n"
+     "  holdfast fonts                        every family with its styles\n"
+     "  holdfast fonts lobster                those with 'lobster' in the name, with their axes\n"
+     "  holdfast fonts --picture faces.png --text 'Saltmarsh Quay'\n"
+     "  holdfast fonts bebas --smallest --thickness '3 mm' --kerf '1.5 mm'\n"
+     "                                        smallest letter height, and the letter that "
+     "decides\n",
+     hf_command_fonts},
     {NULL, NULL, NULL, NULL},
 };
 

@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * fonts.c - the list and the picture sheets of `holdfast fonts`.
+ */
+#include "run/fonts.h"
+#include "base/file.h"
+#include "base/json.h"
+#include "base/text.h"
+#include <string.h>
+
+enum { MOST_TOLD_IN_FULL = 12, ROWS = 24, SHEET_PIXELS = 1600 };
+
+static const HfFontListed *
+face_at(const GPtrArray *faces, guint i)
+{
+  return g_ptr_array_index(faces, i);
+}
+
+static gboolean
+matches(const HfFontListed *face, const char *folded)
+{
+  g_autofree char *name = g_strconcat(face->family, " ", face->style, NULL);
+  g_autofree char *lower = g_utf8_casefold(name, -1);
+  return strstr(lower, folded) != NULL;
+}
+
+static void
+set_none(GError **error, const GPtrArray *all, const char *word)
+{
+  g_autoptr(GPtrArray) names = g_ptr_array_new();
+  for (guint i = 0; i < all->len; i++)
+    g_ptr_array_add(names, face_at(all, i)->family);
+  g_ptr_array_add(names, NULL);
+  const char *near = hf_text_nearest(word, (const char *const *)names->pdata);
+  g_autofree char *fix = near != NULL ? g_strdup_printf("did you mean \"%s\"?", near)
+                                      : g_strdup("holdfast fonts lists them all");
+  hf_error_set(error, HF_ERROR_NOT_FOUND, NULL, fix, "no installed font has \"%s\" in its name",
+               word);
+}
+
+GPtrArray *
+hf_fonts_matching(HfFonts *fonts, const char *word, GError **error)
+{
+  g_autoptr(GPtrArray) all = hf_fonts_list(fonts);
+  if (word == NULL || *word == '\0')
+    return g_steal_pointer(&all);
+  g_autofree char *folded = g_utf8_casefold(word, -1);
+  gboolean any = FALSE;
+  for (guint i = 0; i < all->len && !any; i++)
+    any = matches(face_at(all, i), folded);
+  if (!any) {
+    set_none(error, all, word);
+    return NULL;
+  }
+  for (guint i = all->len; i-- > 0;)
+    if (!matches(face_at(all, i), folded))
+      g_ptr_array_remove_index(all, i);
+  return g_steal_pointer(&all);
+}
+
+static const HfFace *
+open_listed(HfFonts *fonts, const HfFontListed *listed, GError **error)
+{
+  HfFaceWanted wanted = {listed->family, listed->style, NULL, NULL};
+  return hf_fonts_open(fonts, &wanted, NULL, error);
+}
+
+/* ---- the list ----------------------------------------------------------------------------------
+ */
+
+static void
+tell_in_full(GString *out, HfFonts *fonts, const HfFontListed *listed)
+{
+  g_string_append_printf(out, "%s %s\n  file      %s\n", listed->family, listed->style,
+                         listed->file);
+  g_autoptr(GError) error = NULL;
+  const HfFace *face = open_listed(fonts, listed, &error);
+  if (face == NULL) {
+    g_string_append_printf(out, "  %s\n", error->message);
+    return;
+  }
+  g_autofree char *axes = hf_face_axes(face), *features = hf_face_features(face);
+  if (axes != NULL)
+    g_string_append_printf(out, "  axes      %s\n", axes);
+  g_string_append_printf(out, "  features  %s\n", features);
+}
+
+char *
+hf_fonts_report(HfFonts *fonts, const GPtrArray *faces)
+{
+  g_autoptr(GString) out = g_string_new(NULL);
+  guint families = 0;
+  for (guint i = 0; i < faces->len && faces->len <= MOST_TOLD_IN_FULL; i++)
+    tell_in_full(out, fonts, face_at(faces, i));
+  for (guint i = 0; i < faces->len && faces->len > MOST_TOLD_IN_FULL; i++) {
+    const HfFontListed *face = face_at(faces, i);
+    gboolean again = i > 0 && strcmp(face_at(faces, i - 1)->family, face->family) == 0;
+    families += !again;
+    if (again)
+      g_string_append_printf(out, ", %s", face->style);
+    else
+      g_string_append_printf(out, "%s%s: %s", i > 0 ? "\n" : "", face->family, face->style);
+  }
+  if (families > 0)
+    g_string_append_printf(out, "\n%u families, %u styles\n", families, faces->len);
+  return g_string_free(g_steal_pointer(&out), FALSE);
+}
+
+char *
+hf_fonts_report_json(const GPtrArray *faces)
+{
+  g_autoptr(HfJson) json = hf_json_new();
+  hf_json_open(json, NULL, '{');
+  hf_json_open(json, "fonts", '[');
+  for (guint i = 0; i < faces->len; i++) {
+    const HfFontListed *face = face_at(faces, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "family", face->family);
+    hf_json_text(json, "style", face->style);
+    hf_json_text(json, "file", face->file);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+  hf_json_close(json);
+  g_autoptr(GBytes) bytes = hf_json_finish(json);
+  return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
+}
+
+/* ---- the picture -------------------------------------------------------------------------------
+ */
+
+typedef struct {
+  HfSample *samples;
+  guint n;
+} Rows;
+
+static void
+rows_clear(Rows *rows)
+{
+  for (guint i = 0; i < rows->n; i++) {
+    g_free((char *)rows->samples[i].name);
+    g_free((char *)rows->samples[i].why);
+    hf_line_free((HfLine *)rows->samples[i].line);
+  }
+  g_free(rows->samples);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Rows, rows_clear)
+
+/* A face that can't show the sample says why, instead of a row of other letters. */
+static HfSample
+sample_of(HfFonts *fonts, const HfFontListed *listed, const char *text)
+{
+  HfSample sample = {g_strconcat(listed->family, "  ", listed->style, NULL), NULL, NULL};
+  g_autoptr(GError) error = NULL;
+  const HfFace *face = open_listed(fonts, listed, &error);
+  if (face != NULL)
+    sample.line = hf_type_line(fonts, face, text, NULL, NULL, &error);
+  if (error != NULL) { /* what to do instead is of no use on a sheet */
+    const char *fix = hf_error_fix(error);
+    gsize length = strlen(error->message) - (fix != NULL ? strlen(fix) + 2 : 0);
+    sample.why = g_strndup(error->message, length);
+  }
+  return sample;
+}
+
+/* faces.png, faces-2.png, ... */
+static char *
+sheet_file(const char *file, guint number)
+{
+  if (number == 1)
+    return g_strdup(file);
+  const char *slash = strrchr(file, '/'), *dot = strrchr(file, '.');
+  gboolean ending = dot != NULL && dot > (slash != NULL ? slash : file);
+  int stem = ending ? (int)(dot - file) : (int)strlen(file);
+  return g_strdup_printf("%.*s-%u%s", stem, file, number, ending ? dot : "");
+}
+
+static gboolean
+write_sheet(const Rows *rows, const char *sample, const char *file, guint number, GError **error)
+{
+  g_autofree char *heading =
+      number == 1 ? g_strdup(sample) : g_strdup_printf("%s  (%u)", sample, number);
+  g_autofree char *path = sheet_file(file, number);
+  g_autoptr(GBytes) bytes = hf_out_samples(heading, rows->samples, rows->n, SHEET_PIXELS, error);
+  return bytes != NULL &&
+         hf_file_write(path, g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes), error);
+}
+
+guint
+hf_fonts_picture(HfFonts *fonts, const GPtrArray *faces, const char *sample, const char *file,
+                 HfFontsTold told, gpointer data, const HfCancel *cancel, GError **error)
+{
+  guint number = 0;
+  for (guint first = 0; first < faces->len; first += ROWS) {
+    g_auto(Rows) rows = {g_new0(HfSample, ROWS), 0};
+    for (guint i = first; i < MIN(first + ROWS, faces->len); i++) {
+      if (!hf_cancel_check(cancel, error))
+        return 0;
+      if (told != NULL)
+        told(i, faces->len, face_at(faces, i)->family, data);
+      rows.samples[rows.n++] = sample_of(fonts, face_at(faces, i), sample);
+    }
+    if (!write_sheet(&rows, sample, file, ++number, error))
+      return 0;
+  }
+  return number;
+}
