@@ -12,16 +12,18 @@
  */
 #include "hold/zones-private.h"
 
-#define SMALL_TURN (10 * G_PI / 180) /* a reflex vertex up to this belongs to its edges */
-#define SLACK      1e-3              /* radians: far more than the grid turns an edge */
-#define HEIGHT     1e-5              /* mm: less is the same point, as at a common vertex */
+#define SMALL_TURN  (10 * G_PI / 180) /* a reflex vertex up to this belongs to its edges */
+#define SLACK       1e-3              /* radians: far more than the grid turns an edge */
+#define LEAST_APART -0.499            /* cosine of 120 degrees less SLACK */
+#define HEIGHT      1e-5              /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
   HfPoint at, normal, along; /* start; unit vectors */
   double length;
-  double turn;  /* largest small cone at its ends, radians */
-  HfPoint cone; /* its start vertex, when a feature of its own: middle of the cone */
-  double half;  /* half the cone, radians; 0: no feature */
+  double from, to; /* live stretch, in shares of the edge; none: from > to */
+  double turn;     /* largest small cone at its ends, radians */
+  HfPoint cone;    /* its start vertex, when a feature of its own: middle of the cone */
+  double half;     /* half the cone, radians; 0: no feature */
 } Feature;
 
 typedef struct {
@@ -33,13 +35,22 @@ typedef struct {
 } Facing;
 
 static void
-feature_direction(Feature *f, HfPoint a, HfPoint b)
+feature_edge(Feature *f, HfPoint a, HfPoint b, double from, double to)
 {
   HfPoint d = hf_point_sub(b, a);
-  f->at = a;
-  f->length = hf_point_length(d);
-  f->along = hf_point_scale(d, 1 / f->length);
+  double length = hf_point_length(d);
+  f->along = hf_point_scale(d, 1 / length);
   f->normal = hf_point(-f->along.y, f->along.x);
+  f->from = from;
+  f->to = to;
+  f->at = hf_point_mix(a, b, from);
+  f->length = length * (to - from);
+}
+
+static gboolean
+feature_lives(const Feature *f)
+{
+  return f->to - f->from > 1e-9;
 }
 
 /* The cone of normals at the vertex between two edges; a convex vertex has none. */
@@ -55,6 +66,8 @@ feature_vertex(Feature *before, Feature *behind)
     behind->turn = fmax(behind->turn, turn);
     return;
   }
+  if (behind->from > 0 || behind->to < 0) /* in a pocket */
+    return;
   double middle = hf_angle_of(before->normal) - turn / 2;
   behind->cone = hf_point(cos(middle), sin(middle));
   behind->half = turn / 2;
@@ -68,9 +81,11 @@ features_new(Facing *facing)
   for (guint r = 0; r < region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     Feature *f = facing->features + facing->thin->first[r];
+    const double *from = facing->thin->live_from + facing->thin->first[r];
+    const double *to = facing->thin->live_to + facing->thin->first[r];
     for (guint v = 0; v < ring->n; v++)
-      feature_direction(&f[v], hf_grid_point(ring->at[v]),
-                        hf_grid_point(ring->at[(v + 1) % ring->n]));
+      feature_edge(&f[v], hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]),
+                   from[v], to[v]);
     for (guint v = 0; v < ring->n; v++)
       feature_vertex(&f[(v + ring->n - 1) % ring->n], &f[v]);
   }
@@ -120,14 +135,24 @@ feature_end(const Feature *f)
   return hf_point_add(f->at, hf_point_scale(f->along, f->length));
 }
 
+/* A circle of diameter < w whose feet lie `apart` has the one at most so high over the other. */
+static double
+highest(double w, double cos_apart)
+{
+  return w / 2 * (1 - cos_apart) * (1 + SLACK);
+}
+
 static gboolean
 edges_face(const Feature *e, const Feature *f, double w, Stretch *ret_on_e, Stretch *ret_on_f)
 {
-  double turns = e->turn + f->turn + SLACK;
-  if (hf_point_dot(e->normal, f->normal) > (turns == SLACK ? -0.49 : cos(2 * G_PI / 3 - turns)))
+  double turns = e->turn + f->turn, cos_apart = hf_point_dot(e->normal, f->normal);
+  if (cos_apart > (turns == 0 ? LEAST_APART : cos(2 * G_PI / 3 - turns - SLACK)))
     return FALSE;
-  return reaches(e, f->at, feature_end(f), w, tan(G_PI / 6 + e->turn + SLACK), ret_on_f) &&
-         reaches(f, e->at, feature_end(e), w, tan(G_PI / 6 + f->turn + SLACK), ret_on_e);
+  if (turns > 0)
+    cos_apart = cos(fmin(acos(CLAMP(cos_apart, -1, 1)) + turns, G_PI));
+  double h = highest(w, cos_apart);
+  return reaches(e, f->at, feature_end(f), h, tan(G_PI / 6 + e->turn + SLACK), ret_on_f) &&
+         reaches(f, e->at, feature_end(e), h, tan(G_PI / 6 + f->turn + SLACK), ret_on_e);
 }
 
 static gboolean
@@ -162,6 +187,9 @@ static void
 mark(Facing *facing, guint edge, Stretch where)
 {
   HfThin *thin = facing->thin;
+  const Feature *f = &facing->features[edge]; /* whose live stretch `where` is a part of */
+  where.from = f->from + where.from * (f->to - f->from);
+  where.to = f->from + where.to * (f->to - f->from);
   if (!(thin->facing[edge] & HF_FACING)) {
     thin->from[edge] = where.from;
     thin->to[edge] = where.to;
@@ -198,11 +226,14 @@ face_edge(Facing *facing, guint number)
 {
   const Feature *e = &facing->features[number];
   double w = facing->thin->widest;
+  if (!feature_lives(e))
+    return;
   hf_index_query(facing->index, slab_box(e, w), facing->found);
   for (guint i = 0; i < facing->found->len; i++) {
     guint other = hf_thin_number(facing->thin, g_array_index(facing->found, HfEdgeId, i));
     Stretch on_e, on_f;
-    if (other > number && edges_face(e, &facing->features[other], w, &on_e, &on_f)) {
+    const Feature *f = &facing->features[other];
+    if (other > number && feature_lives(f) && edges_face(e, f, w, &on_e, &on_f)) {
       mark(facing, number, on_e);
       mark(facing, other, on_f);
     }
@@ -225,7 +256,7 @@ face_vertex(Facing *facing, HfEdgeId id)
       mark_vertex(facing, other);
     }
     Stretch on_f;
-    if (vertex_faces_edge(v, f, w, &on_f)) {
+    if (feature_lives(f) && vertex_faces_edge(v, f, w, &on_f)) {
       mark_vertex(facing, id);
       mark(facing, (guint)(f - facing->features), on_f);
     }

@@ -12,7 +12,6 @@
 #include "hold/zones-private.h"
 
 #define SLACK 0.01 /* as the law's */
-#define POINT 0.1  /* of the limit: a gap that ends as narrow as this tapers into a corner */
 
 typedef struct {
   HfCheck *check;
@@ -23,9 +22,8 @@ typedef struct {
   HfZones *stops;
 } Gaps;
 
-/* Vertex i of a turned ring is vertex n - 1 - i of the ring, its edge edge n - 2 - i. */
-static HfRegion *
-turn_round(const HfRegion *region)
+HfRegion *
+hf_region_turned(const HfRegion *region)
 {
   HfRegion *turned = hf_region_new();
   for (guint r = 0; r < region->rings->len; r++) {
@@ -51,16 +49,6 @@ pass_limit(const HfCheck *check, gboolean stop)
   HfLimit gap = check->hold->limits[HF_LAW_NARROW_GAP];
   HfLimit letters = check->hold->limits[HF_LAW_RUN_TOGETHER];
   return (stop ? fmax(gap.stop, letters.stop) : fmax(gap.caution, letters.caution)) - SLACK;
-}
-
-/* A dead end without a wider place behind: the kerf goes in as far as it fits. A short one, or one
- * that ends in a point, is detail that is lost; a long blunt one is a slot too narrow to cut. */
-static gboolean
-only_tapers(const HfZones *zones, const HfZone *zone)
-{
-  if (hf_zone_is_corner(zones, zone))
-    return TRUE;
-  return zone->mouths == 1 && zone->tree && !zone->bulges && zone->floor <= POINT * zones->limit;
 }
 
 /* All of an opening is narrower than the limit: openings.c has said so. */
@@ -121,7 +109,7 @@ run_pass(Gaps *gaps, gboolean stop)
   HfZones *zones = hf_zones_new(gaps->thin, limit);
   for (guint i = 0; i < zones->zones->len; i++) {
     const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
-    if (only_tapers(zones, zone) || said_as_opening(gaps, zone, stop) ||
+    if (hf_zone_only_tapers(zones, zone) || said_as_opening(gaps, zone, stop) ||
         (!stop && was_said(gaps, zones, zone)))
       continue;
     if (report(gaps, zone) && stop)
@@ -137,10 +125,10 @@ gboolean
 hf_check_gaps(HfCheck *check, GError **error)
 {
   double widest = fmax(pass_limit(check, TRUE), pass_limit(check, FALSE));
-  g_autoptr(HfRegion) turned = turn_round(check->metal->region);
+  g_autoptr(HfRegion) turned = hf_region_turned(check->metal->region);
   g_autoptr(HfIndex) index = hf_index_new(turned, fmax(widest, 0.1));
   g_autofree gint *opening = hf_check_opening_of(check);
-  g_autoptr(HfThin) thin = hf_thin_new(turned, index, widest);
+  g_autoptr(HfThin) thin = hf_thin_new(turned, index, widest, TRUE);
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
   g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(HfZone));

@@ -77,16 +77,22 @@ thin_new(const HfRegion *region, double widest)
   for (guint r = 0; r < region->rings->len; r++)
     thin->first[r + 1] = thin->first[r] + hf_region_ring(region, r)->n;
   thin->facing = g_new0(guint8, hf_region_n_edges(region) + 1);
-  thin->from = g_new0(double, hf_region_n_edges(region) + 1);
-  thin->to = g_new0(double, hf_region_n_edges(region) + 1);
+  guint n = hf_region_n_edges(region);
+  thin->from = g_new0(double, n + 1);
+  thin->to = g_new0(double, n + 1);
+  thin->live_from = g_new0(double, n + 1);
+  thin->live_to = g_new0(double, n + 1);
+  for (guint e = 0; e < n; e++)
+    thin->live_to[e] = 1;
   thin->near = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   return thin;
 }
 
 HfThin *
-hf_thin_new(const HfRegion *region, HfIndex *index, double widest)
+hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers)
 {
   HfThin *thin = thin_new(region, widest);
+  hf_thin_close_pockets(thin, index, tapers);
   hf_thin_mark_facing(thin, index);
   mark_near(thin, index);
   collect_near(thin);
@@ -118,6 +124,8 @@ hf_thin_free(HfThin *thin)
   g_free(thin->facing);
   g_free(thin->from);
   g_free(thin->to);
+  g_free(thin->live_from);
+  g_free(thin->live_to);
   g_free(thin->twig);
   g_array_unref(thin->near);
   hf_axis_free(thin->axis);

@@ -228,7 +228,8 @@ hf_check_webs(HfCheck *check, GError **error)
   check->cuts = g_array_new(FALSE, FALSE, sizeof(HfCut));
   check->touches = hf_region_touches(check->metal->region);
   report_pinches(check);
-  g_autoptr(HfThin) thin = hf_thin_new(check->metal->region, check->index, hf_webs_widest(check));
+  g_autoptr(HfThin) thin =
+      hf_thin_new(check->metal->region, check->index, hf_webs_widest(check), FALSE);
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
   g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(Said));

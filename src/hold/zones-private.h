@@ -18,7 +18,8 @@ typedef struct {
   guint *first;      /* of each ring: number of its first edge */
   guint8 *facing;    /* of each edge: HF_FACING bits */
   double *from, *to; /* of each facing edge: the stretch where it is, in shares of its length */
-  GArray *near;      /* HfEdgeId: the edges that took part in the axis */
+  double *live_from, *live_to; /* of each edge: the stretch outside pockets; none: from > to */
+  GArray *near;                /* HfEdgeId: the edges that took part in the axis */
   HfAxis *axis;
   guint8 *twig; /* of each axis edge: only runs into the joint of two chords of one curve */
 } HfThin;
@@ -30,10 +31,11 @@ typedef struct {
  * hf_thin_new:
  * @region: (borrowed) valid; must outlive the result
  * @index: over @region
+ * @tapers: zones that only taper into a corner, however long, do not count (gaps)
  * Returns: (transfer full). Cost: a pair test for each two edges within @widest, and 17 us for each
  *   edge within 1.5 @widest of a narrow place.
  */
-HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest);
+HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers);
 /** hf_thin_new_full: the same from the full axis, for comparison in tests. */
 HfThin *hf_thin_new_full(const HfRegion *region, HfIndex *index, double widest);
 void hf_thin_free(HfThin *thin);
@@ -42,6 +44,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfThin, hf_thin_free)
 /** hf_thin_mark_facing: facing.c; fills thin->facing with every edge that may hold a foot of a
  *  circle of diameter < @widest whose feet lie 120 degrees or more apart; some others too. */
 void hf_thin_mark_facing(HfThin *thin, HfIndex *index);
+
+/** hf_thin_close_pockets: pockets.c; takes stretches of edges out of thin->live. */
+void hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers);
 
 static inline guint
 hf_thin_number(const HfThin *thin, HfEdgeId id)
@@ -90,6 +95,11 @@ gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, do
 /** hf_zone_is_corner: a dead end, shorter than two limits, that only runs into a corner. */
 gboolean hf_zone_is_corner(const HfZones *zones, const HfZone *zone);
 
+/** hf_zone_only_tapers: a dead end without a wider place behind that is a corner or ends in a
+ * point. A gap of this kind is detail that is lost: the kerf goes in as far as it fits. A long
+ * blunt one is a slot too narrow to cut. */
+gboolean hf_zone_only_tapers(const HfZones *zones, const HfZone *zone);
+
 /** hf_zone_divides: a cut at the narrowest place would divide the region. */
 static inline gboolean
 hf_zone_divides(const HfZone *zone)
@@ -99,3 +109,7 @@ hf_zone_divides(const HfZone *zone)
 
 /** hf_zone_form: "neck", "loop" or "tail". */
 const char *hf_zone_form(const HfZone *zone);
+
+/** hf_region_turned: (gaps.c) (transfer full) every ring turned round, without sources: what was
+ *  not metal lies on the left. Its vertex i is vertex n - 1 - i of the ring, its edge n - 2 - i. */
+HfRegion *hf_region_turned(const HfRegion *region);

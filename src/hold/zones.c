@@ -12,6 +12,7 @@
 #define MOUTH     G_MAXUINT
 #define BULGE     0.1     /* of the limit */
 #define NARROWS   0.005   /* mm: less is the noise of chords */
+#define POINT     0.1     /* of the limit: what ends as narrow as this runs into a tip */
 #define MIN_APART -0.4995 /* cosine of the angle between the feet: 120 degrees, rounded down */
 
 /* A stretch of an axis edge under the limit, with its points, cut to the limit. */
@@ -670,4 +671,12 @@ hf_zone_form(const HfZone *zone)
   if (!hf_zone_divides(zone))
     return "loop";
   return zone->mouths_a > 0 && zone->mouths_b > 0 ? "neck" : "tail";
+}
+
+gboolean
+hf_zone_only_tapers(const HfZones *zones, const HfZone *zone)
+{
+  if (hf_zone_is_corner(zones, zone))
+    return TRUE;
+  return zone->mouths == 1 && zone->tree && !zone->bulges && zone->floor <= POINT * zones->limit;
 }
