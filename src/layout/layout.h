@@ -42,7 +42,7 @@ typedef struct {
 typedef struct {
   guint entry; /* the tie */
   HfPoint at;  /* where it was pinned, as far as that is known; else the sign's centre */
-  char *why;   /* "there is no 2nd 'A' in BAKERY", "the pinned place is metal now" */
+  char *why;   /* "there is no \"2nd A of BAKERY\"", "the pinned place is metal now" */
 } HfMissed;
 
 /* What a solver found, for report and page: "letter height of harbour: 61.27 mm". */

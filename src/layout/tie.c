@@ -21,6 +21,7 @@ enum { LINES = 5 };
 /* The shapes of all entries but ties, in recipe order, flattened when first asked. */
 typedef struct {
   GPtrArray *shapes;  /* HfShape *, borrowed */
+  GArray *boxes;      /* HfBox */
   GPtrArray *regions; /* HfRegion *, rings as they come; NULL: not asked yet */
 } Painted;
 
@@ -47,11 +48,15 @@ region_free(gpointer region)
 static Painted
 painted_new(const HfLaying *laying)
 {
-  Painted painted = {g_ptr_array_new(), g_ptr_array_new_with_free_func(region_free)};
+  Painted painted = {g_ptr_array_new(), g_array_new(FALSE, FALSE, sizeof(HfBox)),
+                     g_ptr_array_new_with_free_func(region_free)};
   for (guint i = 0; i < laying->recipe->entries->len; i++) {
     const GPtrArray *shapes = laying->laid[i].shapes;
     for (guint k = 0; hf_lay_entry(laying, i)->kind != HF_ENTRY_TIE && k < shapes->len; k++) {
-      g_ptr_array_add(painted.shapes, g_ptr_array_index(shapes, k));
+      HfShape *shape = (HfShape *)g_ptr_array_index(shapes, k);
+      HfBox box = hf_outline_box(shape->outline);
+      g_ptr_array_add(painted.shapes, shape);
+      g_array_append_val(painted.boxes, box);
       g_ptr_array_add(painted.regions, NULL);
     }
   }
@@ -62,6 +67,7 @@ static void
 painted_clear(Painted *painted)
 {
   g_ptr_array_unref(painted->shapes);
+  g_array_unref(painted->boxes);
   g_ptr_array_unref(painted->regions);
 }
 
@@ -100,12 +106,10 @@ winding(const HfRegion *region, HfPoint p)
 static gboolean
 is_metal(Painted *painted, HfPoint p)
 {
-  for (guint i = painted->shapes->len; i-- > 0;) {
-    const HfShape *shape = (const HfShape *)g_ptr_array_index(painted->shapes, i);
-    if (hf_box_contains(hf_outline_box(shape->outline), p) &&
+  for (guint i = painted->shapes->len; i-- > 0;)
+    if (hf_box_contains(g_array_index(painted->boxes, HfBox, i), p) &&
         winding(painted_region(painted, i), p) != 0)
-      return !shape->opening;
-  }
+      return !((const HfShape *)g_ptr_array_index(painted->shapes, i))->opening;
   return FALSE;
 }
 
@@ -156,11 +160,9 @@ first_metal(Painted *painted, HfPoint from, HfPoint way, double *ret_begins, dou
   g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(double));
   double zero = 0;
   g_array_append_val(crossings, zero);
-  for (guint i = 0; i < painted->shapes->len; i++) {
-    const HfShape *shape = (const HfShape *)g_ptr_array_index(painted->shapes, i);
-    if (line_meets_box(from, way, hf_outline_box(shape->outline)))
+  for (guint i = 0; i < painted->shapes->len; i++)
+    if (line_meets_box(from, way, g_array_index(painted->boxes, HfBox, i)))
       add_crossings(painted_region(painted, i), from, way, crossings);
-  }
   g_array_sort(crossings, by_value);
   gboolean found = FALSE;
   for (guint i = 0; i + 1 < crossings->len; i++) {
@@ -326,7 +328,8 @@ wrong_opening(const Pin *pin, int number, const Reach *ahead, const Reach *behin
   if (fits)
     return NULL;
   if ((guint)number > n)
-    return g_strdup_printf("%s has %u openings, not %d", pin->letter->label, n, number);
+    return g_strdup_printf("%s has %u opening%s, not %d", pin->letter->label, n, n == 1 ? "" : "s",
+                           number);
   if (pin->letter->opening)
     return g_strdup_printf("it does not hold counter %d of %s", number, pin->letter->label);
   return g_strdup_printf("it is not in opening %d of %s", number, pin->letter->label);
@@ -372,6 +375,9 @@ lay_pin(HfLaying *laying, guint entry, Painted *painted, Pin *pin)
 {
   const HfTieEntry *tie = &hf_lay_entry(laying, entry)->tie;
   Reach ahead, behind;
+  if (pin->letter->opening && pin->letter->entry > entry)
+    return miss(laying, entry, pin->at,
+                "it comes before what it ties, which cuts it away again: put it after");
   if (is_metal(painted, pin->at))
     return miss(laying, entry, pin->at, "there is metal now where it was pinned");
   pin->width = isnan(tie->width) ? 1.25 * laying->joint_limit : tie->width;
@@ -398,7 +404,7 @@ hf_lay_tie(HfLaying *laying, guint entry, GError **error)
   const HfLaid *laid = NULL;
   const HfShape *shape = find_pinned(laying, tie->letter, &laid);
   if (shape == NULL) {
-    g_autofree char *why = g_strdup_printf("there is no %s any more", tie->letter);
+    g_autofree char *why = g_strdup_printf("there is no \"%s\"", tie->letter);
     return miss(laying, entry, hf_point(0, 0), why);
   }
   Pin pin = {.letter = shape, .frame = shape->em};

@@ -168,7 +168,7 @@ test_tie_missed(void)
       {"{of: a, em: [0, 0], direction: top}", "there is metal now"},
       {"{of: a, em: [0, 200], direction: top}", "does not meet metal"},
       {"{of: b, em: [0, -20], direction: top, width: 20 mm}", "does not meet metal"},
-      {"{of: r, opening: 2, em: [0, 0], direction: top}", "has 1 openings"},
+      {"{of: r, opening: 2, em: [0, 0], direction: top}", "has 1 opening"},
   };
   /* the third is wider than the dot under it, and would run on past it */
   for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
@@ -184,6 +184,61 @@ test_tie_missed(void)
   }
 }
 
+/* Letters: by number, by character, by opening; a counter of a cut-through letter is held. */
+#define BOARD                                                                                      \
+  "  - plate: {shape: rectangle, width: 400 mm, height: 120 mm}\n"                                 \
+  "  - words: {name: w, text: AHA, font: Bebas Neue, height: 80 mm, spacing: 10 mm, as: "          \
+  "opening}\n"
+
+static HfLayout *
+letters_layout(HfFonts *fonts, const char *entries)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfRecipe) recipe = help_recipe(entries);
+  HfLayout *layout = hf_layout_new(recipe, fonts, 3, &error);
+  g_assert_no_error(error);
+  return layout;
+}
+
+static void
+test_tie_of_letters(void)
+{
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  g_autoptr(HfLayout) loose = letters_layout(fonts, BOARD);
+  g_assert_cmpuint(help_pieces(loose), ==, 3);
+  /* where the A's counter ends below: its bar, the middle of it is the place to pin */
+  static const struct {
+    const char *ties;
+    guint pieces, missed;
+    const char *why;
+  } cases[] = {
+      {"  - tie: {of: letter 1 of w, opening: 1, em: [0.193, 0.15]}\n", 2, 0, NULL},
+      {"  - tie: {of: 1st A of w, opening: 1, em: [0.193, 0.15]}\n"
+       "  - tie: {of: 2nd A of w, opening: 1, em: [0.193, 0.15], width: 5 mm}\n",
+       1, 0, NULL},
+      {"  - tie: {of: A of w, em: [0.193, 0.15], direction: bottom}\n", 2, 0, NULL},
+      {"  - tie: {of: A of w, opening: 2, em: [0.193, 0.15]}\n", 3, 1, "has 1 opening, not 2"},
+      {"  - tie: {of: 2nd H of w, em: [0.2, 0.15]}\n", 3, 1, "no \"2nd H of w\""},
+      {"  - tie: {of: letter 9 of w, em: [0.2, 0.15]}\n", 3, 1, "no \"letter 9 of w\""},
+      {"  - tie: {of: H of w, opening: 1, em: [0.05, 0.1], direction: left}\n", 3, 1,
+       "has 0 openings"},
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+    g_autofree char *entries = g_strconcat(BOARD, cases[i].ties, NULL);
+    g_autoptr(HfLayout) layout = letters_layout(fonts, entries);
+    g_test_message("%s", cases[i].ties);
+    for (guint k = 0; k < layout->missed->len; k++)
+      g_test_message("%s", g_array_index(layout->missed, HfMissed, k).why);
+    g_assert_cmpuint(layout->missed->len, ==, cases[i].missed);
+    if (cases[i].why != NULL)
+      g_assert_nonnull(strstr(g_array_index(layout->missed, HfMissed, 0).why, cases[i].why));
+    g_assert_cmpuint(help_pieces(layout), ==, cases[i].pieces);
+  }
+  g_autoptr(HfLayout) early =
+      letters_layout(fonts, "  - tie: {of: A of w, opening: 1, em: [0.193, 0.15]}\n" BOARD);
+  g_assert_cmpuint(early->missed->len, ==, 1);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -197,5 +252,6 @@ main(int argc, char **argv)
   g_test_add_func("/layout/fixtures/tie", test_tie);
   g_test_add_func("/layout/fixtures/tie-aslant", test_tie_aslant);
   g_test_add_func("/layout/fixtures/tie-missed", test_tie_missed);
+  g_test_add_func("/layout/fixtures/tie-of-letters", test_tie_of_letters);
   return g_test_run();
 }
