@@ -262,11 +262,13 @@ compose_text(HfParser *parser, const yaml_event_t *event)
   return node;
 }
 
-/* A block list or table ends where its last item ends; libyaml would say the next token. */
+/* A block list or table ends where its last item ends; libyaml would say the next token. So does
+ * the one pair of [key: value], which is a table without brackets. */
 static void
 close_node(HfParser *parser, HfNode *node, const yaml_event_t *event)
 {
-  if (node->flow)
+  char bracket = parser->source->text[node->start];
+  if (node->flow && (bracket == '{' || bracket == '['))
     node->end = place_of(parser, event->end_mark.index);
   else if (node->items->len > 0)
     node->end = hf_node_item(node, node->items->len - 1)->end;
