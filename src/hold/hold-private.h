@@ -31,6 +31,7 @@ gboolean hf_check_letters(HfCheck *check, GError **error);  /* letters.c: distan
 gboolean hf_check_size(HfCheck *check, GError **error);     /* size.c: table and sheet */
 gboolean hf_check_hanging(HfCheck *check, GError **error);  /* hanging.c */
 gboolean hf_check_pins(HfCheck *check, GError **error);     /* pins.c: ties that were left out */
+gboolean hf_check_ties(HfCheck *check, GError **error);     /* ties.c: held by one tie alone */
 
 /**
  * hf_check_add:

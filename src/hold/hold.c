@@ -19,6 +19,7 @@ static const HfCheckFunc checks[] = {
     hf_check_size,     /* table and sheet */
     hf_check_hanging,  /* level, weight, feet */
     hf_check_pins,     /* ties that were left out */
+    hf_check_ties,     /* what one tie holds alone */
 };
 
 static void

@@ -392,7 +392,8 @@ hf_law_weigh(HfLawKind kind, HfLimit limit, double measured, HfGravity *ret_grav
   }
   g_assert(!isnan(measured));
   gboolean stop = breaks(law, limit.stop, measured), caution = breaks(law, limit.caution, measured);
-  if (!stop && !caution && !law->note_within)
+  gboolean note = law->note_within && (law->at_least || measured > SLACK);
+  if (!stop && !caution && !note)
     return FALSE;
   *ret_gravity = stop ? HF_STOP : caution ? MIN(law->gravity, HF_CAUTION) : HF_NOTE;
   *ret_limit = stop ? limit.stop : limit.caution;

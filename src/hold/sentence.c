@@ -22,23 +22,26 @@ static const Pattern patterns[HF_N_LAWS] = {
     {HF_LAW_STANDS_ALONE, "stands alone, which the recipe does not ask for[: {mass}]",
      "tie it, let it bite deeper, or name it under alone"},
     {HF_LAW_HANGING_SPLIT, "hanging points are on different parts", "join the parts by a tie"},
-    {HF_LAW_THIN_WEB, "web is {measured}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
+    {HF_LAW_THIN_WEB,
+     "web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
      "widen it or add a tie"},
     {HF_LAW_THIN_LONG_WEB,
-     "long web is {measured}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
+     "long web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
      "widen it or add a tie"},
-    {HF_LAW_WEAK_JOINT, "joint is {measured} wide, {needs} {limit}[, with {mass} beyond it]",
+    {HF_LAW_WEAK_JOINT, "joint is {measured} wide{worst}, {needs} {limit}[, with {mass} beyond it]",
      "let one bite deeper into the other, or add a tie"},
     {HF_LAW_SMALL_OPENING,
-     "opening is too small to pierce: room for a circle of {measured} radius, {needs} {limit}",
+     "opening is too small to pierce: room for a circle of {measured} radius{worst}, {needs} "
+     "{limit}",
      "make it larger or fill it"},
-    {HF_LAW_SMALL_HOLE, "round hole is {measured} across, {needs} {limit}",
+    {HF_LAW_SMALL_HOLE, "round hole is {measured} across{worst}, {needs} {limit}",
      "make it larger, or mark it and drill it"},
-    {HF_LAW_NARROW_GAP, "gap is {measured} wide, {needs} {limit}", "widen it or close it"},
+    {HF_LAW_NARROW_GAP, "gap is {measured} wide{worst}, {needs} {limit}", "widen it or close it"},
     {HF_LAW_LOST_DETAIL,
-     "inside corners come out rounded by the kerf: {measured} of the letter is lost[, {area}]",
+     "inside corners come out rounded by the kerf: {measured} of the letter is lost{worst}[, "
+     "{area}]",
      "make it larger, or cut with a finer kerf"},
-    {HF_LAW_RUN_TOGETHER, "only {measured} apart, {needs} {limit}", "widen the spacing"},
+    {HF_LAW_RUN_TOGETHER, "only {measured} apart{worst}, {needs} {limit}", "widen the spacing"},
     {HF_LAW_SHARP_POINT, "outer point of {measured} can hurt someone, {needs} {limit}",
      "round it to 3 mm"},
     {HF_LAW_BOWING_STRIP,
@@ -51,14 +54,15 @@ static const Pattern patterns[HF_N_LAWS] = {
     {HF_LAW_TOO_LARGE, "sign sticks out by {measured}", "make it smaller, or split it"},
     {HF_LAW_NOTHING_TO_HANG_BY, "the sign is mounted by holes, and has nothing to hang by",
      "add an ear or a hole, or say how it is mounted"},
-    {HF_LAW_HOLE_NEAR_EDGE, "hole is {measured} from an edge, {needs} {limit}",
+    {HF_LAW_HOLE_NEAR_EDGE, "hole is {measured} from an edge{worst}, {needs} {limit}",
      "move it inward, or make the metal round it larger"},
     {HF_LAW_OUT_OF_LEVEL, "the sign hangs {measured} out of level, {needs} {limit}",
      "move a hanging point"},
     {HF_LAW_FEET, "the centre of mass lies {measured} outside the feet: the sign topples",
      "move a foot, or make it wider"},
     {HF_LAW_PIN_MISSED, "the tie no longer fits its place and is left out", "place it anew"},
-    {HF_LAW_ONE_TIE, "held by one tie, its metal reaches {measured} from there, {needs} {limit}",
+    {HF_LAW_ONE_TIE,
+     "alone it holds metal[ of {mass}] that reaches {measured} from it{worst}, {needs} {limit}",
      "give it a second tie"},
     {HF_LAW_NO_METAL, "there is no metal", "add an entry that is metal"},
     {HF_LAW_ACCEPTANCE, "the recipe accepts what is not there", "take it out of the recipe"},
@@ -67,7 +71,8 @@ static const Pattern patterns[HF_N_LAWS] = {
 static char *
 with_unit(double value, const char *unit, int more)
 {
-  int decimals = strcmp(unit, "mm") == 0 ? (fabs(value) < 100 ? 2 : 1) : 1;
+  gboolean fine = strcmp(unit, "mm") == 0 || strcmp(unit, "%") == 0;
+  int decimals = fine && fabs(value) < 100 ? 2 : 1;
   if (strcmp(unit, "mm2") == 0 && more == 0)
     return hf_text_area(value);
   g_autofree char *number = hf_text_number(value, MIN(decimals + more, 4));
@@ -109,13 +114,12 @@ field(const HfFinding *finding, const char *name, gsize length)
 {
   g_autofree char *measured = NULL, *limit = NULL;
   both(finding, &measured, &limit);
-  const char *worst = finding->count < 2                ? ""
-                      : hf_law(finding->kind)->at_least ? "down to "
-                                                        : "up to ";
   const char *up_to = finding->count < 2 ? "" : "up to ";
 #define IS(word) (length == strlen(word) && strncmp(name, word, length) == 0)
   if (IS("measured"))
-    return measured != NULL ? g_strconcat(worst, measured, NULL) : NULL;
+    return g_steal_pointer(&measured);
+  if (IS("worst"))
+    return g_strdup(finding->count < 2 ? "" : " at the worst");
   if (IS("limit"))
     return g_steal_pointer(&limit);
   if (IS("needs"))

@@ -65,7 +65,7 @@ test_gathers(void)
   g_assert_cmpfloat(g_array_index(worst->places, HfPoint, 1).x, ==, 2);
   g_assert_cmpstr(
       worst->text, ==,
-      "plate \"rail\", and 1 more place: web is down to 1.2 mm, needs 3 mm; widen it or "
+      "plate \"rail\", and 1 more place: web is 1.2 mm at the worst, needs 3 mm; widen it or "
       "add a tie");
   g_assert_cmpstr(nth(&bench, 1)->where, ==, "plate \"post\"");
   g_assert_cmpint(nth(&bench, 2)->kind, ==, HF_LAW_NARROW_GAP);
