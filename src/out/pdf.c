@@ -268,20 +268,29 @@ even_out(Sheet *s, const HfFlow *flow)
   s->columns_end = high;
 }
 
+static HfFlow *
+set_at(Sheet *s, double zoom)
+{
+  HfFlow *flow = hf_flow_new(s->pen, column_width(s), zoom);
+  hf_facts(flow, s->pen, s->what);
+  s->pages = count_pages(s, flow);
+  return flow;
+}
+
 /* One sheet is handier than two: a little smaller is tried before a second one is taken. */
 static HfFlow *
 set_text(Sheet *s)
 {
-  static const double zooms[] = {1, 0.93, 0.87, 1};
-  HfFlow *flow = NULL;
-  s->pages = 2;
-  for (guint i = 0; i < G_N_ELEMENTS(zooms) && s->pages > 1; i++) {
-    hf_flow_free(flow);
-    flow = hf_flow_new(s->pen, column_width(s), zooms[i]);
-    hf_facts(flow, s->pen, s->what);
-    s->pages = count_pages(s, flow);
-  }
-  return flow;
+  static const double smaller = 0.88;
+  g_autoptr(HfFlow) plain = set_at(s, 1);
+  guint pages = s->pages;
+  if (pages == 1)
+    return g_steal_pointer(&plain);
+  g_autoptr(HfFlow) small = set_at(s, smaller);
+  if (s->pages == 1)
+    return g_steal_pointer(&small);
+  s->pages = pages;
+  return g_steal_pointer(&plain);
 }
 
 static void

@@ -149,6 +149,10 @@ def test_made(tmp_path, name):
     check_against_itself(report)
     for file in report["files"]:
         assert hashlib.sha256((folder / file["name"]).read_bytes()).hexdigest() == file["sha256"]
+    for path in folder.iterdir():
+        if path.suffix in (".svg", ".dxf"):  # the summed up cautions of src/stock/cautions.c
+            text = path.read_text()
+            assert "says nothing of strength, wind or fixings" in text and "local codes" in text, path.name
     on_disk = {path.name for path in folder.iterdir() if not path.name.startswith(".")}
     assert on_disk - {file["name"] for file in report["files"]} == {"report.json"}
 
