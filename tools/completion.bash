@@ -1,0 +1,28 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck shell=bash
+# Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
+_holdfast() {
+  local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
+  local make="--output --also --paper --pixels --shop --watch --json --quiet --help"
+  local check="--shop --watch --json --quiet --help"
+  local recipe="--schema --shop-schema --help"
+  local fonts="--picture --smallest --metal --thickness --kerf --text --json --help"
+  COMPREPLY=()
+  if ((COMP_CWORD == 1)); then
+    mapfile -t COMPREPLY < <(compgen -W "make check new recipe fonts --help --version" -- "$word")
+    return
+  fi
+  case $before in
+    --also) mapfile -t COMPREPLY < <(compgen -W "dxf-inch dxf-r12-mm dxf-r12-inch" -- "$word"); return ;;
+    --paper) mapfile -t COMPREPLY < <(compgen -W "a4 letter" -- "$word"); return ;;
+    -o | --output) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
+  esac
+  if [[ $word == -* ]]; then
+    mapfile -t COMPREPLY < <(compgen -W "${!command:-}" -- "$word")
+  elif [[ $command == new ]] && ((COMP_CWORD == 2)); then
+    mapfile -t COMPREPLY < <(compgen -W "$(holdfast new 2>/dev/null | awk '{print $1}')" -- "$word")
+  else
+    mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml|json)' -- "$word"; compgen -d -- "$word")
+  fi
+}
+complete -F _holdfast holdfast
