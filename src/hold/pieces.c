@@ -142,7 +142,7 @@ find_enclosed(const HfRegion *region, GArray *pieces)
 static gint64
 key_of(HfGrid g)
 {
-  return ((gint64)g.x << 32) ^ (guint32)g.y;
+  return (gint64)(((guint64)(guint32)g.x << 32) | (guint32)g.y);
 }
 
 static void

@@ -92,7 +92,8 @@ test_booleans(void)
   near(hf_region_area(rest), 75, 1e-9);
   near(hf_region_area(common), 25, 1e-9);
   g_assert_true(hf_region_is_valid(sum, NULL));
-  g_autoptr(HfRegion) frame = hf_region_subtract(sum, box_region(7, 7, 8, 8));
+  g_autoptr(HfRegion) window = box_region(7, 7, 8, 8);
+  g_autoptr(HfRegion) frame = hf_region_subtract(sum, window);
   g_assert_cmpuint(frame->rings->len, ==, 2);
   g_assert_cmpint(hf_region_ring(frame, 1)->parent, ==, 0);
   g_assert_true(hf_region_contains(frame, hf_point(6, 6)));

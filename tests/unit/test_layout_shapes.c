@@ -204,13 +204,14 @@ test_outline_plate(void)
 static void
 test_separators_reach(void)
 {
-  static const char *const kinds[] = {"dot", "diamond", "star", "star: {points: 6, depth: 60 %"};
+  static const char *const kinds[] = {"dot: {", "diamond: {", "star: {",
+                                      "star: {points: 6, depth: 60 %,"};
   for (guint i = 0; i < G_N_ELEMENTS(kinds); i++) {
-    g_autofree char *entries = g_strdup_printf(
-        "  - ring: {name: a, outer: 300 mm, width: 24 mm}\n"
-        "  - ring: {name: b, outer: 180 mm, width: 24 mm}\n"
-        "  - %s band: [a, b], at: [top, bottom, left, 4 o'clock]}\n",
-        i == 3 ? "star: {points: 6, depth: 60 %," : g_strconcat(kinds[i], ": {", NULL));
+    g_autofree char *entries =
+        g_strdup_printf("  - ring: {name: a, outer: 300 mm, width: 24 mm}\n"
+                        "  - ring: {name: b, outer: 180 mm, width: 24 mm}\n"
+                        "  - %s band: [a, b], at: [top, bottom, left, 4 o'clock]}\n",
+                        kinds[i]);
     g_autoptr(HfLayout) layout = help_layout(entries);
     g_assert_cmpuint(layout->shapes->len, ==, 6);
     g_assert_cmpuint(help_pieces(layout), ==, 1);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * make.c - `holdfast make`.
+ * command-make.c - `holdfast make`.
  */
 #include "cli/cli-private.h"
 #include <string.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * new.c - `holdfast new`: a commented recipe to start from.
+ * command-new.c - `holdfast new`: a commented recipe to start from.
  */
 #include "base/file.h"
 #include "base/text.h"

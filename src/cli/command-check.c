@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * check.c - `holdfast check`: the verdict only.
+ * command-check.c - `holdfast check`: the verdict only.
  */
 #include "cli/cli-private.h"
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * fonts.c - `holdfast fonts`: which there are, what they look like, how small they may be cut.
+ * command-fonts.c - `holdfast fonts`: which there are, what they look like, how small they may be cut.
  */
 #include "run/fonts.h"
 #include "base/text.h"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * recipe.c - `holdfast recipe`: what a recipe can say.
+ * command-recipe.c - `holdfast recipe`: what a recipe can say.
  */
 #include "cli/cli-private.h"
 #include <stdio.h>
