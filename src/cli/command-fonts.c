@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * command-fonts.c - `holdfast fonts`: which there are, what they look like, how small they may be cut.
+ * command-fonts.c - `holdfast fonts`: which there are, what they look like, how small they may be
+ * cut.
  */
-#include "run/fonts.h"
 #include "base/text.h"
 #include "cli/cli-private.h"
+#include "run/fonts.h"
 #include "stock/metals.h"
 #include <stdio.h>
 #include <string.h>
