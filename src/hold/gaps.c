@@ -121,18 +121,65 @@ run_pass(Gaps *gaps, gboolean stop)
     hf_zones_free(zones);
 }
 
+/* ---- ahead of time ----------------------------------------------------------------------------
+ */
+
+/* Found by a thread of its own while the webs are: it needs nothing of theirs. */
+struct HfGapsAhead {
+  HfRegion *turned;
+  double widest;
+  HfThin *thin;
+  GThread *thread; /* %NULL once it was waited for */
+};
+
+static gpointer
+find_thin(gpointer data)
+{
+  HfGapsAhead *ahead = data;
+  g_autoptr(HfIndex) index = hf_index_new(ahead->turned, fmax(ahead->widest, 0.1));
+  ahead->thin = hf_thin_new(ahead->turned, index, ahead->widest, TRUE);
+  return NULL;
+}
+
+void
+hf_gaps_begin(HfCheck *check)
+{
+  HfGapsAhead *ahead = g_new0(HfGapsAhead, 1);
+  ahead->turned = hf_region_turned(check->metal->region);
+  ahead->widest = fmax(pass_limit(check, TRUE), pass_limit(check, FALSE));
+  ahead->thread = g_thread_new("gaps", find_thin, ahead);
+  check->gaps = ahead;
+}
+
+static void
+wait_for(HfGapsAhead *ahead)
+{
+  if (ahead->thread != NULL)
+    g_thread_join(g_steal_pointer(&ahead->thread));
+}
+
+void
+hf_gaps_end(HfCheck *check)
+{
+  HfGapsAhead *ahead = g_steal_pointer(&check->gaps);
+  if (ahead == NULL)
+    return;
+  wait_for(ahead);
+  hf_thin_free(ahead->thin);
+  hf_region_free(ahead->turned);
+  g_free(ahead);
+}
+
 gboolean
 hf_check_gaps(HfCheck *check, GError **error)
 {
-  double widest = fmax(pass_limit(check, TRUE), pass_limit(check, FALSE));
-  g_autoptr(HfRegion) turned = hf_region_turned(check->metal->region);
-  g_autoptr(HfIndex) index = hf_index_new(turned, fmax(widest, 0.1));
-  g_autofree gint *opening = hf_check_opening_of(check);
-  g_autoptr(HfThin) thin = hf_thin_new(turned, index, widest, TRUE);
+  g_return_val_if_fail(check->gaps != NULL, FALSE);
+  wait_for(check->gaps);
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
+  g_autofree gint *opening = hf_check_opening_of(check);
   g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(HfZone));
-  Gaps gaps = {check, turned, thin, opening, said, NULL};
+  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said, NULL};
   run_pass(&gaps, TRUE);
   run_pass(&gaps, FALSE);
   hf_zones_free(gaps.stops);

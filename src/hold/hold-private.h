@@ -5,6 +5,8 @@
 #include "geom/index.h"
 #include "hold/hold.h"
 
+typedef struct HfGapsAhead HfGapsAhead; /* gaps.c */
+
 /* What every check gets. `hold` is filled as they run, in the order of the table in hold.c. */
 typedef struct {
   const HfRecipe *recipe;
@@ -12,10 +14,11 @@ typedef struct {
   const HfLayout *layout;
   const HfMetal *metal;
   const HfCancel *cancel;
-  HfHold *hold;    /* process and limits are set before the first check */
-  HfIndex *index;  /* over metal->region, cell about the widest limit */
-  GArray *cuts;    /* HfCut: joints under their stop; left by the webs for the parts */
-  GArray *touches; /* HfTouch: where rings touch at a point; likewise */
+  HfHold *hold;      /* process and limits are set before the first check */
+  HfIndex *index;    /* over metal->region, cell about the widest limit */
+  GArray *cuts;      /* HfCut: joints under their stop; left by the webs for the parts */
+  GArray *touches;   /* HfTouch: where rings touch at a point; likewise */
+  HfGapsAhead *gaps; /* being looked for since before the first check */
 } HfCheck;
 
 /* %FALSE only when stopped (error set by hf_cancel_check). */
@@ -32,6 +35,10 @@ gboolean hf_check_size(HfCheck *check, GError **error);     /* size.c: table and
 gboolean hf_check_hanging(HfCheck *check, GError **error);  /* hanging.c */
 gboolean hf_check_pins(HfCheck *check, GError **error);     /* pins.c: ties that were left out */
 gboolean hf_check_ties(HfCheck *check, GError **error);     /* ties.c: held by one tie alone */
+
+/** hf_gaps_begin, hf_gaps_end: (gaps.c) round all checks: start looking for gaps, clean up. */
+void hf_gaps_begin(HfCheck *check);
+void hf_gaps_end(HfCheck *check);
 
 /**
  * hf_check_add:

@@ -127,7 +127,9 @@ hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout
   } else {
     g_autoptr(HfIndex) index = hf_index_new(metal->region, hf_check_widest(&check));
     check.index = index;
+    hf_gaps_begin(&check);
     gboolean done = run_checks(&check, error);
+    hf_gaps_end(&check);
     g_clear_pointer(&check.cuts, g_array_unref);
     g_clear_pointer(&check.touches, g_array_unref);
     if (!done)

@@ -9,6 +9,24 @@
 #define NEAR     1.51
 #define STRAIGHT 0.766 /* cosine of 40 degrees: chords of one curve turn by less */
 
+/* Edges that lie within reach of a facing stretch p-q; the index gives more than that. */
+static void
+mark_near_stretch(HfThin *thin, HfIndex *index, HfPoint p, HfPoint q, GArray *found)
+{
+  double reach = NEAR * thin->widest;
+  HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, p), q);
+  hf_index_query(index, hf_box_grow(box, reach), found);
+  for (guint i = 0; i < found->len; i++) {
+    HfEdgeId id = g_array_index(found, HfEdgeId, i);
+    guint8 *flags = &thin->facing[hf_thin_number(thin, id)];
+    if (*flags & HF_NEAR)
+      continue;
+    HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
+    if (hf_segment_gap(p, q, a, b, NULL, NULL) <= reach)
+      *flags |= HF_NEAR;
+  }
+}
+
 static void
 mark_near(HfThin *thin, HfIndex *index)
 {
@@ -16,15 +34,12 @@ mark_near(HfThin *thin, HfIndex *index)
   for (guint r = 0; r < thin->region->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
       HfEdgeId id = {r, v};
-      if (!(thin->facing[hf_thin_number(thin, id)] & HF_FACING))
-        continue;
       guint number = hf_thin_number(thin, id);
+      if (!(thin->facing[number] & HF_FACING))
+        continue;
       HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
-      HfBox box = hf_box_add_point(HF_BOX_EMPTY, hf_point_mix(a, b, thin->from[number]));
-      box = hf_box_add_point(box, hf_point_mix(a, b, thin->to[number]));
-      hf_index_query(index, hf_box_grow(box, NEAR * thin->widest), found);
-      for (guint i = 0; i < found->len; i++)
-        thin->facing[hf_thin_number(thin, g_array_index(found, HfEdgeId, i))] |= HF_NEAR;
+      mark_near_stretch(thin, index, hf_point_mix(a, b, thin->from[number]),
+                        hf_point_mix(a, b, thin->to[number]), found);
     }
 }
 

@@ -345,6 +345,83 @@ test_local_is_full(void)
   }
 }
 
+/* ---- against erosion --------------------------------------------------------------------------
+ */
+
+static Sign *
+random_sign(guint seed)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(seed);
+  Sign *sign = sign_new(2, 1);
+  for (int i = 0; i < 12; i++) {
+    g_autoptr(HfOutline) outline = hf_outline_new();
+    g_autofree char *name = g_strdup_printf("%d", i);
+    double x = g_rand_double_range(rand, 0, 90), y = g_rand_double_range(rand, 0, 60);
+    double w = g_rand_double_range(rand, 3, 30), h = g_rand_double_range(rand, 2, 12);
+    if (g_rand_boolean(rand))
+      hf_outline_add_circle(outline, hf_point(0, 0), w / 2);
+    else
+      hf_outline_add_rectangle(outline, box(-w, -h, w, h), i % 3 ? 0 : h * 0.7);
+    HfMatrix m =
+        hf_matrix_then(hf_matrix_turn(g_rand_double_range(rand, 0, 3)), hf_matrix_move(x, y));
+    hf_outline_append(sign_add(sign, HF_ENTRY_PLATE, name, i >= 8), outline, m);
+  }
+  return sign;
+}
+
+static guint
+n_outers(const HfRegion *region)
+{
+  guint n = 0;
+  for (guint r = 0; r < region->rings->len; r++)
+    n += hf_ring_area(hf_region_ring(region, r)) > 0;
+  return n;
+}
+
+static guint
+n_stops(const Sign *sign)
+{
+  guint n = 0;
+  for (guint i = 0; i < sign->hold->findings->len; i++) {
+    const HfFinding *f = sign->hold->findings->pdata[i];
+    n += f->gravity == HF_STOP && (f->kind == HF_LAW_THIN_WEB || f->kind == HF_LAW_THIN_LONG_WEB ||
+                                   f->kind == HF_LAW_WEAK_JOINT);
+  }
+  return n;
+}
+
+/* What comes back when the metal eroded by half the limit is grown by it and two limits more. */
+static double
+never_back(const HfRegion *region, const HfRegion *eroded, double limit)
+{
+  g_autoptr(HfRegion) grown = hf_region_offset(eroded, 2.5 * limit, 0.01);
+  g_autoptr(HfRegion) rest = hf_region_subtract(region, grown);
+  return hf_region_area(rest);
+}
+
+/* Where no web is a stop, eroding by half the short-web limit divides no part, and all metal lies
+ * within two limits of what is left. Metal that is thin all over may vanish: then it was a stop. */
+static void
+test_against_erosion(void)
+{
+  guint n = g_test_thorough() ? 2000 : 120, clean = 0;
+  for (guint seed = 1; seed <= n; seed++) {
+    Sign *sign = random_sign(seed);
+    sign_check(sign);
+    if (n_stops(sign) == 0) {
+      const HfRegion *region = sign->metal->region;
+      g_autoptr(HfRegion) eroded = hf_region_offset(region, -0.97, 0.005);
+      if (n_outers(eroded) != sign->hold->parts->len || never_back(region, eroded, 2) > 0.01)
+        g_test_message("seed %u", seed);
+      g_assert_cmpuint(n_outers(eroded), ==, sign->hold->parts->len);
+      g_assert_cmpfloat(never_back(region, eroded, 2), <=, 0.01);
+      clean++;
+    }
+    sign_free(sign);
+  }
+  g_assert_cmpuint(clean, >, n / 20);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -360,5 +437,6 @@ main(int argc, char **argv)
   g_test_add_func("/webs/pinch", test_pinch);
   g_test_add_func("/webs/stout", test_stout);
   g_test_add_func("/webs/local-is-full", test_local_is_full);
+  g_test_add_func("/webs/against-erosion", test_against_erosion);
   return g_test_run();
 }
