@@ -34,6 +34,12 @@ wording_new(const HfFace *face)
   return wording;
 }
 
+HfWording *
+hf_wording_empty(void)
+{
+  return wording_new(NULL);
+}
+
 void
 hf_wording_free(HfWording *wording)
 {

@@ -58,6 +58,8 @@ HfWording *hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const
                           gboolean spaced, GError **error);
 /** hf_wording_from_line: the same from one line that is shaped already (taken); for tests. */
 HfWording *hf_wording_from_line(HfLine *line);
+/** hf_wording_empty: no letters yet. */
+HfWording *hf_wording_empty(void);
 void hf_wording_free(HfWording *wording);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfWording, hf_wording_free)
 
