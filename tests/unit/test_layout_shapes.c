@@ -3,6 +3,8 @@
  */
 #include "layout-help.h"
 
+#include "geom/index.h"
+
 static double
 area_of(const HfLayout *layout, guint shape)
 {
@@ -199,6 +201,42 @@ test_outline_plate(void)
   assert_near(hf_box_centre(help_box(round, 1)).x, 20, 0.01);
 }
 
+/* Round letters: every point of the outline lies at the distance from the nearest letter, within
+ * 0.01 mm, and it is made of few curves. */
+static void
+test_outline_round_letters(void)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  g_autoptr(HfRecipe) recipe = help_recipe(
+      "  - plate: {shape: outline, grow: 12 mm, around: [w]}\n"
+      "  - words: {name: w, text: Swell, font: {family: Lobster Two, style: Bold}, height: 90 mm, "
+      "as: opening}\n");
+  g_autoptr(HfLayout) layout = hf_layout_new(recipe, fonts, 3, &error);
+  g_assert_no_error(error);
+  g_autoptr(HfRegion) letters = hf_region_new();
+  for (guint i = 1; i < layout->shapes->len; i++)
+    hf_region_flatten(letters, hf_layout_shape(layout, i)->outline, i, 0.0005);
+  const HfOutline *outline = hf_layout_shape(layout, 0)->outline;
+  double worst = 0;
+  for (guint k = 0; k < outline->curves->len; k++)
+    for (double t = 0.1; t < 1; t += 0.2) {
+      HfPoint p = hf_curve_point(&g_array_index(outline->curves, HfCurve, k), t);
+      double nearest = INFINITY;
+      for (guint r = 0; r < letters->rings->len; r++)
+        for (guint v = 0; v < hf_region_ring(letters, r)->n; v++) {
+          HfEdgeId id = {r, v};
+          HfPoint on =
+              hf_segment_nearest(hf_edge_start(letters, id), hf_edge_end(letters, id), p, NULL);
+          nearest = MIN(nearest, hf_point_distance(on, p));
+        }
+      worst = MAX(worst, fabs(nearest - 12));
+    }
+  g_test_message("%u curves, worst %g", outline->curves->len, worst);
+  g_assert_cmpfloat(worst, <, 0.01);
+  g_assert_cmpuint(outline->curves->len, <, 160);
+}
+
 /* A separator in a band bites both rings by what makes the joint 1.25 limits (3.75 mm) wide: the
  * shape's breadth where it crosses the ring's edge. */
 static void
@@ -282,6 +320,7 @@ main(int argc, char **argv)
   g_test_add_func("/layout/shapes/arch", test_arch);
   g_test_add_func("/layout/shapes/arch-over", test_arch_over);
   g_test_add_func("/layout/shapes/outline-plate", test_outline_plate);
+  g_test_add_func("/layout/shapes/outline-round-letters", test_outline_round_letters);
   g_test_add_func("/layout/shapes/separators-reach", test_separators_reach);
   g_test_add_func("/layout/shapes/separator-no-room", test_separator_no_room);
   g_test_add_func("/layout/shapes/patterns", test_patterns);
