@@ -85,7 +85,12 @@ read_process(const Wish *wish, const HfShop *shop, HfProcess *process, GError **
                  "that is no sheet that is cut");
     return FALSE;
   }
-  return hf_process_of(&recipe, shop, process, error);
+  if (hf_process_of(&recipe, shop, process, NULL))
+    return TRUE;
+  hf_error_set(error, HF_ERROR_BAD_VALUE, NULL,
+               "measure yours and say --kerf \"1.5 mm\", or write it into shop.yaml",
+               "no kerf is given for this metal and thickness");
+  return FALSE;
 }
 
 static int

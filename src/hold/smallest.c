@@ -30,9 +30,10 @@ typedef struct {
   HfRegion *metal, *gap;
   HfIndex *metal_index, *gap_index;
   HfThin *metal_axis, *gap_axis;
-  double web, long_web, long_caution, narrow, pierce; /* limits, mm */
-  double long_ratio;                                  /* widths */
-  double blunt;                                       /* mm */
+  HfLimit web, long_web, narrow;
+  double pierce;     /* mm, least radius */
+  double long_ratio; /* widths */
+  double blunt;      /* mm */
 } Letter;
 
 static HfRegion *
@@ -62,12 +63,10 @@ letter_init(Letter *letter, const HfRegion *shape, gboolean cut_through, const H
   letter->metal_axis = hf_thin_new_full(letter->metal, letter->metal_index, widest);
   letter->gap_axis = hf_thin_new_full(letter->gap, letter->gap_index, widest);
   static const HfRecipe silent = {NULL};
-  letter->web = hf_law_limit(HF_LAW_THIN_WEB, process, shop, &silent).stop;
-  HfLimit long_web = hf_law_limit(HF_LAW_THIN_LONG_WEB, process, shop, &silent);
-  letter->long_web = long_web.stop;
-  letter->long_caution = long_web.caution;
+  letter->web = hf_law_limit(HF_LAW_THIN_WEB, process, shop, &silent);
+  letter->long_web = hf_law_limit(HF_LAW_THIN_LONG_WEB, process, shop, &silent);
+  letter->narrow = hf_law_limit(HF_LAW_NARROW_GAP, process, shop, &silent);
   letter->long_ratio = hf_law_figure(HF_FIGURE_LONG_WEB, shop, &silent, NULL);
-  letter->narrow = hf_law_limit(HF_LAW_NARROW_GAP, process, shop, &silent).stop;
   letter->pierce = hf_law_limit(HF_LAW_SMALL_OPENING, process, shop, &silent).stop;
 }
 
@@ -135,29 +134,39 @@ has_zone(const Letter *letter, Sought sought, HfPoint *at)
   return FALSE;
 }
 
-/* What the checks look for at one size. A long web is long by either of its limits, see webs.c. */
+enum { PASSES = 6 };
+
+/* What the checks look for at one size: webs.c and gaps.c look for zones under the stop and under
+ * the caution, and weigh the width of either against the stop. */
 static guint
 sought_at(const Letter *letter, double scale, gboolean tips, Sought *sought, HfLawKind *kinds)
 {
-  const HfThin *metal = letter->metal_axis;
-  double web = letter->web / scale, narrow = letter->narrow / scale;
-  double stop = letter->long_web / scale, caution = letter->long_caution / scale;
-  sought[0] = (Sought){metal, web, -1, web, tips};
-  sought[1] = (Sought){metal, stop, letter->long_ratio, stop, tips};
-  sought[2] = (Sought){metal, caution, letter->long_ratio, stop, tips};
-  sought[3] = (Sought){letter->gap_axis, narrow, -1, narrow, tips};
-  kinds[0] = HF_LAW_THIN_WEB;
-  kinds[1] = kinds[2] = HF_LAW_THIN_LONG_WEB;
-  kinds[3] = HF_LAW_NARROW_GAP;
-  return tips ? 3 : 4; /* a gap that tapers is lost detail */
+  const struct {
+    HfLawKind kind;
+    const HfThin *axis;
+    HfLimit limit;
+    double ratio;
+  } laws[] = {
+      {HF_LAW_THIN_WEB, letter->metal_axis, letter->web, -1},
+      {HF_LAW_THIN_LONG_WEB, letter->metal_axis, letter->long_web, letter->long_ratio},
+      {HF_LAW_NARROW_GAP, letter->gap_axis, letter->narrow, -1},
+  };
+  guint n = 0;
+  for (guint i = 0; i < (tips ? 2 : 3); i++) { /* a gap that tapers is lost detail */
+    double stop = laws[i].limit.stop / scale, caution = laws[i].limit.caution / scale;
+    kinds[n] = kinds[n + 1] = laws[i].kind;
+    sought[n++] = (Sought){laws[i].axis, stop, laws[i].ratio, stop, tips};
+    sought[n++] = (Sought){laws[i].axis, caution, laws[i].ratio, stop, tips};
+  }
+  return n;
 }
 
 /* Which limit is broken at @scale; HF_N_LAWS: none. */
 static HfLawKind
 broken_at(const Letter *letter, double scale, gboolean tips, HfPoint *at)
 {
-  Sought sought[4];
-  HfLawKind kinds[4];
+  Sought sought[PASSES];
+  HfLawKind kinds[PASSES];
   guint n = sought_at(letter, scale, tips, sought, kinds);
   for (guint i = 0; i < n; i++)
     if (has_zone(letter, sought[i], at))

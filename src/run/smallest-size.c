@@ -7,9 +7,10 @@
 #include "run/fonts.h"
 #include <string.h>
 
-#define REFERENCE_MM 100.0 /* letter height at which the shapes are looked at */
-#define LEAST_MM     5.0   /* smaller letters are not asked about */
-#define FLATTEN_MM   0.01  /* at the reference height: a ten-thousandth of a letter */
+#define LEAST_MM  5.0   /* smaller letters are not asked about */
+#define FINE_MM   100.0 /* flattened in this size an outline is as good as its curves */
+#define NEARLY    0.98
+#define PRECISION 1.002
 
 static const char usual[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789";
 
@@ -52,7 +53,7 @@ shape_of(const HfLine *line, guint first, guint end, double scale)
     hf_outline_append(outline, glyph->outline, place);
   }
   g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, outline, HF_NO_SHAPE, FLATTEN_MM);
+  hf_region_flatten(raw, outline, HF_NO_SHAPE, HF_FLATTEN_MM);
   return hf_region_clean(raw);
 }
 
@@ -79,26 +80,86 @@ rounded_up(double mm)
   return isinf(mm) ? mm : ceil(mm * 10 - 1e-9) / 10;
 }
 
-/* Only a letter that needs more than all before it matters, so each is asked about that size. */
-static void
-weigh(HfFaceLeast *least, const HfRegion *shape, gboolean cut_through, const char *letter,
-      const HfProcess *process, const HfShop *shop)
+/* One letter of a line: its glyphs, and what it is called. */
+typedef struct {
+  const HfLine *line;
+  guint first, end;
+  const char *name;
+  const HfProcess *process;
+  const HfShop *shop;
+} Letter;
+
+/* The letter in one size, flattened as the check would flatten it in that size. */
+static HfSmallest
+ask(const Letter *letter, gboolean cut_through, double height, double at_least)
 {
-  double known = isinf(least->height) ? LEAST_MM : fmax(least->height, LEAST_MM);
-  HfSmallest found = hf_hold_smallest(shape, cut_through, process, shop, known / REFERENCE_MM);
-  if (found.tip) {
-    char *more = g_strconcat(least->tips != NULL ? least->tips : "", letter, NULL);
-    g_free(least->tips);
-    least->tips = more;
+  double scale = height / letter->line->cap_height;
+  g_autoptr(HfRegion) shape = shape_of(letter->line, letter->first, letter->end, scale);
+  return hf_hold_smallest(shape, cut_through, letter->process, letter->shop, at_least / height);
+}
+
+/* The least height between @low, which will not do, and @high, which will; each tried on the
+ * outline of just that size. What is found for @high stays true of it. */
+static double
+halve(const Letter *letter, gboolean cut_through, double low, double high, HfSmallest *found)
+{
+  while (high > low * PRECISION) {
+    double middle = sqrt(low * high);
+    HfSmallest here = ask(letter, cut_through, middle, middle);
+    if (here.kind == HF_N_LAWS) {
+      high = middle;
+      found->tip = here.tip;
+    } else {
+      low = middle;
+      found->kind = here.kind;
+    }
   }
-  if (isinf(least->height))
-    return;
+  return high;
+}
+
+/* Only a letter that needs more than all before it matters: most are asked about one size. What one
+ * needs is found on a fine outline, and settled on the outline of about that size, since that is
+ * what will be checked. */
+static HfSmallest
+grow(HfFaceLeast *least, const Letter *letter, gboolean cut_through)
+{
+  double known = fmax(least->height, LEAST_MM);
+  HfSmallest found = ask(letter, cut_through, known, known);
   if (found.kind == HF_N_LAWS)
-    return;
-  least->height = found.scale * REFERENCE_MM;
+    return found;
+  HfLawKind kind = found.kind;
+  found = ask(letter, cut_through, FINE_MM, known);
+  double height = fmax(known, found.scale * FINE_MM * NEARLY);
+  if (found.kind == HF_N_LAWS)
+    found.kind = kind;
+  if (!isinf(height)) {
+    HfSmallest here = ask(letter, cut_through, height, height);
+    found.tip = here.tip;
+    if (here.kind != HF_N_LAWS) {
+      height *= here.scale;
+      found.kind = here.kind;
+    } else {
+      height = halve(letter, cut_through, known, height, &found);
+    }
+  }
+  least->height = height;
   least->kind = found.kind;
   g_free(least->letter);
-  least->letter = g_strdup(letter);
+  least->letter = g_strdup(letter->name);
+  return found;
+}
+
+static void
+weigh(HfFaceLeast *least, const Letter *letter, gboolean cut_through)
+{
+  /* Once no size will do, only the tips are of interest. */
+  HfSmallest found = isinf(least->height) ? ask(letter, cut_through, FINE_MM, FINE_MM)
+                                          : grow(least, letter, cut_through);
+  if (!found.tip)
+    return;
+  char *more = g_strconcat(least->tips != NULL ? least->tips : "", letter->name, NULL);
+  g_free(least->tips);
+  least->tips = more;
 }
 
 static gboolean
@@ -106,7 +167,6 @@ weigh_line(HfFaceSmallest *one, const HfLine *line, const HfProcess *process, co
            const HfCancel *cancel, GError **error)
 {
   g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-  double scale = REFERENCE_MM / line->cap_height;
   for (guint first = 0, end; first < line->glyphs->len; first = end) {
     guint letter = g_array_index(line->glyphs, HfGlyph, first).letter;
     for (end = first + 1;
@@ -116,10 +176,9 @@ weigh_line(HfFaceSmallest *one, const HfLine *line, const HfProcess *process, co
       continue;
     if (!hf_cancel_check(cancel, error))
       return FALSE;
-    g_autoptr(HfRegion) shape = shape_of(line, first, end, scale);
-    const char *name = g_ptr_array_index(line->letters, letter);
-    weigh(&one->standing, shape, FALSE, name, process, shop);
-    weigh(&one->cut_through, shape, TRUE, name, process, shop);
+    Letter one_letter = {line, first, end, g_ptr_array_index(line->letters, letter), process, shop};
+    weigh(&one->standing, &one_letter, FALSE);
+    weigh(&one->cut_through, &one_letter, TRUE);
   }
   one->standing.height = rounded_up(one->standing.height);
   one->cut_through.height = rounded_up(one->cut_through.height);
