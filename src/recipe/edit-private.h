@@ -31,7 +31,7 @@ typedef struct {
 gsize hf_edit_line_start(const HfEditor *editor, gsize at);
 gsize hf_edit_line_end(const HfEditor *editor, gsize at);  /* before the line break */
 gsize hf_edit_next_line(const HfEditor *editor, gsize at); /* behind the line break */
-/** hf_edit_next: first byte from @at on that is no space, line break or remark. */
+/** hf_edit_next: as hf_source_next(). */
 gsize hf_edit_next(const HfEditor *editor, gsize at);
 /** hf_edit_content_end: end of a node without the line breaks behind a block text. */
 gsize hf_edit_content_end(const HfEditor *editor, const HfNode *node);
@@ -50,5 +50,7 @@ typedef enum { HF_IN_BLOCK, HF_IN_FLOW } HfContext;
 /** hf_write_text: (transfer full) @value plain where that reads back the same, else in quotes.
  *  @like: (nullable) the text that it takes the place of. @json: the keys beside it have quotes. */
 char *hf_write_text(const char *value, HfContext context, const HfNode *like, gboolean json);
+/** hf_write_quoted: (transfer full) in double quotes, as YAML and JSON both read it. */
+char *hf_write_quoted(const char *value);
 /** hf_write_flow: (transfer full) a whole tree on one line. */
 char *hf_write_flow(const HfNode *node, gboolean json);

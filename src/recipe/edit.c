@@ -44,6 +44,21 @@ find_eol(HfEditor *editor)
     memcpy(editor->eol, source->text + end, n);
 }
 
+/* A block text that ends the file without a line break would get one by whatever comes below it. */
+static gboolean
+ends_well(const HfEditor *editor, GError **error)
+{
+  const HfNode *last = editor->root;
+  while (hf_node_size(last) > 0)
+    last = hf_node_item(last, hf_node_size(last) - 1);
+  if (last->style != HF_STYLE_BLOCK || last->end < editor->source.length ||
+      strchr("\r\n", editor->source.text[last->end - 1]) != NULL)
+    return TRUE;
+  hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "end it with a line break",
+               "the last line of the recipe has none");
+  return FALSE;
+}
+
 static gboolean
 editor_init(HfEditor *editor, const char *text, gsize length, GError **error)
 {
@@ -51,7 +66,7 @@ editor_init(HfEditor *editor, const char *text, gsize length, GError **error)
   hf_source_init(&editor->source, text, length);
   find_eol(editor);
   editor->root = read_tree(&editor->source, "recipe", error);
-  return editor->root != NULL;
+  return editor->root != NULL && ends_well(editor, error);
 }
 
 /* --- paths --- */
@@ -128,6 +143,10 @@ find(HfNode *root, const char *path, Found *found, GError **error)
 {
   const char *at = path;
   *found = (Found){.node = root, .target = {.index = -1, .parent_index = -1}};
+  if (!g_utf8_validate(path, -1, NULL)) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "give it as UTF-8", "the path is no text");
+    return FALSE;
+  }
   while (*at != '\0') {
     g_autofree char *part = next_part(&at, &found->number);
     HfNode *holder = found->node;
@@ -247,6 +266,18 @@ need_there(const Found *found, const char *path, GError **error)
   return FALSE;
 }
 
+/* A new key is words that one can read. */
+static gboolean
+is_key(const char *text)
+{
+  for (; *text != '\0'; text = g_utf8_next_char(text)) {
+    gunichar c = g_utf8_get_char(text);
+    if (c != ' ' && !g_unichar_isgraph(c))
+      return FALSE;
+  }
+  return TRUE;
+}
+
 static gboolean
 set_one(HfEditor *editor, const HfEdit *edit, Found *found, GError **error)
 {
@@ -256,6 +287,10 @@ set_one(HfEditor *editor, const HfEdit *edit, Found *found, GError **error)
   }
   if (found->node == NULL && found->number)
     return refuse_path(edit->path, found->last, found->target.parent, error);
+  if (found->node == NULL && !is_key(found->last)) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "write it in plain words", "this is no key");
+    return FALSE;
+  }
   if (!hf_edit_set(editor, &found->target, edit->value, error))
     return FALSE;
   tree_set(found, edit->value);

@@ -96,7 +96,7 @@ read_number(const char **at, double *ret_value)
   if (*end == '-' || *end == '+' || !hf_text_parse(end, &value, &end))
     return FALSE;
   const char *more = *end == '-' ? end + 1 : skip_space(end);
-  if (value == (double)(gint64)value && read_fraction(&more, &part)) {
+  if (value == floor(value) && read_fraction(&more, &part)) {
     value += part;
     end = more;
   }

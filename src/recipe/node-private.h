@@ -58,6 +58,9 @@ gboolean hf_mistakes_raise(HfMistakes *mistakes, const char *file, GError **erro
 
 void hf_source_init(HfSource *source, const char *text, gsize length);
 void hf_source_clear(HfSource *source);
+/** hf_source_next: first byte from @at on that is no space, line break or remark; @at is not within
+ *  a value. */
+gsize hf_source_next(const HfSource *source, gsize at);
 HfMark hf_source_mark(const HfSource *source, gsize offset);
 
 /**

@@ -25,6 +25,22 @@ hf_source_clear(HfSource *source)
   g_clear_pointer(&source->lines, g_array_unref);
 }
 
+gsize
+hf_source_next(const HfSource *source, gsize at)
+{
+  gboolean remark = FALSE;
+  for (; at < source->length; at++) {
+    char c = source->text[at];
+    if (c == '\n' || c == '\r')
+      remark = FALSE;
+    else if (c == '#')
+      remark = TRUE;
+    else if (!remark && c != ' ' && c != '\t')
+      break;
+  }
+  return at;
+}
+
 /* Columns count characters, a tab is one. */
 HfMark
 hf_source_mark(const HfSource *source, gsize offset)
@@ -97,7 +113,8 @@ hf_node_equal(const HfNode *a, const HfNode *b)
   if (a->kind != b->kind)
     return FALSE;
   if (a->kind == HF_NODE_TEXT)
-    return strcmp(a->text, b->text) == 0 && hf_node_is_empty(a) == hf_node_is_empty(b);
+    return hf_node_is_empty(a) ? hf_node_is_empty(b)
+                               : !hf_node_is_empty(b) && strcmp(a->text, b->text) == 0;
   if (hf_node_size(a) != hf_node_size(b))
     return FALSE;
   for (guint i = 0; i < hf_node_size(a); i++) {

@@ -112,7 +112,7 @@ map_places(HfParser *parser)
     }
     if (quote != '\0' && (*at == quote || (quote == '#' && (*at == '\n' || *at == '\r'))))
       quote = '\0';
-    else if (quote == '\0' && *at == '#' && g_ascii_isspace(last))
+    else if (quote == '\0' && *at == '#' && (g_ascii_isspace(last) || strchr("{[,", last) != NULL))
       quote = '#';
     else if (quote == '\0' && (*at == '"' || *at == '\'') && strchr("{[,:\n", before) != NULL)
       quote = *at;
@@ -295,12 +295,33 @@ compose_list(HfParser *parser, const yaml_event_t *start, guint depth)
   }
 }
 
+/* `? key` and `: value`: ways of YAML to write a key that only hide what is meant. */
+static gboolean
+is_odd_key(const HfParser *parser, const HfNode *table, const HfNode *key)
+{
+  const HfSource *source = parser->source;
+  guint n = table->items->len;
+  gsize at = n > 0 ? hf_node_item(table, n - 1)->end : table->start;
+  if (n == 0 && at < key->start && source->text[at] == '{')
+    at++;
+  at = hf_source_next(source, at);
+  if (at < source->length && source->text[at] == ',')
+    at = hf_source_next(source, at + 1);
+  gboolean empty = key->style == HF_STYLE_PLAIN && key->start == key->end;
+  return empty || (at < key->start && source->text[at] == '?');
+}
+
 static gboolean
 add_key(HfParser *parser, HfNode *table, GHashTable *seen, HfNode *key)
 {
   g_ptr_array_add(table->keys, key);
   if (key->kind != HF_NODE_TEXT) {
     hf_mistake(parser->mistakes, key->mark, "write key: value", "a key that is not a plain word");
+    return FALSE;
+  }
+  if (is_odd_key(parser, table, key)) {
+    hf_mistake(parser->mistakes, key->mark, "write key: value",
+               "a key that is not written plainly");
     return FALSE;
   }
   const HfNode *first = g_hash_table_lookup(seen, key->text);
@@ -403,8 +424,14 @@ check_encoding(const HfSource *source, HfMistakes *mistakes)
     hf_mistake(mistakes, (HfMark){1, 1}, "a recipe may have 1 MiB", "this file is too large");
     return FALSE;
   }
-  if (g_utf8_validate_len(source->text, source->length, &end))
-    return TRUE;
+  if (g_utf8_validate_len(source->text, source->length, &end)) {
+    const char *begin = source->text + source->bom;
+    const char *mark = g_strstr_len(begin, (gssize)(source->length - source->bom), "\xef\xbb\xbf");
+    if (mark != NULL)
+      hf_mistake(mistakes, hf_source_mark(source, (gsize)(mark - source->text)), "take it out",
+                 "a byte order mark inside the text, which nobody sees");
+    return mark == NULL;
+  }
   gsize offset = (gsize)(end - source->text);
   hf_mistake(mistakes, hf_source_mark(source, offset), "save the file as UTF-8",
              source->text[offset] == '\0' ? "a zero byte" : "a byte that is not UTF-8");

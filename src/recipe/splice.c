@@ -57,18 +57,7 @@ hf_edit_next_line(const HfEditor *editor, gsize at)
 gsize
 hf_edit_next(const HfEditor *editor, gsize at)
 {
-  const char *text = editor->source.text;
-  while (at < editor->source.length) {
-    gboolean remark =
-        text[at] == '#' && (at == 0 || is_blank(text[at - 1]) || is_break(text[at - 1]));
-    if (remark)
-      at = hf_edit_line_end(editor, at);
-    else if (is_blank(text[at]) || is_break(text[at]))
-      at++;
-    else
-      break;
-  }
-  return at;
+  return hf_source_next(&editor->source, at);
 }
 
 gsize
@@ -93,7 +82,11 @@ hf_edit_blank(const HfEditor *editor, gsize from, gsize to)
 void
 hf_edit_splice(HfEditor *editor, gsize start, gsize end, const char *text)
 {
-  HfSplice splice = {start, end, g_strdup(text)};
+  /* {"a": 1#remark: what comes to stand before a remark keeps clear of it */
+  const char *source = editor->source.text;
+  gboolean glued = end < editor->source.length && source[end] == '#' &&
+                   (text[0] != '\0' || (start > 0 && !is_blank(source[start - 1])));
+  HfSplice splice = {start, end, g_strconcat(text, glued ? " " : "", NULL)};
   g_array_append_val(editor->splices, splice);
 }
 
@@ -257,8 +250,8 @@ add_pair(HfEditor *editor, const HfTarget *target, const char *value)
   HfContext context = table->flow ? HF_IN_FLOW : HF_IN_BLOCK;
   gboolean json = table->flow && is_json(editor, table);
   g_autofree char *text = hf_write_text(value, context, NULL, json);
-  g_autofree char *key = json ? g_strconcat("\"", target->key, "\"", NULL)
-                              : hf_write_text(target->key, context, NULL, FALSE);
+  g_autofree char *key =
+      json ? hf_write_quoted(target->key) : hf_write_text(target->key, context, NULL, FALSE);
   g_autofree char *pair = g_strconcat(key, ": ", text, NULL);
   if (table->flow) {
     add_to_flow(editor, table, hf_node_size(table), pair);
@@ -277,6 +270,8 @@ hf_edit_set(HfEditor *editor, const HfTarget *target, const char *value, GError 
   const HfNode *parent = target->parent;
   if (parent == NULL)
     return refuse(error, "name one of its keys", "the whole recipe can't be set");
+  if (parent->kind == HF_NODE_TEXT && target->grand == NULL)
+    return refuse(error, "holdfast new writes one to start from", "there is nothing in this file");
   if (parent->kind == HF_NODE_TEXT) { /* `process:` with nothing behind it yet */
     g_autofree char *key = hf_write_text(target->key, HF_IN_FLOW, NULL, FALSE);
     g_autofree char *text = hf_write_text(value, HF_IN_FLOW, NULL, FALSE);
@@ -463,6 +458,8 @@ gboolean
 hf_edit_insert(HfEditor *editor, const HfTarget *target, const HfNode *list, guint index,
                const char *value, const HfNode *item, GError **error)
 {
+  if (hf_node_is_empty(list) && target->parent == NULL)
+    return refuse(error, "holdfast new writes one to start from", "there is nothing in this file");
   if (hf_node_is_empty(list))
     return insert_into_nothing(editor, target, list, value, item);
   if (list->kind != HF_NODE_LIST)

@@ -65,8 +65,8 @@ is_json_word(const char *value)
 }
 
 /* These escapes are the same in YAML and JSON. */
-static char *
-in_double_quotes(const char *value)
+char *
+hf_write_quoted(const char *value)
 {
   g_autoptr(GString) out = g_string_new("\"");
   for (const char *at = value; *at != '\0'; at = g_utf8_next_char(at)) {
@@ -111,12 +111,12 @@ hf_write_text(const char *value, HfContext context, const HfNode *like, gboolean
 {
   gboolean text = like != NULL && like->kind == HF_NODE_TEXT;
   if (text && like->style == HF_STYLE_DOUBLE)
-    return in_double_quotes(value);
+    return hf_write_quoted(value);
   if (json)
-    return is_json_word(value) ? g_strdup(value) : in_double_quotes(value);
+    return is_json_word(value) ? g_strdup(value) : hf_write_quoted(value);
   if (text && like->style == HF_STYLE_SINGLE && fits_single_quotes(value))
     return in_single_quotes(value);
-  return is_plain(value, context) ? g_strdup(value) : in_double_quotes(value);
+  return is_plain(value, context) ? g_strdup(value) : hf_write_quoted(value);
 }
 
 static void
@@ -136,7 +136,7 @@ append_flow(GString *out, const HfNode *node, gboolean json)
     if (node->kind == HF_NODE_TABLE) {
       const HfNode *key = hf_node_key(node, i);
       g_autofree char *text =
-          json ? in_double_quotes(key->text) : hf_write_text(key->text, HF_IN_FLOW, key, FALSE);
+          json ? hf_write_quoted(key->text) : hf_write_text(key->text, HF_IN_FLOW, key, FALSE);
       g_string_append_printf(out, "%s: ", text);
     }
     append_flow(out, hf_node_item(node, i), json);

@@ -102,6 +102,11 @@ static const struct {
      "f:1:4: a tag (\"!\"), which a recipe can't have; leave it out, or put the text into quotes"},
     {"a: 1\n---\nb: 2\n", "f:2:1: a second document; one file holds one recipe"},
     {"? [a]\n: 1\n", "f:1:3: a key that is not a plain word; write key: value"},
+    {"? a\n: 1\n", "f:1:3: a key that is not written plainly; write key: value"},
+    {"b: why?\n? a\n: 1\n", "f:2:3: a key that is not written plainly; write key: value"},
+    {"b: why?\na: 1\n", "1:1{1:1'b'=1:4'why?' 2:1'a'=2:4'1'}"},
+    {"{b: why?, ? a : 1}", "f:1:13: a key that is not written plainly; write key: value"},
+    {"{: 1}", "f:1:2: a value is missing here; write a value"},
     {"a: b: c\n",
      "f:1:5: \":\" where no key can stand; put a value that holds \":\" into quotes, and start "
      "each key on a line of its own"},
@@ -117,6 +122,9 @@ static const struct {
      "a: \xc3\x89\x01\n",
      "f:1:5: a control character; take it out"},
     {"a: \xff\n", "f:1:4: a byte that is not UTF-8; save the file as UTF-8"},
+    {"a: \xef\xbb\xbf"
+     "1\n",
+     "f:1:4: a byte order mark inside the text, which nobody sees; take it out"},
     {"\xff\xfe"
      "a\n",
      "f:1:1: a byte that is not UTF-8; save the file as UTF-8"},
