@@ -106,21 +106,26 @@ put_place(Dxf *dxf, HfPoint p, gboolean with_z)
     put_length(dxf, 30, 0);
 }
 
-/* A comment line of plain ASCII: control characters become blanks, the rest \U+XXXX. */
+/* Comments of plain ASCII: control characters become blanks, the rest \U+XXXX. Lines of R12 hold at
+ * most 255 characters: a longer text goes on in the next comment, broken at a blank. */
 static void
 put_comment(Dxf *dxf, const char *words)
 {
+  enum { WRAP = 160, MOST = 240 };
   g_autoptr(GString) line = g_string_new(NULL);
-  for (const char *p = words; *p != '\0' && line->len < 240; p = g_utf8_next_char(p)) {
+  for (const char *p = words; *p != '\0'; p = g_utf8_next_char(p)) {
     gunichar c = g_utf8_get_char(p);
-    if (c < 0x20 || c == 0x7f)
-      g_string_append_c(line, ' ');
-    else if (c < 0x7f)
-      g_string_append_c(line, (char)c);
+    if (c < 0x7f)
+      g_string_append_c(line, c < 0x20 ? ' ' : (char)c);
     else
       g_string_append_printf(line, "\\U+%04X", c);
+    if ((line->len >= WRAP && c == ' ') || line->len >= MOST) {
+      put(dxf, 999, line->str);
+      g_string_truncate(line, 0);
+    }
   }
-  put(dxf, 999, line->str);
+  if (line->len > 0)
+    put(dxf, 999, line->str);
 }
 
 static guint

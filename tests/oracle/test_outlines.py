@@ -23,7 +23,7 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.strtree import STRtree
 from shapely.validation import explain_validity
 
-from conftest import TOP
+from conftest import TOP, holdfast
 
 pytestmark = pytest.mark.filterwarnings("ignore:STRtree")  # shapely 1.8 warns of 2.0
 
@@ -479,6 +479,43 @@ def test_a_fifth_of_the_fewest_chords(tmp_path):
     dump(tmp_path, SCRIPT)
     pieces = sum(len(c) for _, c, _ in dxf_contours(tmp_path / "out.dxf"))
     assert pieces <= chords / 5, (pieces, chords)
+
+
+# ---- the examples, by the command -------------------------------------------------------------
+
+EXAMPLES = sorted((TOP / "examples").glob("*.yaml"))
+
+
+@pytest.fixture(scope="module")
+def signs(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("signs")
+    done = holdfast("make", *EXAMPLES, "-o", folder, "--quiet")
+    assert done.returncode in (0, 1), done.stderr
+    return folder
+
+
+@pytest.mark.parametrize("example", [file.stem for file in EXAMPLES])
+def test_outlines_of_an_example(signs, example):
+    """Area within 0.02 % of what report.json says; audited, closed, whole or saying that it is not."""
+    folder = signs / example
+    report = json.loads((folder / "report.json").read_text())
+    stem = "metal" if report["verdict"] == "whole" else "not-to-be-cut"
+    document = ezdxf.readfile(folder / f"{stem}.dxf")
+    auditor = document.audit()
+    assert not auditor.errors and not auditor.fixes
+    contours = dxf_contours(folder / f"{stem}.dxf")
+    assert all(closed for _, _, closed in contours)
+    assert len(contours) == report["figures"]["pierces"]
+    size = sum(abs(area_of(c)) * (-1 if layer.endswith("OPENINGS") else 1) for layer, c, _ in contours)
+    assert size == pytest.approx(report["figures"]["area"], rel=2e-4)
+    assert sum(length_of(c) for _, c, _ in contours) == pytest.approx(report["figures"]["cut_length"], rel=2e-4)
+    root = xml.parse(folder / f"{stem}.svg").getroot()
+    parts = [svg_contours(path, 0.0) for path in root.iter(SVG + "path")]
+    size = sum(abs(area_of(c)) * (-1 if k else 1) for part in parts for k, c in enumerate(part))
+    assert size == pytest.approx(report["figures"]["area"], rel=2e-4)
+    said = root.find(SVG + "desc").text
+    assert "no kerf allowance" in said and f"verdict: {report['verdict']}" in said
+    assert ("NOT TO BE CUT" in said) == (report["verdict"] != "whole")
 
 
 # ---- many faces -------------------------------------------------------------------------------

@@ -230,6 +230,33 @@ test_bulges(void)
   }
 }
 
+/* A long sentence is carried over whole; no line is longer than R12 takes. */
+static void
+test_long_comment(void)
+{
+  g_autoptr(Sample) s = half_disc();
+  g_autoptr(GString) name = g_string_new(NULL);
+  for (int i = 0; i < 60; i++)
+    g_string_append_printf(name,
+                           "h\xc3\xa4"
+                           "fen\x01%d ",
+                           i);
+  g_free(s->recipe.sign);
+  s->recipe.sign = g_strdup(name->str);
+  g_autoptr(GArray) pairs = dxf_of(s, HF_DXF_R12, FALSE);
+  g_autoptr(GString) all = g_string_new(NULL);
+  for (guint i = 0; i < pairs->len; i++) {
+    const Pair *p = &g_array_index(pairs, Pair, i);
+    g_assert_cmpuint(strlen(p->value), <=, 255);
+    if (p->code == 999)
+      g_string_append(all, p->value);
+  }
+  for (int i = 0; i < 60; i++) {
+    g_autofree char *word = g_strdup_printf("h\\U+00E4fen %d ", i);
+    g_assert_nonnull(strstr(all->str, word));
+  }
+}
+
 static void
 test_no_metal(void)
 {
@@ -251,6 +278,7 @@ main(int argc, char **argv)
   g_test_add_func("/dxf/not-to-be-cut", test_not_to_be_cut);
   g_test_add_func("/dxf/no-order", test_no_order);
   g_test_add_func("/dxf/bulges", test_bulges);
+  g_test_add_func("/dxf/long-comment", test_long_comment);
   g_test_add_func("/dxf/no-metal", test_no_metal);
   return g_test_run();
 }
