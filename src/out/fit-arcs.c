@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * fit-arcs.c - one arc, or two with a common tangent, between two nodes of a smooth stretch.
  */
+#include "geom/index.h"
 #include "out/fit-private.h"
 
 double
@@ -23,6 +24,13 @@ hf_fit_arc_to(HfOutline *out, HfPoint pen, HfPoint p, double half)
   double up = 1 / (2 * tan(half)); /* centre over the chord's middle, in chords, to the left */
   HfPoint centre = {(pen.x + p.x) / 2 - chord.y * up, (pen.y + p.y) / 2 + chord.x * up};
   hf_outline_arc_to(out, centre, 2 * half, p);
+}
+
+static HfPoint
+turned(HfPoint v, double angle)
+{
+  double c = cos(angle), s = sin(angle);
+  return hf_point(c * v.x - s * v.y, s * v.x + c * v.y);
 }
 
 /* ---- how far off --------------------------------------------------------------------------- */
@@ -53,23 +61,45 @@ off_arc(HfPoint a, HfPoint b, double half, HfPoint p)
   return fabs(hf_point_distance(p, centre) - hf_point_distance(a, centre));
 }
 
+/* Distance of @p from the region between node i and node j. */
+static double
+off_region(const HfFitNode *nodes, guint i, guint j, HfPoint p)
+{
+  double least = INFINITY;
+  for (guint k = i; k < j; k++) {
+    HfPoint q = hf_segment_nearest(on_region(&nodes[k]), on_region(&nodes[k + 1]), p, NULL);
+    least = MIN(least, hf_point_distance(p, q));
+  }
+  return least;
+}
+
+/* How far the arc a-b itself bows from the region, at its quarters. An arc point at part f of the
+ * sweep lies L sin (f h) / sin h from a, in the direction of the chord turned by (f - 1) h. */
+static double
+bow(const HfFitNode *nodes, guint i, guint j, HfPoint a, HfPoint b, double half)
+{
+  HfPoint chord = hf_point_sub(b, a);
+  double worst = 0;
+  for (int quarter = 1; quarter < 4; quarter++) {
+    double f = quarter / 4.0, reach = fabs(half) < 1e-6 ? f : sin(f * half) / sin(half);
+    HfPoint p = hf_point_add(a, hf_point_scale(turned(chord, (f - 1) * half), reach));
+    worst = MAX(worst, off_region(nodes, i, j, p));
+  }
+  return worst;
+}
+
 double
 hf_fit_misfit(const HfFitNode *nodes, guint i, guint j, double half)
 {
   double worst = 0;
   for (guint k = 2 * i + 1; k < 2 * j; k++)
     worst = MAX(worst, off_arc(nodes[i].at, nodes[j].at, half, region_at(nodes, k)));
+  if (j - i <= 4) /* few nodes to hold it by */
+    worst = MAX(worst, bow(nodes, i, j, nodes[i].at, nodes[j].at, half));
   return worst;
 }
 
 /* ---- two arcs ------------------------------------------------------------------------------ */
-
-static HfPoint
-turned(HfPoint v, double angle)
-{
-  double c = cos(angle), s = sin(angle);
-  return hf_point(c * v.x - s * v.y, s * v.x + c * v.y);
-}
 
 /* With tangent lengths d equal on both sides, d^2 (2 - 2 t0.t1) + 2 d c.(t0 + t1) - c.c = 0. */
 static double
@@ -93,6 +123,8 @@ hf_fit_biarc(const HfFitNode *nodes, guint i, guint j, double leave, double arri
   biarc.half[0] = hf_fit_angle(t0, hf_point_sub(biarc.joint, p));
   biarc.half[1] = hf_fit_angle(hf_point_sub(q, biarc.joint), t1);
   HfPoint across = hf_point_sub(to, from); /* the common tangent */
+  biarc.off = MAX(bow(nodes, i, j, p, biarc.joint, biarc.half[0]),
+                  bow(nodes, i, j, biarc.joint, q, biarc.half[1]));
   for (guint k = 2 * i + 1; k < 2 * j; k++) {
     HfPoint at = region_at(nodes, k);
     gboolean behind = hf_point_dot(hf_point_sub(at, biarc.joint), across) > 0;

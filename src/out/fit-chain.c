@@ -53,16 +53,18 @@ bound_is_harmless(HfPoint to_a, HfPoint to_b, double cross, double side, double 
   return near_end < 16 * tolerance2 || side * cross <= 0;
 }
 
-/* From one node to the next nothing lies between that would hold the arc: its sagitta, chord / 2
- * tan (h / 2), is held to a third of the tolerance, as the chord itself may be off by half. */
+/* Between two nodes nothing holds the arc: over each of the few steps that it makes its sagitta,
+ * chord / 2 tan (h / 2), is held to a third of the tolerance, as the chord may be off by half. */
 static double
 most_tan(const HfFitNode *nodes, guint i, guint j)
 {
-  if (j > i + 1)
+  guint steps = j - i;
+  if (steps > 4)
     return MOST_TAN;
   double sagitta = hf_point_distance(nodes[i].left, nodes[i].right) / 6;
-  double tan_quarter = 2 * sagitta / hf_point_distance(nodes[i].at, nodes[j].at);
-  return tan_quarter < 0.5 ? 2 * tan_quarter / (1 - tan_quarter * tan_quarter) : MOST_TAN;
+  double chord = hf_point_distance(nodes[i].at, nodes[j].at) / steps;
+  double half = 2 * steps * atan(2 * sagitta / chord);
+  return half < atan(MOST_TAN) ? tan(half) : MOST_TAN;
 }
 
 /* Interval of tan h for which the arc passes between left and right of every node in between. */
