@@ -16,9 +16,11 @@
 #include "out/out.h"
 
 enum {
-  SUB = 2, /* nodes per chord: its start and places between */
+  LEAST_SUB = 2, /* nodes per chord: its start and places between */
+  MOST_SUB = 12,
   TURNS_OF_NEWTON = 8
 };
+static const double SPACING = 0.8;       /* mm between nodes, where a chord is longer than two */
 static const double SMOOTH = G_PI / 180; /* a source corner turns by more */
 static const double NEAR = 0.002;        /* mm: sources this near continue each other */
 static const double SAME_CIRCLE = 1e-6;  /* mm */
@@ -330,8 +332,10 @@ push_nodes(const Walk *walk, const Stretch *s, double keep, GArray *nodes)
     guint edge = (s->first + i) % walk->ring->n;
     const HfEdge *from = &walk->ring->from[edge];
     double t0 = i == 0 ? s->from.t : from->t0, t1 = i + 1 == s->n ? s->to.t : from->t1;
-    for (guint k = 0; k < SUB; k++) {
-      double part = k / (double)SUB, t = t0 + (t1 - t0) * part;
+    double length = hf_point_distance(vertex(walk, edge), vertex(walk, edge + 1));
+    guint sub = (guint)CLAMP(ceil(length / SPACING), LEAST_SUB, MOST_SUB);
+    for (guint k = 0; k < sub; k++) {
+      double part = k / (double)sub, t = t0 + (t1 - t0) * part;
       HfPoint here = hf_point_mix(vertex(walk, edge), vertex(walk, edge + 1), part);
       HfFitNode node = {.at = hf_curve_point(s->from.curve, t),
                         .along = tangent(s->from.curve, t, s->way)};
