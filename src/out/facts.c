@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * facts.c - what is written beside the drawing on the proof sheet: findings, figures, the words
+ * facts.c - what is written beside the drawing on the proof on paper: findings, figures, the words
  * spelled out, fonts, cautions.
  */
 #include "base/text.h"
@@ -48,7 +48,7 @@ static char *
 kerf_text(const HfSheetful *what)
 {
   g_autofree char *kerf = hf_text_mm(what->hold->process.kerf);
-  return g_strdup_printf("%s, %s", kerf, hf_words_kerf_said_by(what));
+  return g_strdup_printf("%s, %s", kerf, hf_say_kerf_said_by(what));
 }
 
 static gboolean
@@ -121,7 +121,7 @@ static void
 tell_figures(HfFlow *flow, const HfSheetful *what)
 {
   const HfHold *hold = what->hold;
-  g_autofree char *metal = hf_words_metal(hold), *size = hf_words_size(hold);
+  g_autofree char *metal = hf_say_metal(hold), *size = hf_say_size(hold);
   g_autofree char *weight = weight_text(what), *area = area_text(hold->area);
   g_autofree char *cut = metres_text(hold->cut_length), *kerf = kerf_text(what);
   g_autofree char *pierces = g_strdup_printf("%u", hold->pierces);
@@ -231,9 +231,9 @@ tell_cautions(HfFlow *flow, const HfSheetful *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  gboolean hung = hf_words_hung(what);
+  gboolean hung = hf_say_hung(what);
   hf_flow_heading(flow, "Cautions");
-  for (guint i = 1; i < n; i++) { /* the first stands at the foot of every sheet */
+  for (guint i = 1; i < n; i++) { /* the first stands at the foot of every page */
     if (!(all[i].carried_by & HF_CARRY_PROOF) ||
         !hf_caution_applies(&all[i], what->hold->process.metal, hung))
       continue;

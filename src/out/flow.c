@@ -100,7 +100,7 @@ void
 hf_flow_finding(HfFlow *flow, const HfFinding *finding, guint number)
 {
   HfPenStyle style = {.size = 9.5};
-  g_autofree char *text = hf_words_finding(finding);
+  g_autofree char *text = hf_say_finding(finding);
   Block *block = add(flow, &style, BADGE, 3, HF_INK, text);
   block->finding = finding;
   block->number = number;

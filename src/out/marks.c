@@ -157,8 +157,10 @@ place_number(const Marking *m, HfPoint ring, double radius)
 {
   HfPoint best = hf_point_add(ring, hf_point(radius + m->size, 0));
   double least = INFINITY;
-  for (int way = 0; way < 3 * WAYS && least > 0.3 * (way / WAYS); way++) {
+  for (int way = 0; way < 3 * WAYS; way++) {
     int lap = way / WAYS;
+    if (least <= 0.3 * lap)
+      break; /* no place further out can be better */
     HfPoint at = hf_point_polar(ring, radius + m->size * (1.0 + 0.9 * lap),
                                 -G_PI / 4 + 2 * G_PI * (way % WAYS) / WAYS);
     double cost = cheap_cost(m, at) + 0.3 * lap;

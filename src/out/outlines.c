@@ -2,7 +2,7 @@
  * outlines.c - the frame of the outline files and what they say of themselves.
  */
 #include "out/outlines-private.h"
-#include "out/words-private.h"
+#include "out/say-private.h"
 #include "stock/cautions.h"
 
 HfOutlinesFrame
@@ -23,7 +23,7 @@ add_stops(GPtrArray *says, const HfHold *hold)
   for (guint i = 0; i < hold->findings->len; i++) {
     const HfFinding *finding = g_ptr_array_index(hold->findings, i);
     if (finding->gravity == HF_STOP)
-      g_ptr_array_add(says, hf_words_finding(finding));
+      g_ptr_array_add(says, hf_say_finding(finding));
   }
 }
 
@@ -32,8 +32,8 @@ hf_outlines_says(const HfSheetful *what)
 {
   GPtrArray *says = g_ptr_array_new();
   const HfHold *hold = what->hold;
-  g_ptr_array_add(says, g_strdup("holdfast " HF_VERSION ": " HF_WORDS_OUTLINES));
-  g_ptr_array_add(says, g_strconcat("verdict: ", hf_words_verdict(hold),
+  g_ptr_array_add(says, g_strdup("holdfast " HF_VERSION ": " HF_SAY_OUTLINES));
+  g_ptr_array_add(says, g_strconcat("verdict: ", hf_say_verdict(hold),
                                     hold->whole ? NULL : "; NOT TO BE CUT", NULL));
   add_stops(says, hold);
   g_ptr_array_add(says, g_strdup(hf_caution_line()));

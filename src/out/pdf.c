@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * pdf.c - proof.pdf: the sheet that the customer checks and signs.
+ * pdf.c - proof.pdf: the paper that the customer checks and signs.
  *
  *   +----------------------------------+
  *   | Boat yard               [whole]  |  head: name, order, verdict
  *   |      sign at scale, sizes        |  drawing, as large as a usual scale allows
  *   | ====== 200 mm, scale 1 : 5       |
- *   | words      | figures | findings  |  columns, running on to further sheets
- *   | agreed: name ______ date ______  |  foot, on the first sheet
+ *   | words      | figures | findings  |  columns, running on to further pages
+ *   | agreed: name ______ date ______  |  foot, on the first page
  *   | says nothing of strength ...     |
  *   +----------------------------------+
  *
@@ -81,12 +81,12 @@ draw_head(const Sheet *s)
 {
   const HfHold *hold = s->what->hold;
   double right = s->scale.w - MARGIN;
-  double stamp = hf_pen_stamp(s->pen, hf_words_verdict(hold), !hold->whole, right, MARGIN - 2, 15);
+  double stamp = hf_pen_stamp(s->pen, hf_say_verdict(hold), !hold->whole, right, MARGIN - 2, 15);
   HfPenStyle title = {
       .size = 23, .bold = TRUE, .one_line = TRUE, .width = right - MARGIN - stamp - 16};
   HfPenStyle under = {.size = 10.5, .one_line = TRUE, .width = right - MARGIN};
   g_autofree char *order = order_text(s->what->recipe);
-  g_autofree char *sentence = hf_words_sentence(hold);
+  g_autofree char *sentence = hf_say_sentence(hold);
   hf_pen_colour(s->pen->cr, HF_INK, 1);
   hf_pen_say(s->pen, &title, name_of(s->what->recipe), MARGIN, MARGIN - 12, 0);
   hf_pen_colour(s->pen->cr, HF_SOFT_INK, 1);
@@ -141,12 +141,12 @@ static void
 draw_foot(const Sheet *s)
 {
   double y = s->scale.h - MARGIN - FOOT + 18;
-  g_autofree char *number = g_strdup_printf("sheet %u of %u", s->page, s->pages);
+  g_autofree char *number = g_strdup_printf("page %u of %u", s->page, s->pages);
   HfPenStyle print = {.size = 8, .width = s->scale.w - 2 * MARGIN - 90};
   HfPenStyle page = {.size = 8, .figures = TRUE};
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  g_autofree char *text = g_strdup_printf("%s; %s", HF_WORDS_OUTLINES, all[0].text);
+  g_autofree char *text = g_strdup_printf("%s; %s", HF_SAY_OUTLINES, all[0].text);
   if (s->page == 1) {
     draw_rule(s, y - 10);
     draw_signing(s, y);
@@ -277,7 +277,7 @@ set_at(Sheet *s, double zoom)
   return flow;
 }
 
-/* One sheet is handier than two: a little smaller is tried before a second one is taken. */
+/* One page is handier than two: a little smaller is tried before a second one is taken. */
 static HfFlow *
 set_text(Sheet *s)
 {
@@ -320,7 +320,7 @@ hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error)
   draw_sheets(&sheet);
   cairo_surface_finish(surface);
   if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
-    hf_error_set(error, HF_ERROR_IO, "proof.pdf", NULL, "the sheet could not be made: %s",
+    hf_error_set(error, HF_ERROR_IO, "proof.pdf", NULL, "the paper could not be drawn: %s",
                  cairo_status_to_string(cairo_surface_status(surface)));
     return NULL;
   }

@@ -8,7 +8,7 @@
  */
 #pragma once
 #include "out/pen-private.h"
-#include "out/words-private.h"
+#include "out/say-private.h"
 
 /* From the sign's millimetres (y up) to the page's units (y down). */
 typedef struct {

@@ -69,7 +69,7 @@ foot_finding(const Sheet *s, gboolean draw, guint i, double y)
 {
   const HfFinding *finding = g_ptr_array_index(s->what->hold->findings, i);
   HfPenStyle style = {.size = LINE * 0.9 * s->u, .lines = MOST_LINES};
-  g_autofree char *text = hf_words_finding(finding);
+  g_autofree char *text = hf_say_finding(finding);
   double indent = 2.4 * MARK * s->u;
   double h = say(s, draw, &style, HF_INK, text, indent, y);
   if (draw)
@@ -87,7 +87,7 @@ foot_findings(const Sheet *s, gboolean draw, double y)
     y += foot_finding(s, draw, i, y);
   if (n > s->findings) {
     g_autofree char *more =
-        g_strdup_printf("and %u more, all in the proof sheet and the report", n - s->findings);
+        g_strdup_printf("and %u more, all in proof.pdf and report.json", n - s->findings);
     HfPenStyle style = {.size = LINE * 0.9 * s->u, .italic = TRUE};
     y += say(s, draw, &style, HF_SOFT_INK, more, 2.4 * MARK * s->u, y);
   }
@@ -100,8 +100,8 @@ small_print(const HfSheetful *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  GString *text = g_string_new(HF_WORDS_OUTLINES);
-  gboolean hung = hf_words_hung(what);
+  GString *text = g_string_new(HF_SAY_OUTLINES);
+  gboolean hung = hf_say_hung(what);
   for (guint i = 0; i < n; i++)
     if (all[i].carried_by & HF_CARRY_PROOF &&
         hf_caution_applies(&all[i], what->hold->process.metal, hung))
@@ -113,7 +113,7 @@ static double
 foot(const Sheet *s, gboolean draw, double y)
 {
   double top = y;
-  g_autofree char *sentence = hf_words_sentence(s->what->hold);
+  g_autofree char *sentence = hf_say_sentence(s->what->hold);
   g_autofree char *small = small_print(s->what);
   HfPenStyle strong = {.size = LINE * 1.12 * s->u, .bold = TRUE};
   HfPenStyle print = {.size = SMALL * s->u};
@@ -132,13 +132,13 @@ head(const Sheet *s)
   const char *name = s->what->recipe->sign != NULL ? s->what->recipe->sign : s->what->recipe->name;
   double left = MARGIN * s->u, right = s->w - MARGIN * s->u;
   double stamp =
-      hf_pen_stamp(s->pen, hf_words_verdict(hold), !hold->whole, right, 40 * s->u, 30 * s->u);
+      hf_pen_stamp(s->pen, hf_say_verdict(hold), !hold->whole, right, 40 * s->u, 30 * s->u);
   HfPenStyle title = {.size = TITLE * s->u,
                       .bold = TRUE,
                       .one_line = TRUE,
                       .width = right - left - stamp - 30 * s->u};
-  g_autofree char *metal = hf_words_metal(hold);
-  g_autofree char *size = hf_words_size(hold);
+  g_autofree char *metal = hf_say_metal(hold);
+  g_autofree char *size = hf_say_size(hold);
   g_autofree char *weight = hf_text_grams(hold->mass);
   g_autofree char *line = g_strjoin("  \302\267  ", metal, size, weight, NULL);
   HfPenStyle plain = {.size = LINE * s->u, .one_line = TRUE, .width = right - left};

@@ -6,7 +6,7 @@
  * It carries nothing of the order: no customer, number or date.
  */
 #include "base/json.h"
-#include "out/words-private.h"
+#include "out/say-private.h"
 #include "stock/cautions.h"
 
 enum {
@@ -74,8 +74,8 @@ entry_of(const HfSheetful *what, guint entry)
 static void
 write_head(HfJson *json, const HfSheetful *what)
 {
-  g_autofree char *says = hf_words_sentence(what->hold);
-  HfTally tally = hf_words_tally(what->hold);
+  g_autofree char *says = hf_say_sentence(what->hold);
+  HfTally tally = hf_say_tally(what->hold);
   hf_json_number(json, "report", VERSION, 0);
   hf_json_line(json, "tool", '{');
   hf_json_text(json, "name", "holdfast");
@@ -86,7 +86,7 @@ write_head(HfJson *json, const HfSheetful *what)
   hf_json_text(json, "name", what->recipe->name);
   hf_json_number(json, "format", what->recipe->format, 0);
   hf_json_close(json);
-  hf_json_text(json, "verdict", hf_words_verdict(what->hold));
+  hf_json_text(json, "verdict", hf_say_verdict(what->hold));
   hf_json_text(json, "says", says);
   hf_json_line(json, "tally", '{');
   hf_json_number(json, "stops", tally.stops, 0);
@@ -94,7 +94,7 @@ write_head(HfJson *json, const HfSheetful *what)
   hf_json_number(json, "accepted", tally.accepted, 0);
   hf_json_number(json, "notes", tally.notes, 0);
   hf_json_close(json);
-  hf_json_text(json, "outlines", HF_WORDS_OUTLINES);
+  hf_json_text(json, "outlines", HF_SAY_OUTLINES);
   hf_json_line(json, "units", '{');
   hf_json_text(json, "length", "mm");
   hf_json_text(json, "area", "mm2");
@@ -137,8 +137,8 @@ write_process(HfJson *json, const HfSheetful *what)
   hf_json_number(json, "density", process->density, MM);
   write_said(json, "thickness", process->thickness,
              hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE));
-  write_said(json, "kerf", process->kerf, hf_words_kerf_said_by(what));
-  write_said(json, "crater", process->crater, hf_words_crater_said_by(what));
+  write_said(json, "kerf", process->kerf, hf_say_kerf_said_by(what));
+  write_said(json, "crater", process->crater, hf_say_crater_said_by(what));
   hf_json_close(json);
 }
 
@@ -154,7 +154,7 @@ write_limits(HfJson *json, const HfHold *hold)
     hf_json_text(json, "quantity", law->quantity);
     hf_json_text(json, "unit", law->unit);
     hf_json_text(json, "trouble", law->at_least ? "below" : "above");
-    hf_json_text(json, "gravity", hf_words_gravity(law->gravity));
+    hf_json_text(json, "gravity", hf_say_gravity(law->gravity));
     hf_json_number(json, "stop", limit->stop, MM);
     hf_json_number(json, "caution", limit->caution, MM);
     hf_json_text(json, "stop_formula", law->formula_stop);
@@ -206,7 +206,7 @@ write_finding(HfJson *json, const HfFinding *finding, guint number)
   hf_json_open(json, NULL, '{');
   hf_json_number(json, "number", number, 0);
   hf_json_text(json, "key", law->key);
-  hf_json_text(json, "gravity", hf_words_gravity(finding->gravity));
+  hf_json_text(json, "gravity", hf_say_gravity(finding->gravity));
   hf_json_text(json, "text", finding->text);
   hf_json_text(json, "where", finding->where);
   hf_json_text(json, "what", finding->what);
@@ -409,7 +409,7 @@ write_cautions(HfJson *json, const HfSheetful *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  gboolean hung = hf_words_hung(what);
+  gboolean hung = hf_say_hung(what);
   hf_json_open(json, "cautions", '[');
   for (guint i = 0; i < n; i++) {
     if (!(all[i].carried_by & HF_CARRY_REPORT) ||

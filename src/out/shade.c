@@ -49,12 +49,12 @@ blur_line(guchar *at, int n, int step, int radius, guchar *spare)
 {
   int sum = 0, span = 2 * radius + 1;
   for (int i = 0; i < n; i++)
-    spare[i] = at[i * step];
+    spare[i] = at[(gsize)i * (gsize)step];
   for (int i = 0; i < radius && i < n; i++)
     sum += spare[i];
   for (int i = 0; i < n; i++) {
     sum += i + radius < n ? spare[i + radius] : 0;
-    at[i * step] = (guchar)(sum / span);
+    at[(gsize)i * (gsize)step] = (guchar)(sum / span);
     sum -= i - radius >= 0 ? spare[i - radius] : 0;
   }
 }

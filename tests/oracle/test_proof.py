@@ -147,7 +147,7 @@ def test_long_list_runs_on(samples):
     for i in range(45):
         assert f"place {i}: the gap is narrow" in text
     for page in range(1, pages + 1):
-        assert f"sheet {page} of {pages}" in text
+        assert f"page {page} of {pages}" in text
 
 
 def test_words_of_every_script(samples):

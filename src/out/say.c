@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * words.c - the sentences that picture, proof sheet and report share.
+ * say.c - the sentences that picture, paper and report share.
  */
 #include "base/text.h"
-#include "out/words-private.h"
+#include "out/say-private.h"
 
 HfTally
-hf_words_tally(const HfHold *hold)
+hf_say_tally(const HfHold *hold)
 {
   HfTally tally = {0};
   for (guint i = 0; i < hold->findings->len; i++) {
@@ -23,7 +23,7 @@ hf_words_tally(const HfHold *hold)
 }
 
 const char *
-hf_words_gravity(HfGravity gravity)
+hf_say_gravity(HfGravity gravity)
 {
   static const char *const names[] = {
       [HF_NOTE] = "note", [HF_CAUTION] = "caution", [HF_STOP] = "stop"};
@@ -31,7 +31,7 @@ hf_words_gravity(HfGravity gravity)
 }
 
 const char *
-hf_words_verdict(const HfHold *hold)
+hf_say_verdict(const HfHold *hold)
 {
   return hold->whole ? "whole" : "not whole";
 }
@@ -47,9 +47,9 @@ append_count(GString *text, guint n, const char *one, const char *many)
 }
 
 char *
-hf_words_sentence(const HfHold *hold)
+hf_say_sentence(const HfHold *hold)
 {
-  HfTally tally = hf_words_tally(hold);
+  HfTally tally = hf_say_tally(hold);
   GString *text = g_string_new(NULL);
   append_count(text, tally.stops, "stop: must not be cut like this",
                "stops: must not be cut like this");
@@ -66,10 +66,10 @@ hf_words_sentence(const HfHold *hold)
 }
 
 char *
-hf_words_finding(const HfFinding *finding)
+hf_say_finding(const HfFinding *finding)
 {
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%s: %s [%s]", hf_words_gravity(finding->gravity), finding->text,
+  g_string_append_printf(text, "%s: %s [%s]", hf_say_gravity(finding->gravity), finding->text,
                          hf_law_said_by(finding->kind, finding->said_by));
   if (finding->accepted != NULL)
     g_string_append_printf(text, "; accepted: %s", finding->accepted);
@@ -77,14 +77,14 @@ hf_words_finding(const HfFinding *finding)
 }
 
 char *
-hf_words_metal(const HfHold *hold)
+hf_say_metal(const HfHold *hold)
 {
   g_autofree char *thickness = hf_text_mm(hold->process.thickness);
   return g_strconcat(thickness, " ", hold->process.metal, NULL);
 }
 
 char *
-hf_words_size(const HfHold *hold)
+hf_say_size(const HfHold *hold)
 {
   GString *text = g_string_new(NULL);
   hf_text_append(text, hf_box_width(hold->box), 1);
@@ -95,7 +95,7 @@ hf_words_size(const HfHold *hold)
 }
 
 const char *
-hf_words_kerf_said_by(const HfSheetful *what)
+hf_say_kerf_said_by(const HfSheetful *what)
 {
   if (isfinite(what->recipe->kerf))
     return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
@@ -105,7 +105,7 @@ hf_words_kerf_said_by(const HfSheetful *what)
 }
 
 const char *
-hf_words_crater_said_by(const HfSheetful *what)
+hf_say_crater_said_by(const HfSheetful *what)
 {
   if (isfinite(what->recipe->crater))
     return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
@@ -115,7 +115,7 @@ hf_words_crater_said_by(const HfSheetful *what)
 }
 
 gboolean
-hf_words_hung(const HfSheetful *what)
+hf_say_hung(const HfSheetful *what)
 {
   if (what->recipe->mount == HF_MOUNT_HOLES)
     return TRUE;

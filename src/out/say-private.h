@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * say-private.h - the sentences that picture, paper and report share, so that all three say
+ * the same in the same words.
+ */
+#pragma once
+#include "out/out.h"
+
+typedef struct {
+  guint stops, cautions, notes, accepted; /* an accepted caution counts as accepted only */
+} HfTally;
+
+/** hf_say_tally: findings by gravity. */
+HfTally hf_say_tally(const HfHold *hold);
+
+/** hf_say_gravity: "stop", "caution", "note". */
+const char *hf_say_gravity(HfGravity gravity);
+
+/** hf_say_verdict: "whole" or "not whole". */
+const char *hf_say_verdict(const HfHold *hold);
+
+/** hf_say_sentence: (transfer full) what the verdict means for this sign, in one sentence. */
+char *hf_say_sentence(const HfHold *hold);
+
+/** hf_say_finding: (transfer full) "stop: WHERE: WHAT; FIX [common practice]; accepted: REASON".
+ */
+char *hf_say_finding(const HfFinding *finding);
+
+/** hf_say_metal: (transfer full) "3 mm mild steel". hf_say_size: "1200 x 240 mm". */
+char *hf_say_metal(const HfHold *hold);
+char *hf_say_size(const HfHold *hold);
+
+/** hf_say_kerf_said_by, hf_say_crater_said_by: who gave the figure. */
+const char *hf_say_kerf_said_by(const HfSheetful *what);
+const char *hf_say_crater_said_by(const HfSheetful *what);
+
+/** hf_say_hung: does the sign hang by holes, so that the caution on hung signs applies? */
+gboolean hf_say_hung(const HfSheetful *what);
+
+/* What every output says of the outlines. */
+#define HF_SAY_OUTLINES "the metal itself, seen from the front, no kerf allowance"
