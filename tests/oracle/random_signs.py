@@ -16,7 +16,14 @@ TEXTS = {
 SHAPES = ["bar", "plate", "cut", "band", "arc", "outline", "window", "plain", "ring-tie"]
 
 
+# every second sign is one that has a chance: a stout face, letters without counters or loose dots
+STOUT = ["Bebas Neue", BOLD]
+PLAIN_TEXTS = ["LIFT", "HULL", "FISH", "MILL", "NET", "SHELL", "HUT 7", "TIFF", "KILN", "LILT"]
+
+
 def words(rng):
+    if rng.random() < 0.5:
+        return rng.choice(STOUT), rng.choice(PLAIN_TEXTS)
     script = rng.choice(["latin"] * 6 + [s for s in TEXTS if s != "latin"])
     faces, texts = TEXTS[script]
     return rng.choice(faces), rng.choice(texts)
@@ -51,7 +58,7 @@ def recipe(seed):
         "plain": [f"words: {{{q}, height: {h} mm, spacing: {spacing}}}"],
         "ring-tie": [f"bar: {{name: rail, length: {rng.randint(120, 300)} mm, height: {rng.choice([2, 2.5, 3.2, 6, 12])} mm}}",
                      f"dot: {{diameter: {rng.randint(6, 30)} mm, on: rail, at: [left end, right end]}}",
-                     f"words: {{{q}, height: {h} mm, stand on: rail, spacing: {spacing}, bite: {rng.choice([1, 2, 3])} mm}}"],
+                     f"words: {{{q}, height: {h} mm, stand on: rail, spacing: {spacing}, bite: {rng.choice([1, 1.5, 2])} mm}}"],
     }[shape]
     lines = "\n".join(f"  - {entry}" for entry in entries)
     return (f"holdfast: 1\nmetal: {{kind: mild steel, thickness: {t} mm}}\nprocess: {{kerf: {k} mm}}\nentries:\n{lines}\n",
