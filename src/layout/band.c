@@ -286,37 +286,45 @@ give_range(const Fill *fill, const Try *try, HfGiveWay what, double *from, doubl
   g_assert_not_reached();
 }
 
-/* Gives way by as little as makes the words fit, or all the way. */
+static double
+excess_at(Fill *fill, Try *try, HfGiveWay what, double value)
+{
+  set_given(try, what, value);
+  return excess(fill, try);
+}
+
+/* Gives way by as little as makes the words fit, or all the way. A ring may grow without much of a
+ * bound, so the range is first opened step by step; then false position with halved ends. */
 static gboolean
 give(Fill *fill, Try *try, HfGiveWay what)
 {
   double from, to;
   if (!give_range(fill, try, what, &from, &to))
     return FALSE;
-  Try all = *try;
-  set_given(&all, what, to);
-  double at_from = excess(fill, try), at_to = excess(fill, &all);
+  double far = to, at_from = excess_at(fill, try, what, from), at_to;
+  to = what == HF_GIVE_RING ? MIN(far, 4) : far;
+  while ((at_to = excess_at(fill, try, what, to)) > 0 && to != far)
+    to = MIN(2 * to, far);
   if (!(at_to <= 0)) { /* also when there is no solution that far */
-    if (!isnan(at_to))
-      *try = all;
+    if (isnan(at_to))
+      set_given(try, what, from);
     return FALSE;
   }
-  for (int i = 0; i < 60 && fabs(to - from) > 1e-12 * (1 + fabs(to)); i++) {
-    double next = i % 3 == 2 ? (from + to) / 2 : to + (from - to) * at_to / (at_to - at_from);
-    set_given(try, what, next);
-    double e = excess(fill, try);
+  double over = at_to, w_from = at_from, w_to = at_to; /* ends' weights, halved when kept twice */
+  for (int i = 0; i < 100 && over < -FITS / 2 && fabs(to - from) > 1e-10; i++) {
+    double next = i % 4 == 3 ? (from + to) / 2 : to + (from - to) * w_to / (w_to - w_from);
+    double e = excess_at(fill, try, what, next);
     if (e <= 0) {
       to = next;
-      at_to = e;
-      if (e > -FITS / 2)
-        break;
+      over = w_to = e;
+      w_from /= 2;
     } else {
       from = next;
-      at_from = e;
+      w_from = e;
+      w_to /= 2;
     }
   }
-  set_given(try, what, to);
-  return excess(fill, try) <= FITS;
+  return excess_at(fill, try, what, to) <= FITS;
 }
 
 static gboolean
