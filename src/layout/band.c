@@ -29,7 +29,8 @@ typedef struct {
   double direction;
   HfSetting setting; /* as solved */
   HfFilled filled;
-  HfCrown *feet, *tops;
+  HfCrown *all_feet, *all_tops; /* that may reach */
+  HfCrown *feet, *tops;         /* that do */
 } Fill;
 
 /* ---- the rings ------------------------------------------------------------------------------ */
@@ -163,10 +164,18 @@ find_share(Fill *fill, GError **error)
 /* ---- does it fit? --------------------------------------------------------------------------- */
 
 static void
-fill_clear(Fill *fill)
+forget_solution(Fill *fill)
 {
   g_clear_pointer(&fill->feet, hf_crown_free);
   g_clear_pointer(&fill->tops, hf_crown_free);
+}
+
+static void
+fill_clear(Fill *fill)
+{
+  forget_solution(fill);
+  g_clear_pointer(&fill->all_feet, hf_crown_free);
+  g_clear_pointer(&fill->all_tops, hf_crown_free);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Fill, fill_clear)
@@ -205,11 +214,11 @@ excess(Fill *fill, const Try *try)
 {
   HfWordsLaying *own = fill->own;
   HfBand band = tried_band(fill, try);
-  fill_clear(fill);
+  forget_solution(fill);
   fill->setting.wide = try->wide;
   if (own->words->fill) {
-    if (!hf_fill_solve(own->wording, &fill->setting, &band, &fill->feet, &fill->tops,
-                       &fill->filled))
+    if (!hf_fill_solve(fill->all_feet, fill->all_tops, &fill->setting, &band, &fill->feet,
+                       &fill->tops, &fill->filled))
       return NAN;
   } else {
     double half = (own->wording->top + own->wording->foot) / 2 * fill->setting.size;
@@ -441,6 +450,11 @@ lay_copy(HfWordsLaying *own, Fill *fill, guint copy, GError **error)
   fill->setting.inward = hf_words_is_inward(own->words, fill->direction);
   if (!find_share(fill, error))
     return FALSE;
+  if (own->words->fill) {
+    double reach = HF_REACH * own->wording->cap;
+    fill->all_feet = hf_crown_new(own->wording, HF_SIDE_FEET, -1, reach);
+    fill->all_tops = hf_crown_new(own->wording, HF_SIDE_TOPS, -1, reach);
+  }
   Try try = {1, own->words->spacing, 0, 0};
   double over = excess(fill, &try);
   if (isnan(over))

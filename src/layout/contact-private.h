@@ -51,6 +51,8 @@ typedef struct HfCrown HfCrown;
 /** hf_crown_new: what of the letters of @wording can reach, on @side. @line: of this line only; -1:
  *  of all. @reach: ems. */
 HfCrown *hf_crown_new(const HfWording *wording, HfSide side, gint line, double reach);
+/** hf_crown_copy: (transfer full) as it was when it was new: no dip closed. */
+HfCrown *hf_crown_copy(const HfCrown *crown);
 void hf_crown_free(HfCrown *crown);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCrown, hf_crown_free)
 

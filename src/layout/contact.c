@@ -125,6 +125,13 @@ is_straight(const HfCurve *curve)
          hf_point_dot(end_tangent(curve, TRUE), chord) > 0.9986;
 }
 
+/* Half way along a flat end is no dip that may stay open. */
+static void
+open_curve(CrownCurve *c)
+{
+  c->closed = is_straight(c->curve) ? ~0u : 0;
+}
+
 static guint
 shown_pieces(const HfCrown *crown, const HfCurve *curve, guint n, const GArray *segments)
 {
@@ -147,7 +154,7 @@ add_contour(HfCrown *crown, guint letter, guint contour, const GArray *segments)
   double shift = -own->advance / 2;
   for (guint i = 0; i < n; i++) {
     CrownCurve c = {&curve[i], letter, contour, i, shift, PIECES, 0, 0};
-    c.closed = is_straight(&curve[i]) ? ~0u : 0; /* half way along a flat end */
+    open_curve(&c);
     c.n_pieces = curve[i].kind == HF_CURVE_LINE ? 1 : PIECES;
     c.shown = shown_pieces(crown, &curve[i], c.n_pieces, segments);
     if (c.shown != 0)
@@ -205,6 +212,20 @@ hf_crown_new(const HfWording *wording, HfSide side, gint line, double reach)
       add_contour(crown, i, k, segments);
   }
   return crown;
+}
+
+HfCrown *
+hf_crown_copy(const HfCrown *crown)
+{
+  HfCrown *copy = g_new(HfCrown, 1);
+  *copy = *crown;
+  copy->curves = g_array_copy(crown->curves);
+  copy->joints = g_array_copy(crown->joints);
+  for (guint i = 0; i < copy->curves->len; i++)
+    open_curve(&g_array_index(copy->curves, CrownCurve, i));
+  for (guint i = 0; i < copy->joints->len; i++)
+    g_array_index(copy->joints, CrownJoint, i).closed = 0;
+  return copy;
 }
 
 void

@@ -23,8 +23,10 @@ typedef struct {
 HfBiteEdge hf_fill_edge(const HfBand *band, const HfSetting *setting, HfSide side);
 
 /** hf_fill_solve: sets size and radius of @setting so that the shallowest foot and the shallowest
- *  top that can reach bite by exactly @band's bite (1e-6 mm). What could only reach by pushing
- *  another out on the far side cannot reach. @ret_feet, @ret_tops: (transfer full) what can.
- *  %FALSE: nothing reaches, or the band is too narrow for any letters. */
-gboolean hf_fill_solve(const HfWording *wording, HfSetting *setting, const HfBand *band,
-                       HfCrown **ret_feet, HfCrown **ret_tops, HfFilled *ret_filled);
+ *  top that can reach bite by exactly @band's bite (1e-6 mm). @feet, @tops: what can reach, of all
+ *  lines by HF_REACH. What could only reach by pushing another out on the far side cannot.
+ *  @ret_feet, @ret_tops: (transfer full) what does. %FALSE: nothing reaches, or the band is too
+ *  narrow for any letters. */
+gboolean hf_fill_solve(const HfCrown *feet, const HfCrown *tops, HfSetting *setting,
+                       const HfBand *band, HfCrown **ret_feet, HfCrown **ret_tops,
+                       HfFilled *ret_filled);

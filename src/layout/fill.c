@@ -109,22 +109,25 @@ measure_filled(const HfCrown *feet, const HfCrown *tops, const HfBand *band, con
 }
 
 gboolean
-hf_fill_solve(const HfWording *wording, HfSetting *setting, const HfBand *band, HfCrown **ret_feet,
-              HfCrown **ret_tops, HfFilled *ret_filled)
+hf_fill_solve(const HfCrown *feet, const HfCrown *tops, HfSetting *setting, const HfBand *band,
+              HfCrown **ret_feet, HfCrown **ret_tops, HfFilled *ret_filled)
 {
+  const HfWording *wording = hf_crown_wording(feet);
   double reach = HF_REACH * wording->cap;
-  g_autoptr(HfCrown) feet = hf_crown_new(wording, HF_SIDE_FEET, -1, reach);
   HfSetting s = *setting;
   HfFilled filled;
   for (int i = 0; i < REACH_ROUNDS; i++) {
-    g_autoptr(HfCrown) tops = hf_crown_new(wording, HF_SIDE_TOPS, -1, reach);
+    g_autoptr(HfCrown) own_feet = hf_crown_copy(feet);
+    g_autoptr(HfCrown) own_tops =
+        i == 0 ? hf_crown_copy(tops) : hf_crown_new(wording, HF_SIDE_TOPS, -1, reach);
     start_values(wording, band, &s);
-    if (!iterate(feet, tops, band, &s) || !measure_filled(feet, tops, band, &s, &filled))
+    if (!iterate(own_feet, own_tops, band, &s) ||
+        !measure_filled(own_feet, own_tops, band, &s, &filled))
       return FALSE;
     if (filled.top_shows <= 0 || i + 1 == REACH_ROUNDS) {
       *setting = s;
-      *ret_feet = g_steal_pointer(&feet);
-      *ret_tops = g_steal_pointer(&tops);
+      *ret_feet = g_steal_pointer(&own_feet);
+      *ret_tops = g_steal_pointer(&own_tops);
       *ret_filled = filled;
       return TRUE;
     }

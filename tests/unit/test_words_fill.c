@@ -84,6 +84,16 @@ some_band(GRand *rand)
   return band;
 }
 
+static gboolean
+solve(const HfWording *wording, HfSetting *s, const HfBand *band, HfCrown **feet, HfCrown **tops,
+      HfFilled *filled)
+{
+  double reach = HF_REACH * wording->cap;
+  g_autoptr(HfCrown) all_feet = hf_crown_new(wording, HF_SIDE_FEET, -1, reach);
+  g_autoptr(HfCrown) all_tops = hf_crown_new(wording, HF_SIDE_TOPS, -1, reach);
+  return hf_fill_solve(all_feet, all_tops, s, band, feet, tops, filled);
+}
+
 static void
 test_fill(void)
 {
@@ -98,7 +108,7 @@ test_fill(void)
     g_autoptr(HfCrown) feet = NULL;
     g_autoptr(HfCrown) tops = NULL;
     HfFilled filled;
-    g_assert_true(hf_fill_solve(wording, &s, &band, &feet, &tops, &filled));
+    g_assert_true(solve(wording, &s, &band, &feet, &tops, &filled));
     Bites foot = sampled_bites(wording, &s, &band, HF_SIDE_FEET);
     Bites top = sampled_bites(wording, &s, &band, HF_SIDE_TOPS);
     g_test_message("%s inward %d: %.6f %.6f want %.6f", text, s.inward, foot.least, top.least,
@@ -121,7 +131,7 @@ test_fill_bent(void)
   g_autoptr(HfCrown) feet = NULL;
   g_autoptr(HfCrown) tops = NULL;
   HfFilled filled;
-  g_assert_true(hf_fill_solve(wording, &s, &band, &feet, &tops, &filled));
+  g_assert_true(solve(wording, &s, &band, &feet, &tops, &filled));
   g_assert_cmpfloat(fabs(s.size * 0.7 - 64), <, 1e-6); /* 60 mm of band and two bites */
   g_assert_cmpfloat(fabs(s.radius - 398), <, 1e-6);
 }
@@ -137,7 +147,7 @@ test_reach_gives_in(void)
   g_autoptr(HfCrown) feet = NULL;
   g_autoptr(HfCrown) tops = NULL;
   HfFilled filled;
-  g_assert_true(hf_fill_solve(wording, &s, &band, &feet, &tops, &filled));
+  g_assert_true(solve(wording, &s, &band, &feet, &tops, &filled));
   g_assert_cmpfloat(filled.top_shows, <=, 1e-6);
   g_assert_cmpfloat(fabs(filled.least_top - 2), <, 1e-6);
 }
@@ -153,7 +163,7 @@ test_contacts(void)
   g_autoptr(HfCrown) feet = NULL;
   g_autoptr(HfCrown) tops = NULL;
   HfFilled filled;
-  g_assert_true(hf_fill_solve(wording, &s, &band, &feet, &tops, &filled));
+  g_assert_true(solve(wording, &s, &band, &feet, &tops, &filled));
   HfBiteEdge edge = hf_fill_edge(&band, &s, HF_SIDE_TOPS);
   g_autoptr(GArray) contacts = hf_crown_contacts(tops, &edge);
   g_assert_cmpuint(contacts->len, ==, 4);
