@@ -111,25 +111,40 @@ hang_by_one(HfCheck *check, guint i)
 
 /* Two or more: the outer two carry. */
 
-static void
-outer_two(const HfCheck *check, const GArray *of, guint *ret_left, guint *ret_right)
+/* The upper one of those that lie as far to the left (@side -1) or right (+1) as any, give or take
+ * a twentieth: of four holes at the corners the upper two carry. */
+static guint
+outermost(const HfCheck *check, const GArray *of, double side)
 {
-  guint left = g_array_index(of, guint, 0), right = left;
+  guint best = g_array_index(of, guint, 0);
+  double far = -INFINITY, near = INFINITY;
+  for (guint k = 0; k < of->len; k++) {
+    double x = side * hang(check, g_array_index(of, guint, k))->at.x;
+    far = fmax(far, x);
+    near = fmin(near, x);
+  }
+  double least = far - SAME_PLACE - (far - near) / 20, top = -INFINITY;
+  for (guint k = 0; k < of->len; k++) {
+    guint i = g_array_index(of, guint, k);
+    HfPoint at = hang(check, i)->at;
+    if (side * at.x >= least && at.y > top) {
+      best = i;
+      top = at.y;
+    }
+  }
+  return best;
+}
+
+static void
+highest_and_lowest(const HfCheck *check, const GArray *of, guint *ret_high, guint *ret_low)
+{
+  *ret_high = *ret_low = g_array_index(of, guint, 0);
   for (guint k = 1; k < of->len; k++) {
     guint i = g_array_index(of, guint, k);
-    HfPoint at = hang(check, i)->at, l = hang(check, left)->at, r = hang(check, right)->at;
-    if (at.x < l.x || (at.x == l.x && at.y > l.y))
-      left = i;
-    if (at.x > r.x || (at.x == r.x && at.y > r.y))
-      right = i;
+    double y = hang(check, i)->at.y;
+    *ret_high = y > hang(check, *ret_high)->at.y ? i : *ret_high;
+    *ret_low = y < hang(check, *ret_low)->at.y ? i : *ret_low;
   }
-  for (guint k = 0; left == right && k < of->len; k++) { /* all straight above each other */
-    guint i = g_array_index(of, guint, k);
-    if (hang(check, i)->at.y < hang(check, right)->at.y)
-      right = i;
-  }
-  *ret_left = left;
-  *ret_right = right;
 }
 
 static void
@@ -147,12 +162,17 @@ say_turn(HfCheck *check, guint a, guint b, const char *what)
 }
 
 static void
-hang_one_above_other(HfCheck *check, guint a, guint b)
+hang_one_above_other(HfCheck *check, const GArray *of)
 {
-  gboolean a_is_upper = hang(check, a)->at.y > hang(check, b)->at.y;
-  guint upper = a_is_upper ? a : b, lower = a_is_upper ? b : a;
+  guint upper, lower;
+  highest_and_lowest(check, of, &upper, &lower);
+  HfPoint top = hang(check, upper)->at, bottom = hang(check, lower)->at;
+  if (hf_point_distance(top, bottom) < SAME_PLACE) {
+    hang_by_one(check, upper);
+    return;
+  }
   carry(check, upper, 1);
-  check->hold->hanging.turn = turn_under(hang(check, upper)->at, hang(check, lower)->at);
+  check->hold->hanging.turn = turn_under(top, bottom);
   say_turn(check, upper, lower, "one hole is not straight above the other");
 }
 
@@ -177,17 +197,11 @@ say_tips(HfCheck *check, guint about)
 static void
 hang_by_more(HfCheck *check, const GArray *of)
 {
-  guint a, b;
-  outer_two(check, of, &a, &b);
+  guint a = outermost(check, of, -1), b = outermost(check, of, 1);
   HfPoint from_a = hf_point_sub(hang(check, b)->at, hang(check, a)->at);
-  double apart = hf_point_length(from_a);
-  if (apart < SAME_PLACE) {
-    hang_by_one(check, a);
-    return;
-  }
-  double slope = hf_angle_of(from_a);
-  if (fabs(slope) > STEEP) {
-    hang_one_above_other(check, a, b);
+  double apart = hf_point_length(from_a), slope = hf_angle_of(from_a);
+  if (apart < SAME_PLACE || fabs(slope) > STEEP) {
+    hang_one_above_other(check, of);
     return;
   }
   HfHold *hold = check->hold;
@@ -279,9 +293,14 @@ check_hung(HfCheck *check)
 /* Standing. */
 
 static HfBox
-foot_box(const HfCheck *check, guint i)
+box_of_feet(const HfCheck *check, const GArray *feet)
 {
-  return hf_outline_box(hf_layout_shape(check->layout, hang(check, i)->shape)->outline);
+  HfBox box = HF_BOX_EMPTY;
+  for (guint k = 0; k < feet->len; k++) {
+    const HfHang *foot = hang(check, g_array_index(feet, guint, k));
+    box = hf_box_union(box, hf_outline_box(hf_layout_shape(check->layout, foot->shape)->outline));
+  }
+  return box;
 }
 
 static void
@@ -296,9 +315,9 @@ check_stands(HfCheck *check)
     hf_finding_fix(finding, "add a stake or feet, or say how it is mounted");
     return;
   }
-  guint a, b;
-  outer_two(check, feet, &a, &b);
-  double from = foot_box(check, a).min.x, to = foot_box(check, b).max.x, x = hold->hanging.centre.x;
+  guint a = outermost(check, feet, -1), b = outermost(check, feet, 1);
+  HfBox base = box_of_feet(check, feet);
+  double from = base.min.x, to = base.max.x, x = hold->hanging.centre.x;
   double apart = hang(check, b)->at.x - hang(check, a)->at.x;
   double share = apart > SAME_PLACE ? (x - hang(check, a)->at.x) / apart : 0;
   carry(check, b, share);

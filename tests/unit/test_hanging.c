@@ -142,6 +142,22 @@ test_three(void)
   g_assert_null(sign_find(hold, HF_LAW_OUT_OF_LEVEL));
 }
 
+/* Four at the corners: the upper two carry, though a lower one lies a little farther out. */
+static void
+test_four(void)
+{
+  g_autoptr(Sign) sign = plate();
+  sign_add_hole(sign, "lower left", -81, -40, 8);
+  sign_add_hole(sign, "lower right", 80, -40, 8);
+  sign_add_hole(sign, "upper left", -80, 40, 8);
+  sign_add_hole(sign, "upper right", 80, 40, 8);
+  const HfHold *hold = sign_check(sign);
+  g_assert_null(sign_find(hold, HF_LAW_OUT_OF_LEVEL));
+  g_assert_cmpfloat(g_array_index(hold->hanging.shares, double, 0), ==, 0);
+  g_assert_cmpfloat_with_epsilon(g_array_index(hold->hanging.shares, double, 2), 0.5, 1e-3);
+  g_assert_cmpfloat_with_epsilon(g_array_index(hold->hanging.shares, double, 3), 0.5, 1e-3);
+}
+
 /* One hole above the other is no slope of 90 degrees: the upper carries, the line is to be plumb.
  */
 static void
@@ -251,6 +267,7 @@ main(int argc, char **argv)
   g_test_add_func("/hanging/two-level", test_two_level);
   g_test_add_func("/hanging/two-sloping", test_two_sloping);
   g_test_add_func("/hanging/three", test_three);
+  g_test_add_func("/hanging/four", test_four);
   g_test_add_func("/hanging/one-above-other", test_one_above_other);
   g_test_add_func("/hanging/mass-beyond-the-holes", test_mass_beyond_the_holes);
   g_test_add_func("/hanging/nothing", test_nothing);
