@@ -266,10 +266,12 @@ need_there(const Found *found, const char *path, GError **error)
   return FALSE;
 }
 
-/* A new key is words that one can read. */
+/* A new key is words that one can read; YAML takes no longer key than 1024 bytes. */
 static gboolean
 is_key(const char *text)
 {
+  if (strlen(text) > 200)
+    return FALSE;
   for (; *text != '\0'; text = g_utf8_next_char(text)) {
     gunichar c = g_utf8_get_char(text);
     if (c != ' ' && !g_unichar_isgraph(c))
