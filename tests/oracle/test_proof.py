@@ -251,3 +251,28 @@ def test_readme_carries_its_cautions():
     for words in README_WORDS.values():
         for word in words:
             assert word in section, word
+
+
+# ---------------------------------------------------------------- colours
+
+
+def luminance(rgb):
+    """Relative luminance, WCAG 2.1 (from memory)."""
+    parts = [(rgb >> shift & 0xff) / 255 for shift in (16, 8, 0)]
+    linear = [v / 12.92 if v <= 0.04045 else ((v + 0.055) / 1.055) ** 2.4 for v in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(a, b):
+    high, low = sorted((luminance(a), luminance(b)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+def test_contrast():
+    """4.5 : 1 for text (WCAG 2.1, 1.4.3, from memory), on every ground that it stands on."""
+    header = (TOP / "src/out/pen-private.h").read_text()
+    tone = {name: int(value, 16) for name, value in re.findall(r"HF_(\w+) = 0x([0-9a-f]{6})", header)}
+    for text, ground in [("INK", "PAPER_TONE"), ("SOFT_INK", "PAPER_TONE"), ("INK", "WALL"),
+                         ("CARD_TONE", "HOT"), ("HOT", "CARD_TONE"), ("HOT", "PAPER_TONE")]:
+        assert contrast(tone[text], tone[ground]) > 4.5, (text, ground)
+    assert contrast(0x000000, 0xffffff) == pytest.approx(21)
