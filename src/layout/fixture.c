@@ -185,7 +185,8 @@ hf_lay_seats(HfLaying *laying, guint entry, double width, gboolean up, GError **
   guint n = place->at != NULL ? place->at->len : 0;
   for (guint i = 0; i < MAX(n, 1); i++) {
     HfSpot spot = n > 0 ? g_array_index(place->at, HfSpot, i) : up ? default_up : default_down;
-    if (!add_seat(laying, entry, on, spot, width, up, seats, error))
+    if (!hf_lay_has_spot(laying, entry, on, spot, error) ||
+        !add_seat(laying, entry, on, spot, width, up, seats, error))
       return NULL;
   }
   HfLaid *laid = &laying->laid[entry];

@@ -111,6 +111,11 @@ typedef enum { HF_SPOT_ON_MIDDLE, HF_SPOT_ON_EDGE } HfSpotOn;
  *  gate arch the lower ends of its legs, of others their edge at 9 and 3 o'clock. */
 HfLaidSpot hf_lay_spot(const HfLaying *laying, guint on, HfSpot spot, HfSpotOn where);
 
+/** hf_lay_has_spot: %FALSE with the error when @entry can't be there: a direction in which the
+ * strip of a gate arch does not run. */
+gboolean hf_lay_has_spot(const HfLaying *laying, guint entry, guint on, HfSpot spot,
+                         GError **error);
+
 /** hf_lay_label: (transfer full) `ring "outer"`, `ring 2` when it has no name of its own; with
  *  several copies ` (left end)` behind it. */
 char *hf_lay_label(const HfLaying *laying, guint entry, guint copy);

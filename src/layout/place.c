@@ -173,6 +173,8 @@ find_spot(const HfLaying *laying, guint entry, const HfSpot *spot, HfLaidSpot *r
   const HfPlace *place = &hf_lay_entry(laying, entry)->place;
   guint on = 0;
   if (place->on != NULL && hf_lay_named(laying, place->on, &on)->done) {
+    if (!hf_lay_has_spot(laying, entry, on, *spot, error))
+      return FALSE;
     *ret_spot = hf_lay_spot(laying, on, *spot, HF_SPOT_ON_MIDDLE);
     return TRUE;
   }

@@ -26,6 +26,7 @@ typedef struct {
   double low, high;             /* radii between which the band lies */
   double low_strip, high_strip; /* how wide the rings' strips are */
   const char *low_name, *high_name;
+  guint low_entry, high_entry;
 } Band;
 
 static int
@@ -125,9 +126,10 @@ find_band(HfLaying *laying, guint entry, Band *ret_band, GError **error)
   const GPtrArray *names = hf_lay_entry(laying, entry)->separator.band;
   const char *name[2] = {NULL, NULL};
   const HfLaid *ring[2] = {NULL, NULL};
+  guint on[2] = {0, 0};
   for (guint i = 0; i < 2 && i < names->len; i++) {
     name[i] = (const char *)g_ptr_array_index(names, i);
-    ring[i] = hf_lay_named(laying, name[i], NULL);
+    ring[i] = hf_lay_named(laying, name[i], &on[i]);
   }
   if (names->len != 2 || ring[0]->inner <= 0 || ring[1]->inner <= 0)
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "name two rings",
@@ -213,6 +215,9 @@ lay_in_band(HfLaying *laying, guint entry, const HfOutline *unit, GError **error
     const HfSpot *spot = &g_array_index(e->place.at, HfSpot, i);
     if (spot->kind != HF_SPOT_DIRECTION)
       break;
+    if (!hf_lay_has_spot(laying, entry, band.low_entry, *spot, error) ||
+        !hf_lay_has_spot(laying, entry, band.high_entry, *spot, error))
+      return FALSE;
     double way = sin(spot->angle) < -1e-9 ? -1 : 1;
     double s = e->separator.size / 2, middle = (band.low + band.high) / 2;
     if (isnan(s) && !reach_both(laying, entry, &band, way, &s, &middle, error))

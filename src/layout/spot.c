@@ -5,6 +5,7 @@
  *         /   |   \           there the edge's own normal leads outward
  *        |    +----+->
  */
+#include "base/text.h"
 #include "layout/layout-private.h"
 
 enum { RAY_PIECES = 24, HALVINGS = 60 };
@@ -145,4 +146,22 @@ hf_lay_spot(const HfLaying *laying, guint on, HfSpot spot, HfSpotOn where)
   default:
     return (HfLaidSpot){origin, G_PI_2};
   }
+}
+
+gboolean
+hf_lay_has_spot(const HfLaying *laying, guint entry, guint on, HfSpot spot, GError **error)
+{
+  const HfLaid *laid = &laying->laid[on];
+  if (spot.kind != HF_SPOT_DIRECTION || laid->span <= 0 || laid->frames->len == 0)
+    return TRUE;
+  double middle = G_PI_2 + frame_angle(g_array_index(laid->frames, HfMatrix, 0));
+  if (fabs(remainder(spot.angle - middle, 2 * G_PI)) <= laid->span)
+    return TRUE;
+  g_autofree char *from = hf_text_number((middle - laid->span) * 180 / G_PI, 1);
+  g_autofree char *to = hf_text_number((middle + laid->span) * 180 / G_PI, 1);
+  g_autofree char *fix =
+      g_strdup_printf("choose one between %s and %s deg, or 'left end', 'right end'", from, to);
+  return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
+                       "the strip of \"%s\" does not run in that direction",
+                       hf_lay_entry(laying, on)->name);
 }

@@ -146,6 +146,9 @@ test_refused(void)
     const char *entries, *says;
   } cases[] = {
       {"  - dot: {diameter: 9 mm, at: top}\n", "on: NAME"},
+      {"  - gate arch: {name: g, chord: 200 mm, rise: 50 mm, width: 9 mm}\n"
+       "  - ear: {hole: 6 mm, on: g, at: 3 o'clock}\n",
+       "between 36.9 and 143.1 deg"},
       {"  - gate arch: {chord: 100 mm, rise: 60 mm, width: 5 mm}\n", "at most 50 mm"},
       {"  - plate: {shape: arch-topped, width: 100 mm, height: 80 mm, rise: 51 mm}\n",
        "at most 50 mm"},
