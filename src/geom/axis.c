@@ -13,8 +13,10 @@
 #include "geom/axis.h"
 #include "geom/voronoi-private.h"
 
-#define CHORD_MM  0.002 /* largest gap between a curved axis edge and its samples */
-#define MAX_STEPS 256
+#define CHORD_MM                                                                                   \
+  0.0005 /* largest gap between a curved axis edge and its samples: radii as well                  \
+          */
+#define MAX_STEPS 2048
 
 /* One site in mm: the edge a-b, or the vertex a whose edges run along `before` and `behind`. */
 typedef struct {
@@ -104,33 +106,48 @@ add_point(Builder *b, const Site *left, const Site *right, HfPoint at)
   g_array_append_val(b->axis->points, point);
 }
 
-/* Samples on a curve given by a parameter: equal steps on either side of the narrowest place, so
- * that this is a sample too. The gap of a chord of step d on a curve bent by 1 / h is d^2 / 8h. */
-static guint
-steps_between(double u0, double u1, double h)
-{
-  double step = sqrt(8 * h * CHORD_MM);
-  return (guint)CLAMP(ceil(fabs(u1 - u0) / step), 1, MAX_STEPS);
-}
-
 typedef HfPoint (*CurveAt)(const void *curve, double u);
 
+/* How far a step may go at the distance u from the narrowest place: a curve bent by 1 / h there,
+ * and less farther out, leaves a chord of step d by d^2 / (8 h sqrt(1 + (u / h)^2)) at most. */
+static double
+step_at(double u, double h)
+{
+  return sqrt(8 * h * CHORD_MM) * sqrt(sqrt(1 + (u / h) * (u / h)));
+}
+
+/* Samples after u0 up to u1, both on one side of the narrowest place; in whichever order, steps
+ * are laid out from the end that is nearer to it, so that a long edge is coarse far out only. */
+static void
+sample_side(Builder *b, const Site *left, const Site *right, double u0, double u1, double narrowest,
+            double h, CurveAt at, const void *curve)
+{
+  double stops[MAX_STEPS];
+  gboolean outward = fabs(u0 - narrowest) <= fabs(u1 - narrowest);
+  double from = outward ? u0 : u1, to = outward ? u1 : u0, way = to > from ? 1 : -1;
+  int n = 0;
+  for (double u = from; (to - u) * way > 0 && n < MAX_STEPS; n++) {
+    stops[n] = u;
+    u += way * step_at(u - narrowest, h);
+  }
+  for (int i = 1; outward && i < n; i++)
+    add_point(b, left, right, at(curve, stops[i]));
+  for (int i = n - 1; !outward && i > 0; i--)
+    add_point(b, left, right, at(curve, stops[i]));
+  add_point(b, left, right, at(curve, u1));
+}
+
+/* Samples on a curve given by a parameter; the narrowest place is one of them. */
 static void
 sample(Builder *b, const Site *left, const Site *right, double u0, double u1, double narrowest,
        double h, CurveAt at, const void *curve)
 {
-  double stop[3] = {u0, u1, u1};
-  int n_stops = 2;
-  if ((narrowest - u0) * (narrowest - u1) < 0) {
-    stop[1] = narrowest;
-    n_stops = 3;
-  }
   add_point(b, left, right, at(curve, u0));
-  for (int i = 1; i < n_stops; i++) {
-    guint n = steps_between(stop[i - 1], stop[i], h);
-    for (guint k = 1; k <= n; k++)
-      add_point(b, left, right, at(curve, stop[i - 1] + (stop[i] - stop[i - 1]) * k / n));
+  if ((narrowest - u0) * (narrowest - u1) < 0) {
+    sample_side(b, left, right, u0, narrowest, narrowest, h, at, curve);
+    u0 = narrowest;
   }
+  sample_side(b, left, right, u0, u1, narrowest, h, at, curve);
 }
 
 static HfPoint
