@@ -366,8 +366,11 @@ chain_turns(const Walk *walk, guint i, guint n, gboolean closed, const GArray *n
   const Stretch *before = stretch(walk, i + walk->stretches->len - 1), *first = stretch(walk, i),
                 *after = stretch(walk, i + n);
   *ret_start = *ret_end = HF_FIT_ANY_TURN;
-  if (closed) {
-    *ret_start = *ret_end = (HfFitTurn){-HF_FIT_JUMP / 2, HF_FIT_JUMP / 2};
+  if (closed) { /* both ends keep half the jump to the tangent with which the chain begins */
+    double turn = hf_fit_angle(g_array_index(nodes, HfFitNode, nodes->len - 1).along,
+                               g_array_index(nodes, HfFitNode, 0).along);
+    *ret_start = (HfFitTurn){-HF_FIT_JUMP / 2, HF_FIT_JUMP / 2};
+    *ret_end = (HfFitTurn){turn - HF_FIT_JUMP / 2, turn + HF_FIT_JUMP / 2};
     return;
   }
   if (first->smooth)

@@ -280,6 +280,25 @@ test_ellipses(void)
   }
 }
 
+/* Drawn on whole font units, the four curves of an o join with turns of 0.8 degrees: no corners. */
+static void
+test_ring_of_small_turns(void)
+{
+  HfLayout *layout = layout_new();
+  HfOutline *outline = add(layout, FALSE);
+  hf_outline_begin(outline, hf_point(30, 0));
+  hf_outline_cubic_to(outline, hf_point(30.23, 16.57), hf_point(16.57, 50.23), hf_point(0, 50));
+  hf_outline_cubic_to(outline, hf_point(-16.57, 50), hf_point(-30.23, 16.57), hf_point(-30, 0));
+  hf_outline_cubic_to(outline, hf_point(-30, -16.57), hf_point(-16.57, -50), hf_point(0, -50));
+  hf_outline_cubic_to(outline, hf_point(16.57, -49.77), hf_point(30, -16.57), hf_point(30, 0));
+  hf_outline_close(outline);
+  g_autoptr(HfMetal) metal = metal_of(layout);
+  g_autoptr(HfFit) fit = hf_fit_new(metal, layout, TOLERANCE);
+  assert_within_tolerance(metal, fit);
+  g_assert_cmpuint(corners(fit), ==, 0);
+  layout_free(layout);
+}
+
 /* A full stop drawn with cubics is a circle to within 0.027 % of its radius. */
 static void
 test_round_dot(void)
@@ -528,6 +547,7 @@ main(int argc, char **argv)
   g_test_add_func("/fit/lines-and-arcs-as-they-were", test_lines_and_arcs_as_they_were);
   g_test_add_func("/fit/crossings", test_crossings);
   g_test_add_func("/fit/ellipses", test_ellipses);
+  g_test_add_func("/fit/ring-of-small-turns", test_ring_of_small_turns);
   g_test_add_func("/fit/round-dot", test_round_dot);
   g_test_add_func("/fit/random-blobs", test_random_blobs);
   g_test_add_func("/fit/random-piles", test_random_piles);
