@@ -34,6 +34,13 @@ row_called(const GArray *chart, const char *name)
   return NULL;
 }
 
+static gboolean
+is_for_thickness(const HfChartRow *row, double thickness)
+{
+  return fabs(row->thickness - thickness) <= SAME_THICKNESS ||
+         (row->t_min <= thickness && thickness <= row->t_max);
+}
+
 /* Of several rows for one thickness the widest kerf counts: it asks for most. */
 static double
 kerf_from_chart(const GArray *chart, const HfMetalKind *metal, double thickness)
@@ -45,8 +52,7 @@ kerf_from_chart(const GArray *chart, const HfMetalKind *metal, double thickness)
     if (!row_is_for(row, metal))
       continue;
     double t = row->thickness;
-    if (fabs(t - thickness) <= SAME_THICKNESS ||
-        (row->t_min <= thickness && thickness <= row->t_max))
+    if (is_for_thickness(row, thickness))
       exact = fmax(exact, row->kerf);
     if (t < thickness && t >= below) {
       kerf_below = t > below ? row->kerf : fmax(kerf_below, row->kerf);
@@ -78,6 +84,20 @@ refuse_row(const HfRecipe *recipe, const HfShop *shop, GError **error)
                                       : g_strdup("add it to the cut chart in shop.yaml");
   hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file, fix,
                "the shop's cut chart has no row called \"%s\"", recipe->row);
+  return FALSE;
+}
+
+/* A row that was measured on other sheet says nothing of this one. */
+static gboolean
+row_fits(const HfRecipe *recipe, const HfChartRow *row, const HfMetalKind *metal, GError **error)
+{
+  if (row_is_for(row, metal) && is_for_thickness(row, recipe->thickness))
+    return TRUE;
+  g_autofree char *of = hf_text_mm(row->thickness), *sheet = hf_text_mm(recipe->thickness);
+  hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file,
+               "name a row for this sheet, or give the kerf",
+               "the row \"%s\" of the cut chart is for %s of %s, the sheet is %s of %s", row->name,
+               row->metal, of, metal->key, sheet);
   return FALSE;
 }
 
@@ -113,6 +133,8 @@ hf_process_of(const HfRecipe *recipe, const HfShop *shop, HfProcess *ret_process
     const HfChartRow *row = row_called(shop != NULL ? shop->chart : NULL, recipe->row);
     if (row == NULL)
       return refuse_row(recipe, shop, error);
+    if (!row_fits(recipe, row, metal, error))
+      return FALSE;
     if (isnan(kerf))
       kerf = row->kerf;
   }

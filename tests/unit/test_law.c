@@ -289,6 +289,13 @@ test_no_kerf(void)
   g_assert_true(isnan(kerf_of(sign, &error)));
   g_assert_nonnull(strstr(error->message, "no row called \"fine\""));
   g_array_index(sign->shop.chart, HfChartRow, 1).name = (char *)"fine";
+  g_clear_error(&error);
+  g_assert_true(isnan(kerf_of(sign, &error))); /* measured on 2 mm, the sheet is 0.5 mm */
+  g_assert_cmpstr(
+      error->message, ==,
+      "quay.yaml: the row \"fine\" of the cut chart is for mild steel of 2 mm, the sheet is "
+      "mild steel of 0.5 mm; name a row for this sheet, or give the kerf");
+  sign->recipe.thickness = 2;
   g_assert_cmpfloat(kerf_of(sign, NULL), ==, 1.4);
 }
 
