@@ -78,10 +78,18 @@ foot_finding(const Sheet *s, gboolean draw, guint i, double y)
   return h + 6 * s->u;
 }
 
+/* Notes are for the maker; the paper and the report have them. Findings come gravest first. */
+static guint
+count_shown(const HfHold *hold)
+{
+  HfTally tally = hf_say_tally(hold);
+  return tally.stops + tally.cautions + tally.accepted;
+}
+
 static double
 foot_findings(const Sheet *s, gboolean draw, double y)
 {
-  guint n = s->what->hold->findings->len;
+  guint n = count_shown(s->what->hold);
   double top = y;
   for (guint i = 0; i < n && i < s->findings; i++)
     y += foot_finding(s, draw, i, y);

@@ -12,7 +12,7 @@ hf_say_tally(const HfHold *hold)
     const HfFinding *finding = g_ptr_array_index(hold->findings, i);
     if (finding->gravity == HF_STOP)
       tally.stops++;
-    else if (finding->accepted != NULL)
+    else if (finding->gravity == HF_CAUTION && finding->accepted != NULL)
       tally.accepted++;
     else if (finding->gravity == HF_CAUTION)
       tally.cautions++;
