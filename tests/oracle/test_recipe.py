@@ -195,6 +195,15 @@ def test_examples_and_starters(schema):
         assert not [e.message for e in schema.iter_errors(load(text))], name
 
 
+@pytest.mark.parametrize("kind", STARTERS)
+def test_starters_are_whole(kind, tmp_path):
+    """Whoever starts from one starts from metal that holds."""
+    file = tmp_path / f"{kind}.yaml"
+    file.write_text(holdfast("new", kind).stdout)
+    done = holdfast("check", file)
+    assert done.returncode == 0, done.stdout
+
+
 def test_shop_schema():
     made = json.loads((TOP / "docs" / "schema" / "shop.schema.json").read_text())
     jsonschema.Draft202012Validator.check_schema(made)
