@@ -217,9 +217,8 @@ keep_strip(Search *search, const GArray *looks)
 
 /* Where the boundary turns a corner another strip begins: a tie off a rail. */
 static gboolean
-turns_off(const GArray *looks, const Look *next)
+turns_off(const Look *last, const Look *next)
 {
-  const Look *last = &g_array_index(looks, Look, looks->len - 1);
   return hf_point_dot(last->along, next->along) < CORNER;
 }
 
@@ -232,7 +231,7 @@ measure(Search *search, const Walk *walk, double from, double to)
   for (guint i = 0; i <= steps; i++) {
     Look one;
     gboolean sees = look(search, walk, from + i * search->fine, &one);
-    if (looks->len > 0 && (!sees || turns_off(looks, &one))) {
+    if (looks->len > 0 && (!sees || turns_off(&g_array_index(looks, Look, looks->len - 1), &one))) {
       keep_strip(search, looks);
       g_array_set_size(looks, 0);
     }
@@ -242,18 +241,23 @@ measure(Search *search, const Walk *walk, double from, double to)
   keep_strip(search, looks);
 }
 
-/* All round a ring the wide stride saw a strip: measures from a joint that it stepped over, if
- * there is one. A ring without any joint is free to grow and does not bow. */
+/* All round a ring the wide stride saw a strip: measures from a joint that it stepped over or from
+ * a corner, if there is one. A round ring without any joint is free to grow and does not bow. */
 static void
 measure_round(Search *search, const Walk *walk)
 {
-  Look one;
+  Look last, one;
   double whole = walk_length(walk);
-  for (double s = 0; s < whole; s += search->fine)
-    if (!look(search, walk, s, &one)) {
+  gboolean saw = FALSE;
+  for (double s = 0; s < whole; s += search->fine) {
+    gboolean sees = look(search, walk, s, &one);
+    if (!sees || (saw && turns_off(&last, &one))) {
       measure(search, walk, s, s + whole);
       return;
     }
+    saw = TRUE;
+    last = one;
+  }
 }
 
 /* The wide stride: rows of looks that all see a strip are measured. A row may run over the place

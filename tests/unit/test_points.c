@@ -203,6 +203,27 @@ test_strip_of_ring(void)
   g_assert_cmpstr(finding->names->pdata[0], ==, "ring \"hoop\"");
 }
 
+/* A shelf across a frame: every look round either opening sees a strip, and corners part them.
+ * Shelf 860 between the sides, frame top and bottom 860, sides 224: too short. */
+static void
+test_strip_of_frame(void)
+{
+  g_autoptr(Sign) sign = sign_new(3, 1.5);
+  sign_add_box(sign, "frame", -450, -250, 450, 250);
+  sign_cut_box(sign, "window", -430, -230, 430, 230);
+  sign_add_box(sign, "shelf", -440, -6, 440, 6);
+  const HfHold *hold = sign_check(sign);
+  guint places = 0;
+  for (guint i = 0; i < hold->findings->len; i++) {
+    const HfFinding *finding = hold->findings->pdata[i];
+    if (finding->kind != HF_LAW_BOWING_STRIP)
+      continue;
+    places += finding->count;
+    g_assert_cmpfloat_with_epsilon(finding->reach, 860, 8);
+  }
+  g_assert_cmpuint(places, ==, 3);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -215,5 +236,6 @@ main(int argc, char **argv)
   g_test_add_func("/strips/limit", test_strip);
   g_test_add_func("/strips/tied", test_strip_tied);
   g_test_add_func("/strips/ring", test_strip_of_ring);
+  g_test_add_func("/strips/frame", test_strip_of_frame);
   return g_test_run();
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * letters.c - letters large enough to be read, house numbers large enough for the fire code.
+ * legible.c - letters large enough to be read, house numbers large enough for the fire code.
  *
  * Letter height is the cap height. A house number is every entry with a numeral in its text; its
  * height is the ink of its lowest numeral, upright in its own ems (old-style numerals are lower
