@@ -6,7 +6,7 @@ _holdfast() {
   local make="--output --also --paper --pixels --shop --watch --json --quiet --help"
   local check="--shop --watch --json --quiet --help"
   local recipe="--schema --shop-schema --help"
-  local fonts="--picture --smallest --metal --thickness --kerf --text --json --help"
+  local fonts="--picture --smallest --metal --thickness --kerf --text --shop --json --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
     mapfile -t COMPREPLY < <(compgen -W "make check new recipe fonts --help --version" -- "$word")
