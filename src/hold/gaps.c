@@ -84,12 +84,15 @@ different_letters(const HfCheck *check, guint a, guint b)
          hf_layout_shape(check->layout, b)->letter >= 0;
 }
 
+/* What is too narrow is found in the pass for stops. A zone under the caution limit alone may end
+ * in a corner that is narrower still: lost detail, and no stop. */
 static gboolean
-report(Gaps *gaps, const HfZone *zone)
+report(Gaps *gaps, const HfZone *zone, gboolean stop)
 {
   guint a = shape_of(gaps, zone->site_a), b = shape_of(gaps, zone->site_b);
   HfLawKind kind = different_letters(gaps->check, a, b) ? HF_LAW_RUN_TOGETHER : HF_LAW_NARROW_GAP;
-  HfFinding *finding = hf_check_add(gaps->check, kind, zone->width, zone->place.at);
+  double least = stop ? 0 : gaps->check->hold->limits[kind].stop;
+  HfFinding *finding = hf_check_add(gaps->check, kind, fmax(zone->width, least), zone->place.at);
   if (finding == NULL)
     return FALSE;
   gboolean enclosed =
@@ -112,7 +115,7 @@ run_pass(Gaps *gaps, gboolean stop)
     if (hf_zone_only_tapers(zones, zone) || said_as_opening(gaps, zone, stop) ||
         (!stop && was_said(gaps, zones, zone)))
       continue;
-    if (report(gaps, zone) && stop)
+    if (report(gaps, zone, stop) && stop)
       g_array_append_val(gaps->said, *zone);
   }
   if (stop)

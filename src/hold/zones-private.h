@@ -78,6 +78,7 @@ typedef struct {
 } HfZone;
 
 typedef struct {
+  const HfThin *thin; /* (borrowed) */
   double limit;
   GArray *zones;     /* HfZone, narrowest first */
   GArray *stretches; /* HfStretch */
@@ -95,9 +96,13 @@ gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, do
 /** hf_zone_is_corner: a dead end, shorter than two limits, that only runs into a corner. */
 gboolean hf_zone_is_corner(const HfZones *zones, const HfZone *zone);
 
-/** hf_zone_only_tapers: a dead end without a wider place behind that is a corner or ends in a
- * point. A gap of this kind is detail that is lost: the kerf goes in as far as it fits. A long
- * blunt one is a slot too narrow to cut. */
+/** hf_zone_narrows: a dead end that grows steadily narrower, to half its limit or less, like a
+ * wedge or like two arcs that touch: not a slot, and not a hairline. */
+gboolean hf_zone_narrows(const HfZones *zones, const HfZone *zone);
+
+/** hf_zone_only_tapers: a dead end without a wider place behind that is a corner, ends in a point
+ *  or narrows steadily to its end. A gap of this kind is detail that is lost: the kerf goes in as
+ *  far as it fits. A long blunt one is a slot too narrow to cut. */
 gboolean hf_zone_only_tapers(const HfZones *zones, const HfZone *zone);
 
 /** hf_zone_divides: a cut at the narrowest place would divide the region. */

@@ -9,10 +9,15 @@
  */
 #include "hold/zones-private.h"
 
-#define MOUTH     G_MAXUINT
-#define BULGE     0.1     /* of the limit */
-#define NARROWS   0.005   /* mm: less is the noise of chords */
-#define POINT     0.1     /* of the limit: what ends as narrow as this runs into a tip */
+#define MOUTH   G_MAXUINT
+#define BULGE   0.1   /* of the limit */
+#define NARROWS 0.005 /* mm: less is the noise of chords */
+#define POINT   0.1   /* of the limit: what ends as narrow as this runs into a tip */
+/* Of its length a straight wedge has 0.6 below 0.6 limits, two arcs that touch 0.77, a slot that is
+ * two limits deep 0.88. */
+#define SHARP     0.55    /* limits: 2 tan 14 degrees is the width one limit away from a long tip */
+#define NARROWED  0.6     /* limits, a little more than that */
+#define STEADY    0.82    /* of its length */
 #define MIN_APART -0.4995 /* cosine of the angle between the feet: 120 degrees, rounded down */
 
 /* A stretch of an axis edge under the limit, with its points, cut to the limit. */
@@ -620,6 +625,7 @@ hf_zones_new(const HfThin *thin, double limit)
 {
   g_assert(limit <= thin->widest + 1e-9);
   HfZones *zones = g_new0(HfZones, 1);
+  zones->thin = thin;
   zones->limit = limit;
   zones->zones = g_array_new(FALSE, FALSE, sizeof(HfZone));
   zones->stretches = g_array_new(FALSE, FALSE, sizeof(HfStretch));
@@ -673,10 +679,39 @@ hf_zone_form(const HfZone *zone)
   return zone->mouths_a > 0 && zone->mouths_b > 0 ? "neck" : "tail";
 }
 
+/* The longest zone under @limit within @zone. */
+static double
+length_within(const HfZones *zones, const HfZone *zone, double limit)
+{
+  HfZones *inner = hf_zones_new(zones->thin, limit);
+  double length = 0;
+  for (guint i = 0; i < inner->zones->len; i++) {
+    const HfZone *one = &g_array_index(inner->zones, HfZone, i);
+    if (hf_zone_covers(zones, zone, one->edge, one->where))
+      length = fmax(length, one->length);
+  }
+  hf_zones_free(inner);
+  return length;
+}
+
+static gboolean
+is_dead_end(const HfZone *zone)
+{
+  return zone->mouths == 1 && zone->tree && !zone->bulges;
+}
+
+gboolean
+hf_zone_narrows(const HfZones *zones, const HfZone *zone)
+{
+  if (!is_dead_end(zone) || zone->width > SHARP * zones->limit)
+    return FALSE;
+  return length_within(zones, zone, NARROWED * zones->limit) <= STEADY * zone->length;
+}
+
 gboolean
 hf_zone_only_tapers(const HfZones *zones, const HfZone *zone)
 {
   if (hf_zone_is_corner(zones, zone))
     return TRUE;
-  return zone->mouths == 1 && zone->tree && !zone->bulges && zone->floor <= POINT * zones->limit;
+  return (is_dead_end(zone) && zone->floor <= POINT * zones->limit) || hf_zone_narrows(zones, zone);
 }
