@@ -21,19 +21,16 @@
 #define LARGEST   64.0  /* scale; beyond it a letter is no letter */
 #define PRECISION 0.001 /* of the scale */
 #define BLUNT     0.02  /* a tip may be so wide at its end, in letter sizes */
-#define SHARP     0.55  /* limits: 2 tan 14 degrees is the width at one limit from such a tip */
-#define NARROWED  0.6   /* limits, a little more than that */
-#define STEADY    0.82  /* of its length; see tapers() */
 
 /* One letter, ready to be asked about any size. */
 typedef struct {
   HfRegion *metal, *gap;
   HfIndex *metal_index, *gap_index;
   HfThin *metal_axis, *gap_axis;
-  HfLimit web, long_web, narrow;
-  double pierce;     /* mm, least radius */
-  double long_ratio; /* widths */
-  double blunt;      /* mm */
+  HfLimit web, long_web;
+  double narrow, pierce; /* stops: mm; mm of radius */
+  double long_ratio;     /* widths */
+  double blunt;          /* mm */
 } Letter;
 
 static HfRegion *
@@ -65,7 +62,7 @@ letter_init(Letter *letter, const HfRegion *shape, gboolean cut_through, const H
   static const HfRecipe silent = {NULL};
   letter->web = hf_law_limit(HF_LAW_THIN_WEB, process, shop, &silent);
   letter->long_web = hf_law_limit(HF_LAW_THIN_LONG_WEB, process, shop, &silent);
-  letter->narrow = hf_law_limit(HF_LAW_NARROW_GAP, process, shop, &silent);
+  letter->narrow = hf_law_limit(HF_LAW_NARROW_GAP, process, shop, &silent).stop;
   letter->long_ratio = hf_law_figure(HF_FIGURE_LONG_WEB, shop, &silent, NULL);
   letter->pierce = hf_law_limit(HF_LAW_SMALL_OPENING, process, shop, &silent).stop;
 }
@@ -82,51 +79,31 @@ letter_clear(Letter *letter)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Letter, letter_clear)
 
-/* The longest zone under @limit within @zone. */
-static double
-length_within(const HfThin *axis, const HfZones *zones, const HfZone *zone, double limit)
-{
-  g_autoptr(HfZones) inner = hf_zones_new(axis, limit);
-  double length = 0;
-  for (guint i = 0; i < inner->zones->len; i++) {
-    const HfZone *one = &g_array_index(inner->zones, HfZone, i);
-    if (hf_zone_covers(zones, zone, one->edge, one->where))
-      length = fmax(length, one->length);
-  }
-  return length;
-}
-
-/* A dead end that grows steadily thinner and ends in a tip: not a slot, and not a hairline. Of its
- * length a straight wedge has 0.6 below 0.6 limits, two arcs that touch 0.77, a slot two limits
- * deep 0.88. */
+/* The end of a dead end that narrows steadily to (nearly) nothing: a tip. */
 static gboolean
-tapers(const HfThin *axis, const HfZones *zones, const HfZone *zone, double blunt)
+is_tip(const Letter *letter, const HfZones *zones, const HfZone *zone)
 {
-  if (zone->mouths != 1 || !zone->tree || zone->bulges || zone->floor > blunt ||
-      zone->width > SHARP * zones->limit)
-    return FALSE;
-  return length_within(axis, zones, zone, NARROWED * zones->limit) <= STEADY * zone->length;
+  return zone->floor <= letter->blunt && hf_zone_narrows(zones, zone);
 }
 
-/* What is looked for: zones under `limit` that are longer than `ratio` widths, narrower than
- * `narrower` somewhere, and no corners. */
+/* One pass of the check over the metal: zones under `limit` that are longer than `ratio` widths and
+ * narrower than `stop`. */
 typedef struct {
-  const HfThin *axis;
-  double limit, ratio, narrower;
-  gboolean tips; /* those that taper to a tip, else those that do not */
-} Sought;
+  HfLawKind kind;
+  double limit, ratio, stop;
+} Pass;
 
+/* @tips: those that end in a tip, else those that do not. */
 static gboolean
-has_zone(const Letter *letter, Sought sought, HfPoint *at)
+has_web(const Letter *letter, Pass pass, gboolean tips, HfPoint *at)
 {
-  if (!(sought.limit > 0))
+  if (!(pass.limit > 0))
     return FALSE;
-  g_autoptr(HfZones) zones = hf_zones_new(sought.axis, sought.limit);
+  g_autoptr(HfZones) zones = hf_zones_new(letter->metal_axis, pass.limit);
   for (guint i = 0; i < zones->zones->len; i++) {
     const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
-    if (zone->length <= sought.ratio * zone->width || zone->width >= sought.narrower ||
-        hf_zone_is_corner(zones, zone) ||
-        tapers(sought.axis, zones, zone, letter->blunt) != sought.tips)
+    if (zone->length <= pass.ratio * zone->width || zone->width >= pass.stop ||
+        hf_zone_is_corner(zones, zone) || is_tip(letter, zones, zone) != tips)
       continue;
     *at = zone->place.at;
     return TRUE;
@@ -134,44 +111,50 @@ has_zone(const Letter *letter, Sought sought, HfPoint *at)
   return FALSE;
 }
 
-enum { PASSES = 6 };
-
-/* What the checks look for at one size: webs.c and gaps.c look for zones under the stop and under
- * the caution, and weigh the width of either against the stop. */
-static guint
-sought_at(const Letter *letter, double scale, gboolean tips, Sought *sought, HfLawKind *kinds)
+/* As webs.c: zones under the stop and under the caution, the width of either against the stop. */
+static HfLawKind
+thin_web_at(const Letter *letter, double scale, gboolean tips, HfPoint *at)
 {
-  const struct {
-    HfLawKind kind;
-    const HfThin *axis;
-    HfLimit limit;
-    double ratio;
-  } laws[] = {
-      {HF_LAW_THIN_WEB, letter->metal_axis, letter->web, -1},
-      {HF_LAW_THIN_LONG_WEB, letter->metal_axis, letter->long_web, letter->long_ratio},
-      {HF_LAW_NARROW_GAP, letter->gap_axis, letter->narrow, -1},
+  double web = letter->web.stop / scale, long_web = letter->long_web.stop / scale;
+  double ratio = letter->long_ratio;
+  const Pass passes[] = {
+      {HF_LAW_THIN_WEB, web, -1, web},
+      {HF_LAW_THIN_WEB, letter->web.caution / scale, -1, web},
+      {HF_LAW_THIN_LONG_WEB, long_web, ratio, long_web},
+      {HF_LAW_THIN_LONG_WEB, letter->long_web.caution / scale, ratio, long_web},
   };
-  guint n = 0;
-  for (guint i = 0; i < (tips ? 2 : 3); i++) { /* a gap that tapers is lost detail */
-    double stop = laws[i].limit.stop / scale, caution = laws[i].limit.caution / scale;
-    kinds[n] = kinds[n + 1] = laws[i].kind;
-    sought[n++] = (Sought){laws[i].axis, stop, laws[i].ratio, stop, tips};
-    sought[n++] = (Sought){laws[i].axis, caution, laws[i].ratio, stop, tips};
-  }
-  return n;
+  for (gsize i = 0; i < G_N_ELEMENTS(passes); i++)
+    if (has_web(letter, passes[i], tips, at))
+      return passes[i].kind;
+  return HF_N_LAWS;
 }
 
-/* Which limit is broken at @scale; HF_N_LAWS: none. */
-static HfLawKind
-broken_at(const Letter *letter, double scale, gboolean tips, HfPoint *at)
+/* As gaps.c; an opening that is too narrow all over has no room to pierce either. */
+static gboolean
+narrow_gap_at(const Letter *letter, double scale, HfPoint *at)
 {
-  Sought sought[PASSES];
-  HfLawKind kinds[PASSES];
-  guint n = sought_at(letter, scale, tips, sought, kinds);
-  for (guint i = 0; i < n; i++)
-    if (has_zone(letter, sought[i], at))
-      return kinds[i];
-  return HF_N_LAWS;
+  if (!(letter->narrow > 0))
+    return FALSE;
+  g_autoptr(HfZones) zones = hf_zones_new(letter->gap_axis, letter->narrow / scale);
+  for (guint i = 0; i < zones->zones->len; i++) {
+    const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
+    gboolean opening = zone->mouths == 0 && zone->widest / 2 < letter->pierce / scale;
+    if (opening || hf_zone_only_tapers(zones, zone))
+      continue;
+    *at = zone->place.at;
+    return TRUE;
+  }
+  return FALSE;
+}
+
+/* Which limit is broken at @scale, tips left out; HF_N_LAWS: none. */
+static HfLawKind
+broken_at(const Letter *letter, double scale, HfPoint *at)
+{
+  HfLawKind kind = thin_web_at(letter, scale, FALSE, at);
+  if (kind != HF_N_LAWS)
+    return kind;
+  return narrow_gap_at(letter, scale, at) ? HF_LAW_NARROW_GAP : HF_N_LAWS;
 }
 
 /* The largest circle in each part of the gap: its centre is a node of the axis. */
@@ -215,11 +198,11 @@ static void
 grow_to_hold(const Letter *letter, HfSmallest *smallest)
 {
   HfPoint at;
-  HfLawKind kind = broken_at(letter, smallest->scale, FALSE, &at);
+  HfLawKind kind = broken_at(letter, smallest->scale, &at);
   if (kind == HF_N_LAWS)
     return;
   double low = smallest->scale, high = fmax(2 * low, LARGEST);
-  HfLawKind largest = broken_at(letter, high, FALSE, &at);
+  HfLawKind largest = broken_at(letter, high, &at);
   if (largest != HF_N_LAWS) {
     smallest->scale = INFINITY;
     smallest->kind = largest;
@@ -228,7 +211,7 @@ grow_to_hold(const Letter *letter, HfSmallest *smallest)
   }
   while (high > low * (1 + PRECISION)) {
     double middle = sqrt(low * high);
-    HfLawKind here = broken_at(letter, middle, FALSE, &at);
+    HfLawKind here = broken_at(letter, middle, &at);
     if (here == HF_N_LAWS) {
       high = middle;
       continue;
@@ -254,6 +237,6 @@ hf_hold_smallest(const HfRegion *shape, gboolean cut_through, const HfProcess *p
   grow_to_hold(&letter, &smallest);
   HfPoint at;
   double scale = isinf(smallest.scale) ? LARGEST : smallest.scale;
-  smallest.tip = broken_at(&letter, scale, TRUE, &at) != HF_N_LAWS;
+  smallest.tip = thin_web_at(&letter, scale, TRUE, &at) != HF_N_LAWS;
   return smallest;
 }
