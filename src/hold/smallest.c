@@ -6,7 +6,7 @@
  * halving. It is one size, and all above it hold: a zone of the axis only shrinks as the letter
  * grows, and so does its length in widths.
  *
- * A tip that tapers to nothing at less than 28 degrees is too thin for longer than two limits at
+ * A tip that tapers to nothing at less than 29 degrees is too thin for longer than two limits at
  * any size at all. It is told apart, or no face with a pointed A would have a smallest size.
  *
  *   standing      +--+          cut through  +-------+

@@ -15,9 +15,9 @@
 #define POINT   0.1   /* of the limit: what ends as narrow as this runs into a tip */
 /* Of its length a straight wedge has 0.6 below 0.6 limits, two arcs that touch 0.77, a slot that is
  * two limits deep 0.88. */
-#define SHARP     0.55    /* limits: 2 tan 14 degrees is the width one limit away from a long tip */
-#define NARROWED  0.6     /* limits, a little more than that */
-#define STEADY    0.82    /* of its length */
+#define SHARP     0.55 /* limits: 2 sin 14.5 degrees is the width one limit away from a long tip */
+#define NARROWED  0.6  /* limits, a little more than that */
+#define STEADY    0.82 /* of its length */
 #define MIN_APART -0.4995 /* cosine of the angle between the feet: 120 degrees, rounded down */
 
 /* A stretch of an axis edge under the limit, with its points, cut to the limit. */

@@ -68,8 +68,8 @@ test_island(void)
   check_scale(ask(ring, TRUE), 3.6 / 4, HF_LAW_THIN_LONG_WEB);
 }
 
-/* A wedge with an angle of 20 degrees is too thin at its tip for w / (2 tan 10) = 2.8 w at any
- * size; one of 40 degrees for 1.4 w, which the limits allow. Their blunt ends are no matter. */
+/* A wedge with an angle of 20 degrees is too thin at its tip for w / (2 sin 10) = 2.9 w at any
+ * size; one of 40 degrees for 1.5 w, which the limits allow. Their blunt ends are no matter. */
 static void
 test_tips(void)
 {
