@@ -175,7 +175,7 @@ sample_vertex_edge(Builder *b, const Site *left, const Site *right, HfPoint p0, 
   Parabola parabola = parabola_new(left->vertex ? left : right, edge);
   double u0 = hf_point_dot(hf_point_sub(p0, edge->a), parabola.along);
   double u1 = hf_point_dot(hf_point_sub(p1, edge->a), parabola.along);
-  if (parabola.focus_v < 1e-6) { /* a vertex on the edge itself: no room for a curve */
+  if (parabola.focus_v < 1e-10) { /* a vertex on the edge itself: no room for a curve */
     add_point(b, left, right, p0);
     add_point(b, left, right, p1);
     return;
@@ -190,7 +190,7 @@ sample_vertices(Builder *b, const Site *left, const Site *right, HfPoint p0, HfP
   Line line = {p0, hf_point_scale(hf_point_sub(p1, p0), 1 / fmax(length, 1e-12))};
   HfPoint middle = hf_point_mix(left->a, right->a, 0.5);
   double narrowest = hf_point_dot(hf_point_sub(middle, p0), line.along);
-  double h = fmax(hf_point_distance(left->a, right->a) / 2, 1e-6);
+  double h = fmax(hf_point_distance(left->a, right->a) / 2, 1e-10);
   sample(b, left, right, 0, length, narrowest, h, curve_line, &line);
 }
 
@@ -227,7 +227,7 @@ middle_of(const Site *left, const Site *right, HfPoint p0, HfPoint p1)
     return hf_point_mix(p0, p1, 0.5);
   const Site *edge = left->vertex ? right : left;
   Parabola parabola = parabola_new(left->vertex ? left : right, edge);
-  if (fabs(parabola.focus_v) < 1e-6)
+  if (fabs(parabola.focus_v) < 1e-10)
     return hf_point_mix(p0, p1, 0.5);
   HfPoint middle = hf_point_sub(hf_point_mix(p0, p1, 0.5), edge->a);
   return parabola_at(&parabola, hf_point_dot(middle, parabola.along));

@@ -15,7 +15,7 @@
 #define SMALL_TURN  (10 * G_PI / 180) /* a reflex vertex up to this belongs to its edges */
 #define SLACK       1e-3              /* radians: far more than the grid turns an edge */
 #define LEAST_APART -0.499            /* cosine of 120 degrees less SLACK */
-#define HEIGHT      1e-5              /* mm: less is the same point, as at a common vertex */
+#define HEIGHT      1e-9              /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
   HfPoint at, normal, along; /* start; unit vectors */

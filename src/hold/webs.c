@@ -9,6 +9,7 @@
  * neck: a cut at the narrowest place divides the part and both sides have metal as wide as the
  * limit; tail: one side has not; loop: the cut divides nothing. docs/maths.md#webs
  */
+#include "base/text.h"
 #include "hold/checks-private.h"
 #include "hold/zones-private.h"
 
@@ -211,6 +212,44 @@ report_pinches(HfCheck *check)
   }
 }
 
+static gboolean
+has_web_in(const HfCheck *check, HfBox box)
+{
+  for (guint i = 0; i < check->hold->webs->len; i++)
+    if (hf_box_contains(box, g_array_index(check->hold->webs, HfWeb, i).at))
+      return TRUE;
+  return FALSE;
+}
+
+/* A part as round as a dot has no feet 120 degrees apart, however small it is: its largest circle
+ * is its width. */
+static void
+report_small_dots(HfCheck *check)
+{
+  const HfRegion *region = check->metal->region;
+  double limit = check->hold->limits[HF_LAW_THIN_WEB].caution;
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    HfBox box = hf_ring_box(ring);
+    if (ring->parent >= 0 || fmax(hf_box_width(box), hf_box_height(box)) > 3 * limit ||
+        has_web_in(check, box))
+      continue;
+    g_autoptr(HfRegion) part = hf_region_part(region, r);
+    HfPoint centre;
+    double width = 2 * hf_region_inscribed(part, 0, SLACK / 4, &centre);
+    HfFinding *finding = hf_check_add(check, HF_LAW_THIN_WEB, width, centre);
+    if (finding == NULL)
+      continue;
+    finding->area = hf_region_area(part);
+    finding->mass = hf_check_mass(check, finding->area);
+    finding->box = box;
+    hf_finding_name(check, finding, hf_check_shape_at(check, (HfEdgeId){r, 0}));
+    g_autofree char *widest = hf_text_mm(width), *needs = hf_text_mm(finding->limit);
+    hf_finding_say(finding, "all of it is %s wide at the most, a web %s %s", widest,
+                   finding->gravity == HF_STOP ? "needs" : "should have", needs);
+  }
+}
+
 static int
 thinnest_first(gconstpointer p, gconstpointer q)
 {
@@ -237,6 +276,7 @@ hf_check_webs(HfCheck *check, GError **error)
   Webs webs = {check, thin, said, kept};
   for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
     run_pass(&webs, passes[i]);
+  report_small_dots(check);
   g_array_sort(check->hold->webs, thinnest_first);
   return TRUE;
 }

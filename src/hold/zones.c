@@ -279,7 +279,7 @@ feet_apart(const HfAxisPoint *p)
 {
   HfPoint a = hf_point_sub(p->foot_a, p->at), b = hf_point_sub(p->foot_b, p->at);
   double lengths = hf_point_length(a) * hf_point_length(b);
-  return lengths > 1e-8 && hf_point_dot(a, b) <= MIN_APART * lengths;
+  return lengths > 0 && hf_point_dot(a, b) <= MIN_APART * lengths;
 }
 
 /* Does a foot lie where its edge is known to face another? A true foot of this kind does. */

@@ -256,6 +256,57 @@ test_stout(void)
   sign_free(sign);
 }
 
+/* Dots and squares that stand alone: too small to be a web anywhere. */
+static void
+test_small_dot(void)
+{
+  static const struct {
+    double size;
+    gboolean round, thin;
+  } cases[] = {{1.5, TRUE, TRUE}, {1.5, FALSE, TRUE}, {2.6, TRUE, FALSE}, {2.6, FALSE, FALSE}};
+  for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+    double half = cases[i].size / 2;
+    Sign *sign = sign_new(2, 1);
+    HfOutline *dot = sign_add(sign, HF_ENTRY_DOT, "dot", FALSE);
+    if (cases[i].round)
+      hf_outline_add_circle(dot, hf_point(0, 0), half);
+    else
+      hf_outline_add_rectangle(dot, box(-half, -half, half, half), 0);
+    sign_check(sign);
+    g_assert_cmpuint(webs(sign), ==, cases[i].thin);
+    g_assert_true(sign->hold->whole != cases[i].thin);
+    if (cases[i].thin)
+      near(sign_finding(sign, HF_LAW_THIN_WEB)->measured, cases[i].size, 0.02);
+    sign_free(sign);
+  }
+}
+
+/* Two corners of a plate that all but touch across a cut: a neck of one grid unit is a neck. */
+static void
+test_hairline_neck(void)
+{
+  static const double hair[] = {0.0001, 0.0002, 0.001, 0.01};
+  for (guint i = 0; i < G_N_ELEMENTS(hair); i++) {
+    HfPoint points[] = {{0, 0},   {25, 0},  {30, 10},           {35, 0},  {60, 0},
+                        {60, 20}, {35, 20}, {30, 10 + hair[i]}, {25, 20}, {0, 20}};
+    Sign *sign = sign_new(2, 1);
+    hf_outline_add_polygon(sign_add(sign, HF_ENTRY_PLATE, "plate", FALSE), points, 10);
+    sign_check(sign);
+    g_assert_false(sign->hold->whole);
+    g_assert_cmpuint(webs(sign) + (sign->hold->parts->len > 1), >=, 1);
+    sign_free(sign);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(hair); i++) { /* a corner over a slanting edge */
+    HfPoint points[] = {{0, 0},   {60, 7}, {60, 30}, {35, 30}, {30, 3.5 + hair[i]},
+                        {25, 30}, {0, 30}};
+    Sign *sign = sign_new(2, 1);
+    hf_outline_add_polygon(sign_add(sign, HF_ENTRY_PLATE, "plate", FALSE), points, 7);
+    sign_check(sign);
+    g_assert_false(sign->hold->whole);
+    sign_free(sign);
+  }
+}
+
 /* ---- local against full ---------------------------------------------------------------------- */
 
 static HfRegion *
@@ -436,6 +487,8 @@ main(int argc, char **argv)
   g_test_add_func("/webs/thin-ring", test_thin_ring);
   g_test_add_func("/webs/pinch", test_pinch);
   g_test_add_func("/webs/stout", test_stout);
+  g_test_add_func("/webs/small-dot", test_small_dot);
+  g_test_add_func("/webs/hairline-neck", test_hairline_neck);
   g_test_add_func("/webs/local-is-full", test_local_is_full);
   g_test_add_func("/webs/against-erosion", test_against_erosion);
   return g_test_run();
