@@ -36,6 +36,7 @@ typedef struct {
 
 typedef struct {
   HfPoint middle; /* of the strip, half way along */
+  HfPoint along;  /* its direction there */
   double length, width;
   HfEdgeId edge; /* a boundary edge of it */
 } Strip;
@@ -181,13 +182,17 @@ is_held(const Search *search, const Look *end, double forward)
   return hf_region_contains(search->check->metal->region, hf_point_add(middle_of(end), ahead));
 }
 
+/* The same strip was seen from its other side when that one's middle lies within this one, not far
+ * along. */
 static gboolean
 is_known(const Search *search, const Strip *strip)
 {
   for (guint i = 0; i < search->found->len; i++) {
     const Strip *other = &g_array_index(search->found, Strip, i);
-    double apart = hf_point_distance(other->middle, strip->middle);
-    if (apart < fmax(strip->width, other->width) + 0.1 * strip->length)
+    HfPoint apart = hf_point_sub(other->middle, strip->middle);
+    double across = fabs(hf_point_cross(strip->along, apart));
+    double along = fabs(hf_point_dot(strip->along, apart));
+    if (across < strip->width / 2 + search->fine && along < strip->length / 10)
       return TRUE;
   }
   return FALSE;
@@ -202,7 +207,8 @@ keep_strip(Search *search, const GArray *looks)
   const Look *first = &g_array_index(looks, Look, 0);
   const Look *last = &g_array_index(looks, Look, looks->len - 1);
   const Look *half = &g_array_index(looks, Look, looks->len / 2);
-  Strip strip = {middle_of(half), search->fine, 0, half->edge}; /* half a step at either end */
+  Strip strip = {middle_of(half), half->along, search->fine, 0,
+                 half->edge}; /* half a step at either end */
   for (guint i = 0; i < looks->len; i++) {
     const Look *one = &g_array_index(looks, Look, i);
     strip.width += one->width / looks->len;

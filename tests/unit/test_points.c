@@ -224,6 +224,21 @@ test_strip_of_frame(void)
   g_assert_cmpuint(places, ==, 3);
 }
 
+/* Two rails of 12 mm, 20 mm from each other, are two strips. */
+static void
+test_two_rails(void)
+{
+  g_autoptr(Sign) sign = rail(3, 800, 12);
+  sign_add_box(sign, "second", -1, 26, 801, 38);
+  const HfHold *hold = sign_check(sign);
+  guint places = 0;
+  for (guint i = 0; i < hold->findings->len; i++) {
+    const HfFinding *finding = hold->findings->pdata[i];
+    places += finding->kind == HF_LAW_BOWING_STRIP ? finding->count : 0;
+  }
+  g_assert_cmpuint(places, ==, 2);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -237,5 +252,6 @@ main(int argc, char **argv)
   g_test_add_func("/strips/tied", test_strip_tied);
   g_test_add_func("/strips/ring", test_strip_of_ring);
   g_test_add_func("/strips/frame", test_strip_of_frame);
+  g_test_add_func("/strips/two-rails", test_two_rails);
   return g_test_run();
 }
