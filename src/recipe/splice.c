@@ -398,12 +398,25 @@ last_leaf(const HfNode *node)
   return node;
 }
 
+/* `---`, `...` and `%YAML` belong to a document, not into a list. */
+static gboolean
+has_document_marks(const char *value)
+{
+  for (const char *line = value; line != NULL; line = strpbrk(line, "\n\r")) {
+    line += strspn(line, "\n\r");
+    if (strncmp(line, "---", 3) == 0 || strncmp(line, "...", 3) == 0 || *line == '%')
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* An item that ends in a block text goes on one line, in quotes: as a block it would take up the
  * deeper remarks that may follow, or lack its line break at the end of the file. */
 static char *
 block_item(const HfEditor *editor, const char *indent, const char *value, const HfNode *item)
 {
-  if (last_leaf(item)->style != HF_STYLE_BLOCK)
+  if (item->kind != HF_NODE_TEXT && last_leaf(item)->style != HF_STYLE_BLOCK &&
+      !has_document_marks(value))
     return as_block_item(editor, indent, value);
   g_autofree char *flow = hf_write_flow(item, FALSE);
   return as_block_item(editor, indent, flow);

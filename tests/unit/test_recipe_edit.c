@@ -68,6 +68,8 @@ static const Row rows[] = {
     {"a:\n  # x\n  - b\n", HF_EDIT_INSERT, "a[0]", "n", "a:\n  - n\n  # x\n  - b\n"},
     {"a:\n  # x\n  - b\n  # y\n  - c\n", HF_EDIT_INSERT, "a[1]", "n",
      "a:\n  # x\n  - b\n  - n\n  # y\n  - c\n"},
+    {"a:\n  - b\n", HF_EDIT_INSERT, "a", "---\nc: 1\n", "a:\n  - b\n  - {c: 1}\n"},
+    {"a:\n  - b\n", HF_EDIT_INSERT, "a", "x: |\n  t\n", "a:\n  - b\n  - {x: \"t\\n\"}\n"},
     {"a: [b, c]\n", HF_EDIT_INSERT, "a[1]", "ear: {on: r}", "a: [b, {ear: {on: r}}, c]\n"},
     {"a: [b, c]\n", HF_EDIT_INSERT, "a[2]", "n", "a: [b, c, n]\n"},
     {"a: []\n", HF_EDIT_INSERT, "a", "n", "a: [n]\n"},
