@@ -18,6 +18,7 @@ static const double NARROWEST = 0.85; /* letter width */
 static const double TIGHTEST = -0.05; /* spacing, of the letter height; ours */
 static const double SLIMMEST = 0.5;   /* band, of its height as given; ours */
 static const double APART = 0.5;      /* clear between two texts, of the letter height; ours */
+static const double SHOWS = 0.005;    /* mm: within the flattening */
 static const double FITS = 1e-6;      /* radians */
 
 typedef struct {
@@ -390,14 +391,15 @@ nothing_shows(Fill *fill, GError **error)
   HfWordsLaying *own = fill->own;
   if (!own->words->fill)
     return TRUE;
-  gboolean foot = fill->filled.foot_shows > 1e-6;
-  if (!foot && fill->filled.top_shows <= 1e-6)
+  gboolean foot = fill->filled.foot_shows > SHOWS;
+  if (!foot && fill->filled.top_shows <= SHOWS)
     return TRUE;
   const HfBiteMark *mark = foot ? &fill->filled.foot : &fill->filled.top;
   gboolean outer = foot == fill->setting.inward;
   g_autofree char *by = hf_text_mm(foot ? fill->filled.foot_shows : fill->filled.top_shows);
   g_autofree char *wide = hf_text_mm(ceil(mark->depth * 10) / 10);
-  g_autofree char *fix = g_strdup_printf("make that ring %s wide, or use capitals only", wide);
+  g_autofree char *fix = g_strdup_printf(
+      "make that ring %s wide, or write it in capitals or a face with shorter tails", wide);
   return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM, fix,
                        "%s shows by %s on the far side of the %s ring",
                        hf_wording_letter(own->wording, mark->letter)->label, by,
