@@ -61,7 +61,7 @@ typedef struct {
 } HfStretch;
 
 typedef struct {
-  HfAxisPoint place; /* narrowest, tips left out: see docs/maths.md#zones */
+  HfAxisPoint place; /* narrowest, tips left out: see docs/maths.md#webs */
   HfEdgeId site_a, site_b;
   guint edge;    /* axis edge of the place */
   double where;  /* and its number on it */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * zones.c - connected zones of the axis under a limit; docs/maths.md#zones.
+ * zones.c - connected zones of the axis under a limit; docs/maths.md#webs.
  *
  *   axis edges --cut at r = limit / 2--> pieces --joined at nodes--> zones
  *

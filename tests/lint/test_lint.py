@@ -61,3 +61,35 @@ def test_numbers_to_files_never_by_printf():
             if re.search(r'%[-+ 0#]*[0-9.*]*[feEgG]\b', line):
                 bad.append(f"{name}:{number}: {line.strip()}")
     assert not bad, "\n".join(bad)
+
+
+def test_every_unit_test_is_run():
+    listed = (TOP / "tests/unit/meson.build").read_text()
+    missing = [name for name in files("tests/unit/test_*.c") if f"'{pathlib.Path(name).stem[5:]}'" not in listed]
+    assert not missing
+
+
+def test_formulas_cited_in_the_code_are_in_the_maths():
+    headings = {re.sub(r"[^a-z0-9 -]", "", line.lstrip("# ").lower()).replace(" ", "-")
+                for line in (TOP / "docs/maths.md").read_text().splitlines() if line.startswith("#")}
+    cited = {anchor for name in files("src/*", "tests/*.c") for anchor in re.findall(r"maths\.md#([a-z0-9-]+)", (TOP / name).read_text())}
+    assert cited and cited <= headings, cited - headings
+
+
+def test_links_in_the_documents_lead_somewhere():
+    bad = []
+    for name in files("*.md"):
+        for target in re.findall(r"\]\(([^)#\s]+)", (TOP / name).read_text()):
+            if "://" not in target and not (TOP / name).parent.joinpath(target).exists():
+                bad.append(f"{name}: {target}")
+    assert not bad
+
+
+def test_no_clock_seed_or_locale_in_the_library():
+    """Same recipe, same bytes: nothing of src/ but the command's own watching looks at a clock."""
+    bad = []
+    for name in files("src/*.c", "src/*.cpp"):
+        for number, line in enumerate((TOP / name).read_text().splitlines(), 1):
+            if re.search(r"\b(g_get_real_time|g_date_time_new_now|time\(NULL\)|gettimeofday|g_random_|rand\(\)|strtod\()", line):
+                bad.append(f"{name}:{number}: {line.strip()}")
+    assert not bad, "\n".join(bad)
