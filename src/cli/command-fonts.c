@@ -4,7 +4,7 @@
  */
 #include "base/text.h"
 #include "cli/cli-private.h"
-#include "run/fonts.h"
+#include "run/faces.h"
 #include "stock/metals.h"
 #include <stdio.h>
 #include <string.h>

@@ -4,7 +4,7 @@
  */
 #include "base/json.h"
 #include "base/text.h"
-#include "run/fonts.h"
+#include "run/faces.h"
 #include <string.h>
 
 #define LEAST_MM  5.0   /* smaller letters are not asked about */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * fonts.h - what `holdfast fonts` tells: which fonts there are, what they look like, and how small
+ * faces.h - what `holdfast fonts` tells: which fonts there are, what they look like, and how small
  * each may be cut.
  */
 #pragma once

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * fonts.c - the fonts of this machine and those already opened.
+ * opened.c - the fonts of this machine and those already opened.
  */
 #include "base/file.h"
 #include "type/type-private.h"

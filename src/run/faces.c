@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * fonts.c - the list and the picture sheets of `holdfast fonts`.
+ * faces.c - the list and the picture sheets of `holdfast fonts`.
  */
-#include "run/fonts.h"
+#include "run/faces.h"
 #include "base/file.h"
 #include "base/json.h"
 #include "base/text.h"
