@@ -153,10 +153,12 @@ typedef struct {
   double bite;      /* meets the ring by this */
   double clear;     /* or stays clear by this */
   char *split_by;   /* name of the words that run across it */
-  double split_gap; /* clear gap above and below them; < 0: the halves run into the words by that */
+  double split_gap; /* clear gap above and below them, NAN: twice the joint limit; < 0: the halves
+                       run into the words by that */
   double split_bar; /* height of two bars that bound the slot: the words bite both by `bite`, each
                        half ends in one; NAN: none */
-  double interlace; /* clear gap where letters cross; NAN: not interlaced */
+  double interlace; /* clear gap where letters cross, but for the ties that keep every piece; NAN:
+                       not interlaced */
 } HfInitialEntry;
 
 typedef struct {
