@@ -127,20 +127,32 @@ say_beyond(HfCheck *check, HfFinding *finding, const HfZone *zone)
   finding->box = beyond.box;
 }
 
-static gboolean
-breaks(const HfCheck *check, HfLawKind kind, double measured)
+/* -1: within the limit */
+static int
+gravity_of(const HfCheck *check, HfLawKind kind, double measured)
 {
   HfGravity gravity;
   double limit;
-  return hf_law_weigh(kind, check->hold->limits[kind], measured, &gravity, &limit);
+  if (!hf_law_weigh(kind, check->hold->limits[kind], measured, &gravity, &limit))
+    return -1;
+  return (int)gravity;
+}
+
+/* A joint is called a joint, unless it breaks a graver limit as the web that it is too. */
+static HfLawKind
+kind_of(const HfCheck *check, HfLawKind kind, double width, gboolean joint)
+{
+  int as_joint = gravity_of(check, HF_LAW_WEAK_JOINT, width);
+  if (joint && as_joint >= 0 && as_joint >= gravity_of(check, kind, width))
+    return HF_LAW_WEAK_JOINT;
+  return kind;
 }
 
 static void
 report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, const HfWeb *web)
 {
   HfCheck *check = webs->check;
-  if (web->joint && breaks(check, HF_LAW_WEAK_JOINT, zone->width))
-    kind = HF_LAW_WEAK_JOINT;
+  kind = kind_of(check, kind, zone->width, web->joint);
   HfFinding *finding = hf_check_add(check, kind, zone->width, zone->place.at);
   if (finding == NULL)
     return;
