@@ -138,12 +138,14 @@ static const struct {
     {"found a tab character where an indentation space is expected",
      "a tab where spaces are needed", "indent with spaces"},
     {"did not find expected ',' or '}'", "\"{\" is not closed, or a comma is missing",
-     "write {key: value, key: value}; put a value that holds a comma or a bracket into quotes"},
+     "write {key: value, key: value}; put a value that holds a comma, a bracket or a # into "
+     "quotes"},
     {"did not find expected ',' or ']'", "\"[\" is not closed, or a comma is missing",
-     "write [one, two]"},
+     "write [one, two]; put a value that holds a comma, a bracket or a # into quotes"},
     {"did not find expected key", "this does not line up with the keys before it",
      "start all keys of one table in the same column"},
-    {"could not find expected ':'", "a key without \":\"", "write key: value"},
+    {"could not find expected ':'", "a key without \":\"",
+     "write key: value, with a space behind \":\""},
     {"did not find expected '-' indicator", "this does not line up with the entries before it",
      "start each entry with \"- \" in the same column"},
     {"found unexpected end of stream", "quotes that are not closed", "close the quotes"},
@@ -160,12 +162,26 @@ static const struct {
     {"control characters are not allowed", "a control character", "take it out"},
 };
 
+/* What was opened on an earlier line and never closed is noticed far behind it, often only at the
+ * end of the file: the place to look at is where it was opened. */
+static gsize
+problem_at(HfParser *parser)
+{
+  const yaml_parser_t *yaml = &parser->yaml;
+  const char *context = yaml->context != NULL ? yaml->context : "";
+  gboolean opened = strstr(context, " flow ") != NULL || strstr(context, "quoted scalar") != NULL ||
+                    strstr(context, "simple key") != NULL;
+  if (opened && yaml->context_mark.line < yaml->problem_mark.line)
+    return place_of(parser, yaml->context_mark.index);
+  return place_of(parser, yaml->problem_mark.index);
+}
+
 static void
 report_problem(HfParser *parser)
 {
   const yaml_parser_t *yaml = &parser->yaml;
   const char *problem = yaml->problem != NULL ? yaml->problem : "this can't be read";
-  gsize offset = place_of(parser, yaml->problem_mark.index);
+  gsize offset = problem_at(parser);
   if (yaml->error == YAML_READER_ERROR) { /* says bytes of what it was fed, and no mark */
     const char *fed = parser->fed != NULL ? parser->fed->str : parser->source->text;
     offset = place_of(parser, (gsize)g_utf8_strlen(fed, (gssize)yaml->problem_offset));

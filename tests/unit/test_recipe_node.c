@@ -112,9 +112,21 @@ static const struct {
      "each key on a line of its own"},
     {"a:\n\t- b\n", "f:2:1: a value can't start with this character; put the value into quotes; "
                     "indent with spaces, not tabs"},
-    {"a: {b: 1\n", "f:2:1: \"{\" is not closed, or a comma is missing; write {key: value, key: "
-                   "value}; put a value that holds a comma or a bracket into quotes"},
-    {"a: 'open\n", "f:2:1: quotes that are not closed; close the quotes"},
+    /* where it was opened, however far behind it the file goes on */
+    {"a: {b: 1\n", "f:1:4: \"{\" is not closed, or a comma is missing; write {key: value, key: "
+                   "value}; put a value that holds a comma, a bracket or a # into quotes"},
+    {"a: {b: 1 #2}\nc: 1\n", "f:1:4: \"{\" is not closed, or a comma is missing; write {key: "
+                             "value, key: value}; put a value "
+                             "that holds a comma, a bracket or a # into quotes"},
+    {"a: {b: x c: 1}\n",
+     "f:1:11: \"{\" is not closed, or a comma is missing; write {key: value, key: value}; put a "
+     "value that holds a comma, a bracket or a # into quotes"},
+    {"a: [1, 2\nb: 1\n", "f:1:4: \"[\" is not closed, or a comma is missing; write [one, two]; put "
+                         "a value that holds a comma, a bracket or a # into quotes"},
+    {"a: 'open\n", "f:1:4: quotes that are not closed; close the quotes"},
+    {"a: 1\nb: \"open\nc: 2\n", "f:2:4: quotes that are not closed; close the quotes"},
+    {"a: 1\nb:2\nc: 3\n",
+     "f:2:1: a key without \":\"; write key: value, with a space behind \":\""},
     {"a: @x\n", "f:1:4: a value can't start with this character; put the value into quotes; "
                 "indent with spaces, not tabs"},
     {"a: \x01\n", "f:1:4: a control character; take it out"},
