@@ -140,6 +140,23 @@ hf_text_distance(const char *a, const char *b)
   return d[(gsize)n * row + (gsize)m];
 }
 
+/* stainless: the one word that goes on where @given stops, at a space; NULL when none or several
+ * do. */
+static const char *
+continued(const char *given, const char *const *words)
+{
+  gsize length = strlen(given);
+  const char *only = NULL;
+  for (gsize i = 0; words[i] != NULL; i++)
+    if (length > 0 && g_ascii_strncasecmp(words[i], given, length) == 0 &&
+        words[i][length] == ' ') {
+      if (only != NULL)
+        return NULL;
+      only = words[i];
+    }
+  return only;
+}
+
 const char *
 hf_text_nearest(const char *given, const char *const *words)
 {
@@ -155,7 +172,7 @@ hf_text_nearest(const char *given, const char *const *words)
       best = words[i];
     }
   }
-  return best;
+  return best != NULL ? best : continued(given, words);
 }
 
 char *

@@ -43,7 +43,8 @@ gboolean hf_text_parse(const char *text, double *ret_value, const char **end);
  * hf_text_nearest:
  * @words: (array zero-terminated=1) what is allowed
  * Returns: (transfer none) (nullable) the word of @words that looks like a slip of the pen for
- *   @given (Damerau-Levenshtein distance at most a third of the length, at least 1), else %NULL
+ *   @given (Damerau-Levenshtein distance at most a third of the length, at least 1), or the only
+ * one whose first words are @given, else %NULL
  */
 const char *hf_text_nearest(const char *given, const char *const *words);
 

@@ -258,7 +258,8 @@ read_texts(const HfValue *value)
   for (guint i = 0; i < lines->len; i++)
     inked = inked || *g_strchug(g_ptr_array_index(lines, i)) != '\0';
   if (!inked || total > HF_RECIPE_MAX_TEXT || lines->len > 100)
-    hf_mistake(value->reader->mistakes, node->mark, "at most 2000 characters in 100 lines",
+    hf_mistake(value->reader->mistakes, node->mark,
+               inked ? "at most 2000 characters in 100 lines" : "write what the sign is to say",
                inked ? "%s is too long" : "%s is empty", value->field->key);
 }
 
@@ -624,11 +625,14 @@ static void
 report_unknown(HfReader *reader, const HfNode *key, const HfTable *table)
 {
   g_autofree const char **keys = hf_table_keys(table);
-  const char *near = hf_table_hint(table, key->text);
-  g_autofree char *fix = NULL;
+  const char *near = hf_table_hint(table, key->text), *colon = strchr(key->text, ':');
+  g_autofree char *fix = NULL,
+                  *glued = colon != NULL ? g_strndup(key->text, (gsize)(colon - key->text)) : NULL;
   if (near == NULL)
     near = hf_text_nearest(key->text, keys);
-  if (near != NULL) {
+  if (glued != NULL && g_strv_contains(keys, glued)) {
+    fix = g_strdup_printf("write a space behind the colon: %s: %s", glued, colon + 1);
+  } else if (near != NULL) {
     fix = g_strdup_printf("write \"%s\"", near);
   } else if (g_ascii_isdigit(key->text[0])) {
     fix = g_strdup("write decimals with a point: a comma ends the value");

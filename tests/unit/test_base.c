@@ -55,6 +55,9 @@ test_nearest(void)
   g_assert_cmpstr(hf_text_nearest("rnig", words), ==, "ring");
   g_assert_cmpstr(hf_text_nearest("Plates", words), ==, "plate");
   g_assert_null(hf_text_nearest("zebra crossing", words));
+  static const char *const metals[] = {"mild steel", "stainless steel", "galvanised steel", NULL};
+  g_assert_cmpstr(hf_text_nearest("Stainless", metals), ==, "stainless steel");
+  g_assert_null(hf_text_nearest("steel", metals)); /* which? */
   g_assert_cmpuint(hf_text_distance("ca", "ac"), ==, 1);
   g_autofree char *list = hf_text_list(words, "or");
   g_assert_cmpstr(list, ==, "ring, plate, bar or words");

@@ -148,6 +148,8 @@ test_bad_entries(void)
       {"- words: {text: S, font: Lobster Two, letter height: 20 mm}\n",
        "f:4:3: words need height, font size or fill band; add height: 140 mm\n"
        "f:4:39: \"letter height\" is not a key of words; write \"height\""},
+      {"- dot: {name:sun, diameter: 20 mm}\n",
+       "f:4:9: \"name:sun\" is not a key of a dot; write a space behind the colon: name: sun"},
       {"- bar: {length: 1200, height: 20 mm}\n",
        "f:4:17: \"1200\" has no unit; say the unit: 1200 mm, or 1200 in"},
       {"- bar: {length: 1200 mm, height: 1,5 mm}\n",
@@ -203,7 +205,7 @@ test_bad_entries(void)
        "recipe "
        "or below it, and say its path from there"},
       {"- words: {text: ' ', font: Lobster Two, height: 1 cm}\n",
-       "f:4:17: text is empty; at most 2000 characters in 100 lines"},
+       "f:4:17: text is empty; write what the sign is to say"},
       {"- initial: {text: SQ, font: Lobster Two, height: 1 m}\n",
        "f:4:19: an initial is one letter, this has 2; write one letter, or add interlace: 4 mm for "
        "two or three"},
