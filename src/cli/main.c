@@ -38,7 +38,7 @@ const HfCommand hf_commands[] = {
      "holdfast new KIND [FILE]\n"
      "\n"
      "  holdfast new                         the kinds there are\n"
-     "  holdfast new name boats.yaml  a recipe to edit\n"
+     "  holdfast new name boats.yaml         a recipe to edit\n"
      "\n"
      "An existing file is never overwritten. The recipe says 1.5 mm kerf: measure yours.\n",
      hf_command_new},
@@ -76,8 +76,7 @@ print_help(void)
   g_print("holdfast: from words to metal that holds\n\n"
           "Start here:\n"
           "  holdfast new name boats.yaml   a recipe to edit\n"
-          "  holdfast make boats.yaml              the sign, its proof and the verdict in "
-          "out/boats/\n\n"
+          "  holdfast make boats.yaml       the sign, its proof and the verdict in out/boats/\n\n"
           "Commands (holdfast COMMAND --help shows examples):\n");
   for (const HfCommand *command = hf_commands; command->name != NULL; command++)
     g_print("  %-8s %s\n", command->name, command->summary);
