@@ -17,10 +17,16 @@ typedef struct {
   HfCheck *check;
   HfRegion *turned; /* the rings turned round */
   HfThin *thin;
-  gint *opening; /* see hf_check_opening_of() */
-  GArray *said;  /* HfZone of the pass before */
-  HfZones *stops;
+  gint *opening;   /* see hf_check_opening_of() */
+  GArray *said;    /* Said */
+  GPtrArray *kept; /* HfZones * that Said points into */
 } Gaps;
+
+/* A zone that is already spoken of. */
+typedef struct {
+  const HfZones *zones;
+  const HfZone *zone;
+} Said;
 
 HfRegion *
 hf_region_turned(const HfRegion *region)
@@ -43,12 +49,24 @@ shape_of(const Gaps *gaps, HfEdgeId id)
   return hf_check_shape_at(gaps->check, (HfEdgeId){id.ring, (2 * n - 2 - id.vertex) % n});
 }
 
-static double
-pass_limit(const HfCheck *check, gboolean stop)
+/* The limits to look at, the widest first. By the usual one too: by a wider limit of one's own a
+ * slot shorter than two limits would pass for a corner. */
+static guint
+pass_limits(const HfCheck *check, gboolean stop, double limits[3])
 {
+  const HfLaw *law = hf_law(HF_LAW_NARROW_GAP);
   HfLimit gap = check->hold->limits[HF_LAW_NARROW_GAP];
   HfLimit letters = check->hold->limits[HF_LAW_RUN_TOGETHER];
-  return (stop ? fmax(gap.stop, letters.stop) : fmax(gap.caution, letters.caution)) - SLACK;
+  double usual = (stop ? law->stop : law->caution)(&check->hold->process);
+  double one = stop ? gap.stop : gap.caution, other = stop ? letters.stop : letters.caution;
+  double widest = fmax(one, other), narrower = fmin(one, other);
+  guint n = 0;
+  limits[n++] = widest - SLACK;
+  if (narrower < widest)
+    limits[n++] = narrower - SLACK;
+  if (usual < narrower)
+    limits[n++] = usual - SLACK;
+  return n;
 }
 
 /* All of an opening is narrower than the limit: openings.c has said so. */
@@ -68,9 +86,9 @@ static gboolean
 was_said(const Gaps *gaps, const HfZones *zones, const HfZone *zone)
 {
   for (guint i = 0; i < gaps->said->len; i++) {
-    const HfZone *said = &g_array_index(gaps->said, HfZone, i);
-    if (hf_zone_covers(gaps->stops, said, zone->edge, zone->where) ||
-        hf_zone_covers(zones, zone, said->edge, said->where))
+    Said said = g_array_index(gaps->said, Said, i);
+    if (hf_zone_covers(said.zones, said.zone, zone->edge, zone->where) ||
+        hf_zone_covers(zones, zone, said.zone->edge, said.zone->where))
       return TRUE;
   }
   return FALSE;
@@ -84,15 +102,47 @@ different_letters(const HfCheck *check, guint a, guint b)
          hf_layout_shape(check->layout, b)->letter >= 0;
 }
 
+/* -1: within the limit */
+static int
+gravity_of(const HfCheck *check, HfLawKind kind, double measured)
+{
+  HfGravity gravity;
+  double limit;
+  if (!hf_law_weigh(kind, check->hold->limits[kind], measured, &gravity, &limit))
+    return -1;
+  return (int)gravity;
+}
+
+/* A gap between two letters is a gap too: it is called by the graver. */
+static HfLawKind
+kind_of(const HfCheck *check, guint a, guint b, double width)
+{
+  if (!different_letters(check, a, b) ||
+      gravity_of(check, HF_LAW_NARROW_GAP, width) > gravity_of(check, HF_LAW_RUN_TOGETHER, width))
+    return HF_LAW_NARROW_GAP;
+  return HF_LAW_RUN_TOGETHER;
+}
+
+/* The stop of what is called so. */
+static double
+least_unsaid(const HfCheck *check, gboolean letters)
+{
+  const HfLimit *limits = check->hold->limits;
+  double gap = limits[HF_LAW_NARROW_GAP].stop;
+  return letters ? fmax(gap, limits[HF_LAW_RUN_TOGETHER].stop) : gap;
+}
+
 /* What is too narrow is found in the pass for stops. A zone under the caution limit alone may end
  * in a corner that is narrower still: lost detail, and no stop. */
 static gboolean
 report(Gaps *gaps, const HfZone *zone, gboolean stop)
 {
   guint a = shape_of(gaps, zone->site_a), b = shape_of(gaps, zone->site_b);
-  HfLawKind kind = different_letters(gaps->check, a, b) ? HF_LAW_RUN_TOGETHER : HF_LAW_NARROW_GAP;
-  double least = stop ? 0 : gaps->check->hold->limits[kind].stop;
-  HfFinding *finding = hf_check_add(gaps->check, kind, fmax(zone->width, least), zone->place.at);
+  double width = zone->width;
+  if (!stop)
+    width = fmax(width, least_unsaid(gaps->check, different_letters(gaps->check, a, b)));
+  HfLawKind kind = kind_of(gaps->check, a, b, width);
+  HfFinding *finding = hf_check_add(gaps->check, kind, width, zone->place.at);
   if (finding == NULL)
     return FALSE;
   gboolean enclosed =
@@ -104,24 +154,29 @@ report(Gaps *gaps, const HfZone *zone, gboolean stop)
 }
 
 static void
-run_pass(Gaps *gaps, gboolean stop)
+run_at(Gaps *gaps, gboolean stop, double limit)
 {
-  double limit = pass_limit(gaps->check, stop);
   if (!(limit > 0))
     return;
   HfZones *zones = hf_zones_new(gaps->thin, limit);
+  g_ptr_array_add(gaps->kept, zones);
   for (guint i = 0; i < zones->zones->len; i++) {
     const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
     if (hf_zone_only_tapers(zones, zone) || said_as_opening(gaps, zone, stop) ||
-        (!stop && was_said(gaps, zones, zone)))
+        was_said(gaps, zones, zone) || !report(gaps, zone, stop))
       continue;
-    if (report(gaps, zone, stop) && stop)
-      g_array_append_val(gaps->said, *zone);
+    Said said = {zones, zone};
+    g_array_append_val(gaps->said, said);
   }
-  if (stop)
-    gaps->stops = zones;
-  else
-    hf_zones_free(zones);
+}
+
+static void
+run_pass(Gaps *gaps, gboolean stop)
+{
+  double limits[3];
+  guint n = pass_limits(gaps->check, stop, limits);
+  for (guint i = 0; i < n; i++)
+    run_at(gaps, stop, limits[i]);
 }
 
 /* ---- ahead of time ----------------------------------------------------------------------------
@@ -149,7 +204,10 @@ hf_gaps_begin(HfCheck *check)
 {
   HfGapsAhead *ahead = g_new0(HfGapsAhead, 1);
   ahead->turned = hf_region_turned(check->metal->region);
-  ahead->widest = fmax(pass_limit(check, TRUE), pass_limit(check, FALSE));
+  double stop[3], caution[3];
+  pass_limits(check, TRUE, stop);
+  pass_limits(check, FALSE, caution);
+  ahead->widest = fmax(stop[0], caution[0]);
   ahead->thread = g_thread_new("gaps", find_thin, ahead);
   check->gaps = ahead;
 }
@@ -181,11 +239,11 @@ hf_check_gaps(HfCheck *check, GError **error)
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
   g_autofree gint *opening = hf_check_opening_of(check);
-  g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(HfZone));
-  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said, NULL};
+  g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(Said));
+  g_autoptr(GPtrArray) kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_zones_free);
+  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said, kept};
   run_pass(&gaps, TRUE);
   run_pass(&gaps, FALSE);
-  hf_zones_free(gaps.stops);
   hf_check_lost_detail(check);
   return TRUE;
 }

@@ -114,6 +114,15 @@ hf_check_opening_of(const HfCheck *check)
   return opening;
 }
 
+static gboolean
+has_island(const HfCheck *check, const gint *opening, guint hole)
+{
+  for (guint r = 0; r < check->metal->region->rings->len; r++)
+    if (r != hole && opening[r] == (gint)hole)
+      return TRUE;
+  return FALSE;
+}
+
 /* The opening as a region of its own: its ring turned round, islands as its openings. */
 static void
 add_turned(HfRegion *to, const HfRing *ring, gint parent)
@@ -219,7 +228,7 @@ hf_check_openings(HfCheck *check, GError **error)
     double diameter = hf_check_round_hole(check, r);
     if (diameter > 0)
       check_round(check, r, diameter);
-    else
+    if (!(diameter > 0) || has_island(check, opening, r))
       check_room(check, opening, r);
   }
   return TRUE;

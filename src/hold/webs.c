@@ -181,9 +181,8 @@ counts(const Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zon
 }
 
 static void
-run_pass(Webs *webs, Pass pass)
+run_at(Webs *webs, HfLawKind kind, double limit)
 {
-  double limit = pass_limit(webs->check, pass);
   if (!(limit > 0))
     return;
   HfZones *zones = hf_zones_new(webs->thin, limit);
@@ -197,9 +196,22 @@ run_pass(Webs *webs, Pass pass)
                  .length = zone->length,
                  .form = hf_zone_form(zone)};
     web.joint = is_joint(webs->check, zone, limit, &web);
-    if (counts(webs, pass.kind, zones, zone, &web))
-      report(webs, pass.kind, zones, zone, &web);
+    if (counts(webs, kind, zones, zone, &web))
+      report(webs, kind, zones, zone, &web);
   }
+}
+
+/* By the usual limit too: by a wider one of one's own a thin tail that is shorter than two limits
+ * would pass for a corner. */
+static void
+run_pass(Webs *webs, Pass pass)
+{
+  const HfLaw *law = hf_law(pass.kind);
+  double limit = pass_limit(webs->check, pass);
+  double usual = (pass.stop ? law->stop : law->caution)(&webs->check->hold->process) - SLACK;
+  run_at(webs, pass.kind, limit);
+  if (usual < limit)
+    run_at(webs, pass.kind, usual);
 }
 
 /* Metal that is pinched to a point without falling apart there: two rings of one part touch. */
