@@ -31,6 +31,7 @@ gboolean hf_check_gaps(HfCheck *check, GError **error);     /* gaps.c: narrow ga
 gboolean hf_check_points(HfCheck *check, GError **error);   /* points.c: outer points that hurt */
 gboolean hf_check_strips(HfCheck *check, GError **error);   /* strips.c: bowing from heat */
 gboolean hf_check_letters(HfCheck *check, GError **error);  /* legible.c: distance, house number */
+gboolean hf_check_hidden(HfCheck *check, GError **error);   /* hidden.c: letters that do not show */
 gboolean hf_check_size(HfCheck *check, GError **error);     /* size.c: table and sheet */
 gboolean hf_check_hanging(HfCheck *check, GError **error);  /* hanging.c */
 gboolean hf_check_pins(HfCheck *check, GError **error);     /* pins.c: ties that were left out */

@@ -16,6 +16,7 @@ static const HfCheckFunc checks[] = {
     hf_check_points,   /* what can hurt */
     hf_check_strips,   /* what bows from heat */
     hf_check_letters,  /* what is hard to read */
+    hf_check_hidden,   /* letters and holes that do not show */
     hf_check_size,     /* table and sheet */
     hf_check_hanging,  /* level, weight, feet */
     hf_check_pins,     /* ties that were left out */

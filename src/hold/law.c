@@ -123,6 +123,18 @@ level_caution(const HfProcess *p G_GNUC_UNUSED)
 }
 
 static double
+hidden_stop(const HfProcess *p G_GNUC_UNUSED)
+{
+  return 5;
+}
+
+static double
+hidden_caution(const HfProcess *p G_GNUC_UNUSED)
+{
+  return 50;
+}
+
+static double
 any(const HfProcess *p G_GNUC_UNUSED)
 {
   return 0;
@@ -221,6 +233,10 @@ static const HfLaw laws[HF_N_LAWS] = {
     {HF_LAW_ONE_TIE, "one-tie", "farthest metal from the only tie of a part", "mm", FALSE, FALSE,
      HF_CAUTION, NULL, "25 mm on sheet up to 2 mm, 40 mm above", NULL, tie_caution, PRACTICE,
      "no source", "it swings and bends", CURES("tie")},
+    {HF_LAW_HIDDEN, "hidden", "share of the outline of a letter or hole that shows", "%", TRUE,
+     FALSE, HF_STOP, "5 %", "50 %, of a letter", hidden_stop, hidden_caution, PRACTICE, "no source",
+     "the sign says something else than the recipe",
+     CURES("as-opening", "move-entry", "smaller-letters", "larger-plate")},
     {HF_LAW_NO_METAL, "no-metal", "sign without metal", "", FALSE, FALSE, HF_STOP, "any", NULL,
      NULL, NULL, PRACTICE, "no source", "there is nothing to cut", CURES("add-entry")},
     {HF_LAW_ACCEPTANCE, "acceptance", "acceptance that has no effect", "", FALSE, FALSE, HF_NOTE,

@@ -64,6 +64,8 @@ static const Pattern patterns[HF_N_LAWS] = {
     {HF_LAW_ONE_TIE,
      "alone it holds metal[ of {mass}] that reaches {measured} from it{worst}, {needs} {limit}",
      "give it a second tie"},
+    {HF_LAW_HIDDEN, "only {measured} of its outline shows{worst}, {needs} {limit}",
+     "move it to where it shows"},
     {HF_LAW_NO_METAL, "there is no metal", "add an entry that is metal"},
     {HF_LAW_ACCEPTANCE, "the recipe accepts what is not there", "take it out of the recipe"},
 };

@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * hidden.c - letters and holes that are in the recipe, and that nobody will see.
+ *
+ *      +-----------+        Metal on metal does not show, nor does an opening beside the plate:
+ *    RB|OUR BAKE   |RY      what shows of a letter is the share of its outline that became an
+ *      +-----------+        edge of the metal. Where it joins another the edge is gone too, so a
+ *                           letter that stands on a bar shows less than all of itself.
+ *
+ * An initial counts as a whole, letter by letter: it may be made of several shapes.
+ */
+#include "hold/corner-private.h"
+#include "hold/hold-private.h"
+
+/* Lengths are compared, not drawn: a tenth of a millimetre from the curve will do. */
+#define COARSE_MM 0.1
+
+static double
+length_of(const HfShape *shape, gboolean clean)
+{
+  g_autoptr(HfRegion) chords = hf_region_new();
+  hf_region_flatten(chords, shape->outline, 0, COARSE_MM);
+  if (!clean)
+    return hf_region_perimeter(chords);
+  g_autoptr(HfRegion) letter = hf_region_clean(chords);
+  return hf_region_perimeter(letter);
+}
+
+static gboolean
+is_wanted(const HfCheck *check, const HfShape *shape)
+{
+  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+  return shape->letter >= 0 || entry->kind == HF_ENTRY_HOLE || entry->kind == HF_ENTRY_HOLES ||
+         (entry->kind == HF_ENTRY_EAR && shape->opening);
+}
+
+static gboolean
+are_one(const HfCheck *check, const HfShape *a, const HfShape *b)
+{
+  const HfEntry *entry = check->recipe->entries->pdata[a->entry];
+  return entry->kind == HF_ENTRY_INITIAL && a->entry == b->entry && a->letter == b->letter;
+}
+
+/* By shape: mm of the metal's edge that it made. */
+static double *
+shown_lengths(const HfCheck *check)
+{
+  const HfRegion *region = check->metal->region;
+  guint n = check->layout->shapes->len;
+  double *shown = g_new0(double, n + 1);
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    for (guint v = 0; v < ring->n; v++) {
+      guint shape = hf_check_shape_at(check, (HfEdgeId){r, v});
+      if (shape < n)
+        shown[shape] +=
+            hf_point_distance(hf_corner_vertex(ring, v), hf_corner_vertex(ring, (v + 1) % ring->n));
+    }
+  }
+  return shown;
+}
+
+/* % of the outline of shape @s, with what is one with it, that shows. */
+static double
+share_of(const HfCheck *check, const double *shown, guint s, gboolean clean)
+{
+  const HfShape *shape = hf_layout_shape(check->layout, s);
+  double seen = shown[s], whole = length_of(shape, clean);
+  for (guint i = s + 1; i < check->layout->shapes->len; i++) {
+    const HfShape *other = hf_layout_shape(check->layout, i);
+    if (!are_one(check, shape, other))
+      continue;
+    seen += shown[i];
+    whole += length_of(other, clean);
+  }
+  return whole > 0 ? fmin(100 * seen / whole, 100) : 100;
+}
+
+static gboolean
+is_first(const HfCheck *check, guint s)
+{
+  for (guint i = s; i-- > 0;)
+    if (are_one(check, hf_layout_shape(check->layout, s), hf_layout_shape(check->layout, i)))
+      return FALSE;
+  return TRUE;
+}
+
+static void
+add_hidden(HfCheck *check, guint s, double share)
+{
+  const HfShape *shape = hf_layout_shape(check->layout, s);
+  /* a hole may lie across an edge, as a notch; only one that is nowhere is a slip */
+  if (shape->letter < 0 && share > check->hold->limits[HF_LAW_HIDDEN].stop)
+    return;
+  HfFinding *finding =
+      hf_check_add(check, HF_LAW_HIDDEN, share, hf_box_centre(hf_outline_box(shape->outline)));
+  if (finding == NULL)
+    return;
+  hf_finding_name(check, finding, s);
+  if (share < 0.05)
+    hf_finding_say(finding, "nothing of it shows");
+  hf_finding_form(finding, shape->opening ? "opening" : "standing");
+  hf_finding_fix(finding, shape->opening
+                              ? "make it smaller or move it, so that it lies on the metal; what "
+                                "comes later in the recipe covers what comes before"
+                              : "say as: opening to cut it through, or move it off the metal "
+                                "that it lies on");
+}
+
+gboolean
+hf_check_hidden(HfCheck *check, GError **error)
+{
+  g_autofree double *shown = shown_lengths(check);
+  for (guint s = 0; s < check->layout->shapes->len; s++) {
+    if (!is_wanted(check, hf_layout_shape(check->layout, s)) || !is_first(check, s))
+      continue;
+    if (!hf_cancel_check(check->cancel, error))
+      return FALSE;
+    double share = share_of(check, shown, s, FALSE);
+    if (share < check->hold->limits[HF_LAW_HIDDEN].caution) /* contours that cross count twice */
+      share = share_of(check, shown, s, TRUE);
+    add_hidden(check, s, share);
+  }
+  return TRUE;
+}
