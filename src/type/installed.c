@@ -228,6 +228,21 @@ hf_names_quoted(const char *const *names, guint most, const char *conjunction)
   return hf_text_list((const char *const *)quoted->pdata, conjunction);
 }
 
+/* Is @asked a family and its style in one: "Allerta Stencil"? Then what to write; else %NULL. */
+static char *
+family_and_style(const GPtrArray *list, const char *asked)
+{
+  for (guint i = 0; i < list->len; i++) {
+    const char *family = text_at(at(list, i)->pattern, FC_FAMILY, 0), *style = at(list, i)->style;
+    if (!at(list, i)->readable || family == NULL || style == NULL)
+      continue;
+    g_autofree char *both = g_strconcat(family, " ", style, NULL);
+    if (hf_text_distance(both, asked) == 0)
+      return g_strdup_printf("write {family: %s, style: %s}", family, style);
+  }
+  return NULL;
+}
+
 static void
 set_no_family(GError **error, const GPtrArray *list, const char *family, const char *where)
 {
@@ -239,10 +254,11 @@ set_no_family(GError **error, const GPtrArray *list, const char *family, const c
       add_unique(names, name);
   g_auto(GStrv) near = hf_names_near(family, names, 3, FALSE);
   g_autofree char *quoted = hf_names_quoted((const char *const *)near, 3, "or");
-  g_autofree char *fix =
-      near[0] != NULL
-          ? g_strdup_printf("the nearest installed: %s; holdfast fonts lists them all", quoted)
-          : g_strdup("no font is installed; install one, or name a font file");
+  g_autofree char *fix = family_and_style(list, family);
+  if (fix == NULL)
+    fix = near[0] != NULL
+              ? g_strdup_printf("the nearest installed: %s; holdfast fonts lists them all", quoted)
+              : g_strdup("no font is installed; install one, or name a font file");
   hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font \"%s\" is not installed", family);
 }
 

@@ -261,6 +261,10 @@ test_refused_fonts(void)
   } cases[] = {
       {{"Lobster"}, HF_ERROR_NOT_FOUND, "the font \"Lobster\" is not installed", "\"Lobster Two\""},
       {{"Bebas Nue"}, HF_ERROR_NOT_FOUND, "is not installed", "nearest installed: \"Bebas Neue\""},
+      {{"Lobster Two Bold Italic"},
+       HF_ERROR_NOT_FOUND,
+       "is not installed",
+       "write {family: Lobster Two, style: Bold Italic}"},
       {{"Sans"}, HF_ERROR_NOT_FOUND, "is not installed", "\"DejaVu Sans\""}, /* an alias */
       {{"Bebas Neue", "Black"}, HF_ERROR_NOT_FOUND, "has no style \"Black\"", "\"Bold\""},
       {{"Bebas Neue Bold", "Thin"}, HF_ERROR_NOT_FOUND, "has no style \"Thin\"", "\"Regular\""},
