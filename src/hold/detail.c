@@ -81,6 +81,8 @@ hf_check_lost_detail(HfCheck *check)
     double whole = fabs(hf_outline_area(hf_layout_shape(check->layout, s)->outline));
     if (lost[s].area <= 0 || whole <= 0)
       continue;
+    /* where the kerf does not get in at all, corners reach past each other: all is lost, no more */
+    lost[s].area = fmin(lost[s].area, whole);
     HfFinding *finding =
         hf_check_add(check, HF_LAW_LOST_DETAIL, 100 * lost[s].area / whole, lost[s].at);
     if (finding == NULL)
