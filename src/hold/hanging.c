@@ -345,7 +345,8 @@ hf_check_hanging(HfCheck *check, GError **error G_GNUC_UNUSED)
     break;
   case HF_MOUNT_NONE:
   case HF_MOUNT_STUDS:
-  case HF_MOUNT_WELDED:
+  case HF_MOUNT_WELDED: /* nobody knows which of them carries how much */
+    g_array_set_size(check->hold->hanging.shares, 0);
     break;
   }
   return TRUE;

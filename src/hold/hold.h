@@ -51,7 +51,8 @@ typedef struct {
   guint n;        /* hanging points */
   double turn;    /* radians that the sign turns by, counter-clockwise; NAN: does not apply */
   HfPoint centre; /* of mass of the part that hangs or stands; of all metal when it is not one */
-  GArray *shares; /* double: each point's share of the weight, in order of layout->hangs */
+  GArray *shares; /* double: each point's share of the weight, in order of layout->hangs; empty: not
+                     checked */
 } HfHanging;
 
 typedef struct {
