@@ -114,7 +114,7 @@ hf_place_straight(const HfWording *wording, const HfSetting *setting, double lea
   guint n_lines = wording->lines->len;
   g_autofree double *along = hf_setting_along(setting, wording);
   HfPlaced *placed = hf_placed_new(wording->letters->len);
-  double widest = 0, min, max;
+  double widest = 0, min = 0, max = 0;
   for (guint i = 0; i < n_lines; i++)
     if (ink_of_line(wording, setting, along, i, &min, &max))
       widest = MAX(widest, max - min);

@@ -107,7 +107,7 @@ on_edge(const Finder *finder, HfEdgeId id, HfPoint a, HfPoint b, double *ret_t0,
 static HfEdge
 name_edge(Finder *finder, HfPoint a, HfPoint b)
 {
-  HfEdgeId id;
+  HfEdgeId id = {0, 0};
   gboolean found = find_edge(finder, a, b, REACH[0] / HF_GRID_PER_MM, &id);
   /* an edge that spans several input edges in line is found by its middle */
   HfPoint middle = hf_point_mix(a, b, 0.5);

@@ -132,7 +132,7 @@ class Reading:
                 vanished += 1
         return int((areas > least).sum()) - int((before > least).sum()), vanished
 
-    def width_at(self, x, y, around=0.3):
+    def width_at(self, x, y, around=0.1):
         """Twice the distance to the edge at a place of the SVG, mm (within about 2 pixels)."""
         column, row = int((x - self.x0) / PIXEL), int((y - self.y0) / PIXEL)
         k = max(1, int(around / PIXEL))
