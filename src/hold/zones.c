@@ -15,10 +15,14 @@
 #define POINT   0.1   /* of the limit: what ends as narrow as this runs into a tip */
 /* Of its length a straight wedge has 0.6 below 0.6 limits, two arcs that touch 0.77, a slot that is
  * two limits deep 0.88. */
-#define SHARP     0.55 /* limits: 2 sin 14.5 degrees is the width one limit away from a long tip */
-#define NARROWED  0.6  /* limits, a little more than that */
-#define STEADY    0.82 /* of its length */
-#define MIN_APART -0.4995 /* cosine of the angle between the feet: 120 degrees, rounded down */
+#define SHARP    0.55 /* limits: 2 sin 14.5 degrees is the width one limit away from a long tip */
+#define NARROWED 0.6  /* limits, a little more than that */
+#define STEADY   0.82 /* of its length */
+/* Times its narrowest. A wedge that ends in a point is 1.5 times as wide as one limit from its tip
+ * for 1.5 limits, no longer; one with a blunt end for longer, the slower it opens. */
+#define EVEN_TIP   1.5
+#define EVEN_BLUNT 1.1
+#define MIN_APART  -0.4995 /* cosine of the angle between the feet: 120 degrees, rounded down */
 
 /* A stretch of an axis edge under the limit, with its points, cut to the limit. */
 typedef struct {
@@ -700,12 +704,25 @@ is_dead_end(const HfZone *zone)
   return zone->mouths == 1 && zone->tree && !zone->bulges;
 }
 
+/* Even, though its end may run into a sharp corner:
+ *   ________________________
+ *                          /    nearly as narrow as at its narrowest for two limits or more
+ *   ______________________/
+ */
+static gboolean
+is_slot(const HfZones *zones, const HfZone *zone, double even)
+{
+  double width = fmin(even * zone->width, zones->limit);
+  return length_within(zones, zone, width) >= 2 * zones->limit;
+}
+
 gboolean
 hf_zone_narrows(const HfZones *zones, const HfZone *zone)
 {
   if (!is_dead_end(zone) || zone->width > SHARP * zones->limit)
     return FALSE;
-  return length_within(zones, zone, NARROWED * zones->limit) <= STEADY * zone->length;
+  return length_within(zones, zone, NARROWED * zones->limit) <= STEADY * zone->length &&
+         !is_slot(zones, zone, EVEN_BLUNT);
 }
 
 gboolean
@@ -713,5 +730,8 @@ hf_zone_only_tapers(const HfZones *zones, const HfZone *zone)
 {
   if (hf_zone_is_corner(zones, zone))
     return TRUE;
-  return (is_dead_end(zone) && zone->floor <= POINT * zones->limit) || hf_zone_narrows(zones, zone);
+  if (hf_zone_narrows(zones, zone))
+    return TRUE;
+  return is_dead_end(zone) && zone->floor <= POINT * zones->limit &&
+         !is_slot(zones, zone, EVEN_TIP);
 }
