@@ -366,8 +366,12 @@ what_would_fit(Fill *fill, const Try *try, double over)
                          "narrower",
                          fewer, fewer == 1 ? "" : "s", (int)ceil((1 - share) * 100));
   if (give(fill, &larger, HF_GIVE_RING)) {
-    g_autofree char *wide = hf_text_mm(ceil(2 * (fill->band.outer_far + larger.larger)));
-    g_string_append_printf(fix, ", or make the outer ring %s across", wide);
+    HfBand band = tried_band(fill, &larger); /* both grow, or the band would take other letters */
+    double wide = ceil(2 * band.outer_far);
+    g_autofree char *outer = hf_text_mm(wide);
+    g_autofree char *inner = hf_text_mm(wide - 2 * (band.outer_far - band.inner));
+    g_string_append_printf(fix, ", or make the outer ring %s and the inner ring %s across", outer,
+                           inner);
   }
   return g_string_free(g_steal_pointer(&fix), FALSE);
 }
