@@ -181,6 +181,20 @@ falls(const HfPiece *piece)
   return piece->enclosed || piece->fragment || piece->touches || !isnan(piece->joint);
 }
 
+/* Only what would be taken is offered: metal inside an opening is nobody's, and can't be named. */
+static const char *
+cure_of(const HfCheck *check, const HfPiece *piece)
+{
+  for (guint i = 0; i < piece->shares->len; i++) {
+    const HfShape *shape = hf_layout_shape(check->layout, share_shape(piece, i));
+    if (shape->opening)
+      return shape->letter >= 0 ? "tie it, or take a stencil face" : "tie it";
+  }
+  return piece->fragment
+             ? "tie it, let it bite deeper, or say under alone: dots of the entry's name"
+             : "tie it, let it bite deeper, or name it under alone";
+}
+
 static void
 report(HfCheck *check, const HfPiece *piece, const HfPart *part)
 {
@@ -197,6 +211,7 @@ report(HfCheck *check, const HfPiece *piece, const HfPart *part)
   hf_finding_call(finding, part->name);
   g_autofree char *held = how_held(check, piece), *mass = hf_text_grams(part->mass);
   g_autofree char *size = hf_text_size(hf_box_width(part->box), hf_box_height(part->box));
+  hf_finding_fix(finding, cure_of(check, piece));
   if (part->loose)
     hf_finding_say(finding, "loose, %s: %s, %s, would fall out", held, mass, size);
   else

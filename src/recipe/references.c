@@ -66,10 +66,14 @@ report_missing(HfReader *reader, const GPtrArray *entries, const HfMention *ment
   hf_mistake(reader->mistakes, mention->mark, fix, "no entry is called \"%s\"", name);
 }
 
-/* "2nd A of boats": the name is behind the last "of", unless the whole is a name. */
+/* "2nd A of boats", "dots of number": the name is behind the last "of", unless the whole is a name.
+ */
 static const char *
 name_in(const GPtrArray *entries, const HfMention *mention)
 {
+  if (strcmp(mention->field->key, "alone") == 0 && find(entries, mention->name) < 0 &&
+      g_str_has_prefix(mention->name, "dots of "))
+    return mention->name + strlen("dots of ");
   if (mention->field->type != HF_FIELD_PIN || find(entries, mention->name) >= 0)
     return mention->name;
   const char *of = g_strrstr(mention->name, " of ");

@@ -424,7 +424,9 @@ static const HfField recipe_fields[] = {
      "its numbers must meet the fire code's size", "yes", "no"},
     {"within reach", HF_FIELD_YES, 0, IN(within_reach),
      "people can touch it: sharp points are a stop", "yes", "no"},
-    {"alone", HF_FIELD_NAMES, 0, IN(alone), "entries that may stand alone, each letter of words",
+    {"alone", HF_FIELD_NAMES, 0, IN(alone),
+     "entries that may stand alone, each letter of words; \"dots of number\": its dots and accents "
+     "too",
      "[number]"},
     {"accept", HF_FIELD_ROWS, 0, IN(accept), "cautions that you have looked at",
      "[{finding: sharp-point, reason: hangs above 3 m}]", .table = &table_accept,
