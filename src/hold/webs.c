@@ -170,14 +170,41 @@ report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, con
 }
 
 static gboolean
-counts(const Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, const HfWeb *web)
+counts(const Webs *webs, HfLawKind kind, const HfZone *zone, const HfWeb *web)
 {
-  if (kind == HF_LAW_THIN_LONG_WEB &&
-      zone->length <= webs->check->hold->figures[HF_FIGURE_LONG_WEB] * zone->width)
-    return FALSE;
-  if (kind == HF_LAW_WEAK_JOINT && !web->joint)
-    return FALSE;
-  return !hf_zone_is_corner(zones, zone) && !was_said(webs, zones, zone);
+  if (kind == HF_LAW_THIN_LONG_WEB)
+    return zone->length > webs->check->hold->figures[HF_FIGURE_LONG_WEB] * zone->width;
+  return kind != HF_LAW_WEAK_JOINT || web->joint;
+}
+
+static HfWeb
+web_of(const HfCheck *check, const HfZone *zone, double limit)
+{
+  HfWeb web = {.at = zone->place.at,
+               .foot_a = zone->place.foot_a,
+               .foot_b = zone->place.foot_b,
+               .width = zone->width,
+               .length = zone->length,
+               .form = hf_zone_form(zone)};
+  web.joint = is_joint(check, zone, limit, &web);
+  return web;
+}
+
+/* Where a web is allowed to be narrower than a joint, a joint may be hidden in a zone that is
+ * narrowest elsewhere: the narrowest place of the zone that is a joint. */
+static gboolean
+hidden_joint(const HfCheck *check, const HfZones *zones, const HfZone *zone, HfZone *ret_joint)
+{
+  gboolean found = FALSE;
+  for (guint i = 0; i < zone->n; i++) {
+    HfZone at;
+    if (hf_zone_at(zones, zone, i, &at) && (!found || at.width < ret_joint->width) &&
+        web_of(check, &at, zones->limit).joint) {
+      *ret_joint = at;
+      found = TRUE;
+    }
+  }
+  return found;
 }
 
 static void
@@ -188,15 +215,16 @@ run_at(Webs *webs, HfLawKind kind, double limit)
   HfZones *zones = hf_zones_new(webs->thin, limit);
   g_ptr_array_add(webs->kept, zones);
   for (guint i = 0; i < zones->zones->len; i++) {
-    const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
-    HfWeb web = {.at = zone->place.at,
-                 .foot_a = zone->place.foot_a,
-                 .foot_b = zone->place.foot_b,
-                 .width = zone->width,
-                 .length = zone->length,
-                 .form = hf_zone_form(zone)};
-    web.joint = is_joint(webs->check, zone, limit, &web);
-    if (counts(webs, kind, zones, zone, &web))
+    HfZone *zone = &g_array_index(zones->zones, HfZone, i);
+    if (hf_zone_is_corner(zones, zone) || was_said(webs, zones, zone))
+      continue;
+    HfWeb web = web_of(webs->check, zone, limit);
+    HfZone joint;
+    if (kind == HF_LAW_WEAK_JOINT && !web.joint && hidden_joint(webs->check, zones, zone, &joint)) {
+      *zone = joint;
+      web = web_of(webs->check, zone, limit);
+    }
+    if (counts(webs, kind, zone, &web))
       report(webs, kind, zones, zone, &web);
   }
 }

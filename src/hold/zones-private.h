@@ -58,6 +58,7 @@ hf_thin_number(const HfThin *thin, HfEdgeId id)
 typedef struct {
   guint edge;
   double from, to;
+  double inner_from, inner_to; /* what of it lies outside tips; none: from > to */
 } HfStretch;
 
 typedef struct {
@@ -92,6 +93,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZones, hf_zones_free)
 
 /** hf_zone_covers: is point @where of axis edge @edge in the zone? */
 gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, double where);
+
+/** hf_zone_at: @zone as seen from the narrowest place of its stretch number @i (of zone->n), tips
+ * left out: place, sites and width are those there. %FALSE: all of it is a tip. */
+gboolean hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone);
 
 /** hf_zone_is_corner: a dead end, shorter than two limits, that only runs into a corner. */
 gboolean hf_zone_is_corner(const HfZones *zones, const HfZone *zone);

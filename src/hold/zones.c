@@ -564,8 +564,16 @@ add_stretches(const Work *work, Members members, HfZone *zone)
 {
   zone->first = work->result->stretches->len;
   zone->n = members.n;
-  for (guint m = 0; m < members.n; m++)
-    g_array_append_val(work->result->stretches, work_piece(work, members.pieces[m])->stretch);
+  for (guint m = 0; m < members.n; m++) {
+    const Piece *piece = work_piece(work, members.pieces[m]);
+    HfStretch stretch = piece->stretch;
+    double from = piece->tip[0], to = piece->length - piece->tip[1];
+    piece_at(work, piece, from, &stretch.inner_from);
+    piece_at(work, piece, to, &stretch.inner_to);
+    if (from > to || (from > 0 && from >= piece->length) || to <= 0)
+      stretch.inner_to = stretch.inner_from - 1;
+    g_array_append_val(work->result->stretches, stretch);
+  }
 }
 
 static void
@@ -667,6 +675,42 @@ hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, double wher
       return TRUE;
   }
   return FALSE;
+}
+
+/* The point of an axis edge by its (fractional) number. */
+static HfAxisPoint
+edge_at(const HfAxis *axis, const HfAxisEdge *edge, double where)
+{
+  guint i = MIN((guint)fmax(where, 0), edge->n - 2);
+  return point_between(axis_point(axis, edge, i), axis_point(axis, edge, i + 1), where - i);
+}
+
+gboolean
+hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone)
+{
+  HfStretch s = g_array_index(zones->stretches, HfStretch, zone->first + i);
+  const HfAxis *axis = zones->thin->axis;
+  const HfAxisEdge *edge = &g_array_index(axis->edges, HfAxisEdge, s.edge);
+  if (s.inner_from > s.inner_to || edge->n < 2)
+    return FALSE;
+  double best = s.inner_from;
+  HfAxisPoint place = edge_at(axis, edge, best);
+  for (guint k = (guint)ceil(s.inner_from); k <= s.inner_to + 1; k++) {
+    double where = fmin(k, s.inner_to);
+    HfAxisPoint p = edge_at(axis, edge, where);
+    if (p.radius < place.radius) {
+      place = p;
+      best = where;
+    }
+  }
+  *ret_zone = *zone;
+  ret_zone->place = place;
+  ret_zone->site_a = edge->site_a;
+  ret_zone->site_b = edge->site_b;
+  ret_zone->edge = s.edge;
+  ret_zone->where = best;
+  ret_zone->width = 2 * place.radius;
+  return TRUE;
 }
 
 gboolean
