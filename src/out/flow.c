@@ -135,9 +135,9 @@ static double
 start_height(const Run *run, guint i)
 {
   const Block *block = &g_array_index(run->flow->blocks, Block, i);
-  if (block->heading && i + 1 < run->flow->blocks->len)
-    return block->above + hf_pen_height(block->layout) + 26;
   double height = hf_pen_height(block->layout);
+  if (block->heading && i + 1 < run->flow->blocks->len)
+    return block->above + height + fmax(start_height(run, i + 1), 26);
   return block->above + (height <= SHORT ? height : 0);
 }
 
