@@ -117,6 +117,15 @@ hanging_text(const HfSheetful *what)
   return g_string_free(text, FALSE);
 }
 
+static const char *
+hanging_word(const HfSheetful *what)
+{
+  for (guint i = 0; i < what->layout->hangs->len; i++)
+    if (g_array_index(what->layout->hangs, HfHang, i).kind == HF_HANG_HOLE)
+      return what->recipe->mount == HF_MOUNT_STAKE ? "stands on" : "hangs by";
+  return "stands on";
+}
+
 static void
 tell_figures(HfFlow *flow, const HfSheetful *what)
 {
@@ -136,7 +145,7 @@ tell_figures(HfFlow *flow, const HfSheetful *what)
   hf_flow_row(flow, "cut length", cut);
   hf_flow_row(flow, "pierces", pierces);
   hf_flow_row(flow, "kerf", kerf);
-  hf_flow_row(flow, what->recipe->mount == HF_MOUNT_STAKE ? "stands on" : "hangs by", hanging);
+  hf_flow_row(flow, hanging_word(what), hanging);
 }
 
 /* Characters as a reader counts them (an accent belongs to its letter), spaces left out. */
