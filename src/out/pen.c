@@ -43,9 +43,10 @@ hf_pen_colour(cairo_t *cr, guint rgb, double alpha)
 static PangoAttrList *
 features_of(const HfPenStyle *style)
 {
+  /* an old-style 1 looks like an I, which nobody can check */
   PangoAttrList *list = pango_attr_list_new();
-  if (style->figures)
-    pango_attr_list_insert(list, pango_attr_font_features_new("tnum=1,lnum=1"));
+  pango_attr_list_insert(list,
+                         pango_attr_font_features_new(style->figures ? "tnum=1,lnum=1" : "lnum=1"));
   return list;
 }
 
