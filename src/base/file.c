@@ -24,6 +24,9 @@ cure_of(int code)
   case EPERM:
   case EROFS:
     return "choose a folder that you may write to with -o; the old file is as it was";
+  case ENOTDIR:
+  case EEXIST:
+    return "a file stands where the folder would go: name another folder with -o";
   default:
     return "the old file is as it was";
   }

@@ -140,8 +140,8 @@ hf_text_distance(const char *a, const char *b)
   return d[(gsize)n * row + (gsize)m];
 }
 
-/* stainless: the one word that goes on where @given stops, at a space; NULL when none or several
- * do. */
+/* stainless: the one word that goes on where @given stops, at a space or hyphen; NULL when none or
+ * several do. */
 static const char *
 continued(const char *given, const char *const *words)
 {
@@ -149,7 +149,7 @@ continued(const char *given, const char *const *words)
   const char *only = NULL;
   for (gsize i = 0; words[i] != NULL; i++)
     if (length > 0 && g_ascii_strncasecmp(words[i], given, length) == 0 &&
-        words[i][length] == ' ') {
+        (words[i][length] == ' ' || words[i][length] == '-')) {
       if (only != NULL)
         return NULL;
       only = words[i];
