@@ -105,7 +105,9 @@ hf_cli_parse(const char *command, const GOptionEntry *entries, int *argc, char *
   g_autoptr(GError) error = NULL;
   if (g_option_context_parse(context, argc, argv, &error))
     return TRUE;
-  g_printerr("holdfast: %s; see 'holdfast %s --help'\n", error->message, command);
+  /* GLib begins with a capital, we do not */
+  g_printerr("holdfast: %c%s; see 'holdfast %s --help'\n", g_ascii_tolower(error->message[0]),
+             error->message + 1, command);
   return FALSE;
 }
 
