@@ -163,5 +163,7 @@ main(int argc, char **argv)
 {
   for (int i = 1; i < argc; i++)
     measure(argv[i]);
-  return 0;
+  if (argc < 2)
+    g_printerr("usage: bench_fit RECIPE...\n");
+  return argc > 1 ? 0 : 2;
 }

@@ -236,9 +236,13 @@ say(const char *format, ...)
 int
 main(int argc, char **argv)
 {
+  if (argc < 2) {
+    g_printerr("usage: bench_verdict RECIPE...\n");
+    return 2;
+  }
   initGEOS(say, say);
   for (int i = 1; i < argc; i++)
     measure(argv[i]);
   finishGEOS();
-  return argc > 1 ? 0 : 2;
+  return 0;
 }
