@@ -147,6 +147,25 @@ add_stop(GArray *stops, HfEdgeId on, Segment s, HfGrid p)
   g_array_append_val(stops, stop);
 }
 
+/* Where two edges cross, rounded: a vertex for each that does not end there. Without it the clipper
+ * may round the crossing to an end of one of them and leave the other as it is. */
+static void
+add_crossing(GArray *stops, HfEdgeId me, Segment s, HfEdgeId other, Segment t)
+{
+  double from = (double)side(t, s.a), to = (double)side(t, s.b), share = from / (from - to);
+  HfGrid p = {s.a.x + (gint32)lrint(share * ((double)s.b.x - s.a.x)),
+              s.a.y + (gint32)lrint(share * ((double)s.b.y - s.a.y))};
+  Segment both[2] = {s, t};
+  HfEdgeId ids[2] = {me, other};
+  for (int k = 0; k < 2; k++) {
+    if (same(p, both[k].a) || same(p, both[k].b))
+      continue;
+    double dx = (double)p.x - both[k].a.x, dy = (double)p.y - both[k].a.y;
+    Stop stop = {ids[k], dx * dx + dy * dy, p};
+    g_array_append_val(stops, stop);
+  }
+}
+
 /* Finds vertices on edges; %TRUE when edges cross or coincide besides. */
 static gboolean
 find_stops(const HfRegion *region, GArray *stops)
@@ -171,7 +190,11 @@ find_stops(const HfRegion *region, GArray *stops)
         add_stop(stops, me, s, t.b);
         add_stop(stops, id, t, s.a);
         add_stop(stops, id, t, s.b);
-        crossing |= stops->len == before;
+        if (stops->len > before)
+          continue;
+        crossing = TRUE;
+        if (!same(s.a, t.a) && !same(s.a, t.b) && !same(s.b, t.a) && !same(s.b, t.b))
+          add_crossing(stops, me, s, id, t);
       }
     }
   return crossing;
