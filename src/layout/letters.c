@@ -4,6 +4,7 @@
  */
 #include "layout/words-private.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 enum { LONGEST_QUOTE = 24 };
@@ -202,12 +203,40 @@ wanted_features(const HfFontWish *font, gboolean spaced)
   return g_strconcat("-liga,-clig,", font->features, NULL);
 }
 
+/* A font file lies beside the recipe or below it, links followed; @file was read without `..`. */
+static gboolean
+find_file(const HfLaying *laying, const char *file, const char *where, char **ret_path,
+          GError **error)
+{
+  const char *recipe = laying->recipe->file;
+  g_autofree char *folder = recipe == NULL ? g_strdup(".") : g_path_get_dirname(recipe);
+  g_autofree char *path = g_build_filename(folder, file, NULL);
+  g_autofree char *real_folder = realpath(folder, NULL), *real = realpath(path, NULL);
+  if (real_folder == NULL || real == NULL) {
+    hf_error_set(error, HF_ERROR_NOT_FOUND, where,
+                 "put the font beside the recipe or below it, and say its path from there",
+                 "there is no font file \"%s\"", file);
+    return FALSE;
+  }
+  gsize length = strlen(real_folder);
+  if (strncmp(real, real_folder, length) != 0 || (real[length] != '/' && length > 1)) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "put a copy of the font beside the recipe",
+                 "\"%s\" is a link that leads out of the recipe's own folder", file);
+    return FALSE;
+  }
+  *ret_path = g_steal_pointer(&path);
+  return TRUE;
+}
+
 HfWording *
 hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish *font,
                gboolean spaced, GError **error)
 {
   g_autofree char *where = hf_lay_where(laying, entry);
-  HfFaceWanted wanted = {font->family, font->style, font->file, font->axes};
+  g_autofree char *file = NULL;
+  if (font->file != NULL && !find_file(laying, font->file, where, &file, error))
+    return NULL;
+  HfFaceWanted wanted = {font->family, font->style, file, font->axes};
   const HfFace *face = hf_fonts_open(laying->fonts, &wanted, where, error);
   if (face == NULL)
     return NULL;

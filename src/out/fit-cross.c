@@ -114,7 +114,8 @@ hf_fit_crossings(const HfOutline *outline, GArray *places)
     piece[i].curve = &g_array_index(outline->curves, HfCurve, i);
     piece[i].box = hf_curve_box(piece[i].curve);
   }
-  qsort(piece, n, sizeof(Piece), left_first);
+  if (n > 1)
+    qsort(piece, n, sizeof(Piece), left_first);
   for (guint i = 0; i < n; i++)
     for (guint j = i + 1; j < n && piece[j].box.min.x <= piece[i].box.max.x; j++) {
       HfPoint at;

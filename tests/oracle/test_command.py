@@ -150,3 +150,22 @@ def test_odd_file_names(tmp_path, name):
     recipe = tmp_path / f"{name}.yaml"
     recipe.write_text(PLATE)
     assert holdfast("check", recipe).returncode == 0
+
+
+def test_font_file_beside_the_recipe(tmp_path):
+    """Found from the recipe's own folder wherever the command is started; links may not lead out."""
+    font = subprocess.run(["fc-match", "-f", "%{file}", "Bebas Neue:style=Regular"], capture_output=True, text=True).stdout
+    folder, outside = tmp_path / "sign", tmp_path / "outside"
+    (folder / "fonts").mkdir(parents=True)
+    outside.mkdir()
+    text = PLATE + '  - words: {text: HI, font: {file: fonts/own.otf}, height: 40 mm, as: opening}\n'
+    (folder / "sign.yaml").write_text(text)
+    done = holdfast("check", folder / "sign.yaml", cwd=outside)
+    assert done.returncode == 2 and "there is no font file" in done.stderr
+    (folder / "fonts" / "own.otf").write_bytes(open(font, "rb").read())
+    assert holdfast("check", folder / "sign.yaml", cwd=outside).returncode == 0
+    assert holdfast("check", "sign.yaml", cwd=folder).returncode == 0
+    (folder / "fonts" / "own.otf").rename(outside / "own.otf")
+    (folder / "fonts" / "own.otf").symlink_to(outside / "own.otf")
+    done = holdfast("check", folder / "sign.yaml", cwd=outside)
+    assert done.returncode == 2 and "leads out" in done.stderr
