@@ -137,9 +137,8 @@ typedef struct {
   double arc_radius; /* on an arc of this radius (baseline), round `on` or the sign */
   GPtrArray *band;   /* in the band between these two rings (names), at `place.at` */
   char *stand_on;    /* standing on this bar or plate */
-  gboolean inside;   /* arc, band: bottom words read left to right when the direction is in
-                        the lower half, unless `facing` says otherwise */
-  int facing;        /* 0 by direction, 1 tops outward, 2 tops inward */
+  int facing;        /* arc, band: 0 by place: tops outward in the upper half, inward in the lower,
+                        so that both read from left to right; 1 outward; 2 inward */
   gboolean fill;     /* band: solve letter height and baseline radius */
   double bite;       /* fill, stand on: depth; NAN: half the joint limit, at least 1 mm */
   GArray *give_way;  /* HfGiveWay, in order; empty: spacing, width */

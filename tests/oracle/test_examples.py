@@ -5,6 +5,7 @@ import json
 import re
 
 import pytest
+from PIL import Image, ImageChops
 
 from conftest import TOP, holdfast
 
@@ -54,3 +55,12 @@ def test_faces_have_a_licence(recipe):
     packages = (TOP / "examples/packages.txt").read_text()
     for package in re.findall(r"^\| [^|]+ \| ((?:fonts-|culmus)[a-z-]*) \|", README, re.M):
         assert package in packages
+
+
+def test_the_picture_of_the_readme_is_what_demo_makes(made):
+    """Pixels, not bytes: another version of a library may pack them otherwise."""
+    kept = Image.open(TOP / "docs/pictures/boats.png").convert("RGB")
+    fresh = Image.open(made / "boats/proof.png").convert("RGB")
+    assert kept.size == fresh.size
+    far = ImageChops.difference(kept, fresh).convert("L").point(lambda v: 255 if v > 40 else 0)
+    assert sum(far.histogram()[255:]) < 0.002 * kept.size[0] * kept.size[1], "make it again: ./demo, then copy out/boats/proof.png"
