@@ -49,3 +49,29 @@ def yardsticks():
     if not folder:
         pytest.skip("HOLDFAST_YARDSTICKS is not set: outside yardsticks are not here")
     return pathlib.Path(folder)
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Headless Chromium. Its driver is called by address: a bare system may not know 'localhost'."""
+    from selenium import webdriver
+    from selenium.webdriver.chrome.service import Service
+    from selenium.webdriver.common import utils
+
+    class LoopbackService(Service):
+        @property
+        def service_url(self):
+            return f"http://127.0.0.1:{self.port}"
+
+        def is_connectable(self):
+            return utils.is_connectable(self.port, "127.0.0.1")
+
+    options = webdriver.ChromeOptions()
+    for word in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
+                 "--disable-component-update", "--disable-sync", "--allow-file-access-from-files", "--hide-scrollbars",
+                 "--force-device-scale-factor=1", "--force-color-profile=srgb", "--disable-dev-shm-usage"):
+        options.add_argument(word)
+    options.binary_location = "/usr/bin/chromium"
+    it = webdriver.Chrome(options=options, service=LoopbackService("/usr/bin/chromedriver"))
+    yield it
+    it.quit()

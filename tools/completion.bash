@@ -2,6 +2,7 @@
 # shellcheck shell=bash
 # Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
 _holdfast() {
+  # shellcheck disable=SC2034  # the options of each command are read by its name
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
   local make="--output --also --paper --pixels --shop --watch --json --quiet --help"
   local check="--shop --watch --json --quiet --help"

@@ -4,6 +4,8 @@ import pathlib
 import re
 import subprocess
 
+import pytest
+
 TOP = pathlib.Path(__file__).resolve().parents[2]
 
 
@@ -93,3 +95,12 @@ def test_no_clock_seed_or_locale_in_the_library():
             if re.search(r"\b(g_get_real_time|g_date_time_new_now|time\(NULL\)|gettimeofday|g_random_|rand\(\)|strtod\()", line):
                 bad.append(f"{name}:{number}: {line.strip()}")
     assert not bad, "\n".join(bad)
+
+
+def test_shell():
+    run("shellcheck", "demo", "check", ".ci/run", *files("*.sh", "tools/completion.bash"))
+
+
+@pytest.mark.long
+def test_clang_tidy():
+    run("run-clang-tidy", "-p", "build", "-quiet", r"src/[a-z]+/[a-z-]+\.c$")

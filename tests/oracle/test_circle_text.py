@@ -52,20 +52,6 @@ def cases():
         yield (face, text, SPACINGS[i % 2], PLACES[(i // 2) % 2], [20, 35, 60, 90][(i * 7) % 4], [150, 220, 400][i % 3])
 
 
-@pytest.fixture(scope="module")
-def browser():
-    from selenium import webdriver
-    from selenium.webdriver.chrome.service import Service
-    options = webdriver.ChromeOptions()
-    for word in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-                 "--disable-component-update", "--disable-sync", "--allow-file-access-from-files"):
-        options.add_argument(word)
-    options.binary_location = "/usr/bin/chromium"
-    it = webdriver.Chrome(options=options, service=Service("/usr/bin/chromedriver"))
-    yield it
-    it.quit()
-
-
 def arc_path(name, radius, bottom):
     """A whole turn that begins opposite the text: clockwise on screen for tops outward, else counter."""
     r = radius * SCALE

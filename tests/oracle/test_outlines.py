@@ -279,21 +279,6 @@ def filled(png, background_is_white):
     return float(np.sum(pixels[:, :, 3])), pixels.shape
 
 
-@pytest.fixture(scope="module")
-def browser():
-    from selenium import webdriver
-    from selenium.webdriver.chrome.service import Service
-    options = webdriver.ChromeOptions()
-    for word in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-                 "--disable-component-update", "--disable-sync", "--hide-scrollbars", "--force-device-scale-factor=1",
-                 "--force-color-profile=srgb"):
-        options.add_argument(word)
-    options.binary_location = "/usr/bin/chromium"
-    it = webdriver.Chrome(options=options, service=Service("/usr/bin/chromedriver"))
-    yield it
-    it.quit()
-
-
 def scale_for(region):
     return 2000 / max(region["size"])
 
