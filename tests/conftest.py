@@ -69,7 +69,7 @@ def browser():
     options = webdriver.ChromeOptions()
     for word in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
                  "--disable-component-update", "--disable-sync", "--allow-file-access-from-files", "--hide-scrollbars",
-                 "--force-device-scale-factor=1", "--force-color-profile=srgb", "--disable-dev-shm-usage"):
+                 "--force-device-scale-factor=1", "--force-color-profile=srgb", "--disable-dev-shm-usage", "--remote-debugging-pipe"):
         options.add_argument(word)
     options.binary_location = "/usr/bin/chromium"
     it = webdriver.Chrome(options=options, service=LoopbackService("/usr/bin/chromedriver"))

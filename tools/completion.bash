@@ -1,8 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# shellcheck shell=bash
+# shellcheck shell=bash disable=SC2034
 # Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
 _holdfast() {
-  # shellcheck disable=SC2034  # the options of each command are read by its name
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
   local make="--output --also --paper --pixels --shop --watch --json --quiet --help"
   local check="--shop --watch --json --quiet --help"
