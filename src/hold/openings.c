@@ -180,8 +180,9 @@ obviously_large(const HfCheck *check, const gint *opening, guint hole, double ra
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   for (int k = 0; k < TRIES * TRIES; k++) {
     int i = (k + TRIES * TRIES / 2) % (TRIES * TRIES); /* from the middle on */
-    HfPoint p = {box.min.x + hf_box_width(box) * (i % TRIES + 1) / (TRIES + 1),
-                 box.min.y + hf_box_height(box) * (i / TRIES + 1) / (TRIES + 1)};
+    int column = i % TRIES, row = i / TRIES;
+    HfPoint p = {box.min.x + hf_box_width(box) * (column + 1) / (TRIES + 1),
+                 box.min.y + hf_box_height(box) * (row + 1) / (TRIES + 1)};
     if (clear_round(check, p, radius, found) && in_opening(region, opening, hole, p))
       return TRUE;
   }
