@@ -25,8 +25,10 @@ trim(char *buffer)
     if (*last == '.')
       *last = '\0';
   }
-  if (strcmp(buffer, "-0") == 0)
-    strcpy(buffer, "0");
+  if (strcmp(buffer, "-0") == 0) {
+    buffer[0] = '0';
+    buffer[1] = '\0';
+  }
 }
 
 char *
