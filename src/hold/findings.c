@@ -45,6 +45,16 @@ hf_finding_free(HfFinding *finding)
   g_free(finding);
 }
 
+int
+hf_check_gravity(const HfCheck *check, HfLawKind kind, double measured)
+{
+  HfGravity gravity;
+  double limit;
+  if (!hf_law_weigh(kind, check->hold->limits[kind], measured, &gravity, &limit))
+    return -1;
+  return (int)gravity;
+}
+
 HfFinding *
 hf_check_add(HfCheck *check, HfLawKind kind, double measured, HfPoint at)
 {

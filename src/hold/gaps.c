@@ -102,23 +102,12 @@ different_letters(const HfCheck *check, guint a, guint b)
          hf_layout_shape(check->layout, b)->letter >= 0;
 }
 
-/* -1: within the limit */
-static int
-gravity_of(const HfCheck *check, HfLawKind kind, double measured)
-{
-  HfGravity gravity;
-  double limit;
-  if (!hf_law_weigh(kind, check->hold->limits[kind], measured, &gravity, &limit))
-    return -1;
-  return (int)gravity;
-}
-
 /* A gap between two letters is a gap too: it is called by the graver. */
 static HfLawKind
 kind_of(const HfCheck *check, guint a, guint b, double width)
 {
-  if (!different_letters(check, a, b) ||
-      gravity_of(check, HF_LAW_NARROW_GAP, width) > gravity_of(check, HF_LAW_RUN_TOGETHER, width))
+  if (!different_letters(check, a, b) || hf_check_gravity(check, HF_LAW_NARROW_GAP, width) >
+                                             hf_check_gravity(check, HF_LAW_RUN_TOGETHER, width))
     return HF_LAW_NARROW_GAP;
   return HF_LAW_RUN_TOGETHER;
 }

@@ -50,6 +50,9 @@ void hf_gaps_end(HfCheck *check);
  */
 HfFinding *hf_check_add(HfCheck *check, HfLawKind kind, double measured, HfPoint at);
 
+/** hf_check_gravity: the HfGravity that @measured has under @kind; -1: within the limit. */
+int hf_check_gravity(const HfCheck *check, HfLawKind kind, double measured);
+
 /** hf_finding_name: adds the label of @shape unless it is there already or there are eight, and its
  *  entry. The first shape is the one that the sentence begins with. */
 void hf_finding_name(HfCheck *check, HfFinding *finding, guint shape);

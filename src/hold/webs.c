@@ -127,23 +127,12 @@ say_beyond(HfCheck *check, HfFinding *finding, const HfZone *zone)
   finding->box = beyond.box;
 }
 
-/* -1: within the limit */
-static int
-gravity_of(const HfCheck *check, HfLawKind kind, double measured)
-{
-  HfGravity gravity;
-  double limit;
-  if (!hf_law_weigh(kind, check->hold->limits[kind], measured, &gravity, &limit))
-    return -1;
-  return (int)gravity;
-}
-
 /* A joint is called a joint, unless it breaks a graver limit as the web that it is too. */
 static HfLawKind
 kind_of(const HfCheck *check, HfLawKind kind, double width, gboolean joint)
 {
-  int as_joint = gravity_of(check, HF_LAW_WEAK_JOINT, width);
-  if (joint && as_joint >= 0 && as_joint >= gravity_of(check, kind, width))
+  int as_joint = hf_check_gravity(check, HF_LAW_WEAK_JOINT, width);
+  if (joint && as_joint >= 0 && as_joint >= hf_check_gravity(check, kind, width))
     return HF_LAW_WEAK_JOINT;
   return kind;
 }
