@@ -1,7 +1,31 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * pins.c - ties placed by hand that the layout had to leave out: said, never moved in silence.
+ * pins.c - ties placed by hand that the layout had to leave out, and parts that a rule could not
+ * hold: said, never moved in silence.
  */
 #include "hold/hold-private.h"
+
+static void
+report_pin(HfCheck *check, const HfMissed *missed)
+{
+  const HfEntry *tie = check->recipe->entries->pdata[missed->entry];
+  HfFinding *finding = hf_check_add(check, HF_LAW_PIN_MISSED, NAN, missed->at);
+  g_autofree char *name = g_strdup_printf("tie \"%s\"", tie->name);
+  hf_finding_call(finding, name);
+  g_array_append_val(finding->entries, missed->entry);
+  hf_finding_say(finding, "left out, %s", missed->why);
+}
+
+static void
+report_untied(HfCheck *check, const HfMissed *missed)
+{
+  HfFinding *finding = hf_check_add(check, HF_LAW_UNTIED, NAN, missed->at);
+  if (finding == NULL)
+    return;
+  hf_finding_call(finding, missed->part);
+  g_array_append_val(finding->entries, missed->entry);
+  hf_finding_fix(finding, missed->fix);
+  hf_finding_say(finding, "no tie can hold it, %s", missed->why);
+}
 
 gboolean
 hf_check_pins(HfCheck *check, GError **error G_GNUC_UNUSED)
@@ -9,12 +33,7 @@ hf_check_pins(HfCheck *check, GError **error G_GNUC_UNUSED)
   const GArray *missed = check->layout->missed;
   for (guint i = 0; missed != NULL && i < missed->len; i++) {
     const HfMissed *one = &g_array_index(missed, HfMissed, i);
-    const HfEntry *tie = check->recipe->entries->pdata[one->entry];
-    HfFinding *finding = hf_check_add(check, HF_LAW_PIN_MISSED, NAN, one->at);
-    g_autofree char *name = g_strdup_printf("tie \"%s\"", tie->name);
-    hf_finding_call(finding, name);
-    g_array_append_val(finding->entries, one->entry);
-    hf_finding_say(finding, "left out, %s", one->why);
+    (one->part != NULL ? report_untied : report_pin)(check, one);
   }
   return TRUE;
 }

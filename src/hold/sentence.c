@@ -61,6 +61,7 @@ static const Pattern patterns[HF_N_LAWS] = {
     {HF_LAW_FEET, "the centre of mass lies {measured} outside the feet: the sign topples",
      "move a foot, or make it wider"},
     {HF_LAW_PIN_MISSED, "the tie no longer fits its place and is left out", "place it anew"},
+    {HF_LAW_UNTIED, "the rule for ties could not hold it", "tie it by hand"},
     {HF_LAW_ONE_TIE,
      "alone it holds metal[ of {mass}] that reaches {measured} from it{worst}, {needs} {limit}",
      "give it a second tie"},

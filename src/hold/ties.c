@@ -40,7 +40,7 @@ ties_of(const HfCheck *check)
   for (guint i = 0; i < check->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(check->layout, i);
     const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
-    if (entry->kind != HF_ENTRY_TIE)
+    if (entry->kind != HF_ENTRY_TIE && entry->kind != HF_ENTRY_TIES)
       continue;
     g_autoptr(HfRegion) raw = hf_region_new();
     hf_region_flatten(raw, shape->outline, i, HF_FLATTEN_MM);

@@ -124,6 +124,6 @@ char *hf_lay_label(const HfLaying *laying, guint entry, guint copy);
  *  @letter -1: the entry itself. */
 void hf_lay_shape(HfLaying *laying, guint entry, const HfOutline *own, gint letter);
 
-/** hf_shape_new: (transfer full) takes @outline and @label. */
-HfShape *hf_shape_new(HfOutline *outline, char *label, guint entry, gint letter, gboolean opening);
-void hf_shape_free(HfShape *shape);
+/** hf_shapes_meant: (transfer full) (element-type guint) as hf_layout_meant(), among @shapes. */
+GArray *hf_shapes_meant(const HfRecipe *recipe, const GPtrArray *shapes, const char *text,
+                        int *ret_entry);

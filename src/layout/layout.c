@@ -15,6 +15,14 @@
 #define MOST_SHAPES 50000
 #define FARTHEST    (HF_REGION_LIMIT_MM - 1000) /* mm from the sign's centre, on either axis */
 
+/* A rule has no shape until there is metal: its shapes come by hf_layout_extend(). */
+static gboolean
+lay_rule(HfLaying *laying, guint entry, GError **error)
+{
+  (void)laying, (void)entry, (void)error;
+  return TRUE;
+}
+
 static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_RING] = hf_lay_ring,       [HF_ENTRY_PLATE] = hf_lay_plate,
     [HF_ENTRY_BAR] = hf_lay_bar,         [HF_ENTRY_ARCH] = hf_lay_arch,
@@ -23,7 +31,8 @@ static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_HOLES] = hf_lay_holes,     [HF_ENTRY_EAR] = hf_lay_ear,
     [HF_ENTRY_FOOT] = hf_lay_foot,       [HF_ENTRY_STAKE] = hf_lay_stake,
     [HF_ENTRY_TIE] = hf_lay_tie,         [HF_ENTRY_WORDS] = hf_lay_words,
-    [HF_ENTRY_INITIAL] = hf_lay_initial,
+    [HF_ENTRY_INITIAL] = hf_lay_initial, [HF_ENTRY_TIES] = lay_rule,
+    [HF_ENTRY_MEND] = lay_rule,
 };
 
 HfShape *
@@ -58,7 +67,10 @@ shape_free(gpointer shape)
 static void
 missed_clear(gpointer missed)
 {
-  g_free(((HfMissed *)missed)->why);
+  HfMissed *one = missed;
+  g_free(one->why);
+  g_free(one->part);
+  g_free(one->fix);
 }
 
 static HfLayout *
@@ -259,6 +271,23 @@ hand_over(HfLaying *laying)
   }
   for (guint i = 0; i < n; i++)
     hand_over_marks(layout, &laying->laid[i], firsts, i);
+}
+
+void
+hf_layout_add_missed(HfLayout *layout, guint entry, HfPoint at, const char *part, const char *why,
+                     const char *fix)
+{
+  HfMissed missed = {entry, at, g_strdup(why), g_strdup(part), g_strdup(fix)};
+  g_array_append_val(layout->missed, missed);
+}
+
+void
+hf_layout_extend(HfLayout *layout, GPtrArray *shapes)
+{
+  g_ptr_array_set_free_func(shapes, NULL);
+  for (guint i = 0; i < shapes->len; i++)
+    g_ptr_array_add(layout->shapes, shapes->pdata[i]);
+  g_ptr_array_unref(shapes);
 }
 
 HfLayout *

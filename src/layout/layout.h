@@ -38,11 +38,14 @@ typedef struct {
   double bite;  /* depth at the shallowest point, mm; NAN when it was not measured */
 } HfJoint;
 
-/* A pin that no longer fits: its tie is left out, never moved (finding HF_LAW_PIN_MISSED). */
+/* A pin that no longer fits: its tie is left out, never moved (finding HF_LAW_PIN_MISSED). Or a
+ * part that a rule could not hold (HF_LAW_UNTIED). */
 typedef struct {
-  guint entry; /* the tie */
+  guint entry; /* the tie, or the rule */
   HfPoint at;  /* where it was pinned, as far as that is known; else the sign's centre */
   char *why;   /* "there is no \"2nd A of BAKERY\"", "the pinned place is metal now" */
+  char *part;  /* (nullable) of a rule: name of the part */
+  char *fix;   /* (nullable) of a rule: what would help */
 } HfMissed;
 
 /* What a solver found, for report and page: "letter height of harbour: 61.27 mm". */
@@ -72,6 +75,22 @@ typedef struct {
 HfLayout *hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError **error);
 void hf_layout_free(HfLayout *layout);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfLayout, hf_layout_free)
+
+/** hf_layout_add_missed: a part that rule @entry could not hold. Copies the texts. */
+void hf_layout_add_missed(HfLayout *layout, guint entry, HfPoint at, const char *part,
+                          const char *why, const char *fix);
+
+/** hf_layout_extend: appends @shapes (transfer full, element-type HfShape, see hf_shape_new), which
+ *  a rule worked out from the metal: they add and remove after all others. */
+void hf_layout_extend(HfLayout *layout, GPtrArray *shapes);
+
+/** hf_layout_meant: (transfer full) (element-type guint) the shapes that a pin or a rule means by
+ *  @text, of every copy: "letter 2 of NAME", "2nd A of NAME", NAME. Empty: there is none. */
+GArray *hf_layout_meant(const HfRecipe *recipe, const HfLayout *layout, const char *text);
+
+/** hf_shape_new: (transfer full) takes @outline and @label. @letter -1: the entry itself. */
+HfShape *hf_shape_new(HfOutline *outline, char *label, guint entry, gint letter, gboolean opening);
+void hf_shape_free(HfShape *shape);
 
 static inline const HfShape *
 hf_layout_shape(const HfLayout *layout, guint i)

@@ -33,10 +33,19 @@ makes_outline(HfEntryKind kind)
   case HF_ENTRY_FOOT:
   case HF_ENTRY_STAKE:
   case HF_ENTRY_TIE:
+  case HF_ENTRY_TIES:
+  case HF_ENTRY_MEND:
     return FALSE;
   default:
     return TRUE;
   }
+}
+
+/* Ties and mending look at all the metal there is. */
+static gboolean
+is_last(HfEntryKind kind)
+{
+  return kind == HF_ENTRY_TIE || kind == HF_ENTRY_TIES || kind == HF_ENTRY_MEND;
 }
 
 static gboolean
@@ -121,8 +130,8 @@ waits_for(const HfRecipe *recipe, guint entry, guint other)
   const HfEntry *a = entry_at(recipe, entry), *b = entry_at(recipe, other);
   if (entry == other)
     return names_otherwise(a, a->name) || stands_on(a, a->name);
-  if (a->kind == HF_ENTRY_TIE)
-    return b->kind != HF_ENTRY_TIE;
+  if (is_last(a->kind))
+    return !is_last(b->kind);
   if (hf_lay_is_around(recipe, entry, other))
     return TRUE;
   if (names_otherwise(a, b->name))
@@ -137,7 +146,7 @@ refuse_circle(const HfRecipe *recipe, const gboolean *done, GError **error)
   const HfEntry *first = NULL;
   for (guint i = 0; i < recipe->entries->len; i++) {
     const HfEntry *entry = entry_at(recipe, i);
-    if (done[i] || entry->kind == HF_ENTRY_TIE)
+    if (done[i] || is_last(entry->kind))
       continue;
     first = first != NULL ? first : entry;
     g_ptr_array_add(names, entry->name);
@@ -157,12 +166,12 @@ check_ties(const HfRecipe *recipe, GError **error)
   for (guint i = 0; i < recipe->entries->len; i++)
     for (guint k = 0; k < recipe->entries->len; k++) {
       const HfEntry *entry = entry_at(recipe, i), *tie = entry_at(recipe, k);
-      if (tie->kind != HF_ENTRY_TIE || entry->kind == HF_ENTRY_TIE ||
+      if (!is_last(tie->kind) || is_last(entry->kind) ||
           !(names_otherwise(entry, tie->name) || stands_on(entry, tie->name)))
         continue;
       g_autofree char *where = hf_recipe_where(recipe, entry->mark);
       hf_error_set(error, HF_ERROR_BAD_VALUE, where, "place it by another entry",
-                   "\"%s\" is a tie, and ties are laid last", tie->name);
+                   "\"%s\" is a %s, which is laid last", tie->name, hf_entry_kind_name(tie->kind));
       return FALSE;
     }
   return TRUE;

@@ -207,63 +207,26 @@ find_reach(Painted *painted, const Pin *pin, HfPoint way, Reach *ret_reach)
 static gboolean
 miss(HfLaying *laying, guint entry, HfPoint at, const char *why)
 {
-  HfMissed missed = {entry, at, g_strdup(why)};
-  g_array_append_val(laying->layout->missed, missed);
+  hf_layout_add_missed(laying->layout, entry, at, NULL, why, NULL);
   return TRUE;
 }
 
 /* ---- which letter --------------------------------------------------------------------------- */
 
-static const HfShape *
-letter_by_number(const HfLaid *laid, guint number)
-{
-  for (guint i = 0; i < laid->shapes->len; i++) {
-    const HfShape *shape = (const HfShape *)g_ptr_array_index(laid->shapes, i);
-    if (shape->copy == 0 && shape->letter >= 0 && (guint)shape->letter + 1 == number)
-      return shape;
-  }
-  return NULL;
-}
-
-static const HfShape *
-letter_by_character(const HfLaid *laid, const char *character, guint number)
-{
-  g_autofree char *named = g_strdup_printf("letter '%s'", character);
-  for (guint i = 0; i < laid->shapes->len; i++) {
-    const HfShape *shape = (const HfShape *)g_ptr_array_index(laid->shapes, i);
-    if (shape->copy == 0 && shape->letter >= 0 && strstr(shape->label, named) != NULL &&
-        --number == 0)
-      return shape;
-  }
-  return NULL;
-}
-
-static const HfLaid *
-laid_by_name(const HfLaying *laying, const char *name)
-{
-  const HfEntry *entry = hf_recipe_entry(laying->recipe, name);
-  return entry != NULL ? hf_lay_named(laying, name, NULL) : NULL;
-}
-
-/* "letter 2 of NAME", "2nd A of NAME", "A of NAME", NAME. */
+/* The first shape that the pin's words mean, and its entry as laid. */
 static const HfShape *
 find_pinned(const HfLaying *laying, const char *wish, const HfLaid **ret_laid)
 {
-  if ((*ret_laid = laid_by_name(laying, wish)) != NULL)
-    return (*ret_laid)->shapes->len > 0 ? (const HfShape *)g_ptr_array_index((*ret_laid)->shapes, 0)
-                                        : NULL;
-  const char *of = strstr(wish, " of ");
-  if (of == NULL || (*ret_laid = laid_by_name(laying, of + 4)) == NULL)
-    return NULL;
-  g_autofree char *which = g_strndup(wish, (gsize)(of - wish));
-  if (g_str_has_prefix(which, "letter "))
-    return letter_by_number(*ret_laid, (guint)g_ascii_strtoull(which + 7, NULL, 10));
-  char *rest = NULL;
-  guint64 number = g_ascii_strtoull(which, &rest, 10);
-  const char *space = rest != which ? strchr(rest, ' ') : NULL;
-  if (number == 0 || space == NULL)
-    return letter_by_character(*ret_laid, which, 1);
-  return letter_by_character(*ret_laid, space + 1, (guint)number);
+  int entry = -1;
+  for (guint i = 0; i < laying->recipe->entries->len; i++) {
+    const GPtrArray *shapes = laying->laid[i].shapes;
+    g_autoptr(GArray) meant = hf_shapes_meant(laying->recipe, shapes, wish, &entry);
+    if (meant->len == 0)
+      continue;
+    *ret_laid = &laying->laid[i];
+    return (const HfShape *)g_ptr_array_index(shapes, g_array_index(meant, guint, 0));
+  }
+  return NULL;
 }
 
 /* ---- which opening of it -------------------------------------------------------------------- */
@@ -396,6 +359,19 @@ lay_pin(HfLaying *laying, guint entry, Painted *painted, Pin *pin)
   return TRUE;
 }
 
+/* Of a given length: half to each side of its place, whatever is there. */
+static gboolean
+lay_given(HfLaying *laying, guint entry, Pin *pin)
+{
+  const HfTieEntry *tie = &hf_lay_entry(laying, entry)->tie;
+  if (pin->letter->opening && pin->letter->entry > entry)
+    return miss(laying, entry, pin->at,
+                "it comes before what it ties, which cuts it away again: put it after");
+  pin->width = isnan(tie->width) ? 1.25 * laying->joint_limit : tie->width;
+  draw_tie(laying, entry, pin, tie->length / 2, tie->length / 2);
+  return TRUE;
+}
+
 gboolean
 hf_lay_tie(HfLaying *laying, guint entry, GError **error)
 {
@@ -415,6 +391,8 @@ hf_lay_tie(HfLaying *laying, guint entry, GError **error)
   pin.at = hf_matrix_apply(pin.frame, em);
   double angle = (isnan(tie->angle) ? G_PI_2 : tie->angle) + atan2(pin.frame.yx, pin.frame.xx);
   pin.way = hf_point(cos(angle), sin(angle));
+  if (!isnan(tie->length))
+    return lay_given(laying, entry, &pin);
   Painted painted = painted_new(laying);
   gboolean done = lay_pin(laying, entry, &painted, &pin);
   painted_clear(&painted);

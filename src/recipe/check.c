@@ -36,6 +36,8 @@ static const struct {
     {HF_ENTRY_HOLES, "count", "rows"},
     {HF_ENTRY_HOLES, "count", "staggered"},
     {HF_ENTRY_HOLES, "count", "pitch"},
+    {HF_ENTRY_TIE, "opening", "length"},
+    {HF_ENTRY_MEND, "fill", "enlarge"},
     {ANY, "above", "below"},
     {ANY, "left of", "right of"},
 };
@@ -327,6 +329,15 @@ check_holes(HfReader *reader, const HfNode *node, const HfEntry *entry)
   check_less(reader, node, "diameter", holes->diameter, "the distance from hole to hole", pitch);
 }
 
+static void
+check_ties(HfReader *reader, const HfNode *node, const HfEntry *entry)
+{
+  for (guint i = 0; i < entry->ties.keep_free->len; i++)
+    if (g_array_index(entry->ties.keep_free, HfSpot, i).kind != HF_SPOT_DIRECTION)
+      hf_mistake(reader->mistakes, key_mark(node, "keep free"),
+                 "write a direction, as in top or 3 o'clock", "keep free takes directions only");
+}
+
 void
 hf_check_font(HfReader *reader, const HfNode *node, const HfFontWish *font)
 {
@@ -384,6 +395,9 @@ hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry, gbool
     break;
   case HF_ENTRY_STAKE:
     check_stake(reader, node, entry);
+    break;
+  case HF_ENTRY_TIES:
+    check_ties(reader, node, entry);
     break;
   default:
     break;

@@ -237,6 +237,7 @@ put_type(HfJson *json, const HfField *field)
     put_one_or_list(json, "text", 100);
     break;
   case HF_FIELD_NAMES:
+  case HF_FIELD_PINS:
     put_one_or_list(json, "text", HF_RECIPE_MAX_ENTRIES);
     break;
   case HF_FIELD_METAL:

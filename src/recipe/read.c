@@ -603,20 +603,21 @@ read_entries(const HfValue *value)
 }
 
 static void (*const readers[HF_N_FIELD_TYPES])(const HfValue *) = {
-    [HF_FIELD_LENGTH] = read_length,     [HF_FIELD_THICKNESS] = read_length,
-    [HF_FIELD_SHARE] = read_share,       [HF_FIELD_QUANTITY] = read_quantity,
-    [HF_FIELD_NUMBER] = read_number,     [HF_FIELD_RATIO] = read_ratio,
-    [HF_FIELD_WHOLE] = read_whole,       [HF_FIELD_YES] = read_yes,
-    [HF_FIELD_MAYBE] = read_maybe,       [HF_FIELD_TEXT] = read_text,
-    [HF_FIELD_TEXTS] = read_texts,       [HF_FIELD_PATH] = read_path,
-    [HF_FIELD_METAL] = read_metal,       [HF_FIELD_NAME] = read_name,
-    [HF_FIELD_NAMES] = read_names,       [HF_FIELD_PIN] = read_name,
-    [HF_FIELD_CHOICE] = read_choice,     [HF_FIELD_CHOICES] = read_choices,
-    [HF_FIELD_SPOT] = read_direction,    [HF_FIELD_SPOTS] = read_spots,
-    [HF_FIELD_POINT] = read_point,       [HF_FIELD_NUMBERS] = read_numbers,
-    [HF_FIELD_SPACING] = read_spacing,   [HF_FIELD_FONT] = read_font,
-    [HF_FIELD_TABLE] = read_inner_table, [HF_FIELD_ROWS] = read_rows,
-    [HF_FIELD_LIMITS] = read_limits,     [HF_FIELD_ENTRIES] = read_entries,
+    [HF_FIELD_LENGTH] = read_length,   [HF_FIELD_THICKNESS] = read_length,
+    [HF_FIELD_SHARE] = read_share,     [HF_FIELD_QUANTITY] = read_quantity,
+    [HF_FIELD_NUMBER] = read_number,   [HF_FIELD_RATIO] = read_ratio,
+    [HF_FIELD_WHOLE] = read_whole,     [HF_FIELD_YES] = read_yes,
+    [HF_FIELD_MAYBE] = read_maybe,     [HF_FIELD_TEXT] = read_text,
+    [HF_FIELD_TEXTS] = read_texts,     [HF_FIELD_PATH] = read_path,
+    [HF_FIELD_METAL] = read_metal,     [HF_FIELD_NAME] = read_name,
+    [HF_FIELD_NAMES] = read_names,     [HF_FIELD_PIN] = read_name,
+    [HF_FIELD_PINS] = read_names,      [HF_FIELD_CHOICE] = read_choice,
+    [HF_FIELD_CHOICES] = read_choices, [HF_FIELD_SPOT] = read_direction,
+    [HF_FIELD_SPOTS] = read_spots,     [HF_FIELD_POINT] = read_point,
+    [HF_FIELD_NUMBERS] = read_numbers, [HF_FIELD_SPACING] = read_spacing,
+    [HF_FIELD_FONT] = read_font,       [HF_FIELD_TABLE] = read_inner_table,
+    [HF_FIELD_ROWS] = read_rows,       [HF_FIELD_LIMITS] = read_limits,
+    [HF_FIELD_ENTRIES] = read_entries,
 };
 
 /* --- one table --- */
@@ -689,6 +690,7 @@ set_nothing(const HfField *field, void *base, void *at)
     break;
   case HF_FIELD_TEXTS:
   case HF_FIELD_NAMES:
+  case HF_FIELD_PINS:
     *(GPtrArray **)at = g_ptr_array_new_with_free_func(g_free);
     break;
   case HF_FIELD_CHOICES:
@@ -788,6 +790,7 @@ free_field(const HfField *field, void *base, void *at)
     break;
   case HF_FIELD_TEXTS:
   case HF_FIELD_NAMES:
+  case HF_FIELD_PINS:
   case HF_FIELD_ENTRIES:
     g_ptr_array_unref(*(GPtrArray **)at);
     break;

@@ -58,6 +58,8 @@ typedef enum {
   HF_ENTRY_FOOT,
   HF_ENTRY_STAKE,
   HF_ENTRY_TIE,
+  HF_ENTRY_TIES,
+  HF_ENTRY_MEND,
   HF_N_ENTRY_KINDS
 } HfEntryKind;
 
@@ -202,7 +204,36 @@ typedef struct {     /* a pin */
   double em_x, em_y; /* place in the letter's own ems; of another entry: mm from its centre */
   double angle;      /* direction, turned along with the letter or entry */
   double width;      /* NAN: from the limits */
+  double
+      length; /* NAN: from metal to metal; else so long, centred on its place, whatever is there */
 } HfTieEntry;
+
+/* Rules: solved anew each run from the metal of all other entries, see cure/cure.h. */
+typedef enum {
+  HF_TIE_ANY,
+  HF_TIE_UPRIGHT, /* along the letter's stems; round a ring: towards its centre */
+  HF_TIE_LEVEL,   /* along its lines */
+  HF_TIE_STROKE,  /* straight across the stroke, wherever that leads */
+} HfTieDirection;
+
+typedef struct { /* ties wherever a part needs them */
+  GPtrArray *of; /* char *: entries or letters ("2nd A of NAME") whose parts are tied; empty: all */
+  int direction; /* HfTieDirection */
+  double width;  /* NAN: 1.25 times the limit */
+  int count;     /* at least so many for each part; 0: as many as it needs */
+  GArray *keep_free; /* HfSpot, directions: no tie leaves a part within 45 deg of one, as seen from
+                        the part's middle in the letter's own frame */
+  GPtrArray *not_on; /* char *: entries or letters that no tie touches */
+} HfTiesEntry;
+
+typedef struct {    /* thin, small and sharp places put right; none of the four asked for: fill,
+                       thicken */
+  GPtrArray *of;    /* char *: entries or letters; empty: the whole sign */
+  gboolean fill;    /* openings and gaps too small to cut become metal */
+  gboolean enlarge; /* openings too small to pierce grow until they can be */
+  gboolean thicken; /* webs under the limit get metal along their axis */
+  double round;     /* sharp outer points get this radius; NAN: they stay */
+} HfMendEntry;
 
 typedef struct {
   HfEntryKind kind;
@@ -224,6 +255,8 @@ typedef struct {
     HfFootEntry foot;
     HfStakeEntry stake;
     HfTieEntry tie;
+    HfTiesEntry ties;
+    HfMendEntry mend;
   };
 } HfEntry;
 

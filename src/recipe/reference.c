@@ -46,6 +46,7 @@ static const char *const type_words[HF_N_FIELD_TYPES] = {
     [HF_FIELD_NAME] = "a name",
     [HF_FIELD_NAMES] = "names",
     [HF_FIELD_PIN] = "a letter or name",
+    [HF_FIELD_PINS] = "letters or names",
     [HF_FIELD_CHOICE] = "one of",
     [HF_FIELD_CHOICES] = "some of",
     [HF_FIELD_SPOT] = "a direction",

@@ -74,7 +74,8 @@ name_in(const GPtrArray *entries, const HfMention *mention)
   if (strcmp(mention->field->key, "alone") == 0 && find(entries, mention->name) < 0 &&
       g_str_has_prefix(mention->name, "dots of "))
     return mention->name + strlen("dots of ");
-  if (mention->field->type != HF_FIELD_PIN || find(entries, mention->name) >= 0)
+  HfFieldType type = mention->field->type;
+  if ((type != HF_FIELD_PIN && type != HF_FIELD_PINS) || find(entries, mention->name) >= 0)
     return mention->name;
   const char *of = g_strrstr(mention->name, " of ");
   return of != NULL ? of + strlen(" of ") : mention->name;

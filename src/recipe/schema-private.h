@@ -25,6 +25,7 @@ typedef enum {
   HF_FIELD_NAME,      /* char *: name of an entry */
   HF_FIELD_NAMES,     /* GPtrArray of char * */
   HF_FIELD_PIN,       /* char *: a name, or "2nd A of NAME" */
+  HF_FIELD_PINS,      /* GPtrArray of char *: names, or "2nd A of NAME" */
   HF_FIELD_CHOICE,    /* int: one of `choices` */
   HF_FIELD_CHOICES,   /* GArray of int */
   HF_FIELD_SPOT,      /* double, rad: a direction */

@@ -45,6 +45,13 @@ static const HfField place_fields[] = {
 };
 const HfTable hf_table_place = {"an entry", "What every entry may say.", place_fields, NULL, NULL};
 
+/* A rule has a name, but no place of its own. */
+static const HfField rule_fields[] = {
+    {"name", HF_FIELD_TEXT, 0, AT(name), "what the report calls it by", "bridges"},
+    {NULL},
+};
+static const HfTable table_rule = {"a rule", "What every rule may say.", rule_fields, NULL, NULL};
+
 /* --- fonts --- */
 
 #define FONT(member) offsetof(HfFontWish, member)
@@ -314,6 +321,44 @@ static const HfField tie_fields[] = {
     {"direction", HF_FIELD_SPOT, 0, AT(tie.angle), "which way the tie runs: " DIRECTIONS, "top",
      "top"},
     {"width", HF_FIELD_LENGTH, 0, AT(tie.width), "otherwise 1.25 times the limit", "3 mm"},
+    {"length", HF_FIELD_LENGTH, 0, AT(tie.length),
+     "so long, half to each side of its place, whatever is there; otherwise from metal to metal",
+     "12 mm"},
+    {NULL},
+};
+
+static const HfChoice tie_directions[] = {{"any", HF_TIE_ANY},
+                                          {"upright", HF_TIE_UPRIGHT},
+                                          {"level", HF_TIE_LEVEL},
+                                          {"across the stroke", HF_TIE_STROKE},
+                                          {NULL, 0}};
+static const HfField ties_fields[] = {
+    {"of", HF_FIELD_PINS, 0, AT(ties.of),
+     "entries or letters whose loose parts are tied; otherwise all that is loose",
+     "[bakery, 2nd A of boats]"},
+    {"direction", HF_FIELD_CHOICE, 0, AT(ties.direction),
+     "which way ties run, as the letter stands; upright in a band is towards the rings", "upright",
+     "any", .choices = tie_directions},
+    {"width", HF_FIELD_LENGTH, 0, AT(ties.width), "otherwise 1.25 times the limit", "3 mm"},
+    {"count", HF_FIELD_WHOLE, 0, AT(ties.count),
+     "at least so many for each part; otherwise as many as it needs", "2", "0", 0, 8},
+    {"keep free", HF_FIELD_SPOTS, 0, AT(ties.keep_free),
+     "no tie leaves a part in these directions, as the letter stands: " DIRECTIONS, "[top]"},
+    {"not on", HF_FIELD_PINS, 0, AT(ties.not_on), "letters or entries that no tie may touch",
+     "[1st S of boats]"},
+    {NULL},
+};
+static const HfField mend_fields[] = {
+    {"of", HF_FIELD_PINS, 0, AT(mend.of), "entries or letters; otherwise the whole sign",
+     "[bakery]"},
+    {"fill", HF_FIELD_YES, 0, AT(mend.fill), "openings and gaps too small to cut become metal",
+     "yes", "no"},
+    {"enlarge", HF_FIELD_YES, 0, AT(mend.enlarge), "openings too small to pierce are made larger",
+     "yes", "no"},
+    {"thicken", HF_FIELD_YES, 0, AT(mend.thicken), "metal under its limit is made wider", "yes",
+     "no"},
+    {"round", HF_FIELD_LENGTH, 0, AT(mend.round), "sharp outer points get this radius", "3 mm",
+     NULL, 0.5, 50},
     {NULL},
 };
 
@@ -347,6 +392,16 @@ ENTRY(stake, "stake", "What a sign is planted by.",
 ENTRY(tie, "tie", "A bar of metal placed by hand (a pin).",
       "{of: 2nd A of boats, opening: 1, em: [0.31, 0.35], direction: top, width: 3 mm}");
 
+#define RULE(id, word, doc, example)                                                               \
+  static const HfTable table_##id = {word, doc, id##_fields, &table_rule, example}
+RULE(ties, "ties",
+     "A rule: bars of metal wherever a part would fall out, worked out anew each time.",
+     "{of: [bakery], direction: upright}");
+RULE(mend, "mend",
+     "A rule: thin, small and sharp places put right, worked out anew each time. When it does not "
+     "say what: fill and thicken.",
+     "{fill: yes, thicken: yes, round: 3 mm}");
+
 const HfTable *const hf_table_entries[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_RING] = &table_ring,   [HF_ENTRY_PLATE] = &table_plate,
     [HF_ENTRY_BAR] = &table_bar,     [HF_ENTRY_ARCH] = &table_arch,
@@ -355,7 +410,8 @@ const HfTable *const hf_table_entries[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_STAR] = &table_star,   [HF_ENTRY_HOLE] = &table_hole,
     [HF_ENTRY_HOLES] = &table_holes, [HF_ENTRY_EAR] = &table_ear,
     [HF_ENTRY_FOOT] = &table_foot,   [HF_ENTRY_STAKE] = &table_stake,
-    [HF_ENTRY_TIE] = &table_tie,
+    [HF_ENTRY_TIE] = &table_tie,     [HF_ENTRY_TIES] = &table_ties,
+    [HF_ENTRY_MEND] = &table_mend,
 };
 
 /* --- the recipe --- */

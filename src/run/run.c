@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * run.c - one recipe through the stages: text -> recipe -> layout -> metal -> hold check.
+ * run.c - one recipe through the stages: text -> recipe -> layout -> metal -> hold check; then, for
+ * each rule in it (ties, mending): its shapes -> metal -> hold check.
  */
 #include "run/run.h"
 
@@ -16,15 +17,62 @@ lay_out(HfRun *run, GError **error)
 }
 
 static gboolean
+check_metal(HfRun *run, const HfCancel *cancel, GError **error)
+{
+  g_autoptr(HfMetal) metal = hf_metal_new(run->layout, error);
+  if (metal == NULL || !hf_cancel_check(cancel, error))
+    return FALSE;
+  g_autoptr(HfHold) hold = hf_hold_check(run->recipe, run->shop, run->layout, metal, cancel, error);
+  if (hold == NULL)
+    return FALSE;
+  hf_metal_free(run->metal);
+  hf_hold_free(run->hold);
+  run->metal = g_steal_pointer(&metal);
+  run->hold = g_steal_pointer(&hold);
+  return TRUE;
+}
+
+/* Parts are numbered anew by the next check: what could not be tied is kept by name. */
+static void
+take_work(HfRun *run, HfWork *work)
+{
+  for (guint i = 0; i < work->untied->len; i++) {
+    const HfUntied *one = &g_array_index(work->untied, HfUntied, i);
+    hf_layout_add_missed(run->layout, work->entry, one->at, one->name, one->why, one->help);
+  }
+  hf_layout_extend(run->layout, g_steal_pointer(&work->shapes));
+  g_ptr_array_add(run->works, work);
+}
+
+/* A rule sees the metal of all other entries, and of the rules before it. */
+static gboolean
+work_out_rule(HfRun *run, guint entry, const HfCancel *cancel, GError **error)
+{
+  HfEntryKind kind = ((const HfEntry *)run->recipe->entries->pdata[entry])->kind;
+  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, cancel};
+  HfWork *work = NULL;
+  if (kind == HF_ENTRY_TIES)
+    work = hf_cure_ties(&patient, entry, error);
+  else if (kind == HF_ENTRY_MEND)
+    work = hf_cure_mend(&patient, entry, error);
+  else
+    return TRUE;
+  if (work == NULL)
+    return FALSE;
+  gboolean changes = work->shapes->len > 0 || work->untied->len > 0;
+  take_work(run, work);
+  return !changes || check_metal(run, cancel, error);
+}
+
+static gboolean
 go_through(HfRun *run, const HfCancel *cancel, GError **error)
 {
-  if (!lay_out(run, error) || !hf_cancel_check(cancel, error))
+  if (!lay_out(run, error) || !hf_cancel_check(cancel, error) || !check_metal(run, cancel, error))
     return FALSE;
-  run->metal = hf_metal_new(run->layout, error);
-  if (run->metal == NULL || !hf_cancel_check(cancel, error))
-    return FALSE;
-  run->hold = hf_hold_check(run->recipe, run->shop, run->layout, run->metal, cancel, error);
-  return run->hold != NULL;
+  for (guint i = 0; i < run->recipe->entries->len; i++)
+    if (!work_out_rule(run, i, cancel, error))
+      return FALSE;
+  return TRUE;
 }
 
 /* Takes @recipe, also on failure. */
@@ -38,6 +86,7 @@ run_recipe(HfRecipe *recipe, const char *file, const HfRunOptions *options, GErr
   run->shop = options->shop_file != NULL ? hf_shop_read_file(options->shop_file, error)
                                          : hf_shop_find(file, error);
   run->fonts = hf_fonts_new();
+  run->works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
   if (run->shop == NULL || !go_through(run, options->cancel, error))
     return NULL;
   return g_steal_pointer(&run);
@@ -61,6 +110,7 @@ hf_run_free(HfRun *run)
 {
   if (run == NULL)
     return;
+  g_clear_pointer(&run->works, g_ptr_array_unref);
   hf_hold_free(run->hold);
   hf_metal_free(run->metal);
   hf_layout_free(run->layout);

@@ -2,6 +2,7 @@
  * run.h - calls the stages in order; the only place that knows them all (the door of run/).
  */
 #pragma once
+#include "cure/cure.h"
 #include "out/out.h"
 
 /* One recipe taken through the stages. Owns everything it holds. */
@@ -12,6 +13,7 @@ typedef struct {
   HfLayout *layout;
   HfMetal *metal;
   HfHold *hold;
+  GPtrArray *works; /* HfWork *: what each rule of the recipe came to, in recipe order */
 } HfRun;
 
 typedef struct {
