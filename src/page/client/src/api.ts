@@ -1,0 +1,292 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The page's side of the contract with its server (docs/page.md): types, calls, the stream of events.
+
+export type Point = [number, number];
+export type Box = [number, number, number, number];
+export type Gravity = "stop" | "caution" | "note";
+export type Level = "stop" | "caution" | "ok";
+
+/** A value of the recipe as it was typed: texts, lists of them, tables. */
+export type Tree = string | number | boolean | null | Tree[] | { [key: string]: Tree };
+
+/** Why something was refused, and where in the recipe. */
+export interface Trouble {
+  what: string;
+  fix?: string;
+  line?: number;
+  column?: number;
+  path?: string;
+}
+
+export interface Part {
+  d: string;
+  name: string;
+  area: number;
+  loose: boolean;
+  body: boolean;
+}
+
+export interface Web {
+  x: number;
+  y: number;
+  ax: number;
+  ay: number;
+  bx: number;
+  by: number;
+  width: number;
+  length: number;
+  form: string;
+  level: Level;
+}
+
+export interface Tie {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
+  width: number;
+  label: string;
+}
+
+export interface Finding {
+  id: string;
+  law: string;
+  gravity: Gravity;
+  where: string;
+  what: string;
+  fix: string;
+  text: string;
+  measured: number | null;
+  limit: number | null;
+  unit: string;
+  said_by: string;
+  places: Point[];
+  entries: number[];
+  accepted: string | boolean | null;
+  cures_known: string[];
+}
+
+export interface Verdict {
+  whole: boolean;
+  sentence: string;
+  stops: number;
+  cautions: number;
+  notes: number;
+}
+
+export interface Figures {
+  width: number;
+  height: number;
+  mass: number;
+  area: number;
+  cut_length: number;
+  pierces: number;
+  parts: number;
+}
+
+export interface EntryView {
+  index: number;
+  name: string;
+  kind: string;
+  box: Box | null;
+  centre: Point | null;
+  outline: string | null;
+}
+
+export interface Handle {
+  entry: number;
+  path: string;
+  kind: "radius" | "height" | "turn" | "move";
+  at: Point;
+  centre: Point;
+  unit: string;
+  value: number;
+}
+
+export interface Solved {
+  entry: number;
+  what: string;
+  value: string | number;
+}
+
+export interface View {
+  revision: number;
+  box: Box;
+  parts: Part[];
+  webs: Web[];
+  ties: Tie[];
+  findings: Finding[];
+  verdict: Verdict;
+  figures: Figures;
+  entries: EntryView[];
+  handles: Handle[];
+  solved: Solved[];
+  thickness: number;
+  metal: string;
+  kerf: number;
+}
+
+export interface Cure {
+  id: string;
+  key: string;
+  sentence: string;
+  takes: string[];
+  added: number;
+  removed: number;
+  shift: number;
+  ties: number;
+  stops: number;
+  cautions: number;
+  notes: number;
+  whole: boolean;
+  best?: boolean;
+}
+
+export interface State {
+  revision: number;
+  file: string | null;
+  name: string;
+  saved: boolean;
+  draft: boolean;
+  can_undo: boolean;
+  can_redo: boolean;
+  text: string;
+  tree: Tree;
+  marks: Record<string, { line: number; column: number }>;
+  error: Trouble | null;
+  view: View | null;
+}
+
+export interface Edit {
+  do: "set" | "remove" | "insert";
+  path: string;
+  value?: string;
+}
+
+export interface Starter {
+  kind: string;
+  about: string;
+  svg: string;
+}
+
+export interface FontFamily {
+  family: string;
+  styles: string[];
+}
+
+export interface RecipeFile {
+  file: string;
+  name: string;
+}
+
+export interface Caution {
+  key: string;
+  text: string;
+  said_by: string;
+}
+
+/** The server said no. `state` comes with a stale revision. */
+export class Refused extends Error {
+  constructor(
+    readonly status: number,
+    readonly trouble: Trouble,
+    readonly state: State | null = null,
+  ) {
+    super(trouble.what);
+  }
+}
+
+const gone: Trouble = { what: "the page's server doesn't answer", fix: "start it again: holdfast page" };
+
+async function answer<T>(path: string, init?: RequestInit): Promise<T> {
+  let reply: Response;
+  try {
+    reply = await fetch(path, { credentials: "same-origin", ...init });
+  } catch {
+    throw new Refused(0, gone);
+  }
+  const body: unknown = await reply.json().catch(() => null);
+  if (reply.ok) return body as T;
+  const said = (body ?? {}) as { error?: Trouble; state?: State; revision?: number };
+  const state = said.state ?? (typeof said.revision === "number" ? (body as State) : null);
+  throw new Refused(reply.status, said.error ?? { what: `the server refused (${reply.status})` }, state);
+}
+
+export const get = <T>(path: string): Promise<T> => answer<T>(path);
+export const post = <T>(path: string, body: unknown): Promise<T> =>
+  answer<T>(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+
+export const call = {
+  state: () => get<State>("api/state"),
+  edit: (revision: number, edits: Edit[], merge?: string) =>
+    post<State>("api/edit", merge === undefined ? { revision, edits } : { revision, edits, merge }),
+  text: (revision: number, text: string) => post<State>("api/text", { revision, text }),
+  undo: (revision: number) => post<State>("api/undo", { revision }),
+  redo: (revision: number) => post<State>("api/redo", { revision }),
+  save: (revision: number, name?: string, over?: boolean) =>
+    post<State>("api/save", { revision, ...(name === undefined ? {} : { name }), ...(over === true ? { over } : {}) }),
+  open: (file: string) => post<State>("api/open", { file }),
+  start: (starter: string, name: string) => post<State>("api/open", { starter, name }),
+  recipes: () => get<RecipeFile[]>("api/recipes"),
+  starters: () => get<Starter[]>("api/starters"),
+  schema: () => get<Record<string, unknown>>("api/schema"),
+  fonts: (find: string) => get<FontFamily[]>(`api/fonts?find=${encodeURIComponent(find)}`),
+  addFont: (file: File) =>
+    answer<{ file: string }>(`api/font?name=${encodeURIComponent(file.name)}`, {
+      method: "POST",
+      headers: { "Content-Type": "application/octet-stream" },
+      body: file,
+    }),
+  cures: (revision: number) => post<unknown>("api/cures", { revision }),
+  take: (revision: number, cure: string) => post<State>("api/take", { revision, cure }),
+  takeBest: (revision: number) => post<State>("api/take", { revision, best: true }),
+  make: (revision: number, folder: string) => post<{ files: string[] }>("api/make", { revision, folder }),
+  cautions: () => get<Caution[]>("api/cautions"),
+};
+
+export const sample = (family: string, style: string, text: string): string =>
+  `api/font.svg?family=${encodeURIComponent(family)}&style=${encodeURIComponent(style)}&text=${encodeURIComponent(text)}`;
+export const curePicture = (id: string): string => `api/cure/${encodeURIComponent(id)}.svg`;
+
+/** What the stream of events may say. */
+export interface Hearing {
+  state: (state: State) => void;
+  view: (view: View) => void;
+  cure: (revision: number, cure: Cure) => void;
+  curesDone: (revision: number) => void;
+  disk: (changed: boolean) => void;
+  /** The line is up or down; it is built up again by itself, a little later each time. */
+  line: (up: boolean) => void;
+}
+
+export function listen(hearing: Hearing): () => void {
+  let source: EventSource | null = null;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let wait = 500;
+  const on = (name: string, take: (data: never) => void): void => {
+    source?.addEventListener(name, (event) => take(JSON.parse((event as MessageEvent<string>).data) as never));
+  };
+  const connect = (): void => {
+    source = new EventSource("api/events");
+    source.onopen = () => {
+      wait = 500;
+      hearing.line(true);
+    };
+    source.onerror = () => {
+      source?.close();
+      hearing.line(false);
+      timer = setTimeout(connect, wait);
+      wait = Math.min(2 * wait, 8000);
+    };
+    on("state", hearing.state);
+    on("view", hearing.view);
+    on("cures", (it: { revision: number; cure: Cure }) => hearing.cure(it.revision, it.cure));
+    on("cures-done", (it: { revision: number }) => hearing.curesDone(it.revision));
+    on("disk", (it: { changed: boolean }) => hearing.disk(it.changed));
+  };
+  connect();
+  return () => {
+    clearTimeout(timer);
+    source?.close();
+  };
+}

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Figures as the reader likes them: mm or inch. Only for showing; the recipe keeps what was typed.
+import { units } from "./store";
+import type { Units } from "./store";
+
+const MM_PER_INCH = 25.4;
+
+function trimmed(number: number, places: number): string {
+  const text = number.toFixed(places);
+  return places > 0 ? text.replace(/\.?0+$/, "") : text;
+}
+
+/** "23.5 mm", "0.93 in" */
+export function length(mm: number, as: Units = units.value): string {
+  if (as === "inch") {
+    const inches = mm / MM_PER_INCH;
+    return `${trimmed(inches, Math.abs(inches) < 1 ? 3 : 2)} in`;
+  }
+  const size = Math.abs(mm);
+  return `${trimmed(mm, size < 10 ? 2 : size < 100 ? 1 : 0)} mm`;
+}
+
+/** "31 mm²", "0.048 in²" */
+export function area(mm2: number, as: Units = units.value): string {
+  if (as === "inch") {
+    const square = mm2 / (MM_PER_INCH * MM_PER_INCH);
+    return `${trimmed(square, square < 1 ? 3 : 1)} in²`;
+  }
+  return mm2 >= 100000 ? `${trimmed(mm2 / 10000, 0)} cm²` : `${trimmed(mm2, mm2 < 10 ? 1 : 0)} mm²`;
+}
+
+/** "11.4 m", "37.4 ft" */
+export function run(mm: number, as: Units = units.value): string {
+  return as === "inch" ? `${trimmed(mm / MM_PER_INCH / 12, 1)} ft` : `${trimmed(mm / 1000, 1)} m`;
+}
+
+/** "5.8 kg", "12.8 lb"; the pound is 0.45359237 kg exactly (international yard and pound agreement of 1959) */
+export function mass(kg: number, as: Units = units.value): string {
+  return as === "inch" ? `${trimmed(kg / 0.45359237, 1)} lb` : `${trimmed(kg, kg < 1 ? 2 : 1)} kg`;
+}
+
+/** A measured figure of a finding in its own unit, turned when the reader likes inches. */
+export function measure(value: number, unit: string, as: Units = units.value): string {
+  if (unit === "mm") return length(value, as);
+  if (unit === "mm2" || unit === "mm²") return area(value, as);
+  return unit === "" ? trimmed(value, 2) : `${trimmed(value, 2)} ${unit}`;
+}

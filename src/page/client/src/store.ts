@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the page knows, as signals, and the few things that can be done to the document.
+//
+// The server owns the document. Every change names the revision that it was made from, so changes
+// go out one after the other, each with the newest revision; of those that wait with the same merge
+// token (one drag, one word being typed) only the last is sent.
+import { computed, effect, signal } from "@preact/signals";
+import * as api from "./api";
+import type { Cure, Edit, State, Trouble, View } from "./api";
+
+export type Light = "hangs" | "metal";
+export type Units = "mm" | "inch";
+export type Theme = "by day" | "light" | "dark";
+
+export interface Selection {
+  /** id of the finding that is looked at */
+  finding: string | null;
+  /** index of the entry that is looked at */
+  entry: number | null;
+  /** path of the value that is looked at: entries[1].words.height */
+  path: string | null;
+}
+
+export const state = signal<State | null>(null);
+export const view = signal<View | null>(null);
+export const verdict = computed(() => view.value?.verdict ?? null);
+/** The picture is of an older revision than the document. */
+export const behind = computed(() => state.value !== null && view.value !== null && view.value.revision < state.value.revision);
+
+export const cures = signal<Cure[]>([]);
+/** "no": not asked for this revision; "looking"; "done" */
+export const curing = signal<"no" | "looking" | "done">("no");
+
+export const nothing: Selection = { finding: null, entry: null, path: null };
+export const selection = signal<Selection>(nothing);
+export const select = (part: Partial<Selection>): void => {
+  selection.value = { ...nothing, ...part };
+};
+
+export const line = signal(true);
+export const diskChanged = signal(false);
+/** What the last change was refused for; belongs to a path, or to the page as a whole. */
+export const trouble = signal<Trouble | null>(null);
+
+// --- what the reader likes: kept in the browser, not in the recipe ---
+
+function kept<T extends string>(key: string, words: readonly T[], first: T) {
+  let before: string | null = null;
+  try {
+    before = localStorage.getItem(key);
+  } catch {
+    // a browser that keeps nothing is fine
+  }
+  const it = signal<T>(words.find((word) => word === before) ?? first);
+  effect(() => {
+    try {
+      localStorage.setItem(key, it.value);
+    } catch {
+      // as above
+    }
+  });
+  return it;
+}
+
+export const light = kept<Light>("light", ["hangs", "metal"], "metal");
+export const units = kept<Units>("units", ["mm", "inch"], "mm");
+export const theme = kept<Theme>("theme", ["by day", "light", "dark"], "by day");
+
+// --- taking in what the server says ---
+
+export function takeIn(next: State): void {
+  const old = state.value;
+  if (old !== null && next.revision < old.revision) return;
+  state.value = next;
+  if (next.view !== null) takeView(next.view);
+  if (old === null || next.revision !== old.revision) {
+    cures.value = [];
+    curing.value = "no";
+  }
+}
+
+export function takeView(next: View): void {
+  if (view.value !== null && next.revision < view.value.revision) return;
+  view.value = next;
+}
+
+// --- changes, one after the other ---
+
+interface Waiting {
+  merge: string | undefined;
+  run: (revision: number) => Promise<State>;
+  done: ((problem: Trouble | null) => void)[];
+}
+
+const queue: Waiting[] = [];
+let busy = false;
+
+async function work(): Promise<void> {
+  if (busy) return;
+  busy = true;
+  for (let next = queue.shift(); next !== undefined; next = queue.shift()) {
+    const problem = await attempt(next.run);
+    for (const done of next.done) done(problem);
+  }
+  busy = false;
+}
+
+async function attempt(run: Waiting["run"], again = true): Promise<Trouble | null> {
+  try {
+    takeIn(await run(state.value?.revision ?? 0));
+    return null;
+  } catch (error) {
+    if (!(error instanceof api.Refused)) throw error;
+    if (error.status === 409 && error.state !== null && again) {
+      takeIn(error.state);
+      return attempt(run, false);
+    }
+    return error.trouble;
+  }
+}
+
+function change(run: Waiting["run"], merge?: string): Promise<Trouble | null> {
+  return new Promise((done) => {
+    const last = queue[queue.length - 1];
+    if (merge !== undefined && last?.merge === merge) {
+      last.run = run;
+      last.done.push(done);
+    } else {
+      queue.push({ merge, run, done: [done] });
+    }
+    void work();
+  });
+}
+
+/** Changes the recipe. Null, or why not; the trouble is also kept for whoever shows it. */
+export async function edit(edits: Edit[], merge?: string): Promise<Trouble | null> {
+  const problem = await change((revision) => api.call.edit(revision, edits, merge), merge);
+  trouble.value = problem;
+  return problem;
+}
+export const set = (path: string, value: string, merge?: string): Promise<Trouble | null> =>
+  edit([{ do: "set", path, value }], merge);
+
+export async function act(run: Waiting["run"]): Promise<Trouble | null> {
+  const problem = await change(run);
+  trouble.value = problem;
+  return problem;
+}
+export const setText = (text: string): Promise<Trouble | null> => act((revision) => api.call.text(revision, text));
+export const undo = (): Promise<Trouble | null> => act((revision) => api.call.undo(revision));
+export const redo = (): Promise<Trouble | null> => act((revision) => api.call.redo(revision));
+export const takeCure = (id: string): Promise<Trouble | null> => act((revision) => api.call.take(revision, id));
+export const takeBest = (): Promise<Trouble | null> => act((revision) => api.call.takeBest(revision));
+
+/** Asks the server to look for cures; they come in one by one. */
+export async function lookForCures(): Promise<void> {
+  const now = state.value;
+  if (now === null || curing.value !== "no") return;
+  curing.value = "looking";
+  cures.value = [];
+  try {
+    await api.call.cures(now.revision);
+  } catch (error) {
+    if (!(error instanceof api.Refused)) throw error;
+    curing.value = "no";
+    if (error.status === 409 && error.state !== null) takeIn(error.state);
+    else trouble.value = error.trouble;
+  }
+}
+
+/** Opens the line to the server and keeps it open. */
+export function begin(): () => void {
+  const fetchState = async (): Promise<void> => {
+    try {
+      takeIn(await api.call.state());
+    } catch (error) {
+      if (!(error instanceof api.Refused)) throw error;
+      trouble.value = error.trouble;
+    }
+  };
+  void fetchState();
+  return api.listen({
+    state: takeIn,
+    view: takeView,
+    cure: (revision, cure) => {
+      if (revision === state.value?.revision) cures.value = [...cures.value.filter((old) => old.id !== cure.id), cure];
+    },
+    curesDone: (revision) => {
+      if (revision === state.value?.revision) curing.value = "done";
+    },
+    disk: (changed) => {
+      diskChanged.value = changed;
+    },
+    line: (up) => {
+      if (up && !line.value) void fetchState();
+      line.value = up;
+    },
+  });
+}
