@@ -233,11 +233,13 @@ hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish
                gboolean spaced, GError **error)
 {
   g_autofree char *where = hf_lay_where(laying, entry);
+  g_autofree char *at_font =
+      font->mark.line > 0 ? hf_recipe_where(laying->recipe, font->mark) : g_strdup(where);
   g_autofree char *file = NULL;
-  if (font->file != NULL && !find_file(laying, font->file, where, &file, error))
+  if (font->file != NULL && !find_file(laying, font->file, at_font, &file, error))
     return NULL;
   HfFaceWanted wanted = {font->family, font->style, file, font->axes};
-  const HfFace *face = hf_fonts_open(laying->fonts, &wanted, where, error);
+  const HfFace *face = hf_fonts_open(laying->fonts, &wanted, at_font, error);
   if (face == NULL)
     return NULL;
   g_autofree char *features = wanted_features(font, spaced);

@@ -59,6 +59,26 @@ static const struct {
 static const char *const any_text[] = {"string", "number", "boolean", NULL};
 static const char *const number_or_text[] = {"number", "string", NULL};
 
+/* The reader takes units and places in either case; JSON Schema knows no such flag, so each letter
+ * outside brackets becomes a class of two. */
+static char *
+either_case(const char *pattern)
+{
+  GString *text = g_string_new(NULL);
+  gboolean in_class = FALSE;
+  for (const char *c = pattern; *c != '\0'; c++) {
+    in_class = *c == '[' || (in_class && *c != ']');
+    if (*c == '\\' && c[1] != '\0') {
+      g_string_append_len(text, c++, 2);
+    } else if (!in_class && g_ascii_isalpha(*c)) {
+      g_string_append_printf(text, "[%c%c]", g_ascii_tolower(*c), g_ascii_toupper(*c));
+    } else {
+      g_string_append_c(text, *c);
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
 static void
 put_defs(HfJson *json)
 {
@@ -68,7 +88,10 @@ put_defs(HfJson *json)
       put_words(json, "type", number_or_text);
     else
       hf_json_text(json, "type", "string");
-    hf_json_text(json, "pattern", patterns[i].pattern);
+    gboolean path = strcmp(patterns[i].name, "file") == 0;
+    g_autofree char *pattern =
+        path ? g_strdup(patterns[i].pattern) : either_case(patterns[i].pattern);
+    hf_json_text(json, "pattern", pattern);
     hf_json_close(json);
   }
   hf_json_open(json, "text", '{');

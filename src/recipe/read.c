@@ -521,6 +521,7 @@ static void
 read_font(const HfValue *value)
 {
   HfFontWish *font = value->at;
+  font->mark = value->node->mark;
   if (value->node->kind == HF_NODE_TABLE) {
     hf_read_table(value->reader, value->node, value->field->table, font);
   } else {

@@ -124,6 +124,7 @@ typedef struct {
   int way;       /* HfWay of type.h */
   double height; /* letter height: cap height */
   double size;   /* or font size */
+  HfMark mark;   /* of the value that names the face */
 } HfFontWish;
 
 typedef struct {
