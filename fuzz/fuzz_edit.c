@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * fuzz_edit.c - any bytes as an edit of a recipe:
  *
- *   set|remove|insert LF path LF value LF text      (LF in the value is written as FS, 0x1c)
+ *   set|remove|insert|put LF path LF value LF text      (LF in the value is written as FS, 0x1c)
  *
  * hf_recipe_edit() proves its result itself; here its refusals must be honest: never "our bug".
  */
@@ -26,6 +26,7 @@ LLVMFuzzerTestOneInput(const guint8 *data, gsize size)
   char *value = g_strdelimit(g_ptr_array_index(heads, 2), "\x1c", '\n');
   HfEdit edit = {word[0] == 's'   ? HF_EDIT_SET
                  : word[0] == 'r' ? HF_EDIT_REMOVE
+                 : word[0] == 'p' ? HF_EDIT_PUT
                                   : HF_EDIT_INSERT,
                  g_ptr_array_index(heads, 1), value};
   g_autoptr(GError) error = NULL;

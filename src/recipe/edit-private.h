@@ -39,7 +39,8 @@ gboolean hf_edit_blank(const HfEditor *editor, gsize from, gsize to); /* only sp
 void hf_edit_splice(HfEditor *editor, gsize start, gsize end, const char *text);
 
 /* --- the three kinds of edit: each adds splices --- */
-gboolean hf_edit_set(HfEditor *editor, const HfTarget *target, const char *value, GError **error);
+/** hf_edit_set: @value: a text or a whole tree. */
+gboolean hf_edit_set(HfEditor *editor, const HfTarget *target, const HfNode *value, GError **error);
 gboolean hf_edit_remove(HfEditor *editor, const HfTarget *target, GError **error);
 /** hf_edit_insert: @list is the list itself; @target where it stands; @index before which item. */
 gboolean hf_edit_insert(HfEditor *editor, const HfTarget *target, const HfNode *list, guint index,

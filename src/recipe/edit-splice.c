@@ -243,13 +243,21 @@ add_to_flow(HfEditor *editor, const HfNode *node, guint index, const char *text)
   hf_edit_splice(editor, at, at, made);
 }
 
+/* @like: (nullable) what it takes the place of. */
+static char *
+write_value(const HfNode *value, HfContext context, const HfNode *like, gboolean json)
+{
+  return value->kind == HF_NODE_TEXT ? hf_write_text(value->text, context, like, json)
+                                     : hf_write_flow(value, json);
+}
+
 static gboolean
-add_pair(HfEditor *editor, const HfTarget *target, const char *value)
+add_pair(HfEditor *editor, const HfTarget *target, const HfNode *value)
 {
   const HfNode *table = target->parent;
   HfContext context = table->flow ? HF_IN_FLOW : HF_IN_BLOCK;
   gboolean json = table->flow && is_json(editor, table);
-  g_autofree char *text = hf_write_text(value, context, NULL, json);
+  g_autofree char *text = write_value(value, context, NULL, json);
   g_autofree char *key =
       json ? hf_write_quoted(target->key) : hf_write_text(target->key, context, NULL, FALSE);
   g_autofree char *pair = g_strconcat(key, ": ", text, NULL);
@@ -265,7 +273,7 @@ add_pair(HfEditor *editor, const HfTarget *target, const char *value)
 }
 
 gboolean
-hf_edit_set(HfEditor *editor, const HfTarget *target, const char *value, GError **error)
+hf_edit_set(HfEditor *editor, const HfTarget *target, const HfNode *value, GError **error)
 {
   const HfNode *parent = target->parent;
   if (parent == NULL)
@@ -274,7 +282,7 @@ hf_edit_set(HfEditor *editor, const HfTarget *target, const char *value, GError 
     return refuse(error, "holdfast new writes one to start from", "there is nothing in this file");
   if (parent->kind == HF_NODE_TEXT) { /* `process:` with nothing behind it yet */
     g_autofree char *key = hf_write_text(target->key, HF_IN_FLOW, NULL, FALSE);
-    g_autofree char *text = hf_write_text(value, HF_IN_FLOW, NULL, FALSE);
+    g_autofree char *text = write_value(value, HF_IN_FLOW, NULL, FALSE);
     g_autofree char *table = g_strdup_printf("{%s: %s}", key, text);
     replace_value(editor, target->grand, target->parent_index, parent, table);
     return TRUE;
@@ -283,7 +291,8 @@ hf_edit_set(HfEditor *editor, const HfTarget *target, const char *value, GError 
     return add_pair(editor, target, value);
   const HfNode *node = hf_node_item(parent, (guint)target->index);
   gboolean json = parent->flow && is_json(editor, parent);
-  g_autofree char *text = hf_write_text(value, parent->flow ? HF_IN_FLOW : HF_IN_BLOCK, node, json);
+  HfContext context = parent->flow ? HF_IN_FLOW : HF_IN_BLOCK;
+  g_autofree char *text = write_value(value, context, node, json);
   replace_value(editor, parent, target->index, node, text);
   return TRUE;
 }

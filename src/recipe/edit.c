@@ -199,19 +199,20 @@ become(HfNode *node, HfNodeKind kind)
     node->keys = g_ptr_array_new_with_free_func((GDestroyNotify)hf_node_free);
 }
 
+/* Takes @value. */
 static void
-tree_set(const Found *found, const char *value)
+tree_set(const Found *found, HfNode *value)
 {
   HfNode *parent = found->target.parent;
   if (parent->kind == HF_NODE_TEXT)
     become(parent, HF_NODE_TABLE);
   if (found->target.index < 0) {
     g_ptr_array_add(parent->keys, text_node(found->last));
-    g_ptr_array_add(parent->items, text_node(value));
+    g_ptr_array_add(parent->items, value);
     return;
   }
   hf_node_free(parent->items->pdata[found->target.index]);
-  parent->items->pdata[found->target.index] = text_node(value);
+  parent->items->pdata[found->target.index] = value;
 }
 
 static void
@@ -280,23 +281,50 @@ is_key(const char *text)
   return TRUE;
 }
 
+/* Takes @value, on success and on failure. */
 static gboolean
-set_one(HfEditor *editor, const HfEdit *edit, Found *found, GError **error)
+set_node(HfEditor *editor, const HfEdit *edit, Found *found, HfNode *value, GError **error)
 {
-  if (edit->value == NULL || !g_utf8_validate(edit->value, -1, NULL)) {
-    hf_error_set(error, HF_ERROR_BAD_VALUE, edit->path, "give it as UTF-8", "the value is no text");
-    return FALSE;
-  }
+  g_autoptr(HfNode) mine = value;
   if (found->node == NULL && found->number)
     return refuse_path(edit->path, found->last, found->target.parent, error);
   if (found->node == NULL && !is_key(found->last)) {
     hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "write it in plain words", "this is no key");
     return FALSE;
   }
-  if (!hf_edit_set(editor, &found->target, edit->value, error))
+  if (!hf_edit_set(editor, &found->target, mine, error))
     return FALSE;
-  tree_set(found, edit->value);
+  tree_set(found, g_steal_pointer(&mine));
   return TRUE;
+}
+
+static gboolean
+set_one(HfEditor *editor, const HfEdit *edit, Found *found, GError **error)
+{
+  if (edit->value != NULL && g_utf8_validate(edit->value, -1, NULL))
+    return set_node(editor, edit, found, text_node(edit->value), error);
+  hf_error_set(error, HF_ERROR_BAD_VALUE, edit->path, "give it as UTF-8", "the value is no text");
+  return FALSE;
+}
+
+static HfNode *
+read_value(const char *value, GError **error)
+{
+  HfSource source;
+  hf_source_init(&source, value != NULL ? value : "", value != NULL ? strlen(value) : 0);
+  HfNode *node = read_tree(&source, "the new value", error);
+  hf_source_clear(&source);
+  return node;
+}
+
+static gboolean
+put_one(HfEditor *editor, const HfEdit *edit, Found *found, GError **error)
+{
+  g_autoptr(HfNode) node = read_value(edit->value, error);
+  if (node == NULL)
+    return FALSE;
+  HfNode *value = node->kind == HF_NODE_TEXT ? text_node(node->text) : g_steal_pointer(&node);
+  return set_node(editor, edit, found, value, error);
 }
 
 static gboolean
@@ -312,11 +340,7 @@ remove_one(HfEditor *editor, const HfEdit *edit, Found *found, GError **error)
 static gboolean
 insert_one(HfEditor *editor, const HfEdit *edit, Found *found, GError **error)
 {
-  HfSource source;
-  hf_source_init(&source, edit->value != NULL ? edit->value : "",
-                 edit->value != NULL ? strlen(edit->value) : 0);
-  g_autoptr(HfNode) item = read_tree(&source, "the new item", error);
-  hf_source_clear(&source);
+  g_autoptr(HfNode) item = read_value(edit->value, error);
   if (item == NULL)
     return FALSE;
   HfTarget target = found->target;
@@ -358,8 +382,11 @@ prove(const HfEditor *editor, const GString *made, const char *path, GError **er
 static GString *
 edit_one(const char *text, gsize length, const HfEdit *edit, GError **error)
 {
-  static gboolean (*const kinds[])(HfEditor *, const HfEdit *, Found *, GError **) = {
-      [HF_EDIT_SET] = set_one, [HF_EDIT_REMOVE] = remove_one, [HF_EDIT_INSERT] = insert_one};
+  static gboolean (*const kinds[])(HfEditor *, const HfEdit *, Found *,
+                                   GError **) = {[HF_EDIT_SET] = set_one,
+                                                 [HF_EDIT_REMOVE] = remove_one,
+                                                 [HF_EDIT_INSERT] = insert_one,
+                                                 [HF_EDIT_PUT] = put_one};
   HfEditor editor;
   Found found = {0};
   GString *made = NULL;

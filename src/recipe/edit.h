@@ -6,13 +6,16 @@
 #pragma once
 #include "recipe/recipe.h"
 
-typedef enum { HF_EDIT_SET, HF_EDIT_REMOVE, HF_EDIT_INSERT } HfEditKind;
+typedef enum { HF_EDIT_SET, HF_EDIT_REMOVE, HF_EDIT_INSERT, HF_EDIT_PUT } HfEditKind;
 
 typedef struct {
   HfEditKind kind;
-  const char *path;  /* SET: the field, made where its parent exists; INSERT: list or place in it */
+  const char *path;  /* SET, PUT: the field, made where its parent exists;
+                        INSERT: list or place in it */
   const char *value; /* SET: a scalar, written with quotes where YAML needs them;
-                        INSERT: block of YAML or JSON text for one item; REMOVE: NULL */
+                        INSERT: block of YAML or JSON text for one item;
+                        PUT: YAML or JSON text of a whole value, often a list or a table, written
+                        on one line; REMOVE: NULL */
 } HfEdit;
 
 /**

@@ -76,6 +76,20 @@ static const Row rows[] = {
     {"a:\nb: 1\n", HF_EDIT_INSERT, "a", "n", "a:\n  - n\nb: 1\n"},
     {"{\"a\": [\"b\"]}", HF_EDIT_INSERT, "a", "ear: {hole: 8 mm}",
      "{\"a\": [\"b\", {\"ear\": {\"hole\": \"8 mm\"}}]}"},
+    /* put: a whole value */
+    {"a: top # x\nb: 1\n", HF_EDIT_PUT, "a", "[left end, right end]",
+     "a: [left end, right end] # x\nb: 1\n"},
+    {"- words: {font: Lobster Two, height: 9 mm}\n", HF_EDIT_PUT, "[0].words.font",
+     "{family: Lobster Two, style: Bold}",
+     "- words: {font: {family: Lobster Two, style: Bold}, height: 9 mm}\n"},
+    {"a: 1\n", HF_EDIT_PUT, "order", "{\"customer\": \"A, B\"}",
+     "a: 1\norder: {\"customer\": \"A, B\"}\n"},
+    {"a:\n  - x # y\n  - z\nb: 1\n", HF_EDIT_PUT, "a", "[[1 mm, 2 mm]]",
+     "a: [[1 mm, 2 mm]]\nb: 1\n"},
+    {"{\"a\": [\"x\"]}", HF_EDIT_PUT, "a", "{b: 3 mm}", "{\"a\": {\"b\": \"3 mm\"}}"},
+    {"a: x\n", HF_EDIT_PUT, "a", "y z", "a: y z\n"},
+    {"a:\nb: 1\n", HF_EDIT_PUT, "a.c", "[1, 2]", "a: {c: [1, 2]}\nb: 1\n"},
+    {"a: x\n", HF_EDIT_PUT, "a", "b: |\n  t\n", "a: {b: \"t\\n\"}\n"},
     /* refused */
     {"a: 1\n", HF_EDIT_REMOVE, "b", NULL, "! b: there is nothing to remove; name what is there"},
     {"abc: {x: 1}\n", HF_EDIT_SET, "abd.x", "2", "! abd.x: there is no \"abd\"; is it \"abc\"?"},
@@ -388,13 +402,13 @@ step(GRand *random, GString *text, Tally *tally)
   const Place *place =
       g_ptr_array_index(places, (guint)g_rand_int_range(random, 0, (gint)places->len));
   g_autofree char *path = g_strdup(place->path);
-  HfEdit edit = {(HfEditKind)g_rand_int_range(random, 0, 3), path, NULL};
+  HfEdit edit = {(HfEditKind)g_rand_int_range(random, 0, 4), path, NULL};
   if (edit.kind == HF_EDIT_SET)
     edit.value = values[g_rand_int_range(random, 0, G_N_ELEMENTS(values))];
-  if (edit.kind == HF_EDIT_INSERT)
+  if (edit.kind == HF_EDIT_INSERT || edit.kind == HF_EDIT_PUT)
     edit.value = items[g_rand_int_range(random, 0, G_N_ELEMENTS(items))];
-  gboolean fresh =
-      edit.kind == HF_EDIT_SET && place->node->kind == HF_NODE_TABLE && g_rand_boolean(random);
+  gboolean sets = edit.kind == HF_EDIT_SET || edit.kind == HF_EDIT_PUT;
+  gboolean fresh = sets && place->node->kind == HF_NODE_TABLE && g_rand_boolean(random);
   if (fresh) {
     g_free(path);
     edit.path = path = g_strconcat(place->path, *place->path != '\0' ? "." : "", "new key", NULL);
@@ -415,14 +429,19 @@ step(GRand *random, GString *text, Tally *tally)
   }
   check_outside(text, after, length, place, &edit);
   g_autoptr(HfNode) again = parse(after, length);
-  if (edit.kind == HF_EDIT_SET && !fresh) { /* the value is there, by an independent walk */
+  if (sets && !fresh) { /* the value is there, by an independent walk */
+    g_autoptr(HfNode) wanted =
+        edit.kind == HF_EDIT_PUT ? parse(edit.value, strlen(edit.value)) : NULL;
     g_autoptr(GPtrArray) now = g_ptr_array_new_with_free_func(place_free);
     collect(now, again, NULL, "");
     gboolean there = FALSE;
     for (guint i = 0; i < now->len; i++) {
       const Place *p = g_ptr_array_index(now, i);
-      there = there || (strcmp(p->path, path) == 0 && p->node->kind == HF_NODE_TEXT &&
-                        strcmp(p->node->text, edit.value) == 0);
+      if (strcmp(p->path, path) != 0)
+        continue;
+      there = wanted != NULL
+                  ? hf_node_equal(p->node, wanted)
+                  : p->node->kind == HF_NODE_TEXT && strcmp(p->node->text, edit.value) == 0;
     }
     g_assert_true(there);
   }
