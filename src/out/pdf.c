@@ -27,7 +27,6 @@ enum {
   SIZE_GAP = 14,
   MARK = 8,
   GUTTER = 22,
-  LEAST_COLUMNS = 116, /* height kept free for columns under the drawing */
 };
 
 typedef struct {
@@ -181,11 +180,11 @@ draw_sign(const Sheet *s)
 
 /* The drawing takes what it needs; the columns have the rest. */
 static void
-plan(Sheet *s, HfPaper paper)
+plan(Sheet *s, HfPaper paper, double room)
 {
   HfBox box = s->what->hold->box;
   double around_w = 2 * MARGIN + sizes_room();
-  double around_h = 2 * MARGIN + HEAD + FOOT + BAR + LEAST_COLUMNS + 2 * sizes_room();
+  double around_h = 2 * MARGIN + HEAD + FOOT + BAR + room + 2 * sizes_room();
   s->scale = hf_scale_choose(paper, box, around_w, around_h);
   double tall = hf_box_height(box) * HF_POINTS_PER_MM / s->scale.per + 2 * sizes_room() + BAR;
   s->drawing = (HfBox){{MARGIN, MARGIN + HEAD}, {s->scale.w - MARGIN, MARGIN + HEAD + tall}};
@@ -293,10 +292,33 @@ set_text(Sheet *s)
   return g_steal_pointer(&plain);
 }
 
-static void
-draw_sheets(Sheet *s)
+/* A second page for a few lines is worse than a sign one usual scale smaller: more height is kept
+ * free for the columns under the drawing until all of it stands on one page. */
+static HfFlow *
+settle(Sheet *s, HfPaper paper)
 {
+  static const double rooms[] = {116, 190, 270, 350};
+  static const double least_share = 2.01; /* of the scale: 1 : 5 may become 1 : 10, no less */
+  plan(s, paper, rooms[0]);
+  double first = s->scale.per;
   g_autoptr(HfFlow) flow = set_text(s);
+  for (guint i = 1; s->pages > 1 && i < G_N_ELEMENTS(rooms); i++) {
+    Sheet tried = *s;
+    plan(&tried, paper, rooms[i]);
+    if (tried.scale.per > first * least_share)
+      break;
+    g_autoptr(HfFlow) other = set_text(&tried);
+    if (tried.pages > 1)
+      continue;
+    *s = tried;
+    return g_steal_pointer(&other);
+  }
+  return g_steal_pointer(&flow);
+}
+
+static void
+draw_sheets(Sheet *s, const HfFlow *flow)
+{
   if (s->pages == 1)
     even_out(s, flow);
   s->page = 0;
@@ -315,9 +337,9 @@ hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error)
   hf_pen_init(&pen, cr, TRUE);
   Sheet sheet = {.what = what, .pen = &pen};
   set_metadata(surface, what->recipe);
-  plan(&sheet, paper);
+  g_autoptr(HfFlow) flow = settle(&sheet, paper);
   cairo_pdf_surface_set_size(surface, sheet.scale.w, sheet.scale.h);
-  draw_sheets(&sheet);
+  draw_sheets(&sheet, flow);
   cairo_surface_finish(surface);
   if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
     hf_error_set(error, HF_ERROR_IO, "proof.pdf", NULL, "the paper could not be drawn: %s",
