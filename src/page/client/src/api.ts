@@ -158,8 +158,9 @@ export interface State {
 }
 
 export interface Edit {
-  do: "set" | "remove" | "insert";
+  do: "set" | "put" | "remove" | "insert";
   path: string;
+  /** set: a text; put: JSON of a whole value; insert: JSON or YAML of one item */
   value?: string;
 }
 
