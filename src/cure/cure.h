@@ -78,12 +78,14 @@ HfWork *hf_cure_mend(const HfPatient *patient, guint entry, GError **error);
 
 /* A change to the recipe that may cure, with at most one knob. */
 typedef struct {
-  const char *key; /* static, see hf_cure_keys: "ties", "closer" */
-  char *sentence;  /* "bring the letters of bakery {} closer": {} is the knob's value in words */
-  GArray *edits;   /* HfEdit; its path and value are owned; {} stands for the knob's value */
-  double least, most, step; /* the knob, from the smallest change on; NAN: there is none */
-  const char *unit;         /* static, as the recipe says it: "mm", "in", "%", "deg" */
-  GArray *targets;          /* guint: hold->findings that it means to take away */
+  const char *key; /* static, one of hf_law()->cures: "ties", "closer" */
+  char *sentence;  /* "bring the letters of bakery {} closer", see hf_proposal_sentence_at() */
+  GArray *edits;   /* HfEdit; its path and value are owned, see hf_proposal_edits_at() */
+  double least, most, step; /* the knob, from the smallest change on, which may be the larger
+                               number; multiples of step; NAN: there is none */
+  double from;              /* what it is now: the sentence says how far it is turned from there */
+  const char *unit;         /* static, as the recipe says it: "mm", "in", "%", "deg", "" */
+  GArray *targets;          /* guint: hold->findings that it may take away, the gravest first */
 } HfProposal;
 
 /** hf_cure_proposals: (transfer full) (element-type HfProposal) every change that may take a
@@ -93,3 +95,16 @@ HfProposal *hf_proposal_new(const char *key, char *sentence); /* takes @sentence
 /** hf_proposal_edit: adds an edit; copies @path and @value. */
 void hf_proposal_edit(HfProposal *proposal, HfEditKind kind, const char *path, const char *value);
 void hf_proposal_free(HfProposal *proposal);
+
+/**
+ * hf_proposal_edits_at:
+ * @value: of the knob; taken to the nearest multiple of its step; no matter without a knob
+ * Returns: (transfer full) (element-type HfEdit) the edits with the knob there. In their values
+ *   `{}` became the value and its unit, `{a;b}` and `{a;b;in}` became a + b times the value, in
+ *   the knob's unit or in another: `[{12;1}, {0;-1}]` moves two ways at once.
+ */
+GArray *hf_proposal_edits_at(const HfProposal *proposal, double value);
+/** hf_proposal_sentence_at: (transfer full) the sentence, `{}` in it being the distance of @value
+ *  from `from`, with its unit. */
+char *hf_proposal_sentence_at(const HfProposal *proposal, double value);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfProposal, hf_proposal_free)

@@ -12,12 +12,23 @@ hf_entry_kind_name(HfEntryKind kind)
   return hf_table_entries[kind]->name;
 }
 
+const char *
+hf_entry_unit(const HfEntry *entry, const char *key)
+{
+  const GArray *said = entry->said;
+  for (guint i = 0; said != NULL && i < said->len; i++)
+    if (strcmp(g_array_index(said, HfSaid, i).key, key) == 0)
+      return g_array_index(said, HfSaid, i).unit;
+  return said != NULL && said->len > 0 ? g_array_index(said, HfSaid, 0).unit : "mm";
+}
+
 void
 hf_entry_free(HfEntry *entry)
 {
   if (entry == NULL)
     return;
   hf_read_free(hf_table_entries[entry->kind], entry);
+  g_clear_pointer(&entry->said, g_array_unref);
   g_free(entry);
 }
 
@@ -27,6 +38,7 @@ entry_new(HfEntryKind kind, HfMark mark)
   HfEntry *entry = g_new0(HfEntry, 1);
   entry->kind = kind;
   entry->mark = mark;
+  entry->said = g_array_new(FALSE, FALSE, sizeof(HfSaid));
   hf_read_defaults(hf_table_entries[kind], entry);
   return entry;
 }
@@ -84,10 +96,12 @@ read_entry(HfReader *reader, const HfNode *item, GPtrArray *entries)
   HfEntry *entry = entry_new((HfEntryKind)kind, key->mark);
   g_ptr_array_add(entries, entry);
   reader->entry = (gint)entries->len - 1;
+  reader->said = entry->said;
   guint before = reader->mistakes->total;
   hf_read_table(reader, body, hf_table_entries[kind], entry);
   hf_check_entry(reader, body, entry, reader->mistakes->total == before);
   reader->entry = -1;
+  reader->said = NULL;
 }
 
 static gboolean

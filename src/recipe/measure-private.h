@@ -28,6 +28,9 @@ typedef enum { HF_NO_GAUGE, HF_GAUGE_ALLOWED } HfGaugeUse;
 /** hf_measure_length: mm. @metal: (nullable) whose gauge is meant. */
 gboolean hf_measure_length(const char *text, HfGaugeUse gauge_use, const HfMetalKind *metal,
                            double *ret_mm, GError **error);
+/** hf_measure_unit: (transfer none) "mm", "cm", "m" or "in" (feet too): what @text, a length that
+ *  can be read, is written in. */
+const char *hf_measure_unit(const char *text);
 /** hf_measure_quantity: @text in @units; @example stands in the fix. */
 gboolean hf_measure_quantity(const char *text, const HfUnit *units, const char *example,
                              double *ret_value, GError **error);

@@ -251,6 +251,18 @@ hf_measure_length(const char *text, HfGaugeUse gauge_use, const HfMetalKind *met
   return TRUE;
 }
 
+const char *
+hf_measure_unit(const char *text)
+{
+  static const char *const metric[] = {"mm", "cm", "m"};
+  for (gsize i = 0; i < G_N_ELEMENTS(metric); i++) {
+    const char *unit = strpbrk(text, "mMcC");
+    if (unit != NULL && g_ascii_strncasecmp(unit, metric[i], strlen(metric[i])) == 0)
+      return metric[i];
+  }
+  return "in";
+}
+
 gboolean
 hf_recipe_length(const char *text, const char *metal, double *ret_mm, GError **error)
 {

@@ -18,6 +18,7 @@ typedef struct {
   GArray *mentions;         /* HfMention */
   const HfMetalKind *metal; /* of the table being read, for gauges */
   gint entry;               /* being read; -1: none */
+  GArray *said;             /* HfSaid, (nullable): of that entry */
 } HfReader;
 
 /** hf_read_defaults: every field of @table in @base as when nothing was given. */

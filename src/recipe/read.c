@@ -74,6 +74,14 @@ text_fits(const HfValue *value, const HfNode *node)
   return FALSE;
 }
 
+static void
+note_unit(const HfValue *value, const char *text)
+{
+  HfSaid said = {value->field->key, hf_measure_unit(text)};
+  if (value->reader->said != NULL)
+    g_array_append_val(value->reader->said, said);
+}
+
 static gboolean
 read_length_at(const HfValue *value, const HfNode *node, double *ret_mm)
 {
@@ -88,6 +96,7 @@ read_length_at(const HfValue *value, const HfNode *node, double *ret_mm)
   }
   if (!in_range(value, node, mm))
     return FALSE;
+  note_unit(value, node->text);
   *ret_mm = mm;
   return TRUE;
 }
@@ -110,8 +119,11 @@ read_share(const HfValue *value)
   else if (measure.is_share && fabs(measure.value) > 10)
     hf_mistake(value->reader->mistakes, value->node->mark, "write at most 1000 %",
                "%s is %s, which is too large", value->field->key, value->node->text);
-  else if (measure.is_share || in_range(value, value->node, measure.value))
+  else if (measure.is_share || in_range(value, value->node, measure.value)) {
     *(HfMeasure *)value->at = measure;
+    if (!measure.is_share)
+      note_unit(value, value->node->text);
+  }
 }
 
 static void

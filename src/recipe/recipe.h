@@ -236,9 +236,16 @@ typedef struct {    /* thin, small and sharp places put right; none of the four 
   double round;     /* sharp outer points get this radius; NAN: they stay */
 } HfMendEntry;
 
+/* In which unit a length was written. */
+typedef struct {
+  const char *key;  /* static: "height" */
+  const char *unit; /* static: "mm", "cm", "m" or "in" */
+} HfSaid;
+
 typedef struct {
   HfEntryKind kind;
-  char *name; /* never NULL after reading: given, or "words 2" */
+  GArray *said; /* HfSaid, (nullable) where it was not read */
+  char *name;   /* never NULL after reading: given, or "words 2" */
   HfAs as;
   HfPlace place;
   HfMark mark;
@@ -340,6 +347,10 @@ const HfEntry *hf_recipe_entry(const HfRecipe *recipe, const char *name);
 /** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
 const char *hf_entry_kind_name(HfEntryKind kind); /* "ring", "gate arch" */
+
+/** hf_entry_unit: (transfer none) the unit in which @entry says @key: "mm", "cm", "m" or "in". Of a
+ *  key that it does not say that of its first length, else "mm". */
+const char *hf_entry_unit(const HfEntry *entry, const char *key);
 
 /** hf_shop_read_file: as hf_recipe_read_file. hf_shop_find: shop.yaml beside @recipe_file, else in
  *  the user's config folder; an empty shop when there is none. */
