@@ -138,6 +138,58 @@ font_size(const Own *own, const HfWording *wording, double *ret_size, GError **e
   return TRUE;
 }
 
+static gboolean
+has_bolder(const HfInitialEntry *initial)
+{
+  return !isnan(initial->font.bolder) && initial->font.bolder != 0;
+}
+
+static GPtrArray *
+grown_shapes(const Own *own, HfWording *wording, double mm_an_em, double size, GError **error)
+{
+  const HfInitialEntry *initial = own->initial;
+  if (!hf_wording_bolder(own->laying, own->entry, wording, initial->font.bolder, mm_an_em, 1,
+                         error))
+    return NULL;
+  return letter_shapes(wording, own->entry, initial->text, size, !isnan(initial->interlace));
+}
+
+/* Letters grow bolder by mm, and an em has as many as fill the window: turn about, until the size
+ * stays. */
+static GPtrArray *
+window_shapes(const Own *own, HfWording *wording, GError **error)
+{
+  const HfInitialEntry *initial = own->initial;
+  double wanted, size = 1;
+  if (!window_radius(own, hf_lay_named(own->laying, initial->fill, NULL), &wanted, error))
+    return NULL;
+  g_autoptr(GPtrArray) shapes =
+      letter_shapes(wording, own->entry, initial->text, 1, !isnan(initial->interlace));
+  for (int i = 0; i < 12 && shapes->len > 0 && has_bolder(initial); i++) {
+    HfPoint centre;
+    double before = size;
+    size = wanted / hf_smallest_circle(shapes, &centre);
+    if (fabs(size - before) < 1e-9 * size)
+      break;
+    g_clear_pointer(&shapes, g_ptr_array_unref);
+    shapes = grown_shapes(own, wording, size, 1, error);
+    if (shapes == NULL)
+      return NULL;
+  }
+  return g_steal_pointer(&shapes);
+}
+
+static GPtrArray *
+letters_in_size(const Own *own, HfWording *wording, GError **error)
+{
+  double size = NAN;
+  if (own->initial->fill != NULL)
+    return window_shapes(own, wording, error);
+  if (!font_size(own, wording, &size, error))
+    return NULL;
+  return grown_shapes(own, wording, size, size, error);
+}
+
 static void
 tell_height(const Own *own, const GPtrArray *shapes)
 {
@@ -276,11 +328,12 @@ hf_lay_initial(HfLaying *laying, guint entry, GError **error)
   g_ptr_array_add(lines, e->initial.text);
   g_autoptr(HfWording) wording =
       hf_wording_new(laying, entry, lines, &e->initial.font, FALSE, error);
-  double size = 1;
-  if (wording == NULL || (e->initial.fill == NULL && !font_size(&own, wording, &size, error)))
+  if (wording == NULL)
     return FALSE;
   gboolean interlaced = !isnan(e->initial.interlace);
-  g_autoptr(GPtrArray) shapes = letter_shapes(wording, entry, e->initial.text, size, interlaced);
+  g_autoptr(GPtrArray) shapes = letters_in_size(&own, wording, error);
+  if (shapes == NULL)
+    return FALSE;
   if (shapes->len == 0)
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "write a letter",
                          "the initial \"%s\" has nothing to cut", e->initial.text);

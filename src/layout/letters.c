@@ -2,6 +2,7 @@
  * letters.c - from shaped lines to letters: one rigid body a cluster, wound the same way round,
  * with the name that it keeps to the end.
  */
+#include "geom/bolder.h"
 #include "layout/words-private.h"
 
 #include <stdlib.h>
@@ -14,6 +15,7 @@ letter_clear(gpointer data)
 {
   HfLetter *letter = (HfLetter *)data;
   hf_outline_free(letter->outline);
+  hf_outline_free(letter->drawn);
   g_free(letter->label);
 }
 
@@ -66,17 +68,23 @@ add_glyph(HfLetter *letter, const HfGlyph *glyph)
 }
 
 static void
-finish_letter(HfLetter *letter, HfLetterLine *line)
+ink_letter(HfLetter *letter, HfLetterLine *line)
 {
   letter->ink = HF_BOX_EMPTY;
   if (letter->outline == NULL)
     return;
-  if (hf_outline_area(letter->outline) < 0) /* TrueType winds the other way from CFF */
-    hf_outline_reverse(letter->outline);
   letter->ink = hf_outline_box(letter->outline);
   HfBox placed = {{letter->ink.min.x + letter->pen, letter->ink.min.y},
                   {letter->ink.max.x + letter->pen, letter->ink.max.y}};
   line->ink = hf_box_union(line->ink, placed);
+}
+
+static void
+finish_letter(HfLetter *letter, HfLetterLine *line)
+{
+  if (letter->outline != NULL && hf_outline_area(letter->outline) < 0)
+    hf_outline_reverse(letter->outline); /* TrueType winds the other way from CFF */
+  ink_letter(letter, line);
 }
 
 static void
@@ -101,8 +109,93 @@ add_line(HfWording *wording, HfLine *shaped)
   line.advance = pen;
   for (guint i = 0; i < line.n; i++)
     finish_letter(hf_wording_letter(wording, line.first + i), &line);
+  line.length = hf_box_width(line.ink);
   g_array_append_val(wording->lines, line);
   g_ptr_array_add(wording->shaped, shaped);
+}
+
+/* ---- bolder, lighter ------------------------------------------------------------------------- */
+
+static gboolean
+same_outline(const HfOutline *a, const HfOutline *b)
+{
+  if (a == NULL || b == NULL || a->curves->len != b->curves->len ||
+      a->starts->len != b->starts->len)
+    return FALSE;
+  return memcmp(a->starts->data, b->starts->data, a->starts->len * sizeof(guint)) == 0 &&
+         memcmp(a->curves->data, b->curves->data, a->curves->len * sizeof(HfCurve)) == 0;
+}
+
+/* A letter that comes again is worked out once. */
+static HfOutline *
+bolder_letter(const HfWording *wording, guint i, double by, HfMatrix to_mm)
+{
+  const HfLetter *letter = hf_wording_letter(wording, i);
+  for (guint k = 0; k < i; k++) {
+    const HfLetter *before = hf_wording_letter(wording, k);
+    if (same_outline(before->drawn, letter->drawn))
+      return before->outline == NULL ? NULL : hf_outline_copy(before->outline);
+  }
+  g_autoptr(HfOutline) mm = hf_outline_new();
+  hf_outline_append(mm, letter->drawn, to_mm);
+  g_autoptr(HfOutline) moved = hf_outline_bolder(mm, by);
+  if (hf_outline_n_contours(moved) == 0)
+    return NULL; /* lighter than its strokes: nothing is left */
+  HfOutline *ems = hf_outline_new();
+  hf_outline_append(ems, moved, hf_matrix_scale(1 / to_mm.xx, 1 / to_mm.yy));
+  return ems;
+}
+
+/* Outer contours wind counter-clockwise. */
+static guint
+count_pieces(const HfOutline *outline)
+{
+  guint pieces = 0;
+  for (guint i = 0; outline != NULL && i < hf_outline_n_contours(outline); i++) {
+    guint n;
+    const HfCurve *curve = hf_outline_contour(outline, i, &n);
+    g_autoptr(HfOutline) contour = hf_outline_new();
+    g_array_append_vals(contour->curves, curve, n);
+    pieces += hf_outline_area(contour) > 0;
+  }
+  return pieces;
+}
+
+/* A letter, or a dot of it, that would be gone is refused: nothing is lost without a word. */
+static gboolean
+is_all_there(const HfLaying *laying, guint entry, const HfLetter *letter, GError **error)
+{
+  if (letter->drawn == NULL || count_pieces(letter->outline) > 0)
+    return TRUE;
+  return hf_lay_refuse(
+      laying, entry, error, HF_ERROR_BAD_VALUE, "make it less light, or the letters larger",
+      "nothing is left of %s: its strokes are thinner than what is taken off", letter->label);
+}
+
+gboolean
+hf_wording_bolder(HfLaying *laying, guint entry, HfWording *wording, double by, double size,
+                  double wide, GError **error)
+{
+  if (isnan(by) || by == 0)
+    return TRUE;
+  HfMatrix to_mm = hf_matrix_scale(size * wide, size);
+  for (guint i = 0; i < wording->letters->len; i++) {
+    HfLetter *letter = hf_wording_letter(wording, i);
+    if (letter->drawn == NULL)
+      letter->drawn = g_steal_pointer(&letter->outline);
+    g_clear_pointer(&letter->outline, hf_outline_free);
+    if (letter->drawn != NULL)
+      letter->outline = bolder_letter(wording, i, by, to_mm);
+    if (!is_all_there(laying, entry, letter, error))
+      return FALSE;
+  }
+  for (guint l = 0; l < wording->lines->len; l++) {
+    HfLetterLine *line = hf_wording_line(wording, l);
+    line->ink = HF_BOX_EMPTY;
+    for (guint i = 0; i < line->n; i++)
+      ink_letter(hf_wording_letter(wording, line->first + i), line);
+  }
+  return TRUE;
 }
 
 /* What `letter height` measures, and the levels between which the words have their middle. */

@@ -16,6 +16,7 @@
 typedef struct {
   HfOutline *outline; /* ems, origin at the letter's pen on the baseline; NULL: a space */
   HfBox ink;          /* ems, same origin; empty for a space */
+  HfOutline *drawn;   /* (nullable) as the face has it, where `outline` is bolder or lighter */
   double pen;         /* ems from the start of its line, no spacing counted */
   double advance;     /* ems */
   guint line;
@@ -28,6 +29,7 @@ typedef struct {
   guint first, n; /* its letters */
   double advance; /* ems, no spacing counted */
   HfBox ink;      /* ems, no spacing counted */
+  double length;  /* ems: how long its ink is as the face has it */
 } HfLetterLine;
 
 /* All the letters of one words entry. */
@@ -60,6 +62,11 @@ HfWording *hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const
 HfWording *hf_wording_from_line(HfLine *line);
 /** hf_wording_empty: no letters yet. */
 HfWording *hf_wording_empty(void);
+/** hf_wording_bolder: moves the edge of every letter outward by @by mm at @size mm an em and letter
+ *  width @wide, always from the letters as the face has them: to be called anew when a solver has
+ *  found another size. %FALSE: nothing would be left of a letter. */
+gboolean hf_wording_bolder(HfLaying *laying, guint entry, HfWording *wording, double by,
+                           double size, double wide, GError **error);
 void hf_wording_free(HfWording *wording);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfWording, hf_wording_free)
 

@@ -86,7 +86,8 @@ settle_size(HfWordsLaying *own, GError **error)
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
                          "give the letter height, as in 'height: 80 mm'",
                          "how large the letters are is not said");
-  return TRUE;
+  return hf_wording_bolder(own->laying, own->entry, own->wording, font->bolder, own->setting.size,
+                           own->setting.wide, error);
 }
 
 double

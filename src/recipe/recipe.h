@@ -125,6 +125,7 @@ typedef struct {
   double height; /* letter height: cap height */
   double size;   /* or font size */
   HfMark mark;   /* of the value that names the face */
+  double bolder; /* mm that the edge of each letter moves outward all round; < 0: inward */
 } HfFontWish;
 
 typedef struct {

@@ -90,6 +90,16 @@ static const HfChoice way_choices[] = {
        "140 mm"},                                                                                  \
       {"font size", HF_FIELD_LENGTH, 0, AT(kind.font.size), "or the size of the font (its em)",    \
        "200 mm"},                                                                                  \
+      {"bolder",                                                                                   \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       AT(kind.font.bolder),                                                                       \
+       "each letter's edge moves out by this all round, so that its strokes get twice as much "    \
+       "wider and it stands so much higher; less than 0: lighter. Letters keep their places",      \
+       "0.4 mm",                                                                                   \
+       "0 mm",                                                                                     \
+       -20,                                                                                        \
+       20},                                                                                        \
   {                                                                                                \
     "language", HF_FIELD_TEXT, 0, AT(kind.font.language), "language of the text (BCP 47)", "tr"    \
   }
