@@ -1,12 +1,254 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * ties.c - bars of metal that hold the loose parts.
+ *
+ *   loose parts -> bars that could hold them -> the cheapest set that holds all -> ties
+ *                  offers.c, bar.c              choice.c
+ *                         ^                        |
+ *                         +-- conflicts <- openings left too small (rooms.c)
  */
-#include "cure/cure.h"
+#include "cure/set-private.h"
+
+#define ROUNDS 6 /* of choosing, when bars together leave an opening too small */
+
+/* Style of a set, in square ties; of single bars see style.c. docs/maths.md#ties has the reasons.
+ */
+#define UNLIKE   0.5  /* a place that differs from that of most of its twins */
+#define ONE_SIDE 1.0  /* two ties on the same side of a part, none when opposite */
+#define ODD      0.25 /* an end whose mirror image has no tie */
+#define THROUGH  0.3  /* a letter that hangs on another letter alone */
+
+#define SPREAD 2.0 /* rad: two ties of one part leave it at least so far apart (115 deg) */
+
+/* ---- who needs ties -------------------------------------------------------------------------- */
+
+static const HfPart *
+part_at(const HfPatient *patient, guint i)
+{
+  return &g_array_index(patient->hold->parts, HfPart, i);
+}
+
+/* (nullable) of each shape: is it among @texts? NULL: there are none. */
+static gboolean *
+shapes_among(const HfPatient *patient, const GPtrArray *texts)
+{
+  if (texts == NULL || texts->len == 0)
+    return NULL;
+  gboolean *among = g_new0(gboolean, patient->layout->shapes->len + 1);
+  for (guint i = 0; i < texts->len; i++) {
+    g_autoptr(GArray) meant = hf_layout_meant(patient->recipe, patient->layout, texts->pdata[i]);
+    for (guint k = 0; k < meant->len; k++)
+      among[g_array_index(meant, guint, k)] = TRUE;
+  }
+  return among;
+}
+
+static gboolean
+is_of(const HfPart *part, const gboolean *among)
+{
+  gboolean any = among == NULL;
+  for (guint i = 0; i < part->shapes->len && !any; i++)
+    any = among[g_array_index(part->shapes, guint, i)];
+  return any;
+}
+
+/* The body is node 0, and so is what may stand alone. Of several parts with hanging points the
+ * largest is the body and the others are tied to it. */
+static void
+number_nodes(HfOffers *offers, const HfPatient *patient)
+{
+  guint n = patient->hold->parts->len;
+  g_autofree gboolean *among = shapes_among(patient, offers->rule->of);
+  gboolean has_body = FALSE;
+  offers->node = g_new(guint, n + 1);
+  for (guint i = 0; i < n; i++)
+    has_body = has_body || part_at(patient, i)->body;
+  gboolean found = FALSE; /* parts are the largest first */
+  for (guint i = 0; i < n; i++) {
+    const HfPart *part = part_at(patient, i);
+    gboolean carries = part->body || !has_body;
+    offers->node[i] = HF_NO_PART;
+    if (part->alone || (carries && !found)) {
+      offers->node[i] = 0;
+      found = found || !part->alone;
+    } else if (is_of(part, among)) {
+      g_array_append_val(offers->needy, i);
+      offers->node[i] = offers->needy->len;
+    }
+  }
+}
+
+static void
+find_shared(HfOffers *offers, const HfPatient *patient)
+{
+  guint n = patient->layout->shapes->len;
+  g_autofree gboolean *seen = g_new0(gboolean, n + 1);
+  offers->shared = g_new0(gboolean, n + 1);
+  for (guint i = 0; i < patient->hold->parts->len; i++) {
+    const GArray *shapes = part_at(patient, i)->shapes;
+    for (guint k = 0; k < shapes->len; k++) {
+      guint shape = g_array_index(shapes, guint, k);
+      offers->shared[shape] = seen[shape];
+      seen[shape] = TRUE;
+    }
+  }
+}
+
+/* ---- what each needs ------------------------------------------------------------------------- */
+
+/* How far apart two ties can be at most, of those offered. */
+static double
+widest_spread(const HfOffers *offers, guint part, guint first, guint end)
+{
+  double widest = 0;
+  for (guint i = first; i < end; i++)
+    for (guint k = first; k < i; k++) {
+      const HfBar *a = &g_array_index(offers->bars, HfBar, i);
+      const HfBar *b = &g_array_index(offers->bars, HfBar, k);
+      if (a->part[0] == part && b->part[0] == part)
+        widest = fmax(widest, fabs(remainder(a->angle[0] - b->angle[0], 2 * G_PI)));
+    }
+  return widest;
+}
+
+static HfNeed
+need_of(const HfOffers *offers, guint node, guint first, guint end)
+{
+  guint part = g_array_index(offers->needy, guint, node - 1);
+  const HfView *view = &offers->ground->views[part];
+  double reach = INFINITY;
+  for (guint i = first; i < end; i++)
+    reach = fmin(reach, g_array_index(offers->bars, HfBar, i).reach);
+  HfNeed need = {.ties = 1, .twins = offers->twins[node - 1]};
+  if (first < end && reach > offers->law.reach)
+    need.ties = 2;
+  need.ties = MAX(need.ties, (guint)MAX(offers->rule->count, 0));
+  if (need.ties > 1) {
+    need.opposed = TRUE;
+    need.spread = fmin(SPREAD, widest_spread(offers, part, first, end) - 1e-6);
+    need.spread = fmax(need.spread, 0);
+  }
+  gboolean piece = view->shape != HF_NO_SHAPE && offers->shared[view->shape];
+  need.direct = !piece;
+  return need;
+}
+
+static HfNeed *
+needs_of(const HfOffers *offers)
+{
+  HfNeed *needs = g_new0(HfNeed, offers->needy->len + 1);
+  guint first = 0;
+  for (guint node = 1; node <= offers->needy->len; node++) {
+    guint part = g_array_index(offers->needy, guint, node - 1), end = first;
+    while (end < offers->bars->len && g_array_index(offers->bars, HfBar, end).part[0] == part)
+      end++;
+    needs[node] = need_of(offers, node, first, end);
+    first = end;
+  }
+  return needs;
+}
+
+/* ---- choosing -------------------------------------------------------------------------------- */
+
+static HfCandidate *
+candidates_of(const HfOffers *offers)
+{
+  HfCandidate *candidates = g_new0(HfCandidate, offers->bars->len + 1);
+  g_autofree HfBarPlace(*places)[2] = hf_offers_places(offers);
+  for (guint i = 0; i < offers->bars->len; i++) {
+    const HfBar *bar = &g_array_index(offers->bars, HfBar, i);
+    candidates[i] = (HfCandidate){.a = offers->node[bar->part[0]],
+                                  .b = offers->node[bar->part[1]],
+                                  .area = fmax(bar->area, HF_CHOICE_GRAIN),
+                                  .style = bar->style,
+                                  .angle = bar->angle[0],
+                                  .angle_b = bar->angle[1],
+                                  .place = places[i][0].place,
+                                  .place_b = places[i][1].place,
+                                  .mirror = places[i][0].mirror,
+                                  .mirror_b = places[i][1].mirror};
+  }
+  return candidates;
+}
+
+/* Chooses, looks at the openings that are left, chooses again without what left one too small. */
+static HfChoice *
+choose(const HfOffers *offers, GError **error)
+{
+  g_autofree HfCandidate *candidates = candidates_of(offers);
+  g_autofree HfNeed *needs = needs_of(offers);
+  g_autoptr(GArray) conflicts = hf_bars_conflicts(offers);
+  double unit = offers->unit;
+  HfChoiceTask task = {.n_parts = offers->needy->len,
+                       .candidates = candidates,
+                       .n_candidates = offers->bars->len,
+                       .needs = needs,
+                       .weights = {.own = 1,
+                                   .alike = UNLIKE * unit,
+                                   .opposed = ONE_SIDE * unit,
+                                   .odd = ODD * unit,
+                                   .through = THROUGH * unit}};
+  for (guint round = 0;; round++) {
+    task.conflicts = (const HfConflict *)conflicts->data;
+    task.n_conflicts = conflicts->len;
+    g_autoptr(HfChoice) choice = hf_choice_new(&task, offers->ground->patient->cancel, error);
+    if (choice == NULL || round == ROUNDS || hf_bars_prove(offers, choice->chosen, conflicts) == 0)
+      return g_steal_pointer(&choice);
+  }
+}
+
+static gboolean
+work_out(HfOffers *offers, HfWork *work, GError **error)
+{
+  hf_offers_twins(offers);
+  if (!hf_offers_find(offers, error))
+    return FALSE;
+  g_autoptr(HfChoice) choice = choose(offers, error);
+  if (choice == NULL)
+    return FALSE;
+  hf_bars_tell(offers, choice->chosen, work);
+  for (guint i = 0; i < choice->unheld->len; i++)
+    hf_untied_tell(offers, &g_array_index(choice->unheld, HfUnheld, i), work);
+  work->cost = choice->cost;
+  work->area = choice->area;
+  work->bound = choice->bound;
+  return TRUE;
+}
+
+static void
+offers_clear(HfOffers *offers)
+{
+  hf_ground_free(offers->ground);
+  g_free(offers->node);
+  g_array_unref(offers->needy);
+  g_array_unref(offers->bars);
+  g_free(offers->faults);
+  g_free(offers->twins);
+  g_free(offers->shared);
+}
 
 HfWork *
 hf_cure_ties(const HfPatient *patient, guint entry, GError **error)
 {
   if (!hf_cancel_check(patient->cancel, error))
     return NULL;
-  return hf_work_new(entry);
+  g_autoptr(HfWork) work = hf_work_new(entry);
+  const HfTiesEntry *rule = &((const HfEntry *)patient->recipe->entries->pdata[entry])->ties;
+  HfOffers offers = {.rule = rule,
+                     .needy = g_array_new(FALSE, FALSE, sizeof(guint)),
+                     .bars = g_array_new(FALSE, FALSE, sizeof(HfBar))};
+  number_nodes(&offers, patient);
+  gboolean done = TRUE;
+  if (offers.needy->len > 0) {
+    g_autofree gboolean *barred = shapes_among(patient, rule->not_on);
+    offers.law = hf_tie_law(patient, rule);
+    offers.law.barred = barred;
+    offers.unit = 1.25 * offers.law.short_web * 1.25 * offers.law.short_web;
+    offers.ground = hf_ground_new(patient);
+    offers.faults = g_new0(guint, offers.needy->len * HF_N_BAR_FAULTS);
+    find_shared(&offers, patient);
+    done = work_out(&offers, work, error);
+  } else
+    work->cost = work->area = work->bound = 0;
+  offers_clear(&offers);
+  return done ? g_steal_pointer(&work) : NULL;
 }

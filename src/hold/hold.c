@@ -51,6 +51,7 @@ hf_hold_free(HfHold *hold)
     return;
   g_ptr_array_unref(hold->findings);
   g_array_unref(hold->parts);
+  hf_region_free(hold->cut);
   g_array_unref(hold->webs);
   g_array_unref(hold->hanging.shares);
   g_free(hold);

@@ -34,6 +34,7 @@ typedef struct {
   char *name;                  /* after the largest shapes in it */
   GArray *shapes;              /* guint, sorted */
   gboolean hung;               /* hanging points or feet are on it */
+  guint outer;                 /* its outer ring, in hold->cut, or in the metal when that is NULL */
 } HfPart;
 
 /* A web under the caution limit, or a joint; for report and page. */
@@ -59,7 +60,9 @@ typedef struct {
   gboolean whole;
   GPtrArray *findings; /* HfFinding *, gravest first, then by law, then by place */
   GArray *parts;       /* HfPart, largest first */
-  GArray *webs;        /* HfWeb, thinnest first */
+  HfRegion *cut; /* (nullable) the metal, cut along every joint that counts as open; such a cut
+                    has two edges without a source, there and back */
+  GArray *webs;  /* HfWeb, thinnest first */
   HfHanging hanging;
   HfLimit limits[HF_N_LAWS];
   double figures[HF_N_FIGURES];

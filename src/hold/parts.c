@@ -152,6 +152,7 @@ part_new(const HfCheck *check, const HfPiece *piece)
                  .mass = hf_check_mass(check, piece->area),
                  .centroid = piece_centroid(piece),
                  .box = piece->box,
+                 .outer = piece->outer,
                  .name = hf_piece_name(check, piece),
                  .shapes = g_array_new(FALSE, FALSE, sizeof(guint))};
   for (guint i = 0; i < piece->shares->len; i++) {
@@ -223,8 +224,8 @@ gboolean
 hf_check_parts(HfCheck *check, GError **error)
 {
   g_return_val_if_fail(check->cuts != NULL, FALSE);
-  g_autoptr(HfRegion) cut =
-      check->cuts->len > 0 ? hf_region_splice(check->metal->region, check->cuts) : NULL;
+  HfRegion *cut = check->cuts->len > 0 ? hf_region_splice(check->metal->region, check->cuts) : NULL;
+  check->hold->cut = cut;
   const HfRegion *region = cut != NULL ? cut : check->metal->region;
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;

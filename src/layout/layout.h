@@ -11,13 +11,13 @@
 
 /* One thing that adds or removes metal: an entry, or one letter of it. */
 typedef struct {
-  HfOutline *outline;   /* mm, in the sign's own frame */
-  gboolean opening;     /* removes metal */
-  guint entry;          /* index into the recipe's entries */
-  gint letter;          /* 0.. in visual order over all lines; -1: the entry itself */
-  guint copy;           /* which of several copies of the entry (`at` a list), from 0 */
-  char *label;          /* `letter 'R' of "HARBOUR"`, `ring "outer"`; ends up in sentences */
-  HfMatrix em;          /* letter: from ems to the sign's frame */
+  HfOutline *outline; /* mm, in the sign's own frame */
+  gboolean opening;   /* removes metal */
+  guint entry;        /* index into the recipe's entries */
+  gint letter;        /* 0.. in visual order over all lines; -1: the entry itself */
+  guint copy;         /* which of several copies of the entry (`at` a list), from 0 */
+  char *label;        /* `letter 'R' of "HARBOUR"`, `ring "outer"`; ends up in sentences */
+  HfMatrix em; /* to the sign's frame from a letter's ems, or from mm about an entry's centre */
   double letter_height; /* letter: mm of cap height; else 0 */
 } HfShape;
 

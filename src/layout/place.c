@@ -244,6 +244,7 @@ hf_lay_shape(HfLaying *laying, guint entry, const HfOutline *own, gint letter)
     hf_outline_append(placed, own, g_array_index(laid->frames, HfMatrix, i));
     HfShape *shape = hf_shape_new(placed, hf_lay_label(laying, entry, i), entry, letter, opening);
     shape->copy = i;
+    shape->em = g_array_index(laid->frames, HfMatrix, i);
     g_ptr_array_add(laid->shapes, shape);
   }
 }

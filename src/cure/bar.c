@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * bar.c - may a bar be laid here?
+ *
+ * Proof that it holds: a circle as wide as the web limit fits into the metal behind either end, its
+ * centre on the bar's own middle line and no deeper than the bar runs; so that circle can be moved
+ * from one part to the other without leaving the metal. docs/maths.md#ties
+ */
+#include "cure/bar-private.h"
+
+#define SLACK      0.01  /* mm, as the law's */
+#define MARGIN     0.02  /* mm that a tie is wider than its limit, so that rounding never tells */
+#define OVER_LIMIT 1.25  /* handbook 3.1: default width of a tie over its limit; common practice */
+#define DEEPEST    2.0   /* widths that one edge of the bar may meet metal later than its middle */
+#define SHALLOWEST 0.5   /* tan of the least angle at which a bar and an edge part: about 27 deg */
+#define STRAIGHT   0.985 /* cosine of 10 deg: still upright, level or straight across */
+#define KEPT_FREE  (G_PI / 4 + 1e-6)
+
+/* Widths that are tried, over the limit: the default, then less where there is no room. */
+static const double widths[] = {OVER_LIMIT, 1.12, 1.0};
+
+HfTieLaw
+hf_tie_law(const HfPatient *patient, const HfTiesEntry *rule)
+{
+  const HfLimit *limits = patient->hold->limits;
+  double joint = limits[HF_LAW_WEAK_JOINT].stop;
+  HfTieLaw law = {.short_web = fmax(limits[HF_LAW_THIN_WEB].stop, joint),
+                  .long_web = fmax(limits[HF_LAW_THIN_LONG_WEB].stop, joint),
+                  .long_after = patient->hold->figures[HF_FIGURE_LONG_WEB],
+                  .bite = joint,
+                  .gap = limits[HF_LAW_NARROW_GAP].stop,
+                  .pierce = limits[HF_LAW_SMALL_OPENING].stop,
+                  .reach = limits[HF_LAW_ONE_TIE].caution,
+                  .given = rule->width,
+                  .direction = (HfTieDirection)rule->direction,
+                  .keep_free = rule->keep_free};
+  law.long_web = fmax(law.long_web, law.short_web);
+  law.long_caution = fmax(limits[HF_LAW_THIN_LONG_WEB].caution, law.long_web);
+  law.caution = fmax(limits[HF_LAW_THIN_WEB].caution, law.short_web);
+  law.gap_caution = fmax(limits[HF_LAW_NARROW_GAP].caution, law.gap);
+  return law;
+}
+
+HfPoint
+hf_bar_point(const HfBar *bar, double along, double off)
+{
+  HfPoint left = {-bar->way.y, bar->way.x};
+  return hf_point_add(bar->at,
+                      hf_point_add(hf_point_scale(bar->way, along), hf_point_scale(left, off)));
+}
+
+HfOutline *
+hf_bar_outline(const HfBar *bar)
+{
+  HfMatrix frame = {bar->way.x, -bar->way.y, bar->way.y, bar->way.x, bar->at.x, bar->at.y};
+  HfBox own = {{-bar->end[0].bar, -bar->width / 2}, {bar->end[1].bar, bar->width / 2}};
+  g_autoptr(HfOutline) plain = hf_outline_new();
+  hf_outline_add_rectangle(plain, own, 0);
+  HfOutline *outline = hf_outline_new();
+  hf_outline_append(outline, plain, frame);
+  return outline;
+}
+
+/* ---- both ends ------------------------------------------------------------------------------- */
+
+/* A round hole to be fastened by, or another tie: nothing is tied there. */
+static gboolean
+may_end_on(const HfGround *ground, const HfTieLaw *law, HfEdgeId edge)
+{
+  guint of = hf_ground_shape(ground, edge);
+  if (of == HF_NO_SHAPE)
+    return TRUE;
+  const HfShape *shape = hf_layout_shape(ground->patient->layout, of);
+  HfEntryKind kind = ((const HfEntry *)ground->patient->recipe->entries->pdata[shape->entry])->kind;
+  if (law->barred != NULL && law->barred[of])
+    return FALSE;
+  if (kind == HF_ENTRY_TIE || kind == HF_ENTRY_TIES)
+    return FALSE;
+  return !shape->opening ||
+         !(kind == HF_ENTRY_HOLE || kind == HF_ENTRY_HOLES || kind == HF_ENTRY_EAR);
+}
+
+static double
+square_to(const HfGround *ground, HfEdgeId edge, HfPoint way)
+{
+  HfPoint a = hf_edge_start(ground->region, edge), b = hf_edge_end(ground->region, edge);
+  HfPoint along = hf_point_sub(b, a);
+  double length = hf_point_length(along);
+  return length > 0 ? fabs(hf_point_cross(along, way)) / length : 1;
+}
+
+/* Against the way (which 0) or along it, as tie.c of layout/ does. */
+static HfBarFault
+find_end(HfGround *ground, const HfTieLaw *law, HfBar *bar, int which)
+{
+  HfPoint way = which == 0 ? hf_point_scale(bar->way, -1) : bar->way;
+  HfBarEnd *end = &bar->end[which];
+  *end = (HfBarEnd){.nearest = INFINITY};
+  double ends = INFINITY, middle_ends = 0;
+  for (int i = 0; i < HF_BAR_LINES; i++) {
+    int line = (i + HF_BAR_LINES / 2) % HF_BAR_LINES; /* the middle one first */
+    double off = bar->width * (line / (HF_BAR_LINES - 1.0) - 0.5) * (1 - 1e-6);
+    HfMet met;
+    if (!hf_ground_ray(ground, hf_bar_point(bar, 0, off), way, &met))
+      return i == 0 ? HF_BAR_NOTHING : HF_BAR_EDGE;
+    if (i == 0) {
+      end->middle = met.begins;
+      end->edge = met.edge;
+      end->part = met.part;
+      end->square = square_to(ground, met.edge, way);
+      middle_ends = met.ends;
+    }
+    if (met.part != end->part || met.begins > end->middle + DEEPEST * bar->width ||
+        met.ends <= end->middle)
+      return HF_BAR_EDGE;
+    if (!may_end_on(ground, law, met.edge))
+      return HF_BAR_HOLE;
+    if (line == 0 || line == HF_BAR_LINES - 1)
+      end->side[line > 0] = met.begins;
+    end->nearest = fmin(end->nearest, met.begins);
+    end->begins = fmax(end->begins, met.begins);
+    ends = fmin(ends, met.ends);
+  }
+  if (!(ends > end->begins))
+    return HF_BAR_EDGE;
+  end->bar = fmin(end->begins + law->bite, ends);
+  double radius = law->short_web / 2 - SLACK / 2, wide = law->caution / 2 - SLACK / 2;
+  double deep[] = {(end->middle + middle_ends) / 2,
+                   end->begins + radius,
+                   end->begins + wide,
+                   end->middle + radius,
+                   (end->begins + end->bar) / 2,
+                   end->bar};
+  gboolean holds = FALSE;
+  for (guint i = 0; i < G_N_ELEMENTS(deep) && !end->solid; i++) {
+    if (deep[i] > end->bar || deep[i] < end->middle)
+      continue;
+    HfPoint p = hf_bar_point(bar, which == 0 ? -deep[i] : deep[i], 0);
+    end->solid = hf_ground_room(ground, p, wide);
+    holds = holds || end->solid || hf_ground_room(ground, p, radius);
+  }
+  return holds ? HF_BAR_FITS : HF_BAR_THIN;
+}
+
+static HfBarFault
+find_ends(HfGround *ground, const HfTieLaw *law, guint a, HfBar *bar)
+{
+  for (int which = 0; which < 2; which++) {
+    HfBarFault fault = find_end(ground, law, bar, which);
+    if (fault != HF_BAR_FITS)
+      return fault;
+  }
+  if (bar->end[0].part != a || bar->end[1].part == a)
+    return HF_BAR_NOTHING;
+  bar->length = 0;
+  for (int side = 0; side < 2; side++)
+    bar->length = fmax(bar->length, bar->end[0].side[side] + bar->end[1].side[side]);
+  bar->length = fmax(bar->length, bar->end[0].middle + bar->end[1].middle);
+  bar->part[0] = a;
+  bar->part[1] = bar->end[1].part;
+  return HF_BAR_FITS;
+}
+
+/* Its axis stays narrower than what a long web should have a little way into the metal at either
+ * end. */
+static gboolean
+is_long(const HfTieLaw *law, const HfBar *bar)
+{
+  double missing = law->long_caution * law->long_caution - bar->width * bar->width;
+  double within = missing > 0 ? sqrt(missing) : 0;
+  return bar->length + within > law->long_after * bar->width - MARGIN;
+}
+
+/* ---- beside it ------------------------------------------------------------------------------- */
+
+/* The share of segment p-q whose distance y from the bar's edge is within 0 and @wide. */
+static gboolean
+clip_beside(HfPoint *p, HfPoint *q, double wide)
+{
+  for (int i = 0; i < 2; i++) {
+    double a = i == 0 ? p->y : wide - p->y, b = i == 0 ? q->y : wide - q->y;
+    if (a < 0 && b < 0)
+      return FALSE;
+    if (a < 0)
+      *p = hf_point_mix(*p, *q, a / (a - b));
+    else if (b < 0)
+      *q = hf_point_mix(*q, *p, b / (b - a));
+  }
+  return TRUE;
+}
+
+/* Metal beside the bar may only recede from its two ends; @from, @to: where the bar's edge is
+ * free. */
+static gboolean
+is_beside(HfPoint p, double from, double to)
+{
+  return (p.x - from) * SHALLOWEST > p.y + SLACK && (to - p.x) * SHALLOWEST > p.y + SLACK;
+}
+
+/* The distance of the nearest metal from either edge of the bar; @wide: none nearer. */
+static double
+room_beside(HfGround *ground, const HfBar *bar, double wide)
+{
+  HfPoint left = {-bar->way.y, bar->way.x};
+  HfBox box = HF_BOX_EMPTY;
+  double half = bar->width / 2;
+  for (int k = 0; k < 4; k++)
+    box = hf_box_add_point(box, hf_bar_point(bar, k & 1 ? bar->end[1].begins : -bar->end[0].begins,
+                                             k & 2 ? half + wide : -half - wide));
+  hf_index_query(ground->index, box, ground->ids);
+  double room = wide;
+  for (guint i = 0; i < ground->ids->len; i++) {
+    HfEdgeId id = g_array_index(ground->ids, HfEdgeId, i);
+    HfPoint a = hf_point_sub(hf_edge_start(ground->region, id), bar->at);
+    HfPoint b = hf_point_sub(hf_edge_end(ground->region, id), bar->at);
+    if (hf_ground_is_seam(ground, id))
+      continue;
+    for (int side = -1; side <= 1; side += 2) {
+      HfPoint p = {hf_point_dot(a, bar->way), side * hf_point_dot(a, left) - half};
+      HfPoint q = {hf_point_dot(b, bar->way), side * hf_point_dot(b, left) - half};
+      if (!clip_beside(&p, &q, room))
+        continue;
+      double from = -bar->end[0].side[side > 0], to = bar->end[1].side[side > 0];
+      HfPoint middle = hf_point_mix(p, q, 0.5);
+      if (is_beside(p, from, to))
+        room = fmin(room, p.y);
+      if (is_beside(q, from, to))
+        room = fmin(room, q.y);
+      if (is_beside(middle, from, to))
+        room = fmin(room, middle.y);
+    }
+  }
+  return room;
+}
+
+/* ---- all of it ------------------------------------------------------------------------------- */
+
+/* Simpson's rule over the five lines would need them again: the mean of middle and sides, which is
+ * exact where the edges are straight. */
+static double
+area_of(const HfBar *bar)
+{
+  double middle = bar->end[0].middle + bar->end[1].middle;
+  double right = bar->end[0].side[0] + bar->end[1].side[0];
+  double left = bar->end[0].side[1] + bar->end[1].side[1];
+  return bar->width * (right + left + 4 * middle) / 6;
+}
+
+static gboolean
+runs(const HfTieLaw *law, const HfView *view, const HfBar *bar)
+{
+  switch (law->direction) {
+  case HF_TIE_UPRIGHT:
+    return fabs(hf_point_dot(bar->way, view->up)) > STRAIGHT;
+  case HF_TIE_LEVEL:
+    return fabs(hf_point_dot(bar->way, view->level)) > STRAIGHT;
+  case HF_TIE_STROKE:
+    return fmax(bar->end[0].square, bar->end[1].square) > STRAIGHT;
+  default:
+    return TRUE;
+  }
+}
+
+static double
+seen_from(const HfView *view, HfPoint p)
+{
+  HfPoint q = hf_view_point(view, p);
+  return q.x == 0 && q.y == 0 ? 0 : atan2(q.y, q.x);
+}
+
+static gboolean
+is_kept_free(const HfTieLaw *law, double angle)
+{
+  for (guint i = 0; law->keep_free != NULL && i < law->keep_free->len; i++) {
+    double off = angle - g_array_index(law->keep_free, HfSpot, i).angle;
+    if (fabs(remainder(off, 2 * G_PI)) < KEPT_FREE)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static double
+reach_of(const HfView *view, const HfBar *bar)
+{
+  HfPoint end = hf_bar_point(bar, -bar->end[0].bar, 0);
+  double far = 0;
+  for (guint k = 0; k < HF_VIEW_WAYS; k++)
+    far = fmax(far, hf_point_distance(end, view->extreme[k]));
+  return far;
+}
+
+/* How far from the part's middle line its foot lies, over how far the part goes that way. */
+static double
+off_of(const HfView *view, const HfBar *bar)
+{
+  HfPoint left = {-bar->way.y, bar->way.x};
+  HfPoint foot = hf_point_sub(hf_bar_point(bar, -bar->end[0].middle, 0), view->middle);
+  double half = (fabs(hf_point_dot(left, view->level)) * hf_box_width(view->box) +
+                 fabs(hf_point_dot(left, view->up)) * hf_box_height(view->box)) /
+                2;
+  return half > 0 ? CLAMP(hf_point_dot(foot, left) / half, -1, 1) : 0;
+}
+
+static HfBarFault
+measure(HfGround *ground, const HfTieLaw *law, HfBar *bar)
+{
+  const HfView *view = &ground->views[bar->part[0]], *other = &ground->views[bar->part[1]];
+  bar->angle[0] = seen_from(view, hf_bar_point(bar, -bar->end[0].middle, 0));
+  bar->angle[1] = seen_from(other, hf_bar_point(bar, bar->end[1].middle, 0));
+  if (!runs(law, view, bar))
+    return HF_BAR_DIRECTION;
+  if (is_kept_free(law, bar->angle[0]))
+    return HF_BAR_KEPT_FREE;
+  double room = room_beside(ground, bar, law->gap_caution + SLACK);
+  if (room < law->gap)
+    return HF_BAR_CLOSE;
+  bar->crowd = CLAMP((law->gap_caution - room) / (law->gap_caution - law->gap + SLACK), 0, 1);
+  bar->area = area_of(bar);
+  bar->off = off_of(view, bar);
+  bar->reach = reach_of(view, bar);
+  return HF_BAR_FITS;
+}
+
+static HfBarFault
+try_width(HfGround *ground, const HfTieLaw *law, guint a, HfPoint at, HfPoint way, double over,
+          HfBar *ret_bar)
+{
+  HfBar bar = {.at = at, .way = way};
+  HfBarFault fault = HF_BAR_EDGE;
+  for (int is = 0; is < 2; is++) {
+    double limit = is ? law->long_web : law->short_web;
+    bar.limit = limit;
+    bar.width = fmax(isnan(law->given) ? over * limit : law->given, limit + MARGIN);
+    fault = find_ends(ground, law, a, &bar);
+    if (fault != HF_BAR_FITS || is || !is_long(law, &bar))
+      break;
+  }
+  if (fault == HF_BAR_FITS)
+    fault = measure(ground, law, &bar);
+  if (fault == HF_BAR_FITS)
+    *ret_bar = bar;
+  return fault;
+}
+
+HfBarFault
+hf_bar_try(HfGround *ground, const HfTieLaw *law, guint a, HfPoint at, HfPoint way, HfBar *ret_bar)
+{
+  HfBarFault fault = HF_BAR_NOTHING;
+  for (guint i = 0; i < G_N_ELEMENTS(widths); i++) {
+    fault = try_width(ground, law, a, at, way, widths[i], ret_bar);
+    if (fault == HF_BAR_FITS || fault == HF_BAR_NOTHING || fault == HF_BAR_DIRECTION ||
+        fault == HF_BAR_KEPT_FREE || fault == HF_BAR_HOLE || !isnan(law->given))
+      break;
+  }
+  return fault;
+}

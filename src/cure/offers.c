@@ -1,0 +1,365 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * offers.c - the bars that could hold a part: where to look for them, and which to keep.
+ *
+ *        |   |          lines upright and level through the part: its middle, quarters, flat ends
+ *      --+---+--        square from its edge, at even steps from its top on
+ *        | o |          from the nearest of its neighbours
+ *      --+---+--        over each joint that is too weak
+ *
+ * All places are found in the part's own frame, so that a sign that is turned gets the same ones.
+ * They are tried in order of what they would show, an eighth of the circle not before the others
+ * have had theirs.
+ */
+#include "cure/offers-private.h"
+
+#define CLOSE_PLACE 0.25 /* of its width: bars nearer than this, */
+#define CLOSE_ANGLE 0.07 /* rad: and within 4 degrees, are one */
+#define TRUE_ANGLE  0.05 /* rad: a bar that is so nearly upright or level is made so */
+#define LATER       0.02 /* square ties that a place of the next kind is put back by */
+#define EVEN        0.01 /* mm2: guesses no further apart are even */
+
+enum {
+  MOST_KEPT = 32, /* bars kept of one part, */
+  LEAST_KEPT = 8, /* when there are very many parts, so that all together stay below */
+  ALL_KEPT = 8000,
+  SECTORS = 8,
+  MOST_STEPS = 48, /* round the edge */
+  LEAST_STEPS = 16,
+};
+
+/* How a place was found; where two are the same, the one found first in this order stands. */
+typedef enum { ON_LINE, AT_STEM, AT_NEAREST, ON_STEP } Kind;
+
+/* A place to try. */
+typedef struct {
+  HfPoint at, way;
+  double gap; /* mm of nothing on the middle line */
+  double guess;
+  guint sector;
+} Place;
+
+typedef struct {
+  HfOffers *offers;
+  HfGround *ground;
+  guint part;
+  const HfView *view;
+  GArray *places; /* Place */
+} Looking;
+
+static guint
+sector_of(const HfView *view, HfPoint p)
+{
+  HfPoint q = hf_view_point(view, p);
+  /* bounds lie between the compass points, where no symmetric place is */
+  double turn = atan2(q.y, q.x) / (2 * G_PI) + 1.0 / (2 * SECTORS);
+  return (guint)floor((turn - floor(turn)) * SECTORS) % SECTORS;
+}
+
+static HfPoint
+made_true(const HfView *view, HfPoint way)
+{
+  double level = hf_point_dot(way, view->level), up = hf_point_dot(way, view->up);
+  if (fabs(level) < TRUE_ANGLE)
+    return hf_point_scale(view->up, up < 0 ? -1 : 1);
+  if (fabs(up) < TRUE_ANGLE)
+    return hf_point_scale(view->level, level < 0 ? -1 : 1);
+  return way;
+}
+
+/* From @from, on the part's edge, along @way. */
+static void
+look(Looking *looking, HfPoint from, HfPoint way, Kind kind)
+{
+  HfMet met;
+  way = made_true(looking->view, way);
+  HfPoint out = hf_point_add(from, hf_point_scale(way, 2e-4));
+  if (!hf_ground_ray(looking->ground, out, way, &met) || met.part == looking->part ||
+      met.part == HF_NO_PART || looking->offers->node[met.part] == HF_NO_PART)
+    return;
+  double slant = 2 * hf_point_dot(way, looking->view->level) * hf_point_dot(way, looking->view->up);
+  double width = sqrt(looking->offers->unit);
+  Place place = {.at = hf_point_add(out, hf_point_scale(way, met.begins / 2)),
+                 .way = way,
+                 .gap = met.begins,
+                 .guess = met.begins * width +
+                          looking->offers->unit * (slant * slant + LATER * (double)kind),
+                 .sector = sector_of(looking->view, from)};
+  g_array_append_val(looking->places, place);
+}
+
+/* ---- lines through the part ------------------------------------------------------------------ */
+
+/* Every place where the line leaves the part, either way. */
+static void
+look_along_line(Looking *looking, HfPoint way, double off)
+{
+  HfPoint left = {-way.y, way.x};
+  HfPoint on = hf_point_add(looking->view->middle, hf_point_scale(left, off));
+  const HfRegion *region = looking->ground->region;
+  for (guint i = 0; i < looking->view->rings->len; i++) {
+    guint r = g_array_index(looking->view->rings, guint, i);
+    const HfRing *ring = hf_region_ring(region, r);
+    HfPoint p = hf_point_sub(hf_grid_point(ring->at[ring->n - 1]), on);
+    double side_p = hf_point_cross(way, p);
+    for (guint v = 0; v < ring->n; v++) {
+      HfPoint q = hf_point_sub(hf_grid_point(ring->at[v]), on);
+      double side_q = hf_point_cross(way, q);
+      if ((side_p > 0) != (side_q > 0)) {
+        HfPoint at = hf_point_add(on, hf_point_mix(p, q, side_p / (side_p - side_q)));
+        look(looking, at, side_q > 0 ? way : hf_point_scale(way, -1), ON_LINE);
+      }
+      p = q;
+      side_p = side_q;
+    }
+  }
+}
+
+/* Stems end in straight edges across them: a line through the middle of each. */
+static void
+look_along_stems(Looking *looking, HfPoint way, double least)
+{
+  HfPoint left = {-way.y, way.x};
+  for (guint i = 0; i < looking->view->rings->len; i++) {
+    guint r = g_array_index(looking->view->rings, guint, i);
+    for (guint v = 0; v < hf_region_ring(looking->ground->region, r)->n; v++) {
+      HfPoint a = hf_edge_start(looking->ground->region, (HfEdgeId){r, v});
+      HfPoint b = hf_edge_end(looking->ground->region, (HfEdgeId){r, v});
+      HfPoint along = hf_point_sub(b, a);
+      double length = hf_point_length(along);
+      if (length < least || fabs(hf_point_dot(along, way)) > 0.02 * length)
+        continue;
+      HfPoint from = hf_point_mix(a, b, 0.5);
+      look(looking, from, hf_point_scale(way, hf_point_dot(along, left) > 0 ? 1 : -1), AT_STEM);
+    }
+  }
+}
+
+static void
+look_along_lines(Looking *looking)
+{
+  static const double shares[] = {0, -0.25, 0.25, -0.5, 0.5, -0.75, 0.75};
+  const HfView *view = looking->view;
+  double least = 0.8 * sqrt(looking->offers->unit);
+  double across = hf_box_width(view->box) / 2, high = hf_box_height(view->box) / 2;
+  for (guint i = 0; i < G_N_ELEMENTS(shares); i++) {
+    look_along_line(looking, view->up, shares[i] * across);
+    look_along_line(looking, view->level, shares[i] * high);
+  }
+  look_along_stems(looking, view->up, least);
+  look_along_stems(looking, view->level, least);
+}
+
+/* ---- round the edge -------------------------------------------------------------------------- */
+
+/* The vertex of @ring from which to step: where it crosses the upward line through the middle
+ * highest; a ring that does not: the highest one. */
+static guint
+first_step(const Looking *looking, const HfRing *ring, double *ret_into)
+{
+  guint best = 0;
+  double highest = -INFINITY;
+  gboolean crossed = FALSE;
+  *ret_into = 0;
+  for (guint v = 0; v < ring->n; v++) {
+    HfPoint p = hf_view_point(looking->view, hf_grid_point(ring->at[v]));
+    HfPoint q = hf_view_point(looking->view, hf_grid_point(ring->at[(v + 1) % ring->n]));
+    gboolean crosses = (p.x > 0) != (q.x > 0);
+    double t = crosses ? p.x / (p.x - q.x) : 0, y = p.y + (q.y - p.y) * t;
+    if ((crosses && !crossed) || (crosses == crossed && y > highest)) {
+      crossed = crosses;
+      highest = y;
+      best = v;
+      *ret_into = t * hf_point_distance(p, q);
+    }
+  }
+  return best;
+}
+
+static void
+look_nearest(Looking *looking, HfPoint from, double within)
+{
+  HfPoint at;
+  guint other;
+  if (!hf_ground_nearest(looking->ground, from, looking->part, within, &at, &other) ||
+      looking->offers->node[other] == HF_NO_PART)
+    return;
+  HfPoint own = from;
+  /* back and forth until both are nearest to each other */
+  for (int i = 0; i < 4; i++) {
+    HfPoint back;
+    guint part;
+    if (!hf_ground_nearest(looking->ground, at, other, within + 1, &back, &part) ||
+        part != looking->part)
+      break;
+    gboolean settled = hf_point_distance(back, own) < 1e-3;
+    own = back;
+    if (settled || !hf_ground_nearest(looking->ground, own, looking->part, within, &at, &other))
+      break;
+  }
+  HfPoint between = hf_point_sub(at, own);
+  double gap = hf_point_length(between);
+  if (gap > 1e-3 && looking->offers->node[other] != HF_NO_PART)
+    look(looking, own, hf_point_scale(between, 1 / gap), AT_NEAREST);
+}
+
+static void
+step_round(Looking *looking, const HfRing *ring, double step)
+{
+  double length = hf_ring_perimeter(ring), into = 0;
+  guint n = (guint)fmax(1, floor(length / step)), v = first_step(looking, ring, &into);
+  double next = into; /* mm from vertex v on */
+  guint told = 0, walked = 0;
+  while (told < n && walked <= 2 * ring->n) {
+    HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
+    double edge = hf_point_distance(a, b);
+    while (told < n && next <= edge && edge > 0) {
+      HfPoint from = hf_point_mix(a, b, next / edge);
+      HfPoint normal = hf_point_scale(hf_point(b.y - a.y, a.x - b.x), 1 / edge);
+      guint before = looking->places->len;
+      look(looking, from, normal, ON_STEP);
+      if (looking->places->len > before)
+        look_nearest(looking, from, g_array_index(looking->places, Place, before).gap + 0.01);
+      next += length / n;
+      told++;
+    }
+    next -= edge;
+    v = (v + 1) % ring->n;
+    walked++;
+  }
+}
+
+static void
+look_round(Looking *looking, guint most)
+{
+  double step = fmax(2 * sqrt(looking->offers->unit), looking->view->girth / most);
+  step = fmin(step, looking->view->girth / LEAST_STEPS);
+  for (guint i = 0; i < looking->view->rings->len; i++)
+    step_round(
+        looking,
+        hf_region_ring(looking->ground->region, g_array_index(looking->view->rings, guint, i)),
+        step);
+}
+
+/* ---- over weak joints ------------------------------------------------------------------------ */
+
+static void
+look_over_joint(Looking *looking, HfPoint at, HfPoint across)
+{
+  HfPoint way = hf_point(-across.y, across.x);
+  for (int turned = 0; turned < 2; turned++, way = hf_point_scale(way, -1)) {
+    Place place = {.at = at, .way = way, .sector = sector_of(looking->view, at)};
+    g_array_append_val(looking->places, place);
+  }
+}
+
+static void
+look_over_joints(Looking *looking)
+{
+  const HfHold *hold = looking->ground->patient->hold;
+  HfBox box = g_array_index(hold->parts, HfPart, looking->part).box;
+  for (guint i = 0; hold->cut != NULL && i < hold->webs->len; i++) {
+    const HfWeb *web = &g_array_index(hold->webs, HfWeb, i);
+    HfPoint across = hf_point_sub(web->foot_b, web->foot_a);
+    double width = hf_point_length(across);
+    if (!web->joint || !(width > 0) || width >= looking->offers->law.bite ||
+        !hf_box_contains(hf_box_grow(box, 1), web->at))
+      continue;
+    look_over_joint(looking, web->at, hf_point_scale(across, 1 / width));
+  }
+}
+
+/* ---- keeping the best ------------------------------------------------------------------------ */
+
+/* Ties of the guess are broken in the part's own frame: upright first, then downwards, leftwards.
+ */
+static int
+cheapest_first(gconstpointer p, gconstpointer q, gpointer data)
+{
+  const Place *a = p, *b = q;
+  const HfView *view = data;
+  double more = rint(a->guess / EVEN) - rint(b->guess / EVEN);
+  if (more != 0)
+    return more < 0 ? -1 : 1;
+  HfPoint u = hf_view_point(view, a->at), v = hf_view_point(view, b->at);
+  more = rint(u.y / EVEN) - rint(v.y / EVEN);
+  if (more != 0)
+    return more < 0 ? -1 : 1;
+  return u.x < v.x ? -1 : u.x > v.x;
+}
+
+static gboolean
+is_same(const HfBar *bar, const Place *place)
+{
+  if (fabs(hf_point_cross(bar->way, place->way)) > CLOSE_ANGLE ||
+      hf_point_dot(bar->way, place->way) < 0)
+    return FALSE;
+  HfPoint between = hf_point_sub(place->at, bar->at);
+  double close = CLOSE_PLACE * bar->width;
+  return fabs(hf_point_cross(bar->way, between)) < close &&
+         hf_point_length(between) < bar->length / 2 + close;
+}
+
+static gboolean
+is_kept(const HfOffers *offers, guint first, const Place *place)
+{
+  for (guint i = first; i < offers->bars->len; i++)
+    if (is_same(&g_array_index(offers->bars, HfBar, i), place))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+try_place(Looking *looking, const Place *place, guint *faults)
+{
+  HfOffers *offers = looking->offers;
+  HfBar bar;
+  HfBarFault fault =
+      hf_bar_try(looking->ground, &offers->law, looking->part, place->at, place->way, &bar);
+  faults[fault]++;
+  if (fault != HF_BAR_FITS || offers->node[bar.part[1]] == HF_NO_PART)
+    return;
+  bar.style = hf_bar_style(offers, &bar);
+  g_array_append_val(offers->bars, bar);
+}
+
+/* First each sector its share, then whatever is left while there is room. */
+static void
+keep_best(Looking *looking, guint most, guint *faults)
+{
+  GArray *places = looking->places, *bars = looking->offers->bars;
+  guint first = bars->len, kept[SECTORS] = {0}, share = most / SECTORS + 1;
+  g_autofree gboolean *tried = g_new0(gboolean, places->len + 1);
+  g_array_sort_with_data(places, cheapest_first, (gpointer)looking->view);
+  for (int round = 0; round < 2; round++)
+    for (guint i = 0; i < places->len && bars->len - first < most; i++) {
+      const Place *place = &g_array_index(places, Place, i);
+      if (tried[i] || (round == 0 && kept[place->sector] >= share))
+        continue;
+      tried[i] = TRUE;
+      guint before = bars->len;
+      if (!is_kept(looking->offers, first, place))
+        try_place(looking, place, faults);
+      kept[place->sector] += bars->len - before;
+    }
+}
+
+gboolean
+hf_offers_find(HfOffers *offers, GError **error)
+{
+  guint n = offers->needy->len;
+  guint most = (guint)CLAMP(ALL_KEPT / fmax(n, 1), LEAST_KEPT, MOST_KEPT);
+  guint steps = (guint)CLAMP(2 * ALL_KEPT / fmax(n, 1), LEAST_STEPS, MOST_STEPS);
+  g_autoptr(GArray) places = g_array_new(FALSE, FALSE, sizeof(Place));
+  for (guint i = 0; i < n; i++) {
+    guint part = g_array_index(offers->needy, guint, i);
+    if (!hf_cancel_check(offers->ground->patient->cancel, error))
+      return FALSE;
+    g_array_set_size(places, 0);
+    Looking looking = {offers, offers->ground, part, &offers->ground->views[part], places};
+    look_over_joints(&looking);
+    look_along_lines(&looking);
+    look_round(&looking, steps);
+    keep_best(&looking, most, offers->faults + i * HF_N_BAR_FAULTS);
+  }
+  return TRUE;
+}
