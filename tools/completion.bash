@@ -7,15 +7,16 @@ _holdfast() {
   local check="--shop --watch --json --quiet --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --metal --thickness --kerf --text --shop --json --help"
+  local page="--folder --no-browser --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
-    mapfile -t COMPREPLY < <(compgen -W "make check new recipe fonts --help --version" -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W "make check new recipe fonts page --help --version" -- "$word")
     return
   fi
   case $before in
     --also) mapfile -t COMPREPLY < <(compgen -W "dxf-inch dxf-r12-mm dxf-r12-inch" -- "$word"); return ;;
     --paper) mapfile -t COMPREPLY < <(compgen -W "a4 letter" -- "$word"); return ;;
-    -o | --output) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
+    -o | --output | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
   esac
   if [[ $word == -* ]]; then
     mapfile -t COMPREPLY < <(compgen -W "${!command:-}" -- "$word")

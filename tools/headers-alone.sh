@@ -3,7 +3,7 @@
 # Every header compiles by itself.
 set -u
 cd "$(dirname "$0")/.." || exit 3
-flags=$(pkg-config --cflags glib-2.0 gio-2.0 cairo pangocairo harfbuzz fontconfig yaml-0.1 json-glib-1.0)
+flags=$(pkg-config --cflags glib-2.0 gio-2.0 cairo pangocairo harfbuzz fontconfig yaml-0.1 json-glib-1.0 libsoup-3.0)
 bad=0
 for header in $(find src -name '*.h' | sort); do
   # shellcheck disable=SC2086

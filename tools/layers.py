@@ -7,8 +7,8 @@ import re
 import sys
 
 ORDER = ["base", "stock", "geom", "type", "drawing", "recipe", "layout", "metal", "hold", "cure",
-         "lead", "sheet", "cut", "shop", "out", "run", "cli", "page"]
-ONLY_THROUGH = {"cli": {"base", "stock", "run", "cli"}, "page": {"base", "stock", "run", "page"}}
+         "lead", "sheet", "cut", "shop", "out", "run", "page", "cli"]
+ONLY_THROUGH = {"cli": {"base", "stock", "run", "page", "cli"}, "page": {"base", "stock", "run", "page"}}
 
 
 def troubles(src: pathlib.Path):

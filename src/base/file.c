@@ -3,6 +3,7 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <glib/gstdio.h>
+#include <stdio.h>
 #include <string.h>
 #include <sys/file.h>
 #include <sys/stat.h>
@@ -100,32 +101,67 @@ sync_folder_of(const char *path)
   }
 }
 
-gboolean
-hf_file_write(const char *path, const void *bytes, gsize length, GError **error)
+/* Puts the finished file in its place; an errno, 0: done. */
+typedef int (*Place)(const char *beside, const char *path);
+
+static int
+place_over(const char *beside, const char *path)
+{
+  return g_rename(beside, path) == 0 ? 0 : errno;
+}
+
+/* A second name for the file, which fails where one is; file systems without second names have a
+ * rename that does. */
+static int
+place_new(const char *beside, const char *path)
+{
+  if (link(beside, path) == 0) {
+    g_unlink(beside);
+    return 0;
+  }
+  if (errno == EEXIST)
+    return EEXIST;
+  return renameat2(AT_FDCWD, beside, AT_FDCWD, path, RENAME_NOREPLACE) == 0 ? 0 : errno;
+}
+
+/* 0, or an errno; nothing is left behind then. */
+static int
+write_beside(const char *path, const void *bytes, gsize length, Place place)
 {
   g_autofree char *beside = g_strconcat(path, ".XXXXXX", NULL);
   int fd = g_mkstemp_full(beside, O_RDWR | O_CLOEXEC, 0666);
-  if (fd < 0) {
-    set_io_error(error, path, "write the file", errno);
-    return FALSE;
-  }
-  gboolean written = write_all(fd, bytes, length) && fsync(fd) == 0;
-  int code = errno;
-  if (close(fd) != 0 && written) {
-    written = FALSE;
+  if (fd < 0)
+    return errno;
+  int code = write_all(fd, bytes, length) && fsync(fd) == 0 ? 0 : errno;
+  if (close(fd) != 0 && code == 0)
     code = errno;
-  }
-  if (written && g_rename(beside, path) != 0) {
-    written = FALSE;
-    code = errno;
-  }
-  if (!written) {
+  if (code == 0)
+    code = place(beside, path);
+  if (code != 0)
     g_unlink(beside);
+  else
+    sync_folder_of(path);
+  return code;
+}
+
+gboolean
+hf_file_write(const char *path, const void *bytes, gsize length, GError **error)
+{
+  int code = write_beside(path, bytes, length, place_over);
+  if (code != 0)
     set_io_error(error, path, "write the file", code);
-    return FALSE;
-  }
-  sync_folder_of(path);
-  return TRUE;
+  return code == 0;
+}
+
+gboolean
+hf_file_write_new(const char *path, const void *bytes, gsize length, GError **error)
+{
+  int code = write_beside(path, bytes, length, place_new);
+  if (code == EEXIST)
+    hf_error_set(error, HF_ERROR_NO_ROOM, path, "choose another name", "it is there already");
+  else if (code != 0)
+    set_io_error(error, path, "write the file", code);
+  return code == 0;
 }
 
 gboolean

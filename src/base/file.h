@@ -20,6 +20,10 @@ GBytes *hf_file_read(const char *path, gsize cap, GError **error);
  */
 gboolean hf_file_write(const char *path, const void *bytes, gsize length, GError **error);
 
+/** hf_file_write_new: as hf_file_write(), but never over anything: %HF_ERROR_NO_ROOM when there is
+ *  something called @path already. */
+gboolean hf_file_write_new(const char *path, const void *bytes, gsize length, GError **error);
+
 /** hf_file_make_folder: makes @path and its parents where missing. */
 gboolean hf_file_make_folder(const char *path, GError **error);
 

@@ -147,6 +147,13 @@ hf_json_bool(HfJson *json, const char *key, gboolean value)
   g_string_append(json->text, value ? "true" : "false");
 }
 
+void
+hf_json_raw(HfJson *json, const char *key, const char *value, gsize length)
+{
+  begin_value(json, key);
+  g_string_append_len(json->text, value, (gssize)length);
+}
+
 GBytes *
 hf_json_finish(HfJson *json)
 {

@@ -29,5 +29,8 @@ void hf_json_text(HfJson *json, const char *key, const char *value);
 void hf_json_number(HfJson *json, const char *key, double value, int decimals);
 void hf_json_bool(HfJson *json, const char *key, gboolean value);
 
+/** hf_json_raw: @value is JSON already. */
+void hf_json_raw(HfJson *json, const char *key, const char *value, gsize length);
+
 /** hf_json_finish: (transfer full) the bytes, a line break at their end; everything is closed. */
 GBytes *hf_json_finish(HfJson *json);

@@ -58,6 +58,19 @@ const HfCommand hf_commands[] = {
      "                                        smallest letter height, and the letter that "
      "decides\n",
      hf_command_fonts},
+    {"page", "open the page: type a sign, see the metal, cure it",
+     "holdfast page [RECIPE]\n"
+     "\n"
+     "Serves the page to this machine's own browser and opens it. Nobody else can reach it. It "
+     "ends\n"
+     "with Ctrl-C, or a minute after the last page was closed; what was not saved comes back when\n"
+     "the recipe is opened again.\n"
+     "\n"
+     "  holdfast page                          choose a recipe of this folder, or begin a new "
+     "sign\n"
+     "  holdfast page boats.yaml               this one\n"
+     "  holdfast page --folder ~/orders        also what lies there\n",
+     hf_command_page},
     {NULL, NULL, NULL, NULL},
 };
 

@@ -3,6 +3,7 @@
  * each rule in it (ties, mending): its shapes -> metal -> hold check.
  */
 #include "run/run.h"
+#include "out/view.h"
 
 /* How deep letters bite where the recipe leaves it to us hangs on the joint limit. */
 static gboolean
@@ -103,6 +104,14 @@ hf_run_text(const char *text, gsize length, const char *file, const HfRunOptions
             GError **error)
 {
   return run_recipe(hf_recipe_read(text, length, file, error), file, options, error);
+}
+
+GBytes *
+hf_run_view(const HfRun *run, const char *text, gsize length, guint64 revision)
+{
+  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
+  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, fit};
+  return hf_out_view(&what, run->works, text, length, revision);
 }
 
 void

@@ -4,6 +4,8 @@
 #pragma once
 #include "cure/cure.h"
 #include "out/out.h"
+#include "recipe/edit.h"
+#include "recipe/tree.h"
 
 /* One recipe taken through the stages. Owns everything it holds. */
 typedef struct {
@@ -40,6 +42,10 @@ typedef struct {
 /** hf_run_write: all outputs of @run into FOLDER/NAME/. Nothing half written: each file is whole
  *  or as it was; report.json comes last. %FALSE with the error. */
 gboolean hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error);
+
+/** hf_run_view: (transfer full) what the page shows of it (out/view.h); @text: the recipe it was
+ * made from, @revision of the document. */
+GBytes *hf_run_view(const HfRun *run, const char *text, gsize length, guint64 revision);
 
 /** hf_run_verdict: (transfer full) the verdict and its findings in plain words, for a terminal. */
 char *hf_run_verdict(const HfRun *run, gboolean colour);

@@ -1,0 +1,439 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * view.c - one sign as JSON for the page.
+ *
+ * The metal is drawn ring by ring: an outer ring with its openings is one path. A part (hold/) is
+ * smaller where a joint is too weak to count, so a ring may hold several parts: it is loose when
+ * all of them are.
+ */
+#include "out/view.h"
+#include "base/json.h"
+#include "out/handles-private.h"
+#include "out/outlines-private.h"
+#include "out/path-private.h"
+#include "out/say-private.h"
+
+enum {
+  MM = 4, /* digits behind the point: the grid is 0.1 um */
+  DRAWN = 4,
+  OUTLINED = 2, /* an entry's own outline only lights up under the pointer */
+  MOST_WEBS = 2000,
+  MOST_OUTLINED = 1500, /* shapes of all entries together */
+};
+
+static void
+write_xy(HfJson *json, const char *key, HfPoint at)
+{
+  hf_json_line(json, key, '[');
+  hf_json_number(json, NULL, at.x, MM);
+  hf_json_number(json, NULL, at.y, MM);
+  hf_json_close(json);
+}
+
+static void
+write_box(HfJson *json, const char *key, HfBox box)
+{
+  if (hf_box_is_empty(box)) {
+    hf_json_text(json, key, NULL);
+    return;
+  }
+  hf_json_line(json, key, '[');
+  hf_json_number(json, NULL, box.min.x, MM);
+  hf_json_number(json, NULL, box.min.y, MM);
+  hf_json_number(json, NULL, box.max.x, MM);
+  hf_json_number(json, NULL, box.max.y, MM);
+  hf_json_close(json);
+}
+
+/* ---- the metal ----------------------------------------------------------------------------- */
+
+/* What hold/ says of the metal within one outer ring. */
+typedef struct {
+  const HfPart *largest;
+  gboolean body, loose;
+} Within;
+
+static gboolean
+made_ring(const HfPart *part, const HfRing *ring)
+{
+  for (guint i = 0; ring->from != NULL && i < ring->n; i++)
+    for (guint j = 0; j < part->shapes->len; j++)
+      if (ring->from[i].shape == g_array_index(part->shapes, guint, j))
+        return TRUE;
+  return FALSE;
+}
+
+static Within
+find_within(const HfSheetful *what, const HfRing *ring)
+{
+  Within within = {NULL, FALSE, TRUE};
+  HfBox box = hf_box_grow(hf_ring_box(ring), 0.1);
+  for (guint i = 0; i < what->hold->parts->len; i++) { /* the largest first */
+    const HfPart *part = &g_array_index(what->hold->parts, HfPart, i);
+    if (!hf_box_contains(box, part->box.min) || !hf_box_contains(box, part->box.max) ||
+        !made_ring(part, ring))
+      continue;
+    if (within.largest == NULL)
+      within.largest = part;
+    within.body |= part->body;
+    within.loose &= part->loose;
+  }
+  within.loose &= within.largest != NULL;
+  return within;
+}
+
+static double
+write_contours(HfPath *path, const HfSheetful *what, guint ring)
+{
+  const HfRegion *region = what->metal->region;
+  double area = hf_ring_area(hf_region_ring(region, ring));
+  hf_path_contour(path, what->fit->outline, ring);
+  for (guint i = 0; i < region->rings->len; i++)
+    if (hf_region_ring(region, i)->parent == (gint)ring) {
+      hf_path_contour(path, what->fit->outline, i);
+      area += hf_ring_area(hf_region_ring(region, i)); /* openings run clockwise: less than 0 */
+    }
+  return area;
+}
+
+static void
+write_parts(HfJson *json, const HfSheetful *what)
+{
+  const HfRegion *region = what->metal->region;
+  g_autoptr(GString) text = g_string_sized_new(1 << 16);
+  HfPath path = {text, {0, 0}, DRAWN};
+  hf_json_open(json, "parts", '[');
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    if (ring->parent >= 0)
+      continue;
+    g_string_truncate(text, 0);
+    double area = write_contours(&path, what, i);
+    Within within = find_within(what, ring);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "d", text->str);
+    hf_json_text(json, "name", within.largest != NULL ? within.largest->name : "metal");
+    hf_json_number(json, "area", area, MM);
+    hf_json_bool(json, "loose", within.loose);
+    hf_json_bool(json, "body", within.body);
+    write_box(json, "box", hf_ring_box(ring));
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+/* ---- webs, ties ---------------------------------------------------------------------------- */
+
+static const char *
+level_of(const HfHold *hold, const HfWeb *web)
+{
+  gboolean is_long = web->length > hold->figures[HF_FIGURE_LONG_WEB] * web->width;
+  HfLawKind kind = web->joint ? HF_LAW_WEAK_JOINT
+                   : is_long  ? HF_LAW_THIN_LONG_WEB
+                              : HF_LAW_THIN_WEB;
+  HfGravity gravity;
+  double limit;
+  if (!hf_law_weigh(kind, hold->limits[kind], web->width, &gravity, &limit))
+    return "ok";
+  return hf_say_gravity(gravity);
+}
+
+static void
+write_webs(HfJson *json, const HfHold *hold)
+{
+  hf_json_open(json, "webs", '[');
+  for (guint i = 0; i < hold->webs->len && i < MOST_WEBS; i++) { /* thinnest first */
+    const HfWeb *web = &g_array_index(hold->webs, HfWeb, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_number(json, "x", web->at.x, MM);
+    hf_json_number(json, "y", web->at.y, MM);
+    hf_json_number(json, "ax", web->foot_a.x, MM);
+    hf_json_number(json, "ay", web->foot_a.y, MM);
+    hf_json_number(json, "bx", web->foot_b.x, MM);
+    hf_json_number(json, "by", web->foot_b.y, MM);
+    hf_json_number(json, "width", web->width, MM);
+    hf_json_number(json, "length", web->length, MM);
+    hf_json_text(json, "form", web->form);
+    hf_json_bool(json, "joint", web->joint);
+    hf_json_text(json, "level", level_of(hold, web));
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_tie(HfJson *json, guint entry, HfPoint from, HfPoint to, double width, const char *label)
+{
+  hf_json_line(json, NULL, '{');
+  hf_json_number(json, "entry", entry, 0);
+  hf_json_number(json, "x0", from.x, MM);
+  hf_json_number(json, "y0", from.y, MM);
+  hf_json_number(json, "x1", to.x, MM);
+  hf_json_number(json, "y1", to.y, MM);
+  hf_json_number(json, "width", width, MM);
+  hf_json_text(json, "label", label);
+  hf_json_close(json);
+}
+
+/* A pin is a bar of four sides: its middle line runs between the middles of the two short ones. */
+static void
+write_pin(HfJson *json, const HfShape *shape)
+{
+  guint n;
+  if (hf_outline_n_contours(shape->outline) != 1)
+    return;
+  const HfCurve *side = hf_outline_contour(shape->outline, 0, &n);
+  if (n != 4)
+    return;
+  double a = hf_point_distance(side[0].p0, side[0].p1);
+  double b = hf_point_distance(side[1].p0, side[1].p1);
+  guint first = a < b ? 0 : 1;
+  write_tie(json, shape->entry, hf_point_mix(side[first].p0, side[first].p1, 0.5),
+            hf_point_mix(side[first + 2].p0, side[first + 2].p1, 0.5), fmin(a, b), shape->label);
+}
+
+static void
+write_ties(HfJson *json, const HfSheetful *what, const GPtrArray *works)
+{
+  hf_json_open(json, "ties", '[');
+  for (guint i = 0; i < what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(what->layout, i);
+    const HfEntry *entry = g_ptr_array_index(what->recipe->entries, shape->entry);
+    if (entry->kind == HF_ENTRY_TIE)
+      write_pin(json, shape);
+  }
+  for (guint i = 0; works != NULL && i < works->len; i++) {
+    const HfWork *work = g_ptr_array_index(works, i);
+    for (guint j = 0; j < work->ties->len; j++) {
+      const HfTie *tie = &g_array_index(work->ties, HfTie, j);
+      write_tie(json, work->entry, tie->from, tie->to, tie->width, tie->label);
+    }
+  }
+  hf_json_close(json);
+}
+
+/* ---- what was found ------------------------------------------------------------------------ */
+
+static void
+write_finding(HfJson *json, const HfFinding *finding, guint number)
+{
+  const HfLaw *law = hf_law(finding->kind);
+  hf_json_line(json, NULL, '{');
+  hf_json_number(json, "id", number, 0);
+  hf_json_text(json, "law", law->key);
+  hf_json_text(json, "gravity", hf_say_gravity(finding->gravity));
+  hf_json_text(json, "where", finding->where);
+  hf_json_text(json, "what", finding->what);
+  hf_json_text(json, "fix", finding->fix);
+  hf_json_text(json, "text", finding->text);
+  hf_json_number(json, "measured", finding->measured, MM);
+  hf_json_number(json, "limit", finding->limit, MM);
+  hf_json_text(json, "unit", law->unit);
+  hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by));
+  hf_json_text(json, "why", law->why);
+  hf_json_text(json, "formula",
+               finding->gravity == HF_STOP ? law->formula_stop : law->formula_caution);
+  hf_json_text(json, "form", finding->form);
+  hf_json_text(json, "accepted", finding->accepted);
+  write_box(json, "box", finding->box);
+  hf_json_line(json, "places", '[');
+  for (guint i = 0; i < finding->places->len; i++)
+    write_xy(json, NULL, g_array_index(finding->places, HfPoint, i));
+  hf_json_close(json);
+  hf_json_line(json, "entries", '[');
+  for (guint i = 0; i < finding->entries->len; i++)
+    hf_json_number(json, NULL, g_array_index(finding->entries, guint, i), 0);
+  hf_json_close(json);
+  hf_json_line(json, "cures_known", '[');
+  for (guint i = 0; law->cures != NULL && law->cures[i] != NULL; i++)
+    hf_json_text(json, NULL, law->cures[i]);
+  hf_json_close(json);
+  hf_json_close(json);
+}
+
+static void
+write_findings(HfJson *json, const HfHold *hold)
+{
+  hf_json_open(json, "findings", '[');
+  for (guint i = 0; i < hold->findings->len; i++)
+    write_finding(json, g_ptr_array_index(hold->findings, i), i);
+  hf_json_close(json);
+}
+
+static void
+write_verdict(HfJson *json, const HfSheetful *what)
+{
+  g_autofree char *sentence = hf_say_sentence(what->hold);
+  HfTally tally = hf_say_tally(what->hold);
+  hf_json_line(json, "verdict", '{');
+  hf_json_bool(json, "whole", what->hold->whole);
+  hf_json_text(json, "sentence", sentence);
+  hf_json_number(json, "stops", tally.stops, 0);
+  hf_json_number(json, "cautions", tally.cautions, 0);
+  hf_json_number(json, "accepted", tally.accepted, 0);
+  hf_json_number(json, "notes", tally.notes, 0);
+  hf_json_close(json);
+}
+
+static void
+write_figures(HfJson *json, const HfHold *hold)
+{
+  hf_json_line(json, "figures", '{');
+  hf_json_number(json, "width", hf_box_width(hold->box), MM);
+  hf_json_number(json, "height", hf_box_height(hold->box), MM);
+  hf_json_number(json, "mass", hold->mass, 6);
+  hf_json_number(json, "area", hold->area, 3);
+  hf_json_number(json, "cut_length", hold->cut_length, MM);
+  hf_json_number(json, "pierces", hold->pierces, 0);
+  hf_json_number(json, "parts", hold->parts->len, 0);
+  hf_json_close(json);
+}
+
+/* What the quiet scale of web widths runs between. */
+static void
+write_limits(HfJson *json, const HfHold *hold)
+{
+  static const struct {
+    const char *name;
+    HfLawKind kind;
+  } shown[] = {{"web", HF_LAW_THIN_WEB},
+               {"long_web", HF_LAW_THIN_LONG_WEB},
+               {"joint", HF_LAW_WEAK_JOINT},
+               {"gap", HF_LAW_NARROW_GAP},
+               {"hole", HF_LAW_SMALL_HOLE}};
+  hf_json_line(json, "limits", '{');
+  for (gsize i = 0; i < G_N_ELEMENTS(shown); i++) {
+    const HfLimit *limit = &hold->limits[shown[i].kind];
+    hf_json_line(json, shown[i].name, '{');
+    hf_json_number(json, "stop", limit->stop, MM);
+    hf_json_number(json, "caution", limit->caution, MM);
+    hf_json_text(json, "said_by", hf_law_said_by(shown[i].kind, limit->said_by));
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+/* ---- the entries --------------------------------------------------------------------------- */
+
+static gboolean
+write_outline(HfJson *json, const HfSheetful *what, guint entry)
+{
+  g_autoptr(GString) text = g_string_new(NULL);
+  HfPath path = {text, {0, 0}, OUTLINED};
+  for (guint i = 0; i < what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(what->layout, i);
+    for (guint j = 0; shape->entry == entry && j < hf_outline_n_contours(shape->outline); j++)
+      hf_path_contour(&path, shape->outline, j);
+  }
+  hf_json_text(json, "outline", text->len > 0 ? text->str : NULL);
+  return text->len > 0;
+}
+
+static HfBox
+box_of_entry(const HfLayout *layout, guint entry)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    if (shape->entry == entry)
+      box = hf_box_union(box, hf_outline_box(shape->outline));
+  }
+  return box;
+}
+
+static void
+write_entries(HfJson *json, const HfSheetful *what)
+{
+  gboolean outlined = what->layout->shapes->len <= MOST_OUTLINED;
+  hf_json_open(json, "entries", '[');
+  for (guint i = 0; i < what->recipe->entries->len; i++) {
+    const HfEntry *entry = g_ptr_array_index(what->recipe->entries, i);
+    HfBox box = box_of_entry(what->layout, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_number(json, "index", i, 0);
+    hf_json_text(json, "name", entry->name);
+    hf_json_text(json, "kind", hf_entry_kind_name(entry->kind));
+    write_box(json, "box", box);
+    if (hf_box_is_empty(box))
+      hf_json_text(json, "centre", NULL);
+    else
+      write_xy(json, "centre", hf_box_centre(box));
+    if (outlined)
+      write_outline(json, what, i);
+    else
+      hf_json_text(json, "outline", NULL);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_solved(HfJson *json, const HfLayout *layout)
+{
+  hf_json_open(json, "solved", '[');
+  for (guint i = 0; i < layout->solved->len; i++) {
+    const HfSolved *solved = &g_array_index(layout->solved, HfSolved, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_number(json, "entry", solved->entry, 0);
+    hf_json_text(json, "what", solved->what);
+    hf_json_number(json, "value", solved->value, 6);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_hangs(HfJson *json, const HfLayout *layout)
+{
+  static const char *const kinds[] = {
+      [HF_HANG_HOLE] = "hole", [HF_HANG_FOOT] = "foot", [HF_HANG_STAKE] = "stake"};
+  hf_json_open(json, "hangs", '[');
+  for (guint i = 0; i < layout->hangs->len; i++) {
+    const HfHang *hang = &g_array_index(layout->hangs, HfHang, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "kind", kinds[hang->kind]);
+    hf_json_number(json, "x", hang->at.x, MM);
+    hf_json_number(json, "y", hang->at.y, MM);
+    hf_json_number(json, "diameter", hang->kind == HF_HANG_HOLE ? hang->diameter : NAN, MM);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_notes(HfJson *json, const HfLayout *layout)
+{
+  hf_json_line(json, "notes", '[');
+  for (guint i = 0; i < layout->notes->len; i++)
+    hf_json_text(json, NULL, g_ptr_array_index(layout->notes, i));
+  hf_json_close(json);
+}
+
+GBytes *
+hf_out_view(const HfSheetful *what, const GPtrArray *works, const char *text, gsize length,
+            guint64 revision)
+{
+  g_return_val_if_fail(what != NULL && what->fit != NULL, NULL);
+  const HfProcess *process = &what->hold->process;
+  g_autoptr(HfJson) json = hf_json_new();
+  hf_json_line(json, NULL, '{');
+  hf_json_number(json, "revision", (double)revision, 0);
+  write_box(json, "box", what->hold->box);
+  write_verdict(json, what);
+  write_figures(json, what->hold);
+  hf_json_number(json, "thickness", process->thickness, MM);
+  hf_json_text(json, "metal", process->metal);
+  hf_json_number(json, "kerf", process->kerf, MM);
+  hf_json_text(json, "kerf_said_by", hf_say_kerf_said_by(what));
+  write_limits(json, what->hold);
+  write_parts(json, what);
+  write_webs(json, what->hold);
+  write_ties(json, what, works);
+  write_findings(json, what->hold);
+  write_entries(json, what);
+  write_solved(json, what->layout);
+  write_hangs(json, what->layout);
+  write_notes(json, what->layout);
+  hf_handles_write(json, what, text, length);
+  hf_json_close(json);
+  return hf_json_finish(json);
+}

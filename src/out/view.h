@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * view.h - what the page shows of one sign, as JSON: the metal as path data, its webs, what was
+ * found, the entries, the handles one drags. Colours and words around it are the page's.
+ *
+ * docs/page.md explains each key. Millimetres, y up; only path data is y down, as SVG wants it.
+ */
+#pragma once
+#include "cure/cure.h"
+#include "out/out.h"
+
+/**
+ * hf_out_view:
+ * @works: (element-type HfWork) what the rules of the recipe came to
+ * @text: the recipe that was run, for the paths and units of the handles
+ * @revision: of the document it was made from
+ * Returns: (transfer full) one JSON object. Cost about a tenth of the run.
+ */
+GBytes *hf_out_view(const HfSheetful *what, const GPtrArray *works, const char *text, gsize length,
+                    guint64 revision);

@@ -1,0 +1,294 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * calls-edit.c - what changes the document: edits, text, undo, redo, save, open.
+ *
+ * Each names the revision it was made on. When another page changed it meanwhile, nothing is done
+ * and the answer is 409 with the state as it is now.
+ */
+#include "page/page-private.h"
+#include <string.h>
+
+enum { MOST_EDITS = 200 };
+
+static void
+answer_state(HfPage *page, SoupServerMessage *message, guint status, const GError *error)
+{
+  g_autoptr(HfJson) json = hf_json_new();
+  hf_json_line(json, NULL, '{');
+  if (error != NULL) { /* a refusal that tells the state along with it */
+    hf_answer_write_error(json, "refused", page, error);
+  }
+  hf_state_write(json, page, FALSE);
+  hf_json_close(json);
+  hf_answer_json(message, status, json);
+}
+
+/* Is it about the document as it is now? */
+static gboolean
+is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask)
+{
+  JsonNode *node = json_object_get_member(ask, "revision");
+  gboolean number =
+      node != NULL && JSON_NODE_HOLDS_VALUE(node) && json_node_get_value_type(node) == G_TYPE_INT64;
+  if (!number) {
+    hf_answer_refusal(message, SOUP_STATUS_BAD_REQUEST, "the revision is missing",
+                      "name the revision that this is about");
+    return FALSE;
+  }
+  if ((guint64)json_node_get_int(node) == page->revision && page->document != NULL)
+    return TRUE;
+  g_autoptr(GError) error = NULL;
+  if (page->document == NULL)
+    hf_error_set(&error, HF_ERROR_NO_ROOM, NULL, "open a recipe or begin a new sign",
+                 "no recipe is open");
+  else
+    hf_error_set(&error, HF_ERROR_NO_ROOM, NULL, "look at it as it is now, then do it again",
+                 "the sign was changed on another page meanwhile");
+  answer_state(page, message, SOUP_STATUS_CONFLICT, error);
+  return FALSE;
+}
+
+/* The end of each call that may have changed the text. */
+static void
+answer_change(HfPage *page, SoupServerMessage *message, gboolean done, const GError *error)
+{
+  if (!done) {
+    hf_answer_error(page, message, 0, error);
+    return;
+  }
+  hf_page_changed(page);
+  answer_state(page, message, SOUP_STATUS_OK, NULL);
+}
+
+void
+hf_call_state(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+              JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  (void)ask;
+  g_autoptr(GBytes) bytes = hf_state_bytes(page, TRUE);
+  hf_answer(message, SOUP_STATUS_OK, "application/json; charset=utf-8", bytes);
+}
+
+/* ---- edits --------------------------------------------------------------------------------- */
+
+static gboolean
+read_edit(JsonNode *node, HfEdit *edit, GError **error)
+{
+  static const char *const DOES[] = {
+      [HF_EDIT_SET] = "set", [HF_EDIT_REMOVE] = "remove", [HF_EDIT_INSERT] = "insert"};
+  JsonObject *ask = JSON_NODE_HOLDS_OBJECT(node) ? json_node_get_object(node) : NULL;
+  const char *does = ask != NULL ? hf_ask_text(ask, "do") : NULL;
+  for (gsize i = 0; does != NULL && i < G_N_ELEMENTS(DOES); i++)
+    if (strcmp(does, DOES[i]) == 0) {
+      *edit = (HfEdit){(HfEditKind)i, hf_ask_text(ask, "path"), hf_ask_text(ask, "value")};
+      if (edit->path != NULL && (edit->value != NULL || i == HF_EDIT_REMOVE))
+        return TRUE;
+    }
+  hf_error_set(error, HF_ERROR_BAD_VALUE, NULL,
+               "each has do (set, remove or insert), path and value, all of them text",
+               "this is not an edit");
+  return FALSE;
+}
+
+static gboolean
+read_edits(JsonObject *ask, GArray *edits, GError **error)
+{
+  JsonNode *node = json_object_get_member(ask, "edits");
+  JsonArray *list = node != NULL && JSON_NODE_HOLDS_ARRAY(node) ? json_node_get_array(node) : NULL;
+  guint n = list != NULL ? json_array_get_length(list) : 0;
+  if (n == 0 || n > MOST_EDITS) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "send a list of 1 to 200 edits",
+                 "there is nothing to do");
+    return FALSE;
+  }
+  for (guint i = 0; i < n; i++) {
+    HfEdit edit;
+    if (!read_edit(json_array_get_element(list, i), &edit, error))
+      return FALSE;
+    g_array_append_val(edits, edit);
+  }
+  return TRUE;
+}
+
+static gboolean
+do_edits(HfPage *page, JsonObject *ask, GError **error)
+{
+  g_autoptr(GArray) edits = g_array_new(FALSE, FALSE, sizeof(HfEdit));
+  if (!read_edits(ask, edits, error))
+    return FALSE;
+  gsize length, made_length;
+  const char *text = hf_document_text(page->document, &length);
+  g_autofree char *made = hf_recipe_edit(text, length, (const HfEdit *)(void *)edits->data,
+                                         edits->len, &made_length, error);
+  return made != NULL &&
+         hf_document_change(page->document, made, made_length, hf_ask_text(ask, "merge"), error);
+}
+
+void
+hf_call_edit(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+             JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  g_autoptr(GError) error = NULL;
+  if (is_current(page, message, ask))
+    answer_change(page, message, do_edits(page, ask, &error), error);
+}
+
+void
+hf_call_text(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+             JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  g_autoptr(GError) error = NULL;
+  const char *text = hf_ask_text(ask, "text");
+  if (!is_current(page, message, ask))
+    return;
+  if (text == NULL)
+    hf_answer_refusal(message, SOUP_STATUS_BAD_REQUEST, "there is no text", NULL);
+  else
+    answer_change(
+        page, message,
+        hf_document_change(page->document, text, strlen(text), hf_ask_text(ask, "merge"), &error),
+        error);
+}
+
+void
+hf_call_undo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+             JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  g_autoptr(GError) error = NULL;
+  if (is_current(page, message, ask))
+    answer_change(page, message, hf_document_undo(page->document, &error), error);
+}
+
+void
+hf_call_redo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+             JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  g_autoptr(GError) error = NULL;
+  if (is_current(page, message, ask))
+    answer_change(page, message, hf_document_redo(page->document, &error), error);
+}
+
+/* ---- the file ------------------------------------------------------------------------------ */
+
+/* A name that somebody typed, as a file in the folder that the server was started in. */
+static char *
+new_file(const HfPage *page, const char *name, GError **error)
+{
+  g_autofree char *stem = g_strstrip(g_strdup(name));
+  if (g_str_has_suffix(stem, ".yaml"))
+    stem[strlen(stem) - 5] = '\0';
+  gboolean bad = *stem == '\0' || *stem == '.' || strlen(stem) > 100;
+  for (const char *at = stem; *at != '\0' && !bad; at = g_utf8_next_char(at)) {
+    gunichar c = g_utf8_get_char(at);
+    bad = c == '/' || c == '\\' || !g_unichar_isprint(c);
+  }
+  if (!bad)
+    return g_strconcat(page->home, "/", stem, ".yaml", NULL);
+  hf_error_set(error, HF_ERROR_BAD_VALUE, NULL,
+               "choose a short name of letters and digits, such as boats",
+               "this can't be the name of a file");
+  return NULL;
+}
+
+static gboolean
+save(HfPage *page, JsonObject *ask, GError **error)
+{
+  const char *name = hf_ask_text(ask, "name");
+  if (name == NULL)
+    return hf_document_save(page->document, hf_ask_flag(ask, "over"), error);
+  g_autofree char *file = new_file(page, name, error);
+  if (file == NULL || !hf_document_save_as(page->document, file, error))
+    return FALSE;
+  hf_page_watch(page);
+  return TRUE;
+}
+
+void
+hf_call_save(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+             JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  g_autoptr(GError) error = NULL;
+  if (!is_current(page, message, ask))
+    return;
+  gboolean saved = save(page, ask, &error);
+  hf_page_check_disk(page);
+  if (saved) {
+    g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
+    hf_events_tell(page->events, "state", state, TRUE);
+    answer_state(page, message, SOUP_STATUS_OK, NULL);
+  } else if (g_error_matches(error, HF_ERROR, HF_ERROR_NO_ROOM)) {
+    answer_state(page, message, SOUP_STATUS_CONFLICT, error);
+  } else {
+    hf_answer_error(page, message, 0, error);
+  }
+}
+
+void
+hf_call_reload(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+               JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  g_autoptr(GError) error = NULL;
+  if (!is_current(page, message, ask))
+    return;
+  gboolean done = hf_document_reload(page->document, &error);
+  hf_page_check_disk(page);
+  answer_change(page, message, done, error);
+}
+
+static gboolean
+open_starter(HfPage *page, const char *kind, const char *name, GError **error)
+{
+  g_autofree char *text = hf_recipe_starter(kind);
+  if (text == NULL) {
+    hf_error_set(error, HF_ERROR_NOT_FOUND, NULL, "choose one of those that are shown",
+                 "there is no such kind of sign");
+    return FALSE;
+  }
+  g_autofree char *file = new_file(page, name, error);
+  return file != NULL && hf_file_write_new(file, text, strlen(text), error) &&
+         hf_page_open(page, file, error);
+}
+
+static gboolean
+open_file(HfPage *page, const char *name, GError **error)
+{
+  g_autofree char *file = hf_page_allowed(page, name, error);
+  return file != NULL && hf_page_open(page, file, error);
+}
+
+/* Needs no revision: whatever is open stays as it is, with its unsaved work in its journal. */
+void
+hf_call_open(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+             JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  g_autoptr(GError) error = NULL;
+  const char *file = hf_ask_text(ask, "file"), *starter = hf_ask_text(ask, "starter");
+  const char *name = hf_ask_text(ask, "name");
+  gboolean done = FALSE;
+  if (file != NULL)
+    done = open_file(page, file, &error);
+  else if (starter != NULL && name != NULL)
+    done = open_starter(page, starter, name, &error);
+  else
+    hf_error_set(&error, HF_ERROR_BAD_VALUE, NULL, "name a file, or a starter and a name",
+                 "there is nothing to open");
+  if (done)
+    answer_state(page, message, SOUP_STATUS_OK, NULL);
+  else
+    hf_answer_error(page, message, 0, error);
+}

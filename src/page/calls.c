@@ -1,0 +1,100 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * calls.c - the table of addresses. docs/page.md says what each takes and gives.
+ */
+#include "page/page-private.h"
+#include <string.h>
+
+static void
+hf_call_events(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+               JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  (void)ask;
+  hf_events_join(page->events, message);
+}
+
+typedef enum { READS, WRITES } Way;
+
+static const struct {
+  const char *path; /* ending in `/`: the rest is a name */
+  Way way;
+  gboolean raw; /* the body is no JSON */
+  HfCall call;
+} CALLS[] = {
+    {"state", READS, FALSE, hf_call_state},       {"events", READS, FALSE, hf_call_events},
+    {"edit", WRITES, FALSE, hf_call_edit},        {"text", WRITES, FALSE, hf_call_text},
+    {"undo", WRITES, FALSE, hf_call_undo},        {"redo", WRITES, FALSE, hf_call_redo},
+    {"save", WRITES, FALSE, hf_call_save},        {"reload", WRITES, FALSE, hf_call_reload},
+    {"open", WRITES, FALSE, hf_call_open},        {"recipes", READS, FALSE, hf_call_recipes},
+    {"starters", READS, FALSE, hf_call_starters}, {"schema", READS, FALSE, hf_call_schema},
+    {"cautions", READS, FALSE, hf_call_cautions},
+};
+
+static gboolean
+fits(const char *pattern, const char *path, const char **ret_rest)
+{
+  gsize length = strlen(pattern);
+  gboolean open = pattern[length - 1] == '/';
+  *ret_rest = path + length;
+  return open ? strncmp(path, pattern, length) == 0 && path[length] != '\0'
+              : strcmp(path, pattern) == 0;
+}
+
+static void
+do_call(HfPage *page, SoupServerMessage *message, gsize i, const char *rest, GHashTable *query)
+{
+  g_autoptr(GError) error = NULL;
+  JsonObject *ask = NULL;
+  if (CALLS[i].way == WRITES && !CALLS[i].raw) {
+    ask = hf_ask(message, &error);
+    if (ask == NULL) {
+      hf_answer_error(page, message, SOUP_STATUS_BAD_REQUEST, error);
+      return;
+    }
+  }
+  CALLS[i].call(page, message, rest, query, ask);
+  g_clear_pointer(&ask, json_object_unref);
+}
+
+static void
+on_call(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
+        gpointer data)
+{
+  (void)server;
+  gboolean reads = soup_server_message_get_method(message) == SOUP_METHOD_GET;
+  const char *name = path + strlen("/api/"), *rest;
+  for (gsize i = 0; i < G_N_ELEMENTS(CALLS); i++)
+    if (g_str_has_prefix(path, "/api/") && fits(CALLS[i].path, name, &rest)) {
+      if ((CALLS[i].way == READS) == reads)
+        do_call(data, message, i, rest, query);
+      else
+        hf_answer_refusal(message, SOUP_STATUS_METHOD_NOT_ALLOWED,
+                          reads ? "this is sent with POST" : "this is asked for with GET", NULL);
+      return;
+    }
+  hf_answer_refusal(message, SOUP_STATUS_NOT_FOUND, "there is no such address", NULL);
+}
+
+static void
+on_file(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
+        gpointer data)
+{
+  (void)server;
+  (void)query;
+  (void)data;
+  const char *type;
+  g_autoptr(GBytes) bytes =
+      soup_server_message_get_method(message) == SOUP_METHOD_GET ? hf_asset(path, &type) : NULL;
+  if (bytes != NULL)
+    hf_answer(message, SOUP_STATUS_OK, type, bytes);
+  else
+    hf_answer_refusal(message, SOUP_STATUS_NOT_FOUND, "there is no such address", NULL);
+}
+
+void
+hf_calls_add(HfPage *page)
+{
+  soup_server_add_handler(page->server, "/", on_file, page, NULL);
+  soup_server_add_handler(page->server, "/api", on_call, page, NULL);
+}

@@ -1,0 +1,367 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * gate.c - who is let in.
+ *
+ *   socket     127.0.0.1 only; at most so many at once; closed when a request takes too long
+ *   request    Host is this address, Origin (where there is one) too, no other site sent it
+ *   user       the one-time key of the address, swapped for a cookie that scripts can't read
+ *   body       of at most 1 MB (a font 32 MB)
+ *
+ * Another web page in the same browser may send requests here but has neither cookie (SameSite)
+ * nor Origin; a name that somebody points at 127.0.0.1 is not our Host; another user of this
+ * machine does not know the key. What is refused gets no word of the document.
+ */
+#include "page/page-private.h"
+#include <errno.h>
+#include <string.h>
+#include <sys/random.h>
+
+enum {
+  MOST_CONNECTIONS = 64,
+  SECONDS_IDLE = 60,      /* until the head of a request is there */
+  SECONDS_A_REQUEST = 20, /* from there until it is answered */
+  SWEEP_SECONDS = 2,
+  MOST_BODY = 1 << 20,
+  MOST_FONT = 32 << 20,
+  KEY_BYTES = 24,
+};
+
+/* One exchange, from when its socket is free for it: the library makes the next message as soon as
+ * the one before is done. */
+typedef struct {
+  GSocket *socket;
+  gint64 since;
+  gboolean begun;   /* its head was read */
+  gboolean serving; /* it may take as long as it likes */
+} Visitor;
+
+struct HfGate {
+  HfPage *page;
+  guint16 port;
+  char *host, *origin, *address;
+  char *key; /* NULL once it was used */
+  char *cookie_name, *cookie;
+  GHashTable *visitors; /* SoupServerMessage -> Visitor */
+  guint sweep;
+};
+
+/* ---- secrets ------------------------------------------------------------------------------- */
+
+static char *
+new_secret(void)
+{
+  guint8 bytes[KEY_BYTES];
+  gsize have = 0;
+  while (have < sizeof bytes) {
+    gssize got = getrandom(bytes + have, sizeof bytes - have, 0);
+    if (got < 0 && errno != EINTR)
+      g_error("no random numbers from the system: %s", g_strerror(errno));
+    if (got > 0)
+      have += (gsize)got;
+  }
+  GString *text = g_string_new(NULL);
+  for (gsize i = 0; i < sizeof bytes; i++)
+    g_string_append_printf(text, "%02x", bytes[i]);
+  return g_string_free(text, FALSE);
+}
+
+/* Takes as long however much is right. */
+static gboolean
+same_secret(const char *a, const char *b)
+{
+  if (a == NULL || b == NULL || strlen(a) != strlen(b))
+    return FALSE;
+  int differs = 0;
+  for (gsize i = 0; a[i] != '\0'; i++)
+    differs |= a[i] ^ b[i];
+  return differs == 0;
+}
+
+/* ---- sockets ------------------------------------------------------------------------------- */
+
+static void
+visitor_free(gpointer data)
+{
+  Visitor *visitor = data;
+  g_object_unref(visitor->socket);
+  g_free(visitor);
+}
+
+static Visitor *
+visitor_of(const HfGate *gate, SoupServerMessage *message)
+{
+  return g_hash_table_lookup(gate->visitors, message);
+}
+
+/* The library finds the far end gone and cleans up. */
+static void
+shut(const Visitor *visitor)
+{
+  g_socket_shutdown(visitor->socket, TRUE, TRUE, NULL);
+}
+
+static gboolean
+sweep(gpointer data)
+{
+  const HfGate *gate = data;
+  GHashTableIter iter;
+  gpointer value;
+  gint64 now = g_get_monotonic_time();
+  g_hash_table_iter_init(&iter, gate->visitors);
+  while (g_hash_table_iter_next(&iter, NULL, &value)) {
+    const Visitor *visitor = value;
+    int most = visitor->begun ? SECONDS_A_REQUEST : SECONDS_IDLE;
+    if (!visitor->serving && now - visitor->since > most * (gint64)G_USEC_PER_SEC)
+      shut(visitor);
+  }
+  return G_SOURCE_CONTINUE;
+}
+
+void
+hf_gate_serving(HfGate *gate, SoupServerMessage *message)
+{
+  Visitor *visitor = visitor_of(gate, message);
+  if (visitor != NULL)
+    visitor->serving = TRUE;
+}
+
+/* ---- one request --------------------------------------------------------------------------- */
+
+static gsize
+most_body(SoupServerMessage *message)
+{
+  const char *path = g_uri_get_path(soup_server_message_get_uri(message));
+  return strcmp(path, "/api/font") == 0 ? MOST_FONT : MOST_BODY;
+}
+
+/* A body that grows beyond the limit, whatever its head said, ends the connection. */
+static void
+on_chunk(SoupServerMessage *message, GBytes *chunk, gpointer data)
+{
+  HfGate *gate = data;
+  gsize *have = g_object_get_data(G_OBJECT(message), "body-size");
+  *have += g_bytes_get_size(chunk);
+  Visitor *visitor = visitor_of(gate, message);
+  if (*have > most_body(message) && visitor != NULL)
+    shut(visitor);
+}
+
+static void
+on_head(SoupServerMessage *message, gpointer data)
+{
+  Visitor *visitor = visitor_of(data, message);
+  if (visitor == NULL)
+    return;
+  visitor->begun = TRUE;
+  visitor->since = g_get_monotonic_time();
+}
+
+static void
+on_started(SoupServer *server, SoupServerMessage *message, gpointer data)
+{
+  HfGate *gate = data;
+  (void)server;
+  GSocket *socket = soup_server_message_get_socket(message);
+  if (socket == NULL)
+    return;
+  Visitor *visitor = g_new0(Visitor, 1);
+  *visitor = (Visitor){g_object_ref(socket), g_get_monotonic_time(), FALSE, FALSE};
+  g_hash_table_replace(gate->visitors, message, visitor);
+  g_object_set_data_full(G_OBJECT(message), "body-size", g_new0(gsize, 1), g_free);
+  g_signal_connect(message, "got-headers", G_CALLBACK(on_head), gate);
+  g_signal_connect(message, "got-chunk", G_CALLBACK(on_chunk), gate);
+  if (g_hash_table_size(gate->visitors) > MOST_CONNECTIONS)
+    shut(visitor);
+}
+
+static void
+on_finished(SoupServer *server, SoupServerMessage *message, gpointer data)
+{
+  const HfGate *gate = data;
+  (void)server;
+  g_hash_table_remove(gate->visitors, message);
+}
+
+static const char *
+one_header(SoupServerMessage *message, const char *name)
+{
+  return soup_message_headers_get_one(soup_server_message_get_request_headers(message), name);
+}
+
+static gboolean
+right_host(const HfGate *gate, SoupServerMessage *message)
+{
+  const char *host =
+      soup_message_headers_get_list(soup_server_message_get_request_headers(message), "Host");
+  return g_strcmp0(host, gate->host) == 0;
+}
+
+/* What changes something must say where it comes from. */
+static gboolean
+right_origin(const HfGate *gate, SoupServerMessage *message)
+{
+  const char *origin = one_header(message, "Origin");
+  const char *site = one_header(message, "Sec-Fetch-Site");
+  gboolean reads = soup_server_message_get_method(message) == SOUP_METHOD_GET;
+  if (site != NULL && strcmp(site, "same-origin") != 0 && strcmp(site, "none") != 0)
+    return FALSE;
+  return origin == NULL ? reads : strcmp(origin, gate->origin) == 0;
+}
+
+static gboolean
+right_cookie(const HfGate *gate, SoupServerMessage *message)
+{
+  const char *all =
+      soup_message_headers_get_list(soup_server_message_get_request_headers(message), "Cookie");
+  g_auto(GStrv) parts = g_strsplit_set(all != NULL ? all : "", ";,", 64);
+  gsize length = strlen(gate->cookie_name);
+  for (guint i = 0; parts[i] != NULL; i++) {
+    const char *part = g_strstrip(parts[i]);
+    if (strncmp(part, gate->cookie_name, length) == 0 && part[length] == '=' &&
+        same_secret(part + length + 1, gate->cookie))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* The key opens once, by reading the first address. */
+static gboolean
+takes_key(HfGate *gate, SoupServerMessage *message)
+{
+  GUri *uri = soup_server_message_get_uri(message);
+  const char *query = g_uri_get_query(uri);
+  if (strcmp(g_uri_get_path(uri), "/") != 0 || query == NULL || !g_str_has_prefix(query, "key=") ||
+      !same_secret(query + 4, gate->key))
+    return FALSE;
+  g_clear_pointer(&gate->key, g_free);
+  g_autofree char *cookie =
+      g_strdup_printf("%s=%s; Path=/; HttpOnly; SameSite=Strict", gate->cookie_name, gate->cookie);
+  soup_message_headers_append(soup_server_message_get_response_headers(message), "Set-Cookie",
+                              cookie);
+  return TRUE;
+}
+
+static void
+send_home(SoupServerMessage *message)
+{
+  hf_answer_head(message);
+  soup_message_headers_replace(soup_server_message_get_response_headers(message), "Location", "/");
+  soup_server_message_set_status(message, SOUP_STATUS_SEE_OTHER, NULL);
+}
+
+static gboolean
+has_key(SoupServerMessage *message)
+{
+  GUri *uri = soup_server_message_get_uri(message);
+  const char *query = g_uri_get_query(uri);
+  return strcmp(g_uri_get_path(uri), "/") == 0 && query != NULL && g_str_has_prefix(query, "key=");
+}
+
+/* What is refused here is not read any further: its body is thrown away, the connection ends. */
+static void
+refuse(SoupServerMessage *message, guint status, const char *what, const char *fix)
+{
+  soup_message_body_set_accumulate(soup_server_message_get_request_body(message), FALSE);
+  hf_answer_refusal(message, status, what, fix);
+  soup_message_headers_replace(soup_server_message_get_response_headers(message), "Connection",
+                               "close");
+}
+
+/* Before the body is read. A status that is set here ends the matter. */
+static void
+on_early(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
+         gpointer data)
+{
+  HfGate *gate = data;
+  (void)server;
+  (void)path;
+  (void)query;
+  const char *method = soup_server_message_get_method(message);
+  goffset size =
+      soup_message_headers_get_content_length(soup_server_message_get_request_headers(message));
+  if (!right_host(gate, message))
+    refuse(message, SOUP_STATUS_FORBIDDEN, "this is not the address of the page",
+           "open the address that was printed");
+  else if (method != SOUP_METHOD_GET && method != SOUP_METHOD_POST)
+    refuse(message, SOUP_STATUS_METHOD_NOT_ALLOWED, "only GET and POST are answered", NULL);
+  else if (!right_origin(gate, message))
+    refuse(message, SOUP_STATUS_FORBIDDEN, "this was sent by another site", NULL);
+  else if (takes_key(gate, message) || (has_key(message) && right_cookie(gate, message)))
+    send_home(message);
+  else if (!right_cookie(gate, message))
+    refuse(message, SOUP_STATUS_FORBIDDEN, "the key is missing, wrong, or was used already",
+           "start 'holdfast page' again and open the address that it prints");
+  else if (size > (goffset)most_body(message))
+    refuse(message, SOUP_STATUS_REQUEST_ENTITY_TOO_LARGE, "this is too large", NULL);
+}
+
+/* ---- the whole ----------------------------------------------------------------------------- */
+
+static gboolean
+listen_here(HfGate *gate, GError **error)
+{
+  g_autoptr(GError) inner = NULL;
+  SoupServer *server = gate->page->server;
+  if (!soup_server_listen_local(server, 0, SOUP_SERVER_LISTEN_IPV4_ONLY, &inner)) {
+    hf_error_set(error, HF_ERROR_IO, NULL, "is another program in the way?",
+                 "can't serve on 127.0.0.1: %s", inner->message);
+    return FALSE;
+  }
+  GSList *uris = soup_server_get_uris(server);
+  gate->port = (guint16)g_uri_get_port(uris->data);
+  g_slist_free_full(uris, (GDestroyNotify)g_uri_unref);
+  return TRUE;
+}
+
+static void
+make_names(HfGate *gate)
+{
+  gate->host = g_strdup_printf("127.0.0.1:%u", gate->port);
+  gate->origin = g_strconcat("http://", gate->host, NULL);
+  gate->key = new_secret();
+  gate->cookie = new_secret();
+  gate->cookie_name = g_strdup_printf("holdfast-%u", gate->port); /* cookies don't mind ports */
+  gate->address = g_strconcat(gate->origin, "/?key=", gate->key, NULL);
+}
+
+HfGate *
+hf_gate_new(HfPage *page, GError **error)
+{
+  HfGate *gate = g_new0(HfGate, 1);
+  gate->page = page;
+  gate->visitors = g_hash_table_new_full(NULL, NULL, NULL, visitor_free);
+  if (!listen_here(gate, error)) {
+    hf_gate_free(gate);
+    return NULL;
+  }
+  make_names(gate);
+  g_signal_connect(page->server, "request-started", G_CALLBACK(on_started), gate);
+  g_signal_connect(page->server, "request-finished", G_CALLBACK(on_finished), gate);
+  g_signal_connect(page->server, "request-aborted", G_CALLBACK(on_finished), gate);
+  soup_server_add_early_handler(page->server, NULL, on_early, gate, NULL);
+  gate->sweep = g_timeout_add_seconds(SWEEP_SECONDS, sweep, gate);
+  return gate;
+}
+
+const char *
+hf_gate_address(const HfGate *gate)
+{
+  return gate->address;
+}
+
+void
+hf_gate_free(HfGate *gate)
+{
+  if (gate == NULL)
+    return;
+  if (gate->sweep != 0)
+    g_source_remove(gate->sweep);
+  g_signal_handlers_disconnect_by_data(gate->page->server, gate);
+  g_hash_table_unref(gate->visitors);
+  g_free(gate->host);
+  g_free(gate->origin);
+  g_free(gate->address);
+  g_free(gate->key);
+  g_free(gate->cookie);
+  g_free(gate->cookie_name);
+  g_free(gate);
+}

@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * page-private.h - what the files of the server share.
+ *
+ *   gate.c     who is let in: sockets, Host, Origin, key, cookie, sizes, times
+ *   calls.c    the table of addresses; calls-*.c answer them
+ *   worker.c   runs the newest text in a thread of its own
+ *   events.c   tells every open page what is new
+ *   document.c the one text
+ *
+ * All but the run itself happens in the main loop, one thing at a time.
+ */
+#pragma once
+#include "base/file.h"
+#include "page/document-private.h"
+#include "page/page.h"
+#include "run/run.h"
+#include "stock/cautions.h"
+#include <gio/gio.h>
+#include <json-glib/json-glib.h>
+#include <libsoup/soup.h>
+#include <string.h>
+
+typedef struct HfWorker HfWorker;
+typedef struct HfEvents HfEvents;
+typedef struct HfGate HfGate;
+
+typedef struct {
+  const HfPageOptions *options;
+  GMainLoop *loop;
+  SoupServer *server;
+  HfGate *gate;
+  HfEvents *events;
+  HfWorker *worker;
+  char *state;          /* folder of journals */
+  char *home;           /* folder that the server was started in, or that of the recipe */
+  GPtrArray *folders;   /* char *: absolute; home comes first */
+  HfDocument *document; /* (nullable) nothing is open yet */
+  guint64 revision;     /* counts every change of every document, so that no two are alike */
+  GBytes *view;         /* (nullable) the last good one */
+  guint64 view_of;      /* the revision it shows */
+  GError *trouble; /* (nullable) why the newest text gave no view, beyond what reading it says */
+  GFileMonitor *monitor;
+  guint disk_check, sync; /* sources; 0: none */
+  HfDisk disk;
+} HfPage;
+
+/* ---- gate.c ---- */
+HfGate *hf_gate_new(HfPage *page, GError **error);
+void hf_gate_free(HfGate *gate);
+const char *hf_gate_address(const HfGate *gate); /* with the one-time key */
+/** hf_gate_serving: this exchange may take as long as it likes (a page that listens, a long run).
+ */
+void hf_gate_serving(HfGate *gate, SoupServerMessage *message);
+
+/* ---- answer.c ---- */
+/** hf_answer_head: the headers that every answer has. */
+void hf_answer_head(SoupServerMessage *message);
+void hf_answer(SoupServerMessage *message, guint status, const char *type, GBytes *bytes);
+void hf_answer_json(SoupServerMessage *message, guint status, HfJson *json);
+/** hf_answer_error: {"error": ...}; @status 0: by the kind of error. */
+void hf_answer_error(const HfPage *page, SoupServerMessage *message, guint status,
+                     const GError *error);
+void hf_answer_refusal(SoupServerMessage *message, guint status, const char *what, const char *fix);
+/** hf_answer_write_error: the object of an error, with line, column and path where it has them. */
+void hf_answer_write_error(HfJson *json, const char *key, const HfPage *page, const GError *error);
+/** hf_ask: (transfer full) the body as an object; %NULL with the error: not JSON, or nested beyond
+ *  reason. */
+JsonObject *hf_ask(SoupServerMessage *message, GError **error);
+const char *hf_ask_text(JsonObject *ask, const char *key);
+gboolean hf_ask_flag(JsonObject *ask, const char *key);
+
+/* ---- calls.c ---- */
+void hf_calls_add(HfPage *page);
+typedef void (*HfCall)(HfPage *page, SoupServerMessage *message, const char *rest,
+                       GHashTable *query, JsonObject *ask);
+void hf_call_state(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_edit(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_text(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_undo(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_redo(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_save(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_reload(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_open(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_recipes(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_starters(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_schema(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_cautions(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+
+/* ---- state.c ---- */
+/** hf_state_write: the State of docs/page.md. @with_view: also the last good view. */
+void hf_state_write(HfJson *json, const HfPage *page, gboolean with_view);
+GBytes *hf_state_bytes(const HfPage *page, gboolean with_view);
+
+/* ---- page.c ---- */
+/** hf_page_changed: the text is another now: counts it, runs it, tells every page. */
+void hf_page_changed(HfPage *page);
+/** hf_page_open: %FALSE: the one that was open stays open. */
+gboolean hf_page_open(HfPage *page, const char *file, GError **error);
+/** hf_page_allowed: (transfer full) the true path of @file when it lies in one of the folders, else
+ *  %NULL with the error. @file: as the page names it, relative to home, or absolute. */
+char *hf_page_allowed(const HfPage *page, const char *file, GError **error);
+void hf_page_check_disk(HfPage *page);
+void hf_page_watch(HfPage *page);
+
+/* ---- events.c ---- */
+HfEvents *hf_events_new(HfPage *page);
+void hf_events_free(HfEvents *events);
+guint hf_events_listeners(const HfEvents *events);
+/** hf_events_join: the exchange becomes a page that listens. */
+void hf_events_join(HfEvents *events, SoupServerMessage *message);
+/** hf_events_tell: @json on one line. @newest_only: it takes the place of what was not sent yet
+ *  under that name. */
+void hf_events_tell(HfEvents *events, const char *name, GBytes *json, gboolean newest_only);
+
+/* ---- worker.c ---- */
+HfWorker *hf_worker_new(HfPage *page);
+void hf_worker_free(HfWorker *worker);
+/** hf_worker_run: the text of the document as it is now; older ones are no longer of interest. */
+void hf_worker_run(HfWorker *worker);
+
+/* ---- assets.c ---- */
+/** hf_asset: (transfer full) (nullable) a file of the page. */
+GBytes *hf_asset(const char *path, const char **ret_type);

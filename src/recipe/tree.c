@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * The recipe as it was typed, as JSON with the place of each value.
+ */
+#include "recipe/tree.h"
+#include "recipe/node-private.h"
+#include <string.h>
+
+static HfNode *
+read_nodes(HfSource *source, const char *text, gsize length, GError **error)
+{
+  HfMistakes mistakes;
+  hf_source_init(source, text, length);
+  hf_mistakes_init(&mistakes);
+  g_autoptr(HfNode) root = hf_node_read(source, &mistakes);
+  gboolean good = hf_mistakes_raise(&mistakes, "recipe", error);
+  hf_mistakes_clear(&mistakes);
+  return good ? g_steal_pointer(&root) : NULL;
+}
+
+static void
+write_node(HfJson *json, const char *key, const HfNode *node)
+{
+  if (node->kind == HF_NODE_TEXT) {
+    hf_json_text(json, key, hf_node_is_empty(node) ? NULL : node->text);
+    return;
+  }
+  gboolean table = node->kind == HF_NODE_TABLE;
+  hf_json_line(json, key, table ? '{' : '[');
+  for (guint i = 0; i < hf_node_size(node); i++)
+    write_node(json, table ? hf_node_key(node, i)->text : NULL, hf_node_item(node, i));
+  hf_json_close(json);
+}
+
+/* ---- paths --------------------------------------------------------------------------------- */
+
+/* Called for each value, holders before what they hold; %FALSE stops. */
+typedef gboolean (*Visit)(const char *path, const HfNode *key, const HfNode *node, gpointer data);
+
+static gboolean
+walk(GString *path, const HfNode *node, Visit visit, gpointer data)
+{
+  gsize length = path->len;
+  for (guint i = 0; i < hf_node_size(node); i++) {
+    const HfNode *key = node->kind == HF_NODE_TABLE ? hf_node_key(node, i) : NULL;
+    if (key != NULL)
+      g_string_append_printf(path, "%s%s", length > 0 ? "." : "", key->text);
+    else
+      g_string_append_printf(path, "[%u]", i);
+    if (!visit(path->str, key, hf_node_item(node, i), data) ||
+        !walk(path, hf_node_item(node, i), visit, data))
+      return FALSE;
+    g_string_truncate(path, length);
+  }
+  return TRUE;
+}
+
+static void
+walk_all(const HfNode *root, Visit visit, gpointer data)
+{
+  g_autoptr(GString) path = g_string_new(NULL);
+  walk(path, root, visit, data);
+}
+
+static gboolean
+write_mark(const char *path, const HfNode *key, const HfNode *node, gpointer data)
+{
+  (void)key;
+  HfJson *json = data;
+  hf_json_line(json, path, '{');
+  hf_json_number(json, "line", node->mark.line, 0);
+  hf_json_number(json, "column", node->mark.column, 0);
+  hf_json_close(json);
+  return TRUE;
+}
+
+gboolean
+hf_recipe_tree(const char *text, gsize length, HfJson *json, GError **error)
+{
+  g_return_val_if_fail(text != NULL && json != NULL, FALSE);
+  HfSource source;
+  g_autoptr(HfNode) root = read_nodes(&source, text, length, error);
+  hf_source_clear(&source);
+  if (root == NULL)
+    return FALSE;
+  write_node(json, "tree", root);
+  hf_json_line(json, "marks", '{');
+  walk_all(root, write_mark, json);
+  hf_json_close(json);
+  return TRUE;
+}
+
+/* ---- looking one up ------------------------------------------------------------------------ */
+
+typedef struct {
+  HfMark mark;
+  char *path;
+} AtMark;
+
+static gboolean
+same_mark(HfMark a, HfMark b)
+{
+  return a.line == b.line && a.column == b.column;
+}
+
+/* The innermost is met last. */
+static gboolean
+match_mark(const char *path, const HfNode *key, const HfNode *node, gpointer data)
+{
+  AtMark *at = data;
+  if (same_mark(node->mark, at->mark) || (key != NULL && same_mark(key->mark, at->mark))) {
+    g_free(at->path);
+    at->path = g_strdup(path);
+  }
+  return TRUE;
+}
+
+char *
+hf_recipe_path_at(const char *text, gsize length, HfMark mark)
+{
+  g_return_val_if_fail(text != NULL, NULL);
+  HfSource source;
+  AtMark at = {mark, NULL};
+  g_autoptr(HfNode) root = read_nodes(&source, text, length, NULL);
+  hf_source_clear(&source);
+  if (root != NULL)
+    walk_all(root, match_mark, &at);
+  return at.path;
+}
+
+typedef struct {
+  const char *path;
+  char *typed;
+} AtPath;
+
+static gboolean
+match_path(const char *path, const HfNode *key, const HfNode *node, gpointer data)
+{
+  (void)key;
+  AtPath *at = data;
+  if (strcmp(path, at->path) != 0)
+    return TRUE;
+  if (node->kind == HF_NODE_TEXT && !hf_node_is_empty(node))
+    at->typed = g_strdup(node->text);
+  return FALSE;
+}
+
+char *
+hf_recipe_typed(const char *text, gsize length, const char *path)
+{
+  g_return_val_if_fail(text != NULL && path != NULL, NULL);
+  HfSource source;
+  AtPath at = {path, NULL};
+  g_autoptr(HfNode) root = read_nodes(&source, text, length, NULL);
+  hf_source_clear(&source);
+  if (root != NULL)
+    walk_all(root, match_path, &at);
+  return at.typed;
+}
