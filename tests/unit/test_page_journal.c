@@ -64,8 +64,8 @@ random_text(GRand *rand, const char *from)
 {
   GString *text = g_string_new(from);
   gsize at = text->len > 0 ? (gsize)g_rand_int_range(rand, 0, (gint32)text->len) : 0;
-  gsize most = text->len - at;
-  g_string_erase(text, (gssize)at, (gssize)MIN(most, (gsize)g_rand_int_range(rand, 0, 6)));
+  gsize most = text->len - at, fewer = (gsize)g_rand_int_range(rand, 0, 6);
+  g_string_erase(text, (gssize)at, (gssize)MIN(most, fewer));
   for (int n = g_rand_int_range(rand, 0, 8); n > 0; n--)
     g_string_insert_c(text, (gssize)at, (char)('a' + g_rand_int_range(rand, 0, 26)));
   return g_string_free(text, FALSE);
