@@ -11,12 +11,6 @@ grains(double mm2)
   return llround(mm2 / HF_CHOICE_GRAIN);
 }
 
-double
-hf_angle_apart(double a, double b)
-{
-  return fabs(remainder(a - b, 2 * G_PI));
-}
-
 #define COMPARE(x, y)                                                                              \
   if ((x) != (y))                                                                                  \
   return (x) < (y) ? -1 : 1
@@ -38,16 +32,104 @@ tie_compare(gconstpointer p, gconstpointer q)
   return 0;
 }
 
-static HfNetTie
-tie_of(const HfCandidate *c, guint input, double own)
+/* A well mixed number of two (the finaliser of SplitMix64, from memory). */
+static guint64
+mix(guint64 a, guint64 b)
 {
-  HfNetTie tie = {{c->a, c->b},
-                  {c->place, c->place_b},
-                  {c->mirror, c->mirror_b},
-                  {c->angle, c->angle_b},
-                  grains(c->area),
-                  0,
-                  input};
+  guint64 x = a * 0x9e3779b97f4a7c15u + b + 0x632be59bd9b4e019u;
+  x = (x ^ (x >> 30)) * 0xbf58476d1ce4e5b9u;
+  x = (x ^ (x >> 27)) * 0x94d049bb133111ebu;
+  return x ^ (x >> 31);
+}
+
+static guint64
+mix_end(guint64 seed, guint place, guint mirror, double angle)
+{
+  return mix(mix(mix(seed, place), mirror), (guint64)llround(angle * 1e3));
+}
+
+/* Parts get a mark from their needs and, three times over, from the marks of what lies at the other
+ * ends of their candidates (colour refinement): equal only where parts look alike. Sums, so that
+ * the order of candidates and their a and b don't matter. */
+static guint64 *
+part_marks(const HfChoiceTask *task, const guint64 *rivals)
+{
+  guint64 *marks = g_new0(guint64, task->n_parts + 1);
+  g_autofree guint64 *sums = g_new(guint64, task->n_parts + 1);
+  for (guint p = 1; p <= task->n_parts; p++) {
+    const HfNeed *need = &task->needs[p];
+    marks[p] = mix(mix(need->ties, (guint64)llround(need->spread * 1e3)),
+                   4u * (need->twins != 0) + 2u * (need->opposed != 0) + (need->direct != 0));
+  }
+  for (guint round = 0; round < 3; round++) {
+    memset(sums, 0, (task->n_parts + 1) * sizeof *sums);
+    for (guint i = 0; i < task->n_candidates; i++) {
+      const HfCandidate *c = &task->candidates[i];
+      guint64 both = mix(mix((guint64)grains(c->area), (guint64)grains(c->style)), rivals[i]);
+      guint64 a = mix_end(mix(both, marks[c->a]), c->place, c->mirror, c->angle);
+      guint64 b = mix_end(mix(both, marks[c->b]), c->place_b, c->mirror_b, c->angle_b);
+      sums[c->a] += mix(a, mix(b, 1));
+      sums[c->b] += mix(b, mix(a, 1));
+    }
+    for (guint p = 1; p <= task->n_parts; p++)
+      marks[p] = mix(marks[p], sums[p]);
+  }
+  return marks;
+}
+
+/* Of each candidate: what it is in conflict with. */
+static guint64 *
+rival_marks(const HfChoiceTask *task)
+{
+  guint64 *marks = g_new0(guint64, task->n_candidates + 1);
+  for (guint i = 0; i < task->n_conflicts; i++) {
+    const HfConflict *c = &task->conflicts[i];
+    const HfCandidate *a = &task->candidates[c->a], *b = &task->candidates[c->b];
+    marks[c->a] += mix((guint64)grains(b->area), (guint64)grains(b->style));
+    marks[c->b] += mix((guint64)grains(a->area), (guint64)grains(a->style));
+  }
+  return marks;
+}
+
+typedef struct {
+  guint64 mark;
+  guint part;
+} Marked;
+
+static gint
+marked_compare(gconstpointer p, gconstpointer q)
+{
+  const Marked *a = p, *b = q;
+  COMPARE(a->mark, b->mark);
+  COMPARE(a->part, b->part);
+  return 0;
+}
+
+/* Parts in an order of their own: input[new] = old. */
+static guint *
+part_order(const HfChoiceTask *task)
+{
+  g_autofree guint64 *rivals = rival_marks(task);
+  g_autofree guint64 *marks = part_marks(task, rivals);
+  g_autofree Marked *order = g_new(Marked, task->n_parts + 1);
+  for (guint p = 1; p <= task->n_parts; p++)
+    order[p] = (Marked){marks[p], p};
+  qsort(order + 1, task->n_parts, sizeof *order, marked_compare);
+  guint *input = g_new0(guint, task->n_parts + 1);
+  for (guint p = 1; p <= task->n_parts; p++)
+    input[p] = order[p].part;
+  return input;
+}
+
+static HfNetTie
+tie_of(const HfCandidate *c, guint input, const guint *number, double own)
+{
+  HfNetTie tie = {.area = grains(c->area), .input = input};
+  guint a = number[c->a] > number[c->b];
+  tie.part[a] = number[c->a], tie.part[!a] = number[c->b];
+  tie.place[a] = c->place, tie.place[!a] = c->place_b;
+  tie.mirror[a] = c->mirror, tie.mirror[!a] = c->mirror_b;
+  tie.angle[a] = c->angle, tie.angle[!a] = c->angle_b;
   tie.cost = tie.area + grains(own * c->style);
   return tie;
 }
@@ -73,41 +155,121 @@ net_lists(HfNet *net, const HfConflict *conflicts, guint n_conflicts)
 {
   guint n = MAX(2 * MAX(net->n_ties, n_conflicts), 1);
   g_autofree guint *keys = g_new(guint, n), *values = g_new(guint, n);
-  g_autofree guint *place = g_new(guint, net->n_ties + 1);
-  for (guint t = 0; t < net->n_ties; t++) {
-    place[net->ties[t].input] = t;
+  for (guint t = 0; t < net->n_ties; t++)
     for (guint side = 0; side < 2; side++) {
       keys[2 * t + side] = net->ties[t].part[side];
       values[2 * t + side] = t;
     }
-  }
   lists(net->n + 1, keys, values, 2 * net->n_ties, &net->at_start, &net->at);
   for (guint i = 0; i < n_conflicts; i++) {
-    keys[2 * i] = values[2 * i + 1] = place[conflicts[i].a];
-    keys[2 * i + 1] = values[2 * i] = place[conflicts[i].b];
+    keys[2 * i] = values[2 * i + 1] = conflicts[i].a;
+    keys[2 * i + 1] = values[2 * i] = conflicts[i].b;
   }
   lists(net->n_ties, keys, values, 2 * n_conflicts, &net->foe_start, &net->foe);
+}
+
+static void
+net_classes(HfNet *net)
+{
+  g_autoptr(GHashTable) sizes = g_hash_table_new(NULL, NULL);
+  net->class_sizes = g_new0(guint, net->n + 1);
+  for (guint pass = 0; pass < 2; pass++)
+    for (guint p = 1; p <= net->n; p++) {
+      gpointer key = GUINT_TO_POINTER(net->needs[p].twins);
+      guint size = GPOINTER_TO_UINT(g_hash_table_lookup(sizes, key));
+      if (key == NULL || net->at_start[p] == net->at_start[p + 1])
+        continue;
+      if (pass == 0)
+        g_hash_table_insert(sizes, key, GUINT_TO_POINTER(size + 1));
+      else
+        net->class_sizes[p] = size;
+    }
+}
+
+static HfConflict *
+conflicts_of(const HfNet *net, const HfChoiceTask *task)
+{
+  g_autofree guint *place = g_new(guint, net->n_ties + 1);
+  for (guint t = 0; t < net->n_ties; t++)
+    place[net->ties[t].input] = t;
+  HfConflict *conflicts = g_new(HfConflict, task->n_conflicts + 1);
+  for (guint i = 0; i < task->n_conflicts; i++)
+    conflicts[i] = (HfConflict){place[task->conflicts[i].a], place[task->conflicts[i].b]};
+  return conflicts;
 }
 
 HfNet *
 hf_net_new(const HfChoiceTask *task)
 {
   HfNet *net = g_new0(HfNet, 1);
+  const HfChoiceWeights *w = &task->weights;
   net->n = task->n_parts;
   net->n_ties = task->n_candidates;
+  net->input = part_order(task);
+  net->needs = g_new0(HfNeed, net->n + 1);
+  net->weights = (HfChoiceWeights){w->own, grains(w->alike), grains(w->opposed), grains(w->odd),
+                                   grains(w->through)};
+  g_autofree guint *number = g_new0(guint, net->n + 1);
+  for (guint p = 1; p <= net->n; p++) {
+    net->needs[p] = task->needs[net->input[p]];
+    net->needs[p].ties = MAX(net->needs[p].ties, 1);
+    number[net->input[p]] = p;
+  }
   net->ties = g_new(HfNetTie, net->n_ties + 1);
   for (guint t = 0; t < net->n_ties; t++)
-    net->ties[t] = tie_of(&task->candidates[t], t, task->weights.own);
+    net->ties[t] = tie_of(&task->candidates[t], t, number, w->own);
   qsort(net->ties, net->n_ties, sizeof *net->ties, tie_compare);
-  net->needs = g_new0(HfNeed, net->n + 1);
-  net->input = g_new0(guint, net->n + 1);
-  for (guint p = 1; p <= net->n; p++) {
-    net->needs[p] = task->needs[p];
-    net->needs[p].ties = MAX(net->needs[p].ties, 1);
-    net->input[p] = p;
-  }
-  net_lists(net, task->conflicts, task->n_conflicts);
+  g_autofree HfConflict *conflicts = conflicts_of(net, task);
+  net_lists(net, conflicts, task->n_conflicts);
+  net_classes(net);
   return net;
+}
+
+/* 1 + the place of a number in an ascending list; 0: not in it. */
+static guint
+rank_in(guint number, const guint *list, guint n)
+{
+  guint low = 0, high = n;
+  while (low < high) {
+    guint middle = (low + high) / 2;
+    if (list[middle] < number)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low < n && list[low] == number ? low + 1 : 0;
+}
+
+HfNet *
+hf_net_part(const HfNet *net, const guint *parts, guint n_parts, const guint *ties, guint n_ties)
+{
+  HfNet *small = g_new0(HfNet, 1);
+  small->n = n_parts;
+  small->n_ties = n_ties;
+  small->weights = net->weights;
+  small->needs = g_new0(HfNeed, n_parts + 1);
+  small->input = g_new0(guint, n_parts + 1);
+  for (guint p = 1; p <= n_parts; p++) {
+    small->input[p] = net->input[parts[p - 1]];
+    small->needs[p] = net->needs[parts[p - 1]];
+  }
+  small->ties = g_new(HfNetTie, n_ties + 1);
+  g_autoptr(GArray) conflicts = g_array_new(FALSE, FALSE, sizeof(HfConflict));
+  for (guint t = 0; t < n_ties; t++) {
+    small->ties[t] = net->ties[ties[t]];
+    small->ties[t].input = ties[t];
+    for (guint side = 0; side < 2; side++)
+      small->ties[t].part[side] = rank_in(net->ties[ties[t]].part[side], parts, n_parts);
+    for (guint f = net->foe_start[ties[t]]; f < net->foe_start[ties[t] + 1]; f++) {
+      guint foe = net->foe[f], rank = foe < ties[t] ? rank_in(foe, ties, n_ties) : 0;
+      HfConflict conflict = {rank - 1, t};
+      if (rank > 0)
+        g_array_append_val(conflicts, conflict);
+    }
+  }
+  net_lists(small, (const HfConflict *)(gconstpointer)conflicts->data, conflicts->len);
+  net_classes(small);
+  return small;
 }
 
 void
@@ -122,74 +284,17 @@ hf_net_free(HfNet *net)
   g_free(net->foe);
   g_free(net->needs);
   g_free(net->input);
+  g_free(net->class_sizes);
   g_free(net);
 }
 
-static guint
-find(guint *up, guint p)
-{
-  while (up[p] != p)
-    p = up[p] = up[up[p]];
-  return p;
-}
-
-static gboolean
-is_free(const HfNet *net, const gboolean *in, guint tie)
+gboolean
+hf_net_is_free(const HfNet *net, const gboolean *in, guint tie)
 {
   for (guint f = net->foe_start[tie]; f < net->foe_start[tie + 1]; f++)
     if (in[net->foe[f]])
       return FALSE;
   return TRUE;
-}
-
-/* What a part has, with @tie added: is it nearer to its need? */
-static gboolean
-helps(const HfNet *net, const gboolean *in, guint part, guint tie)
-{
-  const HfNeed *need = &net->needs[part];
-  guint have = 0;
-  gboolean spread = need->spread <= 0, with = spread;
-  double angle = net->ties[tie].angle[hf_net_side(net, tie, part)];
-  for (guint i = net->at_start[part]; i < net->at_start[part + 1]; i++) {
-    guint a = net->at[i];
-    if (!in[a])
-      continue;
-    have++;
-    double here = net->ties[a].angle[hf_net_side(net, a, part)];
-    with = with || hf_angle_apart(here, angle) >= need->spread;
-    for (guint j = net->at_start[part]; j < i; j++)
-      spread =
-          spread ||
-          (in[net->at[j]] &&
-           hf_angle_apart(here, net->ties[net->at[j]].angle[hf_net_side(net, net->at[j], part)]) >=
-               need->spread);
-  }
-  if (have < need->ties)
-    return spread || with || have == 0 || have + 1 < need->ties;
-  return need->ties > 1 && !spread && with;
-}
-
-void
-hf_net_start(const HfNet *net, gboolean *in)
-{
-  g_autofree guint *up = g_new(guint, net->n + 1);
-  for (guint p = 0; p <= net->n; p++)
-    up[p] = p;
-  for (guint t = 0; t < net->n_ties; t++) {
-    guint a = find(up, net->ties[t].part[0]), b = find(up, net->ties[t].part[1]);
-    if (a == b || !is_free(net, in, t))
-      continue;
-    in[t] = TRUE;
-    up[a] = b;
-  }
-  for (guint p = 1; p <= net->n; p++)
-    for (guint i = net->at_start[p]; i < net->at_start[p + 1]; i++) {
-      guint t = net->at[i];
-      if (!in[t] && find(up, p) == find(up, 0) && helps(net, in, p, t) && is_free(net, in, t))
-        in[t] = TRUE;
-    }
-  for (guint t = 0; t < net->n_ties; t++)
-    in[t] = in[t] && find(up, net->ties[t].part[0]) == find(up, 0);
 }
 
 /* One step of the walk below: a part, the tie by which it was reached, the next tie to look at. */
