@@ -6,6 +6,8 @@
 missing_packages() {
   local name
   sed 's/#.*//; /^[[:space:]]*$/d' "$@" | tr -d ' ' | sort -u | while read -r name; do
+    # Node may come from elsewhere
+    [[ $name == npm ]] && command -v npm >/dev/null && command -v node >/dev/null && continue
     dpkg-query -W -f='${Status}' "$name" 2>/dev/null | grep -q 'install ok installed' || echo "$name"
   done
 }

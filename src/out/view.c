@@ -228,6 +228,7 @@ write_finding(HfJson *json, const HfFinding *finding, guint number)
   hf_json_number(json, "measured", finding->measured, MM);
   hf_json_number(json, "limit", finding->limit, MM);
   hf_json_text(json, "unit", law->unit);
+  hf_json_text(json, "bound", law->at_least ? "at least" : "at most");
   hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by));
   hf_json_text(json, "why", law->why);
   hf_json_text(json, "formula",

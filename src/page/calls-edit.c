@@ -10,21 +10,29 @@
 enum { MOST_EDITS = 200 };
 
 static void
-answer_state(HfPage *page, SoupServerMessage *message, guint status, const GError *error)
+answer_state(HfPage *page, SoupServerMessage *message)
+{
+  g_autoptr(GBytes) bytes = hf_state_bytes(page, FALSE);
+  hf_answer(message, SOUP_STATUS_OK, "application/json; charset=utf-8", bytes);
+}
+
+/* 409: why nothing was done, and how things stand. */
+static void
+answer_conflict(HfPage *page, SoupServerMessage *message, const GError *error)
 {
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_line(json, NULL, '{');
-  if (error != NULL) { /* a refusal that tells the state along with it */
-    hf_answer_write_error(json, "refused", page, error);
-  }
+  hf_answer_write_error(json, "error", page, error);
+  hf_json_line(json, "state", '{');
   hf_state_write(json, page, FALSE);
   hf_json_close(json);
-  hf_answer_json(message, status, json);
+  hf_json_close(json);
+  hf_answer_json(message, SOUP_STATUS_CONFLICT, json);
 }
 
 /* Is it about the document as it is now? */
-static gboolean
-is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask)
+gboolean
+hf_call_is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask)
 {
   JsonNode *node = json_object_get_member(ask, "revision");
   gboolean number =
@@ -43,20 +51,19 @@ is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask)
   else
     hf_error_set(&error, HF_ERROR_NO_ROOM, NULL, "look at it as it is now, then do it again",
                  "the sign was changed on another page meanwhile");
-  answer_state(page, message, SOUP_STATUS_CONFLICT, error);
+  answer_conflict(page, message, error);
   return FALSE;
 }
 
-/* The end of each call that may have changed the text. */
-static void
-answer_change(HfPage *page, SoupServerMessage *message, gboolean done, const GError *error)
+void
+hf_call_changed(HfPage *page, SoupServerMessage *message, gboolean done, const GError *error)
 {
   if (!done) {
     hf_answer_error(page, message, 0, error);
     return;
   }
   hf_page_changed(page);
-  answer_state(page, message, SOUP_STATUS_OK, NULL);
+  answer_state(page, message);
 }
 
 void
@@ -75,8 +82,10 @@ hf_call_state(HfPage *page, SoupServerMessage *message, const char *rest, GHashT
 static gboolean
 read_edit(JsonNode *node, HfEdit *edit, GError **error)
 {
-  static const char *const DOES[] = {
-      [HF_EDIT_SET] = "set", [HF_EDIT_REMOVE] = "remove", [HF_EDIT_INSERT] = "insert"};
+  static const char *const DOES[] = {[HF_EDIT_SET] = "set",
+                                     [HF_EDIT_REMOVE] = "remove",
+                                     [HF_EDIT_INSERT] = "insert",
+                                     [HF_EDIT_PUT] = "put"};
   JsonObject *ask = JSON_NODE_HOLDS_OBJECT(node) ? json_node_get_object(node) : NULL;
   const char *does = ask != NULL ? hf_ask_text(ask, "do") : NULL;
   for (gsize i = 0; does != NULL && i < G_N_ELEMENTS(DOES); i++)
@@ -86,7 +95,7 @@ read_edit(JsonNode *node, HfEdit *edit, GError **error)
         return TRUE;
     }
   hf_error_set(error, HF_ERROR_BAD_VALUE, NULL,
-               "each has do (set, remove or insert), path and value, all of them text",
+               "each has do (set, put, remove or insert), path and value, all of them text",
                "this is not an edit");
   return FALSE;
 }
@@ -132,8 +141,8 @@ hf_call_edit(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (is_current(page, message, ask))
-    answer_change(page, message, do_edits(page, ask, &error), error);
+  if (hf_call_is_current(page, message, ask))
+    hf_call_changed(page, message, do_edits(page, ask, &error), error);
 }
 
 void
@@ -144,12 +153,12 @@ hf_call_text(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)query;
   g_autoptr(GError) error = NULL;
   const char *text = hf_ask_text(ask, "text");
-  if (!is_current(page, message, ask))
+  if (!hf_call_is_current(page, message, ask))
     return;
   if (text == NULL)
     hf_answer_refusal(message, SOUP_STATUS_BAD_REQUEST, "there is no text", NULL);
   else
-    answer_change(
+    hf_call_changed(
         page, message,
         hf_document_change(page->document, text, strlen(text), hf_ask_text(ask, "merge"), &error),
         error);
@@ -162,8 +171,8 @@ hf_call_undo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (is_current(page, message, ask))
-    answer_change(page, message, hf_document_undo(page->document, &error), error);
+  if (hf_call_is_current(page, message, ask))
+    hf_call_changed(page, message, hf_document_undo(page->document, &error), error);
 }
 
 void
@@ -173,8 +182,8 @@ hf_call_redo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (is_current(page, message, ask))
-    answer_change(page, message, hf_document_redo(page->document, &error), error);
+  if (hf_call_is_current(page, message, ask))
+    hf_call_changed(page, message, hf_document_redo(page->document, &error), error);
 }
 
 /* ---- the file ------------------------------------------------------------------------------ */
@@ -219,19 +228,40 @@ hf_call_save(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (!is_current(page, message, ask))
+  if (!hf_call_is_current(page, message, ask))
     return;
   gboolean saved = save(page, ask, &error);
   hf_page_check_disk(page);
   if (saved) {
     g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
     hf_events_tell(page->events, "state", state, TRUE);
-    answer_state(page, message, SOUP_STATUS_OK, NULL);
+    answer_state(page, message);
   } else if (g_error_matches(error, HF_ERROR, HF_ERROR_NO_ROOM)) {
-    answer_state(page, message, SOUP_STATUS_CONFLICT, error);
+    answer_conflict(page, message, error);
   } else {
     hf_answer_error(page, message, 0, error);
   }
+}
+
+/* What is in the file now, to look at beside what is on the page. */
+void
+hf_call_disk(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
+             JsonObject *ask)
+{
+  (void)rest;
+  (void)query;
+  (void)ask;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GBytes) bytes = page->document != NULL ? hf_file_read(hf_document_file(page->document),
+                                                                  HF_RECIPE_MAX_BYTES, &error)
+                                                   : NULL;
+  g_autoptr(HfJson) json = hf_json_new();
+  hf_json_line(json, NULL, '{');
+  g_autofree char *text =
+      bytes != NULL ? g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes)) : NULL;
+  hf_json_text(json, "text", text);
+  hf_json_close(json);
+  hf_answer_json(message, SOUP_STATUS_OK, json);
 }
 
 void
@@ -241,11 +271,11 @@ hf_call_reload(HfPage *page, SoupServerMessage *message, const char *rest, GHash
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (!is_current(page, message, ask))
+  if (!hf_call_is_current(page, message, ask))
     return;
   gboolean done = hf_document_reload(page->document, &error);
   hf_page_check_disk(page);
-  answer_change(page, message, done, error);
+  hf_call_changed(page, message, done, error);
 }
 
 static gboolean
@@ -288,7 +318,7 @@ hf_call_open(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
     hf_error_set(&error, HF_ERROR_BAD_VALUE, NULL, "name a file, or a starter and a name",
                  "there is nothing to open");
   if (done)
-    answer_state(page, message, SOUP_STATUS_OK, NULL);
+    answer_state(page, message);
   else
     hf_answer_error(page, message, 0, error);
 }

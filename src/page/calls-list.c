@@ -120,9 +120,7 @@ hf_call_cautions(HfPage *page, SoupServerMessage *message, const char *rest, GHa
   guint n;
   const HfCaution *all = hf_cautions(&n);
   g_autoptr(HfJson) json = hf_json_new();
-  hf_json_line(json, NULL, '{');
-  hf_json_text(json, "line", hf_caution_line());
-  hf_json_line(json, "cautions", '[');
+  hf_json_open(json, NULL, '[');
   for (guint i = 0; i < n; i++) {
     hf_json_line(json, NULL, '{');
     hf_json_text(json, "key", all[i].key);
@@ -130,7 +128,6 @@ hf_call_cautions(HfPage *page, SoupServerMessage *message, const char *rest, GHa
     hf_json_text(json, "said_by", all[i].says);
     hf_json_close(json);
   }
-  hf_json_close(json);
   hf_json_close(json);
   hf_answer_json(message, SOUP_STATUS_OK, json);
 }

@@ -28,7 +28,7 @@ static const struct {
     {"save", WRITES, FALSE, hf_call_save},        {"reload", WRITES, FALSE, hf_call_reload},
     {"open", WRITES, FALSE, hf_call_open},        {"recipes", READS, FALSE, hf_call_recipes},
     {"starters", READS, FALSE, hf_call_starters}, {"schema", READS, FALSE, hf_call_schema},
-    {"cautions", READS, FALSE, hf_call_cautions},
+    {"cautions", READS, FALSE, hf_call_cautions}, {"disk", READS, FALSE, hf_call_disk},
 };
 
 static gboolean

@@ -38,6 +38,8 @@ typedef struct {
   guint64 revision;     /* counts every change of every document, so that no two are alike */
   GBytes *view;         /* (nullable) the last good one */
   guint64 view_of;      /* the revision it shows */
+  char *readable;       /* (nullable) the newest text that could be read as YAML */
+  gsize readable_length;
   GError *trouble; /* (nullable) why the newest text gave no view, beyond what reading it says */
   GFileMonitor *monitor;
   guint disk_check, sync; /* sources; 0: none */
@@ -73,6 +75,12 @@ gboolean hf_ask_flag(JsonObject *ask, const char *key);
 void hf_calls_add(HfPage *page);
 typedef void (*HfCall)(HfPage *page, SoupServerMessage *message, const char *rest,
                        GHashTable *query, JsonObject *ask);
+/** hf_call_is_current: is it about the document as it is now? Else it has been answered: 400, or
+ * 409 with the state. */
+gboolean hf_call_is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask);
+/** hf_call_changed: the end of each call that may have changed the text. */
+void hf_call_changed(HfPage *page, SoupServerMessage *message, gboolean done, const GError *error);
+void hf_call_disk(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
 void hf_call_state(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
 void hf_call_edit(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
 void hf_call_text(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
@@ -88,8 +96,8 @@ void hf_call_cautions(HfPage *, SoupServerMessage *, const char *, GHashTable *,
 
 /* ---- state.c ---- */
 /** hf_state_write: the State of docs/page.md. @with_view: also the last good view. */
-void hf_state_write(HfJson *json, const HfPage *page, gboolean with_view);
-GBytes *hf_state_bytes(const HfPage *page, gboolean with_view);
+void hf_state_write(HfJson *json, HfPage *page, gboolean with_view);
+GBytes *hf_state_bytes(HfPage *page, gboolean with_view);
 
 /* ---- page.c ---- */
 /** hf_page_changed: the text is another now: counts it, runs it, tells every page. */

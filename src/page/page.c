@@ -157,6 +157,7 @@ hf_page_open(HfPage *page, const char *file, GError **error)
   page->document = document;
   page->disk = hf_document_disk(document);
   g_clear_pointer(&page->view, g_bytes_unref);
+  g_clear_pointer(&page->readable, g_free);
   hf_page_watch(page);
   hf_page_changed(page);
   return TRUE;
@@ -244,6 +245,7 @@ end(HfPage *page)
   g_clear_pointer(&page->folders, g_ptr_array_unref);
   g_clear_pointer(&page->loop, g_main_loop_unref);
   g_free(page->home);
+  g_free(page->readable);
   g_free(page->state);
 }
 

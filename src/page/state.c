@@ -19,19 +19,32 @@ write_names(HfJson *json, const HfPage *page)
   hf_json_text(json, "name", base);
 }
 
+/* A text that can't be read leaves the tree of the last one that could. */
+static void
+write_tree(HfJson *json, HfPage *page, const char *text, gsize length)
+{
+  if (hf_recipe_tree(text, length, json, NULL)) {
+    g_free(page->readable);
+    page->readable = g_strndup(text, length);
+    page->readable_length = length;
+    return;
+  }
+  if (page->readable != NULL && hf_recipe_tree(page->readable, page->readable_length, json, NULL))
+    return;
+  hf_json_text(json, "tree", NULL);
+  hf_json_line(json, "marks", '{');
+  hf_json_close(json);
+}
+
 /* The text as it was typed, and where it can't be read, or what is wrong in it. */
 static void
-write_text(HfJson *json, const HfPage *page)
+write_text(HfJson *json, HfPage *page)
 {
   gsize length;
   const char *text = hf_document_text(page->document, &length);
-  g_autoptr(GError) unread = NULL, error = NULL;
+  g_autoptr(GError) error = NULL;
   hf_json_text(json, "text", text);
-  if (!hf_recipe_tree(text, length, json, &unread)) {
-    hf_json_text(json, "tree", NULL);
-    hf_json_line(json, "marks", '{');
-    hf_json_close(json);
-  }
+  write_tree(json, page, text, length);
   g_autofree char *file = g_path_get_basename(hf_document_file(page->document));
   g_autoptr(HfRecipe) recipe = hf_recipe_read(text, length, file, &error);
   const GError *shown = recipe == NULL ? error : page->trouble;
@@ -46,7 +59,7 @@ write_nothing(HfJson *json, const HfPage *page)
 {
   hf_json_text(json, "file", NULL);
   hf_json_text(json, "folder", page->home);
-  hf_json_text(json, "name", NULL);
+  hf_json_text(json, "name", "");
   hf_json_bool(json, "saved", TRUE);
   hf_json_bool(json, "draft", FALSE);
   hf_json_text(json, "disk", "same");
@@ -60,7 +73,7 @@ write_nothing(HfJson *json, const HfPage *page)
 }
 
 void
-hf_state_write(HfJson *json, const HfPage *page, gboolean with_view)
+hf_state_write(HfJson *json, HfPage *page, gboolean with_view)
 {
   hf_json_number(json, "revision", (double)page->revision, 0);
   if (page->document == NULL) {
@@ -84,7 +97,7 @@ hf_state_write(HfJson *json, const HfPage *page, gboolean with_view)
 }
 
 GBytes *
-hf_state_bytes(const HfPage *page, gboolean with_view)
+hf_state_bytes(HfPage *page, gboolean with_view)
 {
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_line(json, NULL, '{');
