@@ -36,6 +36,7 @@ export interface Web {
   width: number;
   length: number;
   form: string;
+  joint?: boolean;
   level: Level;
 }
 
@@ -49,17 +50,22 @@ export interface Tie {
 }
 
 export interface Finding {
-  id: string;
+  /** counts from the gravest; only good for its own view */
+  id: string | number;
   law: string;
   gravity: Gravity;
-  where: string;
+  where: string | null;
   what: string;
-  fix: string;
+  fix: string | null;
   text: string;
   measured: number | null;
   limit: number | null;
+  bound?: "at least" | "at most" | null;
   unit: string;
   said_by: string;
+  why?: string | null;
+  formula?: string | null;
+  box?: Box | null;
   places: Point[];
   entries: number[];
   accepted: string | boolean | null;
@@ -100,13 +106,29 @@ export interface Handle {
   at: Point;
   centre: Point;
   unit: string;
-  value: number;
+  value: number | Point;
+  name?: string;
 }
 
 export interface Solved {
   entry: number;
   what: string;
   value: string | number;
+}
+
+/** What a quantity is held against: under (or over) `stop` the sign must not be cut. */
+export interface Limit {
+  stop: number | null;
+  caution: number | null;
+  said_by: string;
+}
+
+/** What the sign hangs by or stands on. */
+export interface Hang {
+  kind: "hole" | "foot" | "stake";
+  x: number;
+  y: number;
+  diameter: number | null;
 }
 
 export interface View {
@@ -121,6 +143,8 @@ export interface View {
   entries: EntryView[];
   handles: Handle[];
   solved: Solved[];
+  hangs?: Hang[];
+  limits?: Partial<Record<"web" | "long_web" | "joint" | "gap" | "hole", Limit>>;
   thickness: number;
   metal: string;
   kerf: number;
@@ -130,7 +154,7 @@ export interface Cure {
   id: string;
   key: string;
   sentence: string;
-  takes: string[];
+  takes: (string | number)[];
   added: number;
   removed: number;
   shift: number;
@@ -239,6 +263,7 @@ export const call = {
       body: file,
     }),
   cures: (revision: number) => post<unknown>("api/cures", { revision }),
+  stopCures: (revision: number) => post<unknown>("api/cures", { revision, stop: true }),
   take: (revision: number, cure: string) => post<State>("api/take", { revision, cure }),
   takeBest: (revision: number) => post<State>("api/take", { revision, best: true }),
   make: (revision: number, folder: string) => post<{ files: string[] }>("api/make", { revision, folder }),
@@ -255,6 +280,7 @@ export interface Hearing {
   view: (view: View) => void;
   cure: (revision: number, cure: Cure) => void;
   curesDone: (revision: number) => void;
+  curesTried: (revision: number, tried: number, of: number) => void;
   disk: (changed: boolean) => void;
   /** The line is up or down; it is built up again by itself, a little later each time. */
   line: (up: boolean) => void;
@@ -283,6 +309,7 @@ export function listen(hearing: Hearing): () => void {
     on("view", hearing.view);
     on("cures", (it: { revision: number; cure: Cure }) => hearing.cure(it.revision, it.cure));
     on("cures-done", (it: { revision: number }) => hearing.curesDone(it.revision));
+    on("cures-progress", (it: { revision: number; tried: number; of: number }) => hearing.curesTried(it.revision, it.tried, it.of));
     on("disk", (it: { changed: boolean }) => hearing.disk(it.changed));
   };
   connect();

@@ -31,6 +31,9 @@ export const cures = signal<Cure[]>([]);
 /** "no": not asked for this revision; "looking"; "done" */
 export const curing = signal<"no" | "looking" | "done">("no");
 
+/** How far the search is, where the server says it. */
+export const curesTried = signal<{ tried: number; of: number } | null>(null);
+
 export const nothing: Selection = { finding: null, entry: null, path: null };
 export const selection = signal<Selection>(nothing);
 export const select = (part: Partial<Selection>): void => {
@@ -158,6 +161,7 @@ export async function lookForCures(): Promise<void> {
   if (now === null || curing.value !== "no") return;
   curing.value = "looking";
   cures.value = [];
+  curesTried.value = null;
   try {
     await api.call.cures(now.revision);
   } catch (error) {
@@ -165,6 +169,18 @@ export async function lookForCures(): Promise<void> {
     curing.value = "no";
     if (error.status === 409 && error.state !== null) takeIn(error.state);
     else trouble.value = error.trouble;
+  }
+}
+
+/** Ends the search; what was found stays. */
+export async function stopCures(): Promise<void> {
+  const now = state.value;
+  if (now === null || curing.value !== "looking") return;
+  curing.value = "no";
+  try {
+    await api.call.stopCures(now.revision);
+  } catch (error) {
+    if (!(error instanceof api.Refused)) throw error;
   }
 }
 
@@ -187,6 +203,9 @@ export function begin(): () => void {
     },
     curesDone: (revision) => {
       if (revision === state.value?.revision) curing.value = "done";
+    },
+    curesTried: (revision, tried, of) => {
+      if (revision === state.value?.revision) curesTried.value = { tried, of };
     },
     disk: (changed) => {
       diskChanged.value = changed;

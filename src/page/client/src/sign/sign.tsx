@@ -1,16 +1,204 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The sign itself, in its lights.
+// The sign on its wall: what is seen, and what hand and keys do with it.
+//
+//   one finger or button   pans              wheel, two fingers   zooms where they are
+//   arrow keys             pan               + and -              zoom
+//   0                      shows it whole    Escape               lets go of a finding
+import { effect } from "@preact/signals";
+import type { TargetedKeyboardEvent, TargetedMouseEvent, TargetedPointerEvent, TargetedWheelEvent } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+import type { Point, View } from "../api";
 import * as store from "../store";
+import { areaOf, whole } from "./frame";
+import type { Frame } from "./frame";
+import { Handles, holding } from "./handles";
+import { wall, wallColour } from "./likes";
+import { letGo, look, looked, place, reachOf } from "./look";
+import { Loupe } from "./loupe";
+import { Over, Scale } from "./over";
+import { Scene } from "./scene";
+import { follows, frame, panBy, showWhole, size, travel, viewBox, wholeFrame, zoomBy } from "./seen";
+import { Words } from "./words";
 
-export function SignView() {
-  const view = store.view.value;
-  if (view === null) return <div class="wall" />;
-  const [x0, y0, x1, y1] = view.box;
+// --- following: the frame keeps the sign whole until somebody moves it; a held finding draws it near ---
+
+let before: { frame: Frame; follows: boolean } | null = null;
+
+function nearFinding(): Frame | null {
+  const finding = looked.value;
+  const at = place.value;
+  if (finding === null || at === null) return null;
+  const reach = reachOf(finding) * 1.6;
+  const spot = { x0: at[0] - reach, y0: -at[1] - reach, x1: at[0] + reach, y1: -at[1] + reach };
+  const box = (look.value?.place ?? 0) === 0 ? (finding.box ?? null) : null;
+  if (box === null) return whole(spot, size.value);
+  const area = areaOf(box);
+  const margin = Math.max(6, 0.35 * Math.max(area.x1 - area.x0, area.y1 - area.y0));
+  return whole({ x0: area.x0 - margin, y0: area.y0 - margin, x1: area.x1 + margin, y1: area.y1 + margin }, size.value);
+}
+
+function begin(): () => void {
+  const follow = effect(() => {
+    const to = wholeFrame();
+    if (follows.value && !holding() && to !== null) frame.value = to;
+  });
+  let was = "";
+  const watch = effect(() => {
+    const now = look.value;
+    const key = now?.held === true ? `${now.finding}/${now.place}` : "";
+    if (key === was) return;
+    was = key;
+    if (key === "") {
+      if (before?.follows === true) showWhole();
+      else if (before !== null) travel(before.frame);
+      before = null;
+      return;
+    }
+    before ??= { frame: frame.peek(), follows: follows.peek() };
+    const to = nearFinding();
+    if (to === null) return;
+    follows.value = false;
+    travel(to);
+  });
+  return () => {
+    follow();
+    watch();
+  };
+}
+
+// --- the hand ---
+
+interface Finger {
+  at: Point;
+  start: Point;
+}
+const fingers = new Map<number, Finger>();
+let moved = false;
+
+function spotOf(event: TargetedMouseEvent<HTMLElement>): Point {
+  const box = event.currentTarget.getBoundingClientRect();
+  return [event.clientX - box.left, event.clientY - box.top];
+}
+
+function press(event: TargetedPointerEvent<HTMLElement>): void {
+  if (event.button !== 0 || (event.target as Element).closest(".knob, .quiet") !== null) return;
+  const at = spotOf(event);
+  if (fingers.size === 0) moved = false;
+  fingers.set(event.pointerId, { at, start: at });
+}
+
+function drag(event: TargetedPointerEvent<HTMLElement>): void {
+  const finger = fingers.get(event.pointerId);
+  if (finger === undefined) return;
+  const at = spotOf(event);
+  const far = Math.hypot(at[0] - finger.start[0], at[1] - finger.start[1]);
+  if (!moved && far < 4) return;
+  if (!moved) event.currentTarget.setPointerCapture(event.pointerId);
+  moved = true;
+  const other = [...fingers.entries()].find(([id]) => id !== event.pointerId)?.[1];
+  if (other === undefined) {
+    panBy(at[0] - finger.at[0], at[1] - finger.at[1]);
+  } else {
+    const gap = (a: Point): number => Math.hypot(a[0] - other.at[0], a[1] - other.at[1]);
+    panBy((at[0] - finger.at[0]) / 2, (at[1] - finger.at[1]) / 2);
+    if (gap(finger.at) > 1) zoomBy(gap(at) / gap(finger.at), [(at[0] + other.at[0]) / 2, (at[1] + other.at[1]) / 2]);
+  }
+  finger.at = at;
+}
+
+function lift(event: TargetedPointerEvent<HTMLElement>): void {
+  const known = fingers.delete(event.pointerId);
+  if (!known || moved || event.type !== "pointerup") return;
+  const entry = (event.target as Element).getAttribute("data-entry");
+  letGo();
+  store.select(entry === null ? {} : { entry: Number(entry) });
+}
+
+/** The page scrolls on when the wheel began elsewhere, or would only go further than the whole sign. */
+let pageScrolled = 0;
+addEventListener("scroll", () => (pageScrolled = performance.now()), { passive: true });
+
+function wheel(event: TargetedWheelEvent<HTMLElement>): void {
+  const back = event.deltaY > 0;
+  if (!event.ctrlKey && (performance.now() - pageScrolled < 250 || (back && follows.value))) return;
+  event.preventDefault();
+  const far = event.deltaMode === 1 ? 30 * event.deltaY : event.deltaY;
+  const to = wholeFrame();
+  zoomBy(Math.exp(-far * (event.ctrlKey ? 0.01 : 0.0022)), spotOf(event));
+  if (back && to !== null && frame.value.k > to.k) showWhole(160);
+}
+
+const STEP = 48;
+function keys(event: TargetedKeyboardEvent<HTMLElement>): void {
+  if (event.target !== event.currentTarget && event.key !== "Escape") return;
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const does: Record<string, () => void> = {
+    ArrowLeft: () => panBy(STEP, 0), ArrowRight: () => panBy(-STEP, 0), ArrowUp: () => panBy(0, STEP), ArrowDown: () => panBy(0, -STEP),
+    "+": () => zoomBy(1.25), "=": () => zoomBy(1.25), "-": () => zoomBy(0.8), "0": () => showWhole(), Home: () => showWhole(), Escape: letGo,
+  };
+  const it = does[event.key];
+  if (it === undefined) return;
+  event.preventDefault();
+  it();
+}
+
+// --- the whole ---
+
+function says(view: View): string {
+  const { width, height } = view.figures;
+  const kinds = view.entries.map((it) => it.name || it.kind).filter((it) => it !== "");
+  return `the sign, ${Math.round(width)} by ${Math.round(height)} mm: ${kinds.slice(0, 6).join(", ")}${kinds.length > 6 ? " and more" : ""}; ${view.verdict.sentence}`;
+}
+
+function Empty() {
+  const broken = store.state.value?.error ?? null;
   return (
-    <div class="wall">
-      <svg viewBox={`${x0} ${-y1} ${x1 - x0} ${y1 - y0}`} role="img" aria-label={view.verdict.sentence}>
-        {view.parts.map((part) => <path key={part.d} d={part.d} fill="var(--steel)" fill-rule="evenodd" />)}
-      </svg>
+    <div class="sign">
+      <div class="sign-wall wall empty">
+        <p>{broken === null ? "an empty wall, for now" : "the sign is shown as soon as the recipe can be read"}</p>
+      </div>
     </div>
   );
 }
+
+export function SignView() {
+  const ref = useRef<HTMLDivElement>(null);
+  const view = store.view.value;
+  const shown = view !== null;
+  useEffect(() => {
+    const box = ref.current;
+    if (box === null) return;
+    const measure = (): void => {
+      const { clientWidth: w, clientHeight: h } = box;
+      if (w > 0 && h > 0 && (w !== size.peek().w || h !== size.peek().h)) size.value = { w, h };
+    };
+    const watch = new ResizeObserver(measure);
+    watch.observe(box);
+    measure();
+    const end = begin();
+    return () => {
+      watch.disconnect();
+      end();
+    };
+  }, [shown]);
+  if (view === null) return <Empty />;
+  const hangs = store.light.value === "hangs";
+  const colour = wallColour(wall.value);
+  const near = !follows.value;
+  return (
+    <div class="sign" data-light={store.light.value}>
+      <div ref={ref} class={`sign-wall wall${hangs ? (colour.pale ? " hung pale" : " hung deep") : ""}${near ? " near" : ""}`}
+        style={hangs ? { "--own-wall": colour.colour } : {}} tabIndex={0} role="group" aria-label={says(view)} aria-describedby="sign-help"
+        onPointerDown={press} onPointerMove={drag} onPointerUp={lift} onPointerCancel={lift} onWheel={wheel} onKeyDown={keys}>
+        <svg class="scene" viewBox={viewBox} data-revision={view.revision} aria-hidden="true"><Scene view={view} /></svg>
+        <Over view={view} />
+        <Loupe view={view} />
+        <Handles view={view} />
+        <Scale />
+        <span id="sign-help" class="unseen">arrow keys move what is seen, plus and minus zoom, 0 shows the whole sign</span>
+      </div>
+      <Words view={view} />
+    </div>
+  );
+}
+

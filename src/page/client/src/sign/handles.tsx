@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The points of a sign that one drags: live, and one drag is one step to undo.
+import { signal } from "@preact/signals";
+import type { TargetedKeyboardEvent, TargetedPointerEvent } from "preact";
+import type { Handle, Point, View } from "../api";
+import * as store from "../store";
+import { dragged, said, stepped, typed } from "./drag";
+import type { Value } from "./drag";
+import { onSign, onWall, perPixel, size } from "./seen";
+
+/** A handle in the hand. */
+interface Hold {
+  path: string;
+  token: string;
+  /** as it was when it was taken */
+  handle: Handle;
+  from: Point;
+  at: Point;
+  value: Value;
+}
+const hold = signal<Hold | null>(null);
+export const holding = (): boolean => hold.value !== null;
+
+// --- sending: the newest value, whenever the picture of the last one is there ---
+
+const PATIENCE = 250; // ms; a picture that takes longer is not waited for
+let next: { path: string; text: string; token: string } | null = null;
+let sending = false;
+
+function picture(revision: number): Promise<void> {
+  return new Promise((done) => {
+    const timer = setTimeout(finish, PATIENCE);
+    const stop = store.view.subscribe((view) => {
+      if (view !== null && view.revision >= revision) queueMicrotask(finish);
+    });
+    function finish(): void {
+      clearTimeout(timer);
+      stop();
+      done();
+    }
+  });
+}
+
+async function send(): Promise<void> {
+  if (sending) return;
+  sending = true;
+  while (next !== null) {
+    const { path, text, token } = next;
+    next = null;
+    const trouble = await store.set(path, text, token);
+    if (trouble === null) await picture(store.state.value?.revision ?? 0);
+  }
+  sending = false;
+}
+
+function put(path: string, text: string, token: string): void {
+  next = { path, text, token };
+  void send();
+}
+
+// --- one handle ---
+
+/** Steps of the arrow keys that follow each other quickly are one step to undo. */
+let stepsOf = { path: "", token: "", when: 0 };
+function stepToken(path: string): string {
+  const now = performance.now();
+  const token = stepsOf.path === path && now - stepsOf.when < 1200 ? stepsOf.token : `step-${path}-${Math.round(now)}`;
+  stepsOf = { path, token, when: now };
+  return token;
+}
+
+const WHAT: Record<Handle["kind"], string> = { radius: "size", height: "height", turn: "place around", move: "place" };
+function nameOf(handle: Handle, view: View): string {
+  if (handle.name !== undefined && handle.name !== "") return handle.name;
+  const entry = view.entries.find((it) => it.index === handle.entry);
+  const last = handle.path.split(".").pop()?.replace(/\[\d+\]$/, "") ?? "";
+  const what = last === "" ? WHAT[handle.kind] : last;
+  return entry === undefined ? what : `${what} of ${entry.kind}${entry.name ? ` ${entry.name}` : ""}`;
+}
+
+const number = (value: Value): number => (typeof value === "number" ? value : value[0]);
+
+function Knob({ handle, view }: { handle: Handle; view: View }) {
+  const held = hold.value?.path === handle.path ? hold.value : null;
+  const value = held?.value ?? handle.value;
+  const at = onWall(held === null ? handle.at : held.at);
+  const name = nameOf(handle, view);
+  const { w, h } = size.value;
+  const gone = at[0] < -20 || at[1] < -20 || at[0] > w + 20 || at[1] > h + 20;
+
+  const spot = (event: TargetedPointerEvent<HTMLElement>): Point => {
+    const wall = event.currentTarget.closest(".sign-wall")?.getBoundingClientRect();
+    return onSign([event.clientX - (wall?.left ?? 0), event.clientY - (wall?.top ?? 0)]);
+  };
+  const take = (event: TargetedPointerEvent<HTMLElement>): void => {
+    if (event.button !== 0) return;
+    event.stopPropagation();
+    event.currentTarget.setPointerCapture(event.pointerId);
+    const from = spot(event);
+    hold.value = { path: handle.path, token: `drag-${handle.path}-${Math.round(performance.now())}`, handle, from, at: handle.at, value: handle.value };
+    store.select({ entry: handle.entry, path: handle.path });
+  };
+  const move = (event: TargetedPointerEvent<HTMLElement>): void => {
+    const now = hold.value;
+    if (now === null || now.path !== handle.path) return;
+    event.stopPropagation();
+    const to = spot(event);
+    const value = dragged(now.handle, now.from, to, perPixel.value);
+    const at: Point = [now.handle.at[0] + to[0] - now.from[0], now.handle.at[1] + to[1] - now.from[1]];
+    const text = typed(value, now.handle.unit);
+    if (text !== typed(now.value, now.handle.unit)) put(now.path, text, now.token);
+    hold.value = { ...now, at, value };
+  };
+  const leave = (event: TargetedPointerEvent<HTMLElement>): void => {
+    if (hold.value?.path !== handle.path) return;
+    event.stopPropagation();
+    hold.value = null;
+  };
+  const step = (event: TargetedKeyboardEvent<HTMLElement>): void => {
+    const to = stepped(handle, event.key, event.shiftKey);
+    if (to === null) return;
+    event.preventDefault();
+    event.stopPropagation();
+    put(handle.path, typed(to, handle.unit), stepToken(handle.path));
+  };
+
+  return (
+    <div class={`knob knob-${handle.kind}${held === null ? "" : " held"}`} role="slider" tabIndex={0} hidden={gone}
+      data-path={handle.path}
+      style={{ transform: `translate(${at[0].toFixed(2)}px, ${at[1].toFixed(2)}px)` }}
+      aria-label={name} aria-valuenow={number(value)} aria-valuetext={said(value, handle.unit)}
+      {...(handle.kind === "turn" ? { "aria-valuemin": -180, "aria-valuemax": 360 } : { "aria-valuemin": handle.kind === "move" ? -1e5 : 0, "aria-valuemax": 1e5 })}
+      onPointerDown={take} onPointerMove={move} onPointerUp={leave} onPointerCancel={leave} onKeyDown={step}
+      onFocus={() => store.select({ entry: handle.entry, path: handle.path })}>
+      <span class="knob-dot" />
+      <span class={`knob-words${at[0] > w - 170 ? " to-left" : ""}${at[1] < 44 ? " below" : ""}`} aria-hidden="true">{name}, <b>{said(value, handle.unit)}</b></span>
+    </div>
+  );
+}
+
+export function Handles({ view }: { view: View }) {
+  return <div class="knobs">{view.handles.map((handle) => <Knob key={handle.path} handle={handle} view={view} />)}</div>;
+}

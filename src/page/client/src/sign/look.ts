@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What is being looked at: findings say it, the sign shows it.
+import { computed, signal } from "@preact/signals";
+import type { Finding, Point } from "../api";
+import * as store from "../store";
+
+export interface Look {
+  /** id of the finding */
+  finding: string;
+  /** which of its places */
+  place: number;
+  /** pressed: the sign goes there and stays; otherwise it is only glanced at */
+  held: boolean;
+}
+export const look = signal<Look | null>(null);
+
+const same = (it: Finding): string => String(it.id);
+export const looked = computed<Finding | null>(() => {
+  const now = look.value;
+  if (now === null) return null;
+  return store.view.value?.findings.find((it) => same(it) === now.finding) ?? null;
+});
+export const place = computed<Point | null>(() => {
+  const finding = looked.value;
+  return finding === null ? null : (finding.places[look.value?.place ?? 0] ?? finding.places[0] ?? null);
+});
+
+export function glance(finding: Finding | null): void {
+  if (look.value?.held === true) return;
+  look.value = finding === null ? null : { finding: same(finding), place: 0, held: false };
+  store.select({ finding: finding === null ? null : same(finding) });
+}
+export function hold(finding: Finding, at = 0): void {
+  look.value = { finding: same(finding), place: at, held: true };
+  store.select({ finding: same(finding) });
+}
+export function letGo(): void {
+  if (look.value === null) return;
+  look.value = null;
+  store.select({});
+}
+
+/** How far around a place one has to see it, mm: its own size where it has one. */
+export function reachOf(finding: Finding): number {
+  const size = finding.unit === "mm" && finding.measured !== null ? Math.max(finding.measured, finding.limit ?? 0) : 6;
+  return Math.min(90, Math.max(10, 3.5 * size));
+}

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What is drawn over the sign in pixels, so that it keeps its size at any zoom: rings around what
+// was found, its measure, the sizes of the whole, the scale.
+import type { Finding, Point, View } from "../api";
+import { measure, length } from "../figures";
+import * as store from "../store";
+import { areaOf, scaleBar, toWall } from "./frame";
+import { sizes } from "./likes";
+import { hold, look, looked, place, reachOf } from "./look";
+import { frame, onWall, perPixel, size } from "./seen";
+
+const MOST_RINGS = 120;
+
+/** "2.1 mm, needs 3 mm" */
+export function figuresOf(finding: Finding): string {
+  if (finding.measured === null) return "";
+  const is = measure(finding.measured, finding.unit);
+  if (finding.limit === null) return is;
+  return `${is}, ${needs(finding)} ${measure(finding.limit, finding.unit)}`;
+}
+
+const AT_MOST = new Set(["lost-detail", "too-large", "out-of-level", "feet", "one-tie"]);
+export const needs = (finding: Finding): string =>
+  (finding.bound ?? (AT_MOST.has(finding.law) ? "at most" : "at least")) === "at most" ? "at most" : "needs";
+
+function Ring({ at, r, kind }: { at: Point; r: number; kind: string }) {
+  return (
+    <g class={`ring ${kind}`} transform={`translate(${at[0].toFixed(1)} ${at[1].toFixed(1)})`}>
+      <circle class="halo" r={r} />
+      <circle class="line" r={r} />
+    </g>
+  );
+}
+
+/** The worst place of each finding that counts, small, as long as none is looked at. */
+function Quiet({ view }: { view: View }) {
+  const counted = view.findings.filter((it) => it.gravity !== "note" && (it.accepted === null || it.accepted === false || it.accepted === ""));
+  return (
+    <>
+      {counted.slice(0, MOST_RINGS).map((it) => {
+        const at = it.places[0];
+        if (at === undefined) return null;
+        return (
+          <g key={it.id} class="quiet" onClick={() => hold(it)}>
+            <Ring at={onWall(at)} r={it.gravity === "stop" ? 9 : 7} kind={it.gravity} />
+            <title>{it.text}</title>
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+function Looked({ finding, at }: { finding: Finding; at: Point }) {
+  const spot = onWall(at);
+  const r = Math.min(120, Math.max(13, (0.45 * reachOf(finding)) / perPixel.value));
+  const words = figuresOf(finding);
+  const { w, h } = size.value;
+  const left = spot[0] > w / 2;
+  const above = spot[1] > h * 0.3;
+  const x = Math.min(w - 12, Math.max(12, spot[0] + (left ? -1 : 1) * (r + 46)));
+  const y = Math.min(h - 16, Math.max(20, spot[1] + (above ? -1 : 1) * (r + 30)));
+  const foot: Point = [spot[0], spot[1] + (above ? -r : r)];
+  const seen = spot[0] > 0 && spot[0] < w && spot[1] > 0 && spot[1] < h;
+  return (
+    <>
+      {finding.places.slice(0, MOST_RINGS).map((other, i) => (other === at ? null : <Ring key={i} at={onWall(other)} r={8} kind="other" />))}
+      <Ring at={spot} r={r} kind="worst" />
+      {words === "" || !seen ? null : (
+        <g class="measure">
+          <path class="halo" d={`M${foot[0]} ${foot[1]}V${y}H${x}`} />
+          <path class="leader" d={`M${foot[0]} ${foot[1]}V${y}H${x}`} />
+          <text x={x + (left ? -6 : 6)} y={y + 5} text-anchor={left ? "end" : "start"}>{words}</text>
+        </g>
+      )}
+    </>
+  );
+}
+
+/** Overall width under the sign, height beside it. */
+function Sizes({ view }: { view: View }) {
+  const area = areaOf(view.box);
+  const [x0, y0] = toWall(frame.value, size.value, [area.x0, area.y0]);
+  const [x1, y1] = toWall(frame.value, size.value, [area.x1, area.y1]);
+  const low = y1 + 22;
+  const side = x1 + 22;
+  return (
+    <g class="sizes">
+      <path d={`M${x0} ${y1 + 8}V${low + 6}M${x1} ${y1 + 8}V${low + 6}M${x0} ${low}H${x1}M${x1 + 8} ${y0}H${side + 6}M${x1 + 8} ${y1}H${side + 6}M${side} ${y0}V${y1}`} />
+      <text x={(x0 + x1) / 2} y={low + 5} text-anchor="middle">{length(view.figures.width)}</text>
+      <text x={side} y={(y0 + y1) / 2} text-anchor="middle" transform={`rotate(-90 ${side} ${(y0 + y1) / 2})`} dy="5">{length(view.figures.height)}</text>
+    </g>
+  );
+}
+
+export function Over({ view }: { view: View }) {
+  const { w, h } = size.value;
+  const finding = looked.value;
+  const at = place.value;
+  return (
+    <svg class="over" viewBox={`0 0 ${w} ${h}`} aria-hidden="true">
+      {sizes.value === "yes" ? <Sizes view={view} /> : null}
+      {store.light.value === "metal" && look.value === null ? <Quiet view={view} /> : null}
+      {finding !== null && at !== null ? <Looked finding={finding} at={at} /> : null}
+    </svg>
+  );
+}
+
+export function Scale() {
+  const { w } = size.value;
+  const bar = scaleBar(perPixel.value, store.units.value, Math.min(150, w * 0.28));
+  return (
+    <p class="scale" role="img" aria-label={`this long is ${bar.words}`}>
+      <span class="scale-bar" style={{ width: `${(bar.mm / perPixel.value).toFixed(1)}px` }} />
+      <span class="scale-words">{bar.words}</span>
+    </p>
+  );
+}

@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One sign in two lights, as SVG in millimetres: as it hangs on a wall, and as metal.
+import { computed } from "@preact/signals";
+import type { Finding, Part, View } from "../api";
+import * as store from "../store";
+import { areaOf, down } from "./frame";
+import type { Area } from "./frame";
+import { along, dashes, guessLimits, heat, shade } from "./heat";
+import type { Limits } from "./heat";
+import { beside } from "./likes";
+import { openingAt } from "./places";
+import { besideAt, perPixel } from "./seen";
+import { silhouettes } from "./silhouettes";
+
+const patternScale = computed(() => `rotate(45) scale(${perPixel.value})`);
+
+// --- as it hangs ---
+
+/** Face from top to bottom, the dark of its edge, the light on it. */
+interface Skin {
+  face: readonly [string, string, string];
+  edge: string;
+  shine: string;
+}
+const STEEL: Skin = { face: ["#585d63", "#43474c", "#35383c"], edge: "#17181a", shine: "#8d949b" };
+const SKINS: readonly (readonly [RegExp, Skin])[] = [
+  [/stainless/i, { face: ["#c9cdd1", "#a9aeb3", "#92979d"], edge: "#4d5156", shine: "#f3f5f6" }],
+  [/alumin/i, { face: ["#d5d8db", "#bcc0c4", "#a6abb0"], edge: "#5d6166", shine: "#fafbfb" }],
+  [/copper/i, { face: ["#c98058", "#ad6440", "#8f4f31"], edge: "#43220f", shine: "#f0b894" }],
+  [/brass|bronze/i, { face: ["#cdb06a", "#ad8f4b", "#8f7439"], edge: "#453614", shine: "#f2deab" }],
+  [/weather|corten/i, { face: ["#8c573b", "#74452d", "#5e3723"], edge: "#2a170d", shine: "#bd8565" }],
+];
+export const skinOf = (metal: string): Skin => SKINS.find(([name]) => name.test(metal))?.[1] ?? STEEL;
+
+function Beside({ view }: { view: View }) {
+  const at = besideAt(view);
+  if (at === null || beside.value === "nobody") return null;
+  const who = silhouettes[beside.value];
+  return (
+    <g class="beside">
+      <path class="floor" d={`M${at.x - 30000} ${at.floor}H${at.x + 60000}`} vector-effect="non-scaling-stroke" />
+      <g transform={`translate(${at.x} ${at.floor})`}>
+        <path class="figure" d={who.d} />
+        {who.lines === "" ? null : <path class="figure-lines" d={who.lines} vector-effect="non-scaling-stroke" />}
+      </g>
+    </g>
+  );
+}
+
+function Hanging({ view, d }: { view: View; d: string }) {
+  const area = areaOf(view.box);
+  const skin = skinOf(view.metal);
+  const t = Math.max(view.thickness, 0.6);
+  const far = t + 9; // it stands a little off the wall
+  return (
+    <>
+      <defs>
+        <linearGradient id="face" gradientUnits="userSpaceOnUse" x1={area.x0} y1={area.y0} x2={area.x0 + 0.25 * (area.x1 - area.x0)} y2={area.y1}>
+          <stop offset="0" stop-color={skin.face[0]} />
+          <stop offset="0.5" stop-color={skin.face[1]} />
+          <stop offset="1" stop-color={skin.face[2]} />
+        </linearGradient>
+        <filter id="soft" filterUnits="userSpaceOnUse" x={area.x0 - 60} y={area.y0 - 60} width={area.x1 - area.x0 + 140} height={area.y1 - area.y0 + 160} color-interpolation-filters="sRGB">
+          <feGaussianBlur stdDeviation={far * 0.42} />
+        </filter>
+      </defs>
+      <Beside view={view} />
+      <g filter="url(#soft)"><path class="cast" d={d} transform={`translate(${far * 0.55} ${far * 0.95})`} /></g>
+      <path d={d} fill-rule="evenodd" fill={skin.edge} transform={`translate(${t * 0.2} ${t * 0.42})`} />
+      <path d={d} fill-rule="evenodd" fill={skin.shine} transform={`translate(${-t * 0.07} ${-t * 0.12})`} />
+      <path d={d} fill-rule="evenodd" fill="url(#face)" />
+    </>
+  );
+}
+
+// --- as metal ---
+
+export const limitsOf = (view: View): Limits => {
+  const said = view.limits?.web;
+  return said !== undefined && said.stop !== null && said.caution !== null
+    ? { stop: said.stop, caution: said.caution }
+    : guessLimits(view.webs, view.thickness);
+};
+
+const TOO_SMALL = new Set(["small-opening", "small-hole", "narrow-gap", "run-together"]);
+const openings = (view: View): string[] => {
+  const found = new Set<string>();
+  const small = view.findings.filter((it: Finding) => TOO_SMALL.has(it.law) && it.gravity === "stop");
+  for (const finding of small)
+    for (const at of finding.places.slice(0, 60)) {
+      const ring = openingAt(view.parts, down(at));
+      if (ring !== null) found.add(ring.d);
+    }
+  return [...found];
+};
+
+/** How far a loose part is lifted out, mm. */
+const lift = (area: Area): number => 0.012 * Math.max(area.x1 - area.x0, area.y1 - area.y0);
+
+function Loose({ part, by }: { part: Part; by: number }) {
+  return (
+    <g class="loose">
+      <path class="was" d={part.d} vector-effect="non-scaling-stroke" />
+      <g transform={`translate(${by * 0.7} ${-by})`}>
+        <path class="loose-shadow" d={part.d} transform={`translate(${-by * 0.35} ${by * 0.5})`} />
+        <path class="metal" d={part.d} fill-rule="evenodd" />
+        <path class="loose-hatch" d={part.d} fill-rule="evenodd" fill="url(#loose-hatch)" vector-effect="non-scaling-stroke" />
+      </g>
+    </g>
+  );
+}
+
+function Webs({ view }: { view: View }) {
+  const limits = limitsOf(view);
+  return (
+    <g class="webs">
+      {view.webs.slice(0, 600).map((web, i) => {
+        const line = along(web);
+        return (
+          <line key={i} {...line} stroke={shade(heat(web.width, limits))} stroke-width={Number((web.width * 0.86).toFixed(3))}
+            stroke-dasharray={dashes(web) ?? undefined} />
+        );
+      })}
+    </g>
+  );
+}
+
+function Ties({ view }: { view: View }) {
+  return (
+    <g class="ties">
+      {view.ties.map((tie, i) => {
+        const dx = tie.x1 - tie.x0;
+        const dy = tie.y1 - tie.y0;
+        const long = Math.hypot(dx, dy) || 1;
+        const nx = ((-dy / long) * tie.width) / 2;
+        const ny = ((dx / long) * tie.width) / 2;
+        const end = (x: number, y: number): string => `M${x + nx} ${-(y + ny)}L${x - nx} ${-(y - ny)}`;
+        return (
+          <g key={i}>
+            <line x1={tie.x0} y1={-tie.y0} x2={tie.x1} y2={-tie.y1} stroke-width={tie.width} />
+            <path d={end(tie.x0, tie.y0) + end(tie.x1, tie.y1)} vector-effect="non-scaling-stroke" />
+          </g>
+        );
+      })}
+    </g>
+  );
+}
+
+function Metal({ view }: { view: View }) {
+  const by = lift(areaOf(view.box));
+  const held = view.parts.filter((part) => !part.loose);
+  const loose = view.parts.filter((part) => part.loose);
+  return (
+    <>
+      <defs>
+        <pattern id="loose-hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform={patternScale}>
+          <rect class="hatch-line" width="2.4" height="7" />
+        </pattern>
+        <pattern id="small-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform={patternScale}>
+          <rect class="hatch-ground" width="5" height="5" />
+          <rect class="hatch-line" width="1.6" height="5" />
+          <rect class="hatch-line" width="5" height="1.6" />
+        </pattern>
+      </defs>
+      <path class="metal" d={held.map((part) => part.d).join("")} fill-rule="evenodd" />
+      {openings(view).map((d) => <path key={d} class="small" d={d} fill="url(#small-hatch)" vector-effect="non-scaling-stroke" />)}
+      <Ties view={view} />
+      <Webs view={view} />
+      {loose.map((part) => <Loose key={part.d} part={part} by={by} />)}
+    </>
+  );
+}
+
+// --- both ---
+
+/** The entries' own outlines: unseen, until the slip or the pointer means one. */
+function Entries({ view }: { view: View }) {
+  const meant = store.selection.value.entry;
+  return (
+    <g class="entries">
+      {view.entries.map((entry) =>
+        entry.outline === null ? null : (
+          <path key={entry.index} data-entry={entry.index} class={entry.index === meant ? "entry meant" : "entry"} d={entry.outline}
+            vector-effect="non-scaling-stroke" />
+        ),
+      )}
+    </g>
+  );
+}
+
+export function Scene({ view }: { view: View }) {
+  const hangs = store.light.value === "hangs";
+  return (
+    <>
+      {hangs ? <Hanging view={view} d={view.parts.map((part) => part.d).join("")} /> : <Metal view={view} />}
+      <Entries view={view} />
+    </>
+  );
+}

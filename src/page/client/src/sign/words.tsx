@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The words under the sign: its lights, the wall it hangs on, who stands beside it, how near one is.
+import type { TargetedEvent } from "preact";
+import { measure } from "../figures";
+import * as store from "../store";
+import type { Light } from "../store";
+import type { View } from "../api";
+import { legend, shade } from "./heat";
+import { beside, sizes, wall, wallColour, WALLS } from "./likes";
+import type { Beside } from "./likes";
+import { limitsOf } from "./scene";
+import { follows, showWhole, zoomBy } from "./seen";
+
+const LIGHTS: readonly (readonly [Light, string])[] = [
+  ["hangs", "as it hangs"],
+  ["metal", "as metal"],
+];
+
+function Lights() {
+  return (
+    <span class="lights" role="group" aria-label="the light on it">
+      {LIGHTS.map(([light, words]) => (
+        <button key={light} type="button" class="light" aria-pressed={store.light.value === light} onClick={() => (store.light.value = light)}>{words}</button>
+      ))}
+    </span>
+  );
+}
+
+function Pick({ label, value, words, choose }: { label: string; value: string; words: readonly string[]; choose: (word: string) => void }) {
+  return (
+    <span class="pick">
+      <select aria-label={label} value={value} onChange={(event: TargetedEvent<HTMLSelectElement>) => choose(event.currentTarget.value)}>
+        {words.map((word) => <option key={word} value={word}>{word}</option>)}
+      </select>
+    </span>
+  );
+}
+
+const OWN = "a colour of its own";
+function Wall() {
+  const own = !(wall.value in WALLS);
+  return (
+    <span class="phrase">
+      on{" "}
+      <Pick label="the wall" value={own ? OWN : wall.value} words={[...Object.keys(WALLS), OWN]}
+        choose={(word) => (wall.value = word === OWN ? wallColour(wall.value).colour : word)} />
+      {own ? <input type="color" aria-label="the wall's own colour" value={wall.value} onInput={(event) => (wall.value = event.currentTarget.value)} /> : null}
+      , beside{" "}
+      <Pick label="who stands beside it" value={beside.value} words={["nobody", "a person", "a door"]} choose={(word) => (beside.value = word as Beside)} />
+    </span>
+  );
+}
+
+function Legend({ view }: { view: View }) {
+  const limits = limitsOf(view);
+  const loose = view.parts.some((part) => part.loose);
+  return (
+    <div class="legend">
+      {view.webs.length === 0 ? null : (
+        <figure class="heat">
+          <figcaption>webs</figcaption>
+          <span class="heat-bar" aria-hidden="true" style={{ background: `linear-gradient(to right, ${[1, 0.75, 0.5, 0.25, 0].map(shade).join(", ")})` }} />
+          <ul class="heat-marks">
+            {legend(limits).map((mark) => (
+              <li key={mark.mm} style={{ left: `${mark.at * 100}%` }}>
+                {measure(mark.mm, "mm")}
+                <span class="unseen">{mark.what === "stop" ? ": thinner must not be cut" : mark.what === "caution" ? ": thinner, look at it" : ": ample"}</span>
+              </li>
+            ))}
+          </ul>
+        </figure>
+      )}
+      {view.ties.length === 0 ? null : <span class="key key-tie">{view.ties.length === 1 ? "a tie" : `${view.ties.length} ties`}</span>}
+      {loose ? <span class="key key-loose">would fall out</span> : null}
+    </div>
+  );
+}
+
+export function Words({ view }: { view: View }) {
+  const hangs = store.light.value === "hangs";
+  return (
+    <div class="sign-words">
+      <Lights />
+      {hangs ? <Wall /> : <Legend view={view} />}
+      <span class="nearness">
+        <button type="button" class="word" aria-pressed={sizes.value === "yes"} onClick={() => (sizes.value = sizes.value === "yes" ? "no" : "yes")}>
+          {sizes.value === "yes" ? "without sizes" : "with sizes"}
+        </button>
+        <button type="button" class="word" onClick={() => zoomBy(1.5)}>nearer</button>
+        <button type="button" class="word" onClick={() => zoomBy(1 / 1.5)}>further</button>
+        <button type="button" class="word" aria-disabled={follows.value} onClick={() => showWhole()}>the whole sign</button>
+      </span>
+    </div>
+  );
+}
