@@ -13,7 +13,13 @@ const IDLE = 900; // ms without a change before the search begins by itself
 const curable = (it: Finding): boolean => it.gravity !== "note" && !isAccepted(it);
 export const anyCurable = computed(() => (store.view.value?.findings ?? []).some(curable));
 const stopped = computed(() => (store.verdict.value?.stops ?? 0) > 0);
-export const stoppedByHand = signal(-1); // the revision whose search was stopped
+/** The revision that was looked after already: searched once by itself, stopped, or refused. */
+const tended = signal(-1);
+
+function look(): void {
+  tended.value = store.state.value?.revision ?? -1;
+  void store.lookForCures();
+}
 
 /** A sign that must not be cut is looked after at once; cautions only when asked. */
 export function tend(): () => void {
@@ -22,17 +28,12 @@ export function tend(): () => void {
     clearTimeout(timer);
     const revision = store.state.value?.revision ?? -1;
     const due = stopped.value && !store.behind.value && store.curing.value === "no" && store.state.value?.error === null;
-    if (due && stoppedByHand.value !== revision) timer = setTimeout(() => void store.lookForCures(), IDLE);
+    if (due && tended.value !== revision) timer = setTimeout(look, IDLE);
   });
   return () => {
     clearTimeout(timer);
     end();
   };
-}
-
-function stop(): void {
-  stoppedByHand.value = store.state.value?.revision ?? -1;
-  void store.stopCures();
 }
 
 // --- taking ---
@@ -125,7 +126,7 @@ export function Search() {
       <p class="search" role="status">
         <progress class="search-bar" aria-label="looking for cures" {...(tried === null ? {} : { value: tried.tried, max: tried.of })} />
         <span>looking for cures{tried === null ? "" : `, ${tried.tried} of ${tried.of} tried`}{found}</span>
-        <button type="button" class="word" onClick={stop}>stop</button>
+        <button type="button" class="word" onClick={() => void store.stopCures()}>stop</button>
       </p>
     );
   }
@@ -135,7 +136,7 @@ export function Search() {
   }
   return (
     <p class="search">
-      <button type="button" class="word" onClick={() => { stoppedByHand.value = -1; void store.lookForCures(); }}>look for cures</button>
+      <button type="button" class="word" onClick={look}>look for cures</button>
     </p>
   );
 }

@@ -173,6 +173,9 @@ function Metal({ view }: { view: View }) {
 
 // --- both ---
 
+/** What would fall out does not hang. */
+export const hanging = (parts: readonly Part[]): Part[] => parts.filter((part) => !part.loose);
+
 /** The entries' own outlines: unseen, until the slip or the pointer means one. */
 function Entries({ view }: { view: View }) {
   const meant = store.selection.value.entry;
@@ -192,7 +195,7 @@ export function Scene({ view }: { view: View }) {
   const hangs = store.light.value === "hangs";
   return (
     <>
-      {hangs ? <Hanging view={view} d={view.parts.map((part) => part.d).join("")} /> : <Metal view={view} />}
+      {hangs ? <Hanging view={view} d={hanging(view.parts).map((part) => part.d).join("")} /> : <Metal view={view} />}
       <Entries view={view} />
     </>
   );

@@ -8,7 +8,7 @@ import type { View } from "../api";
 import { legend, shade } from "./heat";
 import { beside, sizes, wall, wallColour, WALLS } from "./likes";
 import type { Beside } from "./likes";
-import { limitsOf } from "./scene";
+import { hanging, limitsOf } from "./scene";
 import { follows, showWhole, zoomBy } from "./seen";
 
 const LIGHTS: readonly (readonly [Light, string])[] = [
@@ -63,7 +63,7 @@ function Legend({ view }: { view: View }) {
           <ul class="heat-marks">
             {legend(limits).map((mark) => (
               <li key={mark.mm} style={{ left: `${mark.at * 100}%` }}>
-                {measure(mark.mm, "mm")}
+                {measure(mark.mm, "mm").replace(mark.what === "" ? "" : / mm$/, "")}
                 <span class="unseen">{mark.what === "stop" ? ": thinner must not be cut" : mark.what === "caution" ? ": thinner, look at it" : ": ample"}</span>
               </li>
             ))}
@@ -78,10 +78,12 @@ function Legend({ view }: { view: View }) {
 
 export function Words({ view }: { view: View }) {
   const hangs = store.light.value === "hangs";
+  const fallen = view.parts.length - hanging(view.parts).length;
   return (
     <div class="sign-words">
       <Lights />
       {hangs ? <Wall /> : <Legend view={view} />}
+      {hangs && fallen > 0 ? <span class="fallen small">{fallen === 1 ? "without the part that would fall out" : `without the ${fallen} parts that would fall out`}</span> : null}
       <span class="nearness">
         <button type="button" class="word" aria-pressed={sizes.value === "yes"} onClick={() => (sizes.value = sizes.value === "yes" ? "no" : "yes")}>
           {sizes.value === "yes" ? "without sizes" : "with sizes"}
