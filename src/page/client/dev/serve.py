@@ -64,7 +64,7 @@ class Document:
 
     def state(self):
         return {"revision": self.revision, "file": self.file, "name": self.name, "saved": self.saved, "draft": not self.saved,
-                "can_undo": bool(self.past), "can_redo": bool(self.future), "text": self.text, "tree": self.tree, "marks": {},
+                "can_undo": bool(self.past), "can_redo": bool(self.future), "text": self.text, "tree": self.tree, "marks": {}, "disk": "same", "folder": OUT,
                 "error": self.error, "view": self.view}
 
 
@@ -179,7 +179,7 @@ class Page(http.server.BaseHTTPRequestHandler):
         elif path == "api/recipes":
             self.say([{"file": p.name, "name": p.stem} for p in sorted((TOP / "examples").glob("*.yaml"))])
         elif path == "api/cautions":
-            self.say(CAUTIONS)
+            self.say({"line": "says nothing of strength, wind or fixings; local codes and licensed practice come first", "cautions": CAUTIONS})
         elif path.startswith("api/output/"):
             self.say((pathlib.Path(OUT) / "sign" / path.split("/")[-1]).read_bytes(), kind={"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}.get(path.split(".")[-1], "text/plain"))
         else:

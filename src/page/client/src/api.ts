@@ -114,6 +114,7 @@ export interface Solved {
   entry: number;
   what: string;
   value: string | number;
+  unit?: string;
 }
 
 /** What a quantity is held against: under (or over) `stop` the sign must not be cut. */
@@ -168,13 +169,18 @@ export interface Cure {
 
 export interface State {
   revision: number;
+  /** null: nothing is open yet */
   file: string | null;
-  name: string;
+  folder?: string;
+  name: string | null;
+  /** how the file is, against when it was read or saved */
+  disk?: "same" | "changed" | "gone";
   saved: boolean;
   draft: boolean;
   can_undo: boolean;
   can_redo: boolean;
   text: string;
+  /** null: the text can't be read */
   tree: Tree;
   marks: Record<string, { line: number; column: number }>;
   error: Trouble | null;
@@ -191,7 +197,7 @@ export interface Edit {
 export interface Starter {
   kind: string;
   about: string;
-  svg: string;
+  svg?: string;
 }
 
 export interface FontFamily {
@@ -202,6 +208,8 @@ export interface FontFamily {
 export interface RecipeFile {
   file: string;
   name: string;
+  folder?: string;
+  open?: boolean;
 }
 
 export interface Caution {
@@ -232,9 +240,9 @@ async function answer<T>(path: string, init?: RequestInit): Promise<T> {
   }
   const body: unknown = await reply.json().catch(() => null);
   if (reply.ok) return body as T;
-  const said = (body ?? {}) as { error?: Trouble; state?: State; revision?: number };
-  const state = said.state ?? (typeof said.revision === "number" ? (body as State) : null);
-  throw new Refused(reply.status, said.error ?? { what: `the server refused (${reply.status})` }, state);
+  const said = (body ?? {}) as { error?: Trouble | null; refused?: Trouble; revision?: number };
+  const state = typeof said.revision === "number" ? (body as State) : null;
+  throw new Refused(reply.status, said.refused ?? said.error ?? { what: `the server refused (${reply.status})` }, state);
 }
 
 export const get = <T>(path: string): Promise<T> => answer<T>(path);
@@ -245,11 +253,14 @@ export const call = {
   state: () => get<State>("api/state"),
   edit: (revision: number, edits: Edit[], merge?: string) =>
     post<State>("api/edit", merge === undefined ? { revision, edits } : { revision, edits, merge }),
-  text: (revision: number, text: string) => post<State>("api/text", { revision, text }),
+  text: (revision: number, text: string, merge?: string) =>
+    post<State>("api/text", merge === undefined ? { revision, text } : { revision, text, merge }),
   undo: (revision: number) => post<State>("api/undo", { revision }),
   redo: (revision: number) => post<State>("api/redo", { revision }),
   save: (revision: number, name?: string, over?: boolean) =>
     post<State>("api/save", { revision, ...(name === undefined ? {} : { name }), ...(over === true ? { over } : {}) }),
+  reload: (revision: number) => post<State>("api/reload", { revision }),
+  disk: () => get<{ text: string }>("api/disk"),
   open: (file: string) => post<State>("api/open", { file }),
   start: (starter: string, name: string) => post<State>("api/open", { starter, name }),
   recipes: () => get<RecipeFile[]>("api/recipes"),
@@ -267,11 +278,12 @@ export const call = {
   take: (revision: number, cure: string) => post<State>("api/take", { revision, cure }),
   takeBest: (revision: number) => post<State>("api/take", { revision, best: true }),
   make: (revision: number, folder: string) => post<{ files: string[] }>("api/make", { revision, folder }),
-  cautions: () => get<Caution[]>("api/cautions"),
+  cautions: () => get<{ line: string; cautions: Caution[] }>("api/cautions"),
 };
 
 export const sample = (family: string, style: string, text: string): string =>
   `api/font.svg?family=${encodeURIComponent(family)}&style=${encodeURIComponent(style)}&text=${encodeURIComponent(text)}`;
+export const starterPicture = (kind: string): string => `api/starter/${encodeURIComponent(kind)}.svg`;
 export const curePicture = (id: string): string => `api/cure/${encodeURIComponent(id)}.svg`;
 
 /** What the stream of events may say. */

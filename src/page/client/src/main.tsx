@@ -7,28 +7,54 @@ import { SignView } from "./sign/sign";
 import { VerdictLine } from "./findings/verdict";
 import { Findings } from "./findings/findings";
 import { Slip } from "./slip/slip";
+import { FileText } from "./frame/text";
+import { Gallery } from "./frame/gallery";
+import { Outputs } from "./frame/outputs";
+import { DiskNotice, keys } from "./frame/keep";
+import { DropVeil, listenForFonts } from "./frame/font-drop";
+import { Foot } from "./frame/foot";
+
+function Bench() {
+  return (
+    <main class={`bench${store.showText.value ? " with-text" : ""}`}>
+      <section class="slot-sign" aria-label="the sign"><SignView /></section>
+      <section class="slot-verdict" aria-label="the verdict"><VerdictLine /></section>
+      <section class="slot-findings" aria-label="what is wrong"><Findings /></section>
+      <section class="slot-slip" aria-label="the order slip"><Slip /></section>
+      {store.showText.value ? <section class="slot-text" aria-label="the file"><FileText /></section> : null}
+      <section class="slot-out" aria-label="what comes out"><Outputs /></section>
+    </main>
+  );
+}
 
 function Page() {
+  const state = store.state.value;
+  const gallery = store.gallery.value || (state !== null && state.file === null);
   return (
     <div class="page">
-      <main class="bench">
-        <section class="slot-sign" aria-label="the sign"><SignView /></section>
-        <section class="slot-verdict" aria-label="the verdict"><VerdictLine /></section>
-        <section class="slot-findings" aria-label="what is wrong"><Findings /></section>
-        <section class="slot-slip" aria-label="the order slip"><Slip /></section>
-      </main>
+      <DiskNotice />
+      {state === null && store.trouble.value !== null ? <p role="alert" class="trouble whole">{store.trouble.value.what}</p> : null}
+      {state === null ? null : gallery ? <Gallery /> : <Bench />}
+      {state === null ? null : <Foot />}
+      <DropVeil />
     </div>
   );
 }
 
 effect(() => {
   const root = document.documentElement;
-  if (store.theme.value === "by day") delete root.dataset.theme;
-  else root.dataset.theme = store.theme.value;
+  if (store.theme.value === "by day") delete root.dataset["theme"];
+  else root.dataset["theme"] = store.theme.value;
+});
+effect(() => {
+  const state = store.state.value;
+  document.title = state === null || state.name === null ? "holdfast" : `${state.saved ? "" : "• "}${state.name}, holdfast`;
 });
 
 const root = document.getElementById("page");
 if (root !== null) {
   render(<Page />, root);
   store.begin();
+  addEventListener("keydown", keys);
+  listenForFonts();
 }

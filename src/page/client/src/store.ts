@@ -4,9 +4,9 @@
 // The server owns the document. Every change names the revision that it was made from, so changes
 // go out one after the other, each with the newest revision; of those that wait with the same merge
 // token (one drag, one word being typed) only the last is sent.
-import { computed, effect, signal } from "@preact/signals";
+import { batch, computed, effect, signal } from "@preact/signals";
 import * as api from "./api";
-import type { Cure, Edit, State, Trouble, View } from "./api";
+import type { Cure, Edit, State, Tree, Trouble, View } from "./api";
 
 export type Light = "hangs" | "metal";
 export type Units = "mm" | "inch";
@@ -22,6 +22,8 @@ export interface Selection {
 }
 
 export const state = signal<State | null>(null);
+/** The recipe as it was last readable. */
+export const tree = signal<Tree>(null);
 export const view = signal<View | null>(null);
 export const verdict = computed(() => view.value?.verdict ?? null);
 /** The picture is of an older revision than the document. */
@@ -40,6 +42,10 @@ export const select = (part: Partial<Selection>): void => {
   selection.value = { ...nothing, ...part };
 };
 
+/** The JSON Schema of a recipe. */
+export const schema = signal<Tree>(null);
+/** New signs and recipes are shown instead of the sign. */
+export const gallery = signal(false);
 export const line = signal(true);
 export const diskChanged = signal(false);
 /** What the last change was refused for; belongs to a path, or to the page as a whole. */
@@ -67,15 +73,40 @@ function kept<T extends string>(key: string, words: readonly T[], first: T) {
 
 export const light = kept<Light>("light", ["hangs", "metal"], "metal");
 export const units = kept<Units>("units", ["mm", "inch"], "mm");
+const text = kept<"yes" | "no">("text", ["yes", "no"], "no");
+/** The file's text stands beside the slip. */
+export const showText = {
+  get value(): boolean {
+    return text.value === "yes";
+  },
+  set value(it: boolean) {
+    text.value = it ? "yes" : "no";
+  },
+};
 export const theme = kept<Theme>("theme", ["by day", "light", "dark"], "by day");
+
+/** A failed request that belongs to no value: said on the page. */
+export function complain(error: unknown): void {
+  if (!(error instanceof api.Refused)) throw error;
+  trouble.value = error.trouble;
+}
 
 // --- taking in what the server says ---
 
 export function takeIn(next: State): void {
   const old = state.value;
   if (old !== null && next.revision < old.revision) return;
-  state.value = next;
-  if (next.view !== null) takeView(next.view);
+  const other = old !== null && old.file !== next.file;
+  batch(() => {
+    if (other) {
+      view.value = null;
+      selection.value = nothing;
+    }
+    if (next.tree !== null || other) tree.value = next.tree;
+    state.value = next;
+    diskChanged.value = (next.disk ?? "same") !== "same";
+    if (next.view !== null) takeView(next.view);
+  });
   if (old === null || next.revision !== old.revision) {
     cures.value = [];
     curing.value = "no";
@@ -149,7 +180,13 @@ export async function act(run: Waiting["run"]): Promise<Trouble | null> {
   trouble.value = problem;
   return problem;
 }
-export const setText = (text: string): Promise<Trouble | null> => act((revision) => api.call.text(revision, text));
+export const setText = (text: string, merge?: string): Promise<Trouble | null> =>
+  change((revision) => api.call.text(revision, text, merge), merge);
+/** over: also over a file that was changed by something else */
+export const save = (over?: boolean, name?: string): Promise<Trouble | null> => act((revision) => api.call.save(revision, name, over));
+export const takeTheirs = (): Promise<Trouble | null> => act((revision) => api.call.reload(revision));
+export const open = (file: string): Promise<Trouble | null> => act(() => api.call.open(file));
+export const start = (starter: string, name: string): Promise<Trouble | null> => act(() => api.call.start(starter, name));
 export const undo = (): Promise<Trouble | null> => act((revision) => api.call.undo(revision));
 export const redo = (): Promise<Trouble | null> => act((revision) => api.call.redo(revision));
 export const takeCure = (id: string): Promise<Trouble | null> => act((revision) => api.call.take(revision, id));
@@ -195,6 +232,7 @@ export function begin(): () => void {
     }
   };
   void fetchState();
+  api.call.schema().then((it) => (schema.value = it as Tree)).catch(complain);
   return api.listen({
     state: takeIn,
     view: takeView,

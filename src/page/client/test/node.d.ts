@@ -15,4 +15,8 @@ declare module "node:assert/strict" {
 declare module "node:fs" {
   export function readFileSync(path: string, encoding: "utf8"): string;
   export function readdirSync(path: string): string[];
+  export function existsSync(path: string): boolean;
+}
+declare module "node:child_process" {
+  export function spawnSync(command: string, words: string[], options: { input?: string; encoding: "utf8" }): { stdout: string; status: number | null };
 }

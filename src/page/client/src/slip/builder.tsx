@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// "and something more": a new entry, picked by its kind or said in words.
+import { useSignal } from "@preact/signals";
+import { useEffect, useId, useRef } from "preact/hooks";
+import * as store from "../store";
+import { entriesOf } from "./names";
+import { isTable, join, say, at } from "./path";
+import { asItem, understand } from "./phrase";
+import type { Phrase } from "./phrase";
+import { called, plain, sentenceOf } from "./sentences";
+import type { Schema } from "./schema";
+import { wanted } from "./value";
+import { KINDS } from "./words";
+
+const FIRST: Record<string, string> = { words: "text", initial: "text", ring: "outer", plate: "shape", bar: "length", "gate arch": "chord", hole: "diameter", "hole pattern": "diameter",
+  ear: "hole", foot: "width", stake: "width", tie: "of", dot: "diameter", diamond: "height", star: "diameter", ties: "direction" };
+
+export function add(phrase: Phrase): void {
+  const tree = store.tree.value;
+  const list = at(tree, "entries");
+  const index = Array.isArray(list) ? list.length : 0;
+  const key = FIRST[phrase.kind] ?? "name";
+  const first = phrase.body[key] === undefined ? Object.keys(phrase.body).find((it) => it !== "name") : key;
+  if (first !== undefined) wanted.value = { path: join("entries", index, phrase.kind, first) + (Array.isArray(phrase.body[first]) && first !== "text" ? "[0]" : ""), open: false };
+  const edits = Array.isArray(list) && list.length > 0 ? [{ do: "insert" as const, path: "entries", value: asItem(phrase) }]
+    : say(tree, "entries", [{ [phrase.kind]: phrase.body }]);
+  void store.edit(edits).then((problem) => {
+    if (problem === null) store.select({ entry: index });
+  });
+}
+
+export function Builder({ schema }: { schema: Schema }) {
+  const open = useSignal(false);
+  const text = useSignal("");
+  const active = useSignal(-1);
+  const id = useId();
+  const input = useRef<HTMLInputElement>(null);
+  const button = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    if (open.value) input.current?.focus();
+  }, [open.value]);
+
+  const tree = store.tree.value;
+  const phrase = text.value.trim() === "" ? null : understand(text.value, tree);
+  const kinds = Object.entries(KINDS).filter(([kind, word]) => schema.entries.has(kind) && (text.value.trim() === "" || word.includes(text.value.trim().toLowerCase())));
+  const preview = phrase === null ? "" : plain(sentenceOf({ index: entriesOf(tree).length, kind: phrase.kind, name: phrase.kind, named: false, body: phrase.body, path: `entries[0].${phrase.kind}` }, schema));
+
+  const close = (): void => {
+    open.value = false;
+    text.value = "";
+    active.value = -1;
+  };
+  const take = (kind: string | undefined): void => {
+    const it = kind === undefined ? phrase : understand(KINDS[kind] ?? kind, tree);
+    if (it === null) return;
+    close();
+    add(it);
+  };
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.key === "Escape") {
+      event.preventDefault();
+      close();
+      setTimeout(() => button.current?.focus());
+    } else if (event.key === "Enter") {
+      event.preventDefault();
+      take(kinds[active.value]?.[0] ?? (phrase === null ? kinds[0]?.[0] : undefined));
+    } else if ((event.key === "ArrowDown" || event.key === "ArrowUp") && kinds.length > 0) {
+      event.preventDefault();
+      const by = event.key === "ArrowDown" ? 1 : -1;
+      active.value = (Math.max(active.value, by > 0 ? -1 : 0) + by + kinds.length) % kinds.length;
+    }
+  };
+
+  if (!open.value)
+    return (
+      <p class="builder">
+        <button ref={button} id="something-more" type="button" class="word more" onClick={() => (open.value = true)}>and something more …</button>
+      </p>
+    );
+  return (
+    <div class="builder">
+      <label for={`${id}-field`}>and </label>
+      <input
+        id={`${id}-field`} ref={input} class="typing" role="combobox" aria-expanded={kinds.length > 0} aria-controls={`${id}-list`} aria-autocomplete="list" autocomplete="off"
+        {...(active.value >= 0 ? { "aria-activedescendant": `${id}-${active.value}` } : {})} aria-describedby={`${id}-help`}
+        placeholder="a hole of 6 mm at the top" value={text.value} onKeyDown={onKeyDown}
+        onInput={(event) => {
+          text.value = event.currentTarget.value;
+          active.value = -1;
+        }}
+        onBlur={close}
+      />
+      <div class="choices card">
+        <p id={`${id}-help`} class="help" aria-live="polite">
+          {phrase === null ? "Say it, or pick: what isn’t said is guessed from the sign and can be changed." : `Enter: ${preview}`}
+        </p>
+        {kinds.length === 0 ? null : (
+          <ul id={`${id}-list`} role="listbox" aria-label="kinds of entry">
+            {kinds.map(([kind, word], i) => (
+              <li key={kind} id={`${id}-${i}`} role="option" aria-selected={i === active.value} onPointerDown={(event) => event.preventDefault()} onClick={() => take(kind)}>
+                <span>{word}</span>
+                <small>{schema.entries.get(kind)?.about}</small>
+              </li>
+            ))}
+          </ul>
+        )}
+      </div>
+    </div>
+  );
+}
+
+/** What a dropped font can be given to. */
+export const letterings = (): { path: string; called: string }[] =>
+  entriesOf(store.tree.value).filter((it) => it.kind === "words" || it.kind === "initial" || isTable(it.body["font"]))
+    .map((it) => ({ path: join(it.path, "font"), called: called(it) }));

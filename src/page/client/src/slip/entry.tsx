@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One entry of the slip: its sentence, and behind "more" what else can be said and done with it.
+import { signal } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
+import * as store from "../store";
+import { measure } from "../figures";
+import { anotherPlace } from "./commit";
+import { doubled, hangers, moved, without } from "./arrange";
+import type { Entry } from "./names";
+import { entriesOf } from "./names";
+import { join } from "./path";
+import type { Schema } from "./schema";
+import { called, sentenceOf } from "./sentences";
+import type { Value } from "./sentences";
+import { Troubles, Words, values } from "./sentence";
+import { ValueWord, wanted } from "./value";
+import { label } from "./words";
+
+/** Which entry is unfolded; -1: none. The head is a string. */
+export const unfolded = signal<number | string>(-1);
+
+export function Unsaid({ of }: { of: Value[] }) {
+  return (
+    <dl class="unsaid-list">
+      {of.map((value) => (
+        <div key={value.path}>
+          <dt>{label(value.field.key)}</dt>
+          <dd>
+            <ValueWord value={value} />
+            {value.field.help === "" ? null : <small>{value.field.help}</small>}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+export function MoreWord({ which, what }: { which: number | string; what: string }) {
+  const open = unfolded.value === which;
+  return (
+    <button type="button" class="word more" aria-expanded={open} aria-label={`${open ? "less" : "more"} about ${what}`} onClick={() => (unfolded.value = open ? -1 : which)}>
+      {open ? "less" : "more"}
+    </button>
+  );
+}
+
+const asking = signal<number>(-1);
+
+function Deeds({ entry, count }: { entry: Entry; count: number }) {
+  const state = store.state.value;
+  const tree = store.tree.value;
+  if (state === null) return null;
+  const needy = hangers(tree, entry);
+  const move = (to: number): void => {
+    void store.edit(moved(state, tree, entry.index, to)).then((problem) => {
+      if (problem === null) unfolded.value = to;
+    });
+  };
+  const away = (all: Entry[]): void => {
+    unfolded.value = -1;
+    asking.value = -1;
+    void store.edit(without(tree, all)).then(() => document.getElementById("something-more")?.focus());
+  };
+  const another = (): void => {
+    wanted.value = { path: join("entries", entry.index + 1, entry.kind, firstKey(entry)), open: false };
+    void store.edit(doubled(state, tree, entry)).then(() => (unfolded.value = -1));
+  };
+  if (asking.value === entry.index)
+    return (
+      <div class="deeds" role="group" aria-label="take it away?">
+        <p>{needy.map(called).join(", ")} {needy.length === 1 ? "needs" : "need"} it.</p>
+        <button type="button" class="word" onClick={() => away([entry, ...needy])}>take all of it away</button>
+        <button type="button" class="word" onClick={() => (asking.value = -1)}>keep it</button>
+      </div>
+    );
+  return (
+    <div class="deeds" role="group" aria-label={`with ${called(entry)}`}>
+      <button type="button" class="word" disabled={entry.index === 0} onClick={() => move(entry.index - 1)}>move up</button>
+      <button type="button" class="word" disabled={entry.index >= count - 1} onClick={() => move(entry.index + 1)}>move down</button>
+      <button type="button" class="word" onClick={another}>make another</button>
+      {/^(tie|ties|mend)$/.test(entry.kind) || entry.body["band"] !== undefined && entry.kind === "words" ? null : (
+        <button type="button" class="word" onClick={() => void store.edit(anotherPlace(tree, join(entry.path, "at")))}>at one more place</button>
+      )}
+      <button type="button" class="word" onClick={() => (needy.length === 0 ? away([entry]) : (asking.value = entry.index))}>take it away</button>
+    </div>
+  );
+}
+
+const firstKey = (entry: Entry): string => ({ words: "text", initial: "text" })[entry.kind] ?? Object.keys(entry.body).find((key) => key !== "name") ?? "name";
+
+/** What was worked out for it: "letter height 62 mm". */
+function Solved({ index }: { index: number }) {
+  const solved = (store.view.value?.solved ?? []).filter((it) => it.entry === index);
+  if (solved.length === 0) return null;
+  const said = solved.map((it) => `${it.what} ${typeof it.value === "number" ? measure(it.value, it.unit ?? "mm") : it.value}`);
+  return <span class="soft solved"> ({said.join(", ")})</span>;
+}
+
+export function EntryLine({ entry, count, schema }: { entry: Entry; count: number; schema: Schema }) {
+  const sentence = sentenceOf(entry, schema);
+  const line = useRef<HTMLLIElement>(null);
+  const chosen = store.selection.value.entry === entry.index;
+  const stops = (store.view.value?.findings ?? []).filter((it) => it.gravity === "stop" && it.entries.includes(entry.index)).length;
+
+  useEffect(() => {
+    // chosen on the sign: brought into view, unless one is in it already
+    if (chosen && line.current !== null && !line.current.contains(document.activeElement) && window.matchMedia("(min-width: 64em)").matches)
+      line.current.scrollIntoView({ block: "nearest" });
+  }, [chosen]);
+
+  return (
+    <li ref={line} class={`entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}`} data-entry={entry.index}>
+      {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
+      <div class="sentence">
+        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />
+        <MoreWord which={entry.index} what={called(entry)} />
+      </div>
+      <Troubles of={[...values(sentence.pieces), ...(unfolded.value === entry.index ? [] : sentence.unsaid)]} />
+      {unfolded.value === entry.index ? (
+        <div class="unfold">
+          <Deeds entry={entry} count={count} />
+          <Unsaid of={sentence.unsaid} />
+        </div>
+      ) : null}
+    </li>
+  );
+}
+
+export function Entries({ schema }: { schema: Schema }) {
+  const entries = entriesOf(store.tree.value);
+  return (
+    <ol class="entries">
+      {entries.map((entry) => <EntryLine key={entry.path} entry={entry} count={entries.length} schema={schema} />)}
+    </ol>
+  );
+}

@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What can be picked for a value: choices in words, names of entries, usual thicknesses, places.
+import type { Tree } from "../api";
+import { entryOf } from "./path";
+import { entriesOf } from "./names";
+import { called } from "./sentences";
+import type { Value } from "./sentences";
+import { said, yesNo } from "./words";
+
+export interface Option {
+  /** what is put into the recipe */
+  text: string;
+  word: string;
+  about?: string;
+  /** address of a picture of it */
+  picture?: string;
+}
+
+const PLACES = ["top", "top right", "right", "bottom right", "bottom", "bottom left", "left", "top left", "centre", "left end", "right end",
+  "11 o'clock", "1 o'clock", "45 deg"];
+const GAUGES = ["16 ga", "14 ga", "12 ga", "11 ga", "10 ga", "7 ga"];
+const SHEETS = ["1.5 mm", "2 mm", "3 mm", "4 mm", "5 mm", "6 mm", "1/8 in", "3/16 in", "1/4 in"];
+
+const plain = (texts: string[], about?: string): Option[] =>
+  texts.map((text) => ({ text, word: text, ...(about === undefined ? {} : { about }) }));
+
+/** Empty: nothing to pick from, it is typed. */
+export function optionsFor(value: Value, tree: Tree): Option[] {
+  const { field } = value;
+  switch (field.kind) {
+    case "choice":
+      return field.choices.map((text) => ({ text, ...said(field.key, text) }));
+    case "yes": {
+      const [yes, no] = yesNo(field.key);
+      return [{ text: "yes", word: yes }, { text: "no", word: no }];
+    }
+    case "choices": return plain(field.choices);
+    case "thickness": return [...plain(SHEETS), ...plain(GAUGES, "gauge")];
+    case "spacing": return [
+      { text: "joined", word: "joined", about: "one spacing at which all neighbours join" },
+      { text: "joined pair by pair", word: "joined pair by pair", about: "each pair its own" },
+      { text: "0 mm", word: "0 mm", about: "as the font has it" }, ...plain(["5 %", "10 %"])];
+    case "place": case "places":
+      return [...plain(PLACES), { text: "0 mm, 0 mm", word: "so far across and up", about: "from the centre" }];
+    case "name": case "names": {
+      const self = entryOf(value.path);
+      return entriesOf(tree).filter((it) => it.index !== self && (field.of.length === 0 || field.of.includes(it.kind)) && !/^(tie|ties|mend)$/.test(it.kind))
+        .map((it) => ({ text: it.name, word: it.name, about: called(it) }));
+    }
+    default: return [];
+  }
+}
+
+/** Those that fit what was typed; all while nothing was typed over. */
+export function fitting(options: Option[], text: string, touched: boolean): Option[] {
+  const wish = text.trim().toLowerCase();
+  if (!touched || wish === "") return options;
+  const starts = options.filter((it) => it.word.toLowerCase().startsWith(wish) || it.text.toLowerCase().startsWith(wish));
+  const holds = options.filter((it) => !starts.includes(it) && `${it.word} ${it.about ?? ""}`.toLowerCase().includes(wish));
+  return [...starts, ...holds];
+}

@@ -1,0 +1,346 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One value on the paper: a word that can be typed over, stepped, or picked.
+//
+//   reading  ── click, Enter, or a letter ──>  typing  ── Enter, Tab, click elsewhere ──>  reading
+//       ↑ ↓ + -  one step                        Escape: as it was
+//
+// While one types, whatever can be understood goes to the server at once, all of it one undo step;
+// what can't waits. What the core refuses keeps standing as it was typed, with the reason under it.
+import { signal, useSignal } from "@preact/signals";
+import { useId, useLayoutEffect, useRef } from "preact/hooks";
+import * as store from "../store";
+import * as api from "../api";
+import type { Edit, Tree, Trouble } from "../api";
+import { stepped, withUnit } from "./amount";
+import { editsFor, ripe, signed, typed } from "./commit";
+import { fitting, optionsFor } from "./options";
+import type { Option } from "./options";
+import { isTable, isUnder, parent, say, str, at } from "./path";
+import type { Value } from "./sentences";
+
+/** What was typed and could not be taken at all, by path: never lost. */
+export const kept = signal<Record<string, { text: string; trouble: Trouble }>>({});
+export const said = (it: Trouble): string => (it.fix === undefined || it.fix === "" ? it.what : `${it.what}: ${it.fix}`);
+
+function keep(path: string, text: string, trouble: Trouble | null): void {
+  const { [path]: old, ...rest } = kept.value;
+  if (trouble !== null) kept.value = { ...rest, [path]: { text, trouble } };
+  else if (old !== undefined) kept.value = rest;
+}
+
+/** What is wrong with the value that stands at `path`, if anything is. */
+export function troubleAt(path: string): Trouble | null {
+  const refused = kept.value[path];
+  if (refused !== undefined) return refused.trouble;
+  const error = store.state.value?.error ?? null;
+  return error?.path !== undefined && error.path !== "" && isUnder(error.path, path) ? error : null;
+}
+
+let sessions = 0;
+const newSession = (): string => `typed-${Date.now().toString(36)}-${(sessions += 1).toString(36)}`;
+
+/** Which value is to be opened or looked at next; set by whoever adds something. */
+export const wanted = signal<{ path: string; open: boolean } | null>(null);
+
+// --- fonts: found by the server, shown in their own shapes ---
+
+async function findFonts(text: string, sampleText: string): Promise<Option[]> {
+  const families = await api.call.fonts(text);
+  return families.slice(0, 40).flatMap((it) => {
+    const styles = it.styles.length === 0 ? ["Regular"] : it.styles;
+    return styles.slice(0, families.length < 4 ? 12 : 1).map((style): Option => ({
+      text: style === "Regular" || style === "" ? it.family : `${it.family}\t${style}`,
+      word: style === "Regular" || style === "" ? it.family : `${it.family} ${style}`,
+      ...(styles.length > 1 && families.length >= 4 ? { about: `${styles.length} styles` } : {}),
+      picture: api.sample(it.family, style, sampleText),
+    }));
+  });
+}
+
+/** The edits that make a font: a family alone, or with a style beside what else was said of it. */
+export function fontEdits(tree: Tree, path: string, text: string): Edit[] {
+  const [family = "", style = ""] = text.split("\t");
+  const now = at(tree, path);
+  const extras = isTable(now) ? Object.fromEntries(Object.entries(now).filter(([key]) => key === "axes" || key === "features")) : {};
+  const table = { family: family.trim(), ...(style === "" ? {} : { style }), ...extras };
+  return Object.keys(table).length === 1 ? say(tree, path, family.trim()) : say(tree, path, table);
+}
+
+// --- the value ---
+
+export function ValueWord({ value }: { value: Value }) {
+  const typing = useSignal(false);
+  const first = useSignal<string | null>(null);
+  const button = useRef<HTMLButtonElement>(null);
+  const session = useRef("");
+  const back = useRef(false);
+
+  useLayoutEffect(() => {
+    const wish = wanted.value;
+    if (wish?.path === value.path) {
+      wanted.value = null;
+      if (wish.open) typing.value = true;
+      else button.current?.focus();
+    } else if (back.current && !typing.value) {
+      back.current = false;
+      button.current?.focus();
+    }
+  });
+
+  void wanted.value; // so that every value looks whether it is meant
+  const trouble = troubleAt(value.path);
+  const bad = kept.value[value.path];
+  const text = bad?.text ?? value.shown;
+  const unsaid = text === "";
+
+  const step = (by: number): boolean => {
+    const next = stepped(typed(value), by, value.field.min ?? (signed(value) ? -Infinity : null), value.field.max);
+    if (next === null) return false;
+    if (session.current === "") session.current = newSession();
+    void store.edit(editsFor(store.tree.value, value, next), session.current).then((problem) => keep(value.path, next, problem));
+    return true;
+  };
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const by = { ArrowUp: 1, ArrowDown: -1, "+": 1, "-": -1 }[event.key];
+    if (by !== undefined && step(event.shiftKey && event.key !== "+" ? 10 * by : by)) {
+      event.preventDefault();
+      return;
+    }
+    if (event.key === "Delete" || event.key === "Backspace") {
+      event.preventDefault();
+      first.value = "";
+      typing.value = true;
+    } else if (event.key.length === 1 && event.key !== " ") {
+      event.preventDefault();
+      first.value = event.key;
+      typing.value = true;
+    }
+  };
+
+  if (typing.value)
+    return (
+      <Typing
+        value={value}
+        start={first.value ?? bad?.text ?? typed(value)}
+        over={first.value === null}
+        done={(again) => {
+          first.value = null;
+          back.current = again;
+          typing.value = false;
+        }}
+      />
+    );
+  return (
+    <button
+      ref={button}
+      type="button"
+      class={`value${unsaid ? " unsaid" : ""}${trouble === null ? "" : " bad"}`}
+      data-path={value.path}
+      aria-label={`${unsaid ? "not said" : text}, ${value.label}`}
+      aria-invalid={trouble === null ? undefined : "true"}
+      onClick={() => (typing.value = true)}
+      onFocus={() => {
+        session.current = "";
+        const entry = /^entries\[(\d+)\]/.exec(value.path);
+        store.select({ entry: entry === null ? null : Number(entry[1]), path: value.path });
+      }}
+      onKeyDown={onKeyDown}
+    >
+      {unsaid ? "not said" : text}
+    </button>
+  );
+}
+
+interface TypingProps {
+  value: Value;
+  start: string;
+  /** the old text stays, chosen whole, so that typing goes over it */
+  over: boolean;
+  /** again: the word is to have the focus once more */
+  done: (again: boolean) => void;
+}
+
+function Typing({ value, start, over, done }: TypingProps) {
+  const text = useSignal(start);
+  const touched = useSignal(!over);
+  const active = useSignal(-1);
+  const fonts = useSignal<Option[]>([]);
+  const problem = useSignal<Trouble | null>(null);
+  const input = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
+  const card = useRef<HTMLDivElement>(null);
+  const session = useRef(newSession());
+  const sent = useRef(false);
+  const closed = useRef(false);
+  const original = useRef<{ raw: Tree | undefined }>({ raw: value.raw });
+  const id = useId();
+
+  const isFont = value.field.kind === "font";
+  const many = value.field.kind === "texts";
+  const picks = value.field.kind === "choice" || value.field.kind === "yes";
+  const all = isFont ? fonts.value : optionsFor(value, store.tree.value);
+  const options = isFont ? all : fitting(all, text.value, touched.value);
+  const now = typed(value);
+
+  useLayoutEffect(() => {
+    const field = input.current;
+    if (field === null) return;
+    field.focus();
+    if (over) field.select();
+    if (isFont) ask("");
+    if (picks) active.value = options.findIndex((it) => it.text === now);
+    if (!over) live(start);
+  }, []);
+  useLayoutEffect(() => {
+    // the card stays on the page, however near the edge the word stands
+    const it = card.current;
+    if (it === null) return;
+    it.style.marginLeft = "0";
+    const beyond = it.getBoundingClientRect().right - document.documentElement.clientWidth + 8;
+    if (beyond > 0) it.style.marginLeft = `${-beyond}px`;
+  });
+  useLayoutEffect(() => {
+    document.getElementById(`${id}-${active.value}`)?.scrollIntoView({ block: "nearest" });
+  }, [active.value]);
+
+  function ask(find: string): void {
+    const lettering = at(store.tree.value, `${parent(value.path)}.text`);
+    const sampleText = typeof lettering === "string" ? lettering : Array.isArray(lettering) ? str(lettering[0]) : "Saltmarsh";
+    findFonts(find, sampleText.slice(0, 24)).then((found) => (fonts.value = found)).catch(() => (fonts.value = []));
+  }
+  function live(now: string): void {
+    if (!ripe(value, now)) return;
+    sent.current = true;
+    void store.edit(editsFor(store.tree.value, value, now), session.current).then((refused) => (problem.value = refused));
+  }
+  const onInput = (now: string): void => {
+    text.value = now;
+    touched.value = true;
+    active.value = -1;
+    problem.value = null;
+    if (isFont) ask(now);
+    live(now);
+  };
+
+  async function commit(pick: Option | undefined, again: boolean): Promise<void> {
+    if (closed.current) return;
+    const word = text.value.trim();
+    const same = all.find((it) => it.word.toLowerCase() === word.toLowerCase());
+    const final = pick?.text ?? same?.text ?? text.value;
+    closed.current = true;
+    if (!touched.value && pick === undefined) {
+      if (kept.value[value.path] === undefined || again) {
+        done(again);
+        return;
+      }
+    }
+    const edits = isFont && final.trim() !== "" ? fontEdits(store.tree.value, value.path, final) : editsFor(store.tree.value, value, final);
+    const refused = edits.length === 0 ? null : await store.edit(edits, sent.current ? session.current : undefined);
+    store.trouble.value = null;
+    keep(value.path, final, refused);
+    const wrong = refused ?? troubleAt(value.path);
+    if (wrong !== null && again) {
+      // stay with it: the reason stands under the field
+      problem.value = wrong;
+      closed.current = false;
+      text.value = withUnit(final, now).split("\t").join(" ");
+      return;
+    }
+    done(again);
+  }
+  function giveUp(): void {
+    closed.current = true;
+    keep(value.path, "", null);
+    if (sent.current || troubleAt(value.path) !== null)
+      void store.edit(say(store.tree.value, value.path, original.current.raw), session.current);
+    done(true);
+  }
+
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.key === "Escape") {
+      event.preventDefault();
+      event.stopPropagation();
+      giveUp();
+      return;
+    }
+    if (event.key === "Enter" && !(many && event.shiftKey)) {
+      event.preventDefault();
+      return void commit(options[active.value], true);
+    }
+    const by = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
+    if (by === 0 || (many && text.value.includes("\n"))) return;
+    const next = options.length > 0 && active.value < 0 && !/^\s*[-+−]?[\d.]/.test(text.value) ? null
+      : active.value >= 0 ? null
+      : stepped(text.value, event.shiftKey ? -10 * by : -by, value.field.min ?? (signed(value) ? -Infinity : null), value.field.max);
+    if (next !== null) {
+      event.preventDefault();
+      onInput(next);
+    } else if (options.length > 0) {
+      event.preventDefault();
+      active.value = (Math.max(active.value, by > 0 ? -1 : 0) + by + options.length) % options.length;
+    }
+  };
+
+  const shownTrouble = problem.value ?? (touched.value ? null : troubleAt(value.path));
+  const common = {
+    id: `${id}-field`,
+    ref: input,
+    class: "typing",
+    value: text.value,
+    "aria-label": value.label,
+    "aria-describedby": `${id}-help`,
+    "aria-invalid": shownTrouble !== null,
+    autocomplete: "off",
+    spellcheck: many || value.field.kind === "text",
+    onKeyDown,
+    onBlur: () => void commit(undefined, false),
+  };
+  return (
+    <div class="typing-place">
+      {many ? (
+        <textarea {...common} rows={Math.max(1, text.value.split("\n").length)} style={{ width: `${width(text.value)}ch` }} onInput={(event) => onInput(event.currentTarget.value)} />
+      ) : (
+        <input
+          {...common}
+          type="text"
+          style={{ width: `${width(text.value)}ch` }}
+          {...(all.length > 0 || isFont ? { role: "combobox", "aria-expanded": options.length > 0, "aria-controls": `${id}-list`, "aria-autocomplete": "list" as const } : {})}
+          {...(active.value >= 0 ? { "aria-activedescendant": `${id}-${active.value}` } : {})}
+          onInput={(event) => onInput(event.currentTarget.value)}
+        />
+      )}
+      <div class="choices card" ref={card}>
+        {shownTrouble === null ? null : <p role="alert" class="trouble">{said(shownTrouble)}</p>}
+        <p id={`${id}-help`} class="help">
+          {value.field.help}
+          {value.field.required || value.raw === undefined ? "" : value.field.help === "" ? "Leave it empty to take it out." : ". Leave it empty to take it out."}
+          {many ? " Shift and Enter: a new line." : ""}
+        </p>
+        {options.length === 0 ? null : (
+          <ul id={`${id}-list`} role="listbox" aria-label={`choices for ${value.label}`}>
+            {options.map((it, i) => (
+              <li
+                key={it.text}
+                id={`${id}-${i}`}
+                role="option"
+                aria-selected={i === active.value}
+                class={it.text === now ? "now" : ""}
+                onPointerDown={(event) => event.preventDefault()}
+                onClick={() => void commit(it, true)}
+              >
+                {it.picture === undefined ? null : <img src={it.picture} alt="" loading="lazy" />}
+                <span>{it.word}</span>
+                {it.about === undefined ? null : <small>{it.about}</small>}
+              </li>
+            ))}
+          </ul>
+        )}
+      </div>
+    </div>
+  );
+}
+
+function width(text: string): number {
+  const longest = Math.max(...text.split("\n").map((line) => line.length));
+  return Math.max(4, Math.min(34, longest + 1));
+}
