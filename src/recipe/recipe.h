@@ -308,6 +308,7 @@ typedef struct {
   GArray *chart;  /* HfChartRow */
   GArray *limits; /* HfLimitOverride */
   double table_width, table_height, sheet_width, sheet_height;
+  gint others; /* atomic: owners besides the first */
 } HfShop;
 
 typedef struct {
@@ -357,6 +358,8 @@ const char *hf_entry_unit(const HfEntry *entry, const char *key);
  *  the user's config folder; an empty shop when there is none. */
 HfShop *hf_shop_read_file(const char *file, GError **error);
 HfShop *hf_shop_find(const char *recipe_file, GError **error);
+/** hf_shop_ref: one more owner, in any thread; each lets go by hf_shop_free(). */
+HfShop *hf_shop_ref(HfShop *shop);
 void hf_shop_free(HfShop *shop);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfShop, hf_shop_free)
 

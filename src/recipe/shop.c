@@ -14,10 +14,17 @@ shop_new(const char *file)
   return shop;
 }
 
+HfShop *
+hf_shop_ref(HfShop *shop)
+{
+  g_atomic_int_inc(&shop->others);
+  return shop;
+}
+
 void
 hf_shop_free(HfShop *shop)
 {
-  if (shop == NULL)
+  if (shop == NULL || g_atomic_int_add(&shop->others, -1) > 0)
     return;
   hf_read_free(&hf_table_shop, shop);
   g_free(shop->file);

@@ -2,8 +2,8 @@
  * run.c - one recipe through the stages: text -> recipe -> layout -> metal -> hold check; then, for
  * each rule in it (ties, mending): its shapes -> metal -> hold check.
  */
-#include "run/run.h"
 #include "out/view.h"
+#include "run/run-private.h"
 
 /* How deep letters bite where the recipe leaves it to us hangs on the joint limit. */
 static gboolean
@@ -76,21 +76,27 @@ go_through(HfRun *run, const HfCancel *cancel, GError **error)
   return TRUE;
 }
 
+HfRun *
+hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfCancel *cancel,
+              GError **error)
+{
+  g_autoptr(HfRun) run = g_new0(HfRun, 1);
+  *run = (HfRun){.recipe = recipe, .shop = shop, .fonts = fonts};
+  run->works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
+  if (recipe == NULL || shop == NULL || !go_through(run, cancel, error))
+    return NULL;
+  return g_steal_pointer(&run);
+}
+
 /* Takes @recipe, also on failure. */
 static HfRun *
 run_recipe(HfRecipe *recipe, const char *file, const HfRunOptions *options, GError **error)
 {
-  g_autoptr(HfRun) run = g_new0(HfRun, 1);
-  run->recipe = recipe;
   if (recipe == NULL)
     return NULL;
-  run->shop = options->shop_file != NULL ? hf_shop_read_file(options->shop_file, error)
-                                         : hf_shop_find(file, error);
-  run->fonts = hf_fonts_new();
-  run->works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
-  if (run->shop == NULL || !go_through(run, options->cancel, error))
-    return NULL;
-  return g_steal_pointer(&run);
+  HfShop *shop = options->shop_file != NULL ? hf_shop_read_file(options->shop_file, error)
+                                            : hf_shop_find(file, error);
+  return hf_run_recipe(recipe, shop, hf_fonts_new(), options->cancel, error);
 }
 
 HfRun *

@@ -14,10 +14,17 @@ hf_fonts_new(void)
   return fonts;
 }
 
+HfFonts *
+hf_fonts_ref(HfFonts *fonts)
+{
+  g_atomic_int_inc(&fonts->others);
+  return fonts;
+}
+
 void
 hf_fonts_free(HfFonts *fonts)
 {
-  if (fonts == NULL)
+  if (fonts == NULL || g_atomic_int_add(&fonts->others, -1) > 0)
     return;
   g_hash_table_unref(fonts->faces);
   g_clear_pointer(&fonts->installed, g_ptr_array_unref);

@@ -30,6 +30,7 @@ struct HfFonts {
   FcConfig *config;     /* NULL until a family is looked up: a font by file must not pay for it */
   GPtrArray *installed; /* HfInstalled, sorted; NULL until then */
   hb_draw_funcs_t *pen;
+  gint others; /* atomic: owners besides the first */
 };
 
 struct HfFace {

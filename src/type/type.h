@@ -22,6 +22,8 @@ typedef struct {
  * in use at once. Fontconfig is started only when a font is looked up by name. */
 typedef struct HfFonts HfFonts;
 HfFonts *hf_fonts_new(void);
+/** hf_fonts_ref: one more owner, for runs one after another; each lets go by hf_fonts_free(). */
+HfFonts *hf_fonts_ref(HfFonts *fonts);
 void hf_fonts_free(HfFonts *fonts);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFonts, hf_fonts_free)
 

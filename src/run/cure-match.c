@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * cure-match.c - which findings of one run are gone in another.
+ *
+ * Two runs of two recipes: entries may have been added, parts are numbered anew, places move along
+ * with what they lie on, the worst of several alike cases may be another one. So a finding has no
+ * number that would survive; what it has is a law, a form, the entry it is put to, and places.
+ *
+ *   before:  loose "words" 3 places    narrow gap "words" 1      after:  loose "words" 1 place
+ *            not gone: one is left     gone: nothing of its kind is left
+ *
+ * Laws that may be two names of one trouble form a family: what is a thin web now can be a weak
+ * joint after a letter has moved. A finding F is gone exactly when of its family, as grave as F or
+ * graver, there is after the change
+ *   1  none of F's own law, form and entry, and
+ *   2  none but such as were there before by law, form and entry, in no more places than then, and
+ *   3  none at a place near one of F's, unless its own finding of before had a place as near.
+ * By 1 nothing is said to be gone of which a part is left; by 2 nothing is said to be gone because
+ * it is now put to another entry or takes another form; by 3 not even when that entry had such a
+ * finding of its own. All three err on the side of "still there".
+ */
+#include "run/cures-private.h"
+
+enum { HELD = HF_N_LAWS, WEB, OPENING, GAP }; /* families; a law in none is one of its own */
+
+static const double NEAR = 5; /* mm */
+
+static int
+family_of(HfLawKind kind)
+{
+  static const int families[HF_N_LAWS] = {
+      [HF_LAW_LOOSE_PART] = HELD,    [HF_LAW_STANDS_ALONE] = HELD,
+      [HF_LAW_HANGING_SPLIT] = HELD, [HF_LAW_THIN_WEB] = WEB,
+      [HF_LAW_THIN_LONG_WEB] = WEB,  [HF_LAW_WEAK_JOINT] = WEB,
+      [HF_LAW_HOLE_NEAR_EDGE] = WEB, [HF_LAW_SMALL_OPENING] = OPENING,
+      [HF_LAW_SMALL_HOLE] = OPENING, [HF_LAW_NARROW_GAP] = GAP,
+      [HF_LAW_LOST_DETAIL] = GAP,    [HF_LAW_RUN_TOGETHER] = GAP,
+  };
+  return families[kind] != 0 ? families[kind] : (int)kind;
+}
+
+static const HfFinding *
+finding_at(const HfRun *run, guint i)
+{
+  return g_ptr_array_index(run->hold->findings, i);
+}
+
+/* The entry that it is put to, by its name: entries may have been added before it. */
+static const char *
+entry_of(const HfRun *run, const HfFinding *finding)
+{
+  if (finding->entries->len == 0)
+    return NULL;
+  guint entry = g_array_index(finding->entries, guint, 0);
+  return ((const HfEntry *)g_ptr_array_index(run->recipe->entries, entry))->name;
+}
+
+static gboolean
+same_key(const HfRun *before, const HfFinding *f, const HfRun *after, const HfFinding *g)
+{
+  return f->kind == g->kind && g_strcmp0(f->form, g->form) == 0 &&
+         g_strcmp0(entry_of(before, f), entry_of(after, g)) == 0;
+}
+
+static double
+nearest_place(const HfFinding *finding, HfPoint p)
+{
+  double nearest = INFINITY;
+  for (guint i = 0; i < finding->places->len; i++)
+    nearest = fmin(nearest, hf_point_distance(g_array_index(finding->places, HfPoint, i), p));
+  return nearest;
+}
+
+/* The finding of before that @left was, as far as key and gravity tell; %NULL: there is none. */
+static const HfFinding *
+what_it_was(const HfRun *before, const HfRun *after, const HfFinding *left, HfGravity at_least)
+{
+  for (guint i = 0; i < before->hold->findings->len; i++) {
+    const HfFinding *finding = finding_at(before, i);
+    if (finding->gravity >= at_least && same_key(before, finding, after, left))
+      return finding;
+  }
+  return NULL;
+}
+
+/* Could @left, found after, be @f of before? */
+static gboolean
+could_be(const HfRun *before, const HfFinding *f, const HfRun *after, const HfFinding *left)
+{
+  if (family_of(left->kind) != family_of(f->kind) || left->gravity < f->gravity)
+    return FALSE;
+  const HfFinding *was = what_it_was(before, after, left, f->gravity);
+  if (was == NULL || was == f || left->places->len > was->places->len)
+    return TRUE;
+  for (guint i = 0; i < left->places->len; i++) {
+    HfPoint p = g_array_index(left->places, HfPoint, i);
+    double here = nearest_place(f, p);
+    if (here <= NEAR && here < nearest_place(was, p))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+is_gone(const HfRun *before, const HfFinding *f, const HfRun *after)
+{
+  for (guint i = 0; i < after->hold->findings->len; i++)
+    if (could_be(before, f, after, finding_at(after, i)))
+      return FALSE;
+  return TRUE;
+}
+
+/* A long web and a short one are the same trouble. */
+static HfLawKind
+plain_law(HfLawKind kind)
+{
+  return kind == HF_LAW_THIN_LONG_WEB ? HF_LAW_THIN_WEB : kind;
+}
+
+static guint
+stops_alike(const HfRun *run, HfLawKind kind, const char *entry)
+{
+  guint n = 0;
+  for (guint i = 0; i < run->hold->findings->len; i++) {
+    const HfFinding *finding = finding_at(run, i);
+    if (finding->gravity == HF_STOP && plain_law(finding->kind) == plain_law(kind) &&
+        g_strcmp0(entry_of(run, finding), entry) == 0)
+      n += finding->places->len;
+  }
+  return n;
+}
+
+/* Stops of one law at one entry, beyond as many as there were. Each such group is counted at its
+ * first finding. */
+static guint
+fresh_stops(const HfRun *before, const HfRun *after)
+{
+  guint fresh = 0;
+  for (guint i = 0; i < after->hold->findings->len; i++) {
+    const HfFinding *finding = finding_at(after, i);
+    const char *entry = entry_of(after, finding);
+    gboolean counted = finding->gravity != HF_STOP;
+    for (guint j = 0; j < i && !counted; j++) {
+      const HfFinding *earlier = finding_at(after, j);
+      counted = earlier->gravity == HF_STOP &&
+                plain_law(earlier->kind) == plain_law(finding->kind) &&
+                g_strcmp0(entry_of(after, earlier), entry) == 0;
+    }
+    if (counted)
+      continue;
+    guint now = stops_alike(after, finding->kind, entry);
+    guint then = stops_alike(before, finding->kind, entry);
+    fresh += now > then ? now - then : 0;
+  }
+  return fresh;
+}
+
+guint
+hf_match_stops(const HfRun *run)
+{
+  guint n = 0;
+  for (guint i = 0; i < run->hold->findings->len; i++)
+    if (finding_at(run, i)->gravity == HF_STOP)
+      n += finding_at(run, i)->places->len;
+  return n;
+}
+
+HfMatch
+hf_match_findings(const HfRun *before, const HfRun *after)
+{
+  HfMatch match = {g_array_new(FALSE, FALSE, sizeof(guint)), 0, fresh_stops(before, after),
+                   hf_match_stops(after)};
+  for (guint i = 0; i < before->hold->findings->len; i++)
+    if (is_gone(before, finding_at(before, i), after)) {
+      g_array_append_val(match.takes, i);
+      match.taken += finding_at(before, i)->gravity == HF_STOP;
+    }
+  return match;
+}
+
+void
+hf_match_clear(HfMatch *match)
+{
+  g_clear_pointer(&match->takes, g_array_unref);
+}

@@ -1,0 +1,244 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * cure-measure.c - how much of a cure is seen: metal that came and went, lines that moved.
+ *
+ *   added   = area(A + B) - area(A)      A: the given sign, B: the cured one, both as they lie
+ *   removed = area(A + B) - area(B)
+ *   shift   = max over both boundaries of the distance to the other (Hausdorff)
+ *
+ * The distance d(p) to a boundary changes by no more than p moves. So on a stretch of length l,
+ * whose ends are at d0 and d1, it is nowhere above (d0 + d1 + l) / 2: a stretch that can't beat
+ * the farthest point known so far is not looked at, any other is halved.
+ *
+ *   cost = 100 (added + removed) / area of the given metal
+ *        + 100 shift / diagonal of the given sign
+ *        + 1/4 for each tie more than before                       docs/maths.md#cures-ranking
+ */
+#include "geom/index.h"
+#include "run/cures-private.h"
+#include <string.h>
+
+static const double TOLERANCE = 0.01; /* mm, of the shift */
+static const double TIE_COST = 0.25;
+
+/* ---- distance to a boundary -------------------------------------------------------------------
+ */
+
+typedef struct {
+  const HfRegion *region;
+  HfIndex *index;
+  GArray *ids;
+  GHashTable *edges; /* Edge * of the region, as a set */
+  double cell, most; /* most: farther than any answer can be */
+} Boundary;
+
+typedef struct {
+  HfGrid a, b;
+} Edge;
+
+static guint
+edge_hash(gconstpointer data)
+{
+  const Edge *e = data;
+  guint hash = 2166136261u;
+  const gint32 words[] = {e->a.x, e->a.y, e->b.x, e->b.y};
+  for (gsize i = 0; i < G_N_ELEMENTS(words); i++)
+    hash = (hash ^ (guint)words[i]) * 16777619u;
+  return hash ^ hash >> 15;
+}
+
+static gboolean
+edge_equal(gconstpointer p, gconstpointer q)
+{
+  return memcmp(p, q, sizeof(Edge)) == 0;
+}
+
+static Edge
+edge_of(const HfRing *ring, guint v)
+{
+  return (Edge){ring->at[v], ring->at[(v + 1) % ring->n]};
+}
+
+static void
+boundary_init(Boundary *boundary, const HfRegion *region, double most)
+{
+  double size = fmax(hf_region_perimeter(region), 1);
+  boundary->cell = fmax(size / (hf_region_n_edges(region) + 1), 1);
+  boundary->region = region;
+  boundary->index = hf_index_new(region, boundary->cell);
+  boundary->ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  boundary->edges = g_hash_table_new_full(edge_hash, edge_equal, g_free, NULL);
+  boundary->most = most;
+  for (guint r = 0; r < region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
+      Edge edge = edge_of(hf_region_ring(region, r), v);
+      g_hash_table_add(boundary->edges, g_memdup2(&edge, sizeof edge));
+    }
+}
+
+static void
+boundary_clear(Boundary *boundary)
+{
+  hf_index_free(boundary->index);
+  g_array_unref(boundary->ids);
+  g_hash_table_unref(boundary->edges);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Boundary, boundary_clear)
+
+/* @guess: where the answer is likely to be at most; any will do. */
+static double
+distance_to(Boundary *boundary, HfPoint p, double guess)
+{
+  for (double reach = fmax(guess, boundary->cell);; reach *= 2) {
+    double nearest = INFINITY;
+    HfBox box = hf_box_grow((HfBox){p, p}, reach);
+    hf_index_query(boundary->index, box, boundary->ids);
+    for (guint i = 0; i < boundary->ids->len; i++) {
+      HfEdgeId id = g_array_index(boundary->ids, HfEdgeId, i);
+      HfPoint q = hf_segment_nearest(hf_edge_start(boundary->region, id),
+                                     hf_edge_end(boundary->region, id), p, NULL);
+      nearest = fmin(nearest, hf_point_distance(p, q));
+    }
+    if (nearest <= reach || reach > boundary->most)
+      return fmin(nearest, boundary->most);
+  }
+}
+
+/* ---- the farthest point -----------------------------------------------------------------------
+ */
+
+typedef struct {
+  HfPoint a, b;
+  double from_a, from_b;
+} Stretch;
+
+/* Halves what could still beat @far; returns the farthest. */
+static double
+farthest_on(Boundary *to, Stretch whole, double far, GArray *stack)
+{
+  g_array_set_size(stack, 0);
+  g_array_append_val(stack, whole);
+  while (stack->len > 0) {
+    Stretch s = g_array_index(stack, Stretch, stack->len - 1);
+    g_array_set_size(stack, stack->len - 1);
+    double length = hf_point_distance(s.a, s.b);
+    if ((s.from_a + s.from_b + length) / 2 <= far + TOLERANCE)
+      continue;
+    HfPoint middle = hf_point_mix(s.a, s.b, 0.5);
+    double here = distance_to(to, middle, fmin(s.from_a, s.from_b) + length / 2);
+    far = fmax(far, here);
+    Stretch halves[] = {{s.a, middle, s.from_a, here}, {middle, s.b, here, s.from_b}};
+    g_array_append_vals(stack, halves, 2);
+  }
+  return far;
+}
+
+/* Corners first: they give a bound that saves most of the rest. */
+static double
+farthest_from(const HfRegion *from, Boundary *to, double far)
+{
+  g_autoptr(GArray) stretches = g_array_new(FALSE, FALSE, sizeof(Stretch));
+  g_autoptr(GArray) stack = g_array_new(FALSE, FALSE, sizeof(Stretch));
+  for (guint r = 0; r < from->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(from, r);
+    double before = NAN;
+    for (guint v = 0; v < ring->n; v++) {
+      Edge edge = edge_of(ring, v);
+      if (g_hash_table_contains(to->edges, &edge)) {
+        before = 0;
+        continue;
+      }
+      Stretch s = {hf_grid_point(edge.a), hf_grid_point(edge.b), before, 0};
+      double length = hf_point_distance(s.a, s.b);
+      if (isnan(before))
+        s.from_a = distance_to(to, s.a, 0);
+      s.from_b = before = distance_to(to, s.b, s.from_a + length);
+      far = fmax(far, fmax(s.from_a, s.from_b));
+      g_array_append_val(stretches, s);
+    }
+  }
+  for (guint i = 0; i < stretches->len; i++)
+    far = farthest_on(to, g_array_index(stretches, Stretch, i), far, stack);
+  return far;
+}
+
+static double
+diagonal(HfBox box)
+{
+  return hf_box_is_empty(box) ? 0 : hypot(hf_box_width(box), hf_box_height(box));
+}
+
+double
+hf_measure_shift(const HfRegion *a, const HfRegion *b)
+{
+  HfBox box_a = hf_region_box(a), box_b = hf_region_box(b);
+  double most = diagonal(hf_box_union(box_a, box_b));
+  if (hf_region_is_empty(a) || hf_region_is_empty(b))
+    return most;
+  g_auto(Boundary) of_a = {NULL}, of_b = {NULL};
+  boundary_init(&of_a, a, most);
+  boundary_init(&of_b, b, most);
+  return farthest_from(b, &of_a, farthest_from(a, &of_b, 0));
+}
+
+gboolean
+hf_measure_equal(const HfRegion *a, const HfRegion *b)
+{
+  if (a->rings->len != b->rings->len)
+    return FALSE;
+  for (guint r = 0; r < a->rings->len; r++) {
+    const HfRing *x = hf_region_ring(a, r), *y = hf_region_ring(b, r);
+    if (x->n != y->n || memcmp(x->at, y->at, x->n * sizeof *x->at) != 0)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* ---- all figures of a cure --------------------------------------------------------------------
+ */
+
+static guint
+n_ties(const HfRun *run)
+{
+  guint n = 0;
+  for (guint i = 0; i < run->works->len; i++)
+    n += ((const HfWork *)g_ptr_array_index(run->works, i))->ties->len;
+  for (guint i = 0; i < run->layout->shapes->len; i++) {
+    guint entry = hf_layout_shape(run->layout, i)->entry;
+    n += ((const HfEntry *)g_ptr_array_index(run->recipe->entries, entry))->kind == HF_ENTRY_TIE;
+  }
+  return n;
+}
+
+static void
+count_findings(HfCured *cured)
+{
+  const GPtrArray *findings = cured->run->hold->findings;
+  cured->stops = cured->cautions = cured->notes = 0;
+  for (guint i = 0; i < findings->len; i++) {
+    HfGravity gravity = ((const HfFinding *)g_ptr_array_index(findings, i))->gravity;
+    *(gravity == HF_STOP      ? &cured->stops
+      : gravity == HF_CAUTION ? &cured->cautions
+                              : &cured->notes) += 1;
+  }
+}
+
+void
+hf_measure_cured(const HfRun *given, HfCured *cured)
+{
+  const HfRegion *a = given->metal->region, *b = cured->run->metal->region;
+  g_autoptr(HfRegion) both = hf_region_union((const HfRegion *const[]){a, b}, 2);
+  double area = hf_region_area(both), size = diagonal(given->hold->box);
+  cured->added = fmax(area - hf_region_area(a), 0);
+  cured->removed = fmax(area - hf_region_area(b), 0);
+  cured->shift = hf_measure_shift(a, b);
+  cured->ties = n_ties(cured->run);
+  cured->whole = cured->run->hold->whole;
+  count_findings(cured);
+  HfMatch match = hf_match_findings(given, cured->run);
+  g_clear_pointer(&cured->takes, g_array_unref);
+  cured->takes = match.takes;
+  guint had = n_ties(given);
+  cured->cost = 100 * (cured->added + cured->removed) / fmax(given->hold->area, 1) +
+                100 * cured->shift / fmax(size, 1) +
+                TIE_COST * (cured->ties > had ? cured->ties - had : 0);
+}

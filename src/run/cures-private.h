@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * cures-private.h - what the search for cures is made of.
+ *
+ *   cures.c         many hands, the list, its order          cure-match.c    which findings are
+ * gone cure-combine.c  several changes, one after another       cure-measure.c  what the eye sees
+ * of it cure-trial.c    one change: its knob
+ */
+#pragma once
+#include "run/cures.h"
+#include "run/run-private.h"
+
+/* ---- cure-match.c ------------------------------------------------------------------------------
+ */
+
+/* What became of the findings of one run in another. */
+typedef struct {
+  GArray *takes; /* guint: findings of the first that are gone in the second */
+  guint taken;   /* how many of them are stops */
+  guint fresh;   /* places of stops that the first had not */
+  guint stops;   /* places of stops in the second */
+} HfMatch;
+
+/**
+ * hf_match_findings:
+ * Strict where in doubt: a finding is gone only when nothing is left that could be it under another
+ * name, in another form or a little elsewhere. docs/maths.md#cures-gone
+ */
+HfMatch hf_match_findings(const HfRun *before, const HfRun *after);
+void hf_match_clear(HfMatch *match);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfMatch, hf_match_clear)
+/** hf_match_stops: places of stops in @run. */
+guint hf_match_stops(const HfRun *run);
+
+/* ---- cure-measure.c ----------------------------------------------------------------------------
+ */
+
+/** hf_measure_shift: mm: the farthest that a point of one boundary is from the other boundary, to
+ *  0.01 mm; 0 for equal regions. Where one of them is empty: the diagonal of the other. */
+double hf_measure_shift(const HfRegion *a, const HfRegion *b);
+/** hf_measure_cured: fills in added, removed, shift, ties, counts, whole, takes, cost. */
+void hf_measure_cured(const HfRun *given, HfCured *cured);
+gboolean hf_measure_equal(const HfRegion *a, const HfRegion *b); /* ring by ring, point by point */
+
+/* ---- cure-trial.c ------------------------------------------------------------------------------
+ */
+
+/* What a change is tried on: the given sign, or what earlier changes made of it. All borrowed. */
+typedef struct {
+  const HfRun *run;
+  const char *text;
+  gsize length;
+} HfCureBase;
+
+/* A change tried at one value of its knob, read and run. */
+typedef struct {
+  char *text;
+  gsize length;
+  HfRun *run;
+  HfMatch match; /* against the base */
+  double value;
+} HfTrial;
+
+void hf_trial_free(HfTrial *trial);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTrial, hf_trial_free)
+
+/* The best that one change can do. */
+typedef struct {
+  HfTrial *cure;   /* (nullable) worth keeping by itself */
+  HfTrial *nearer; /* (nullable) leaves fewer stops than the base and than `cure`, whatever else */
+} HfTurned;
+
+/**
+ * hf_trial_turn:
+ * @alone: look for a cure by itself; else only for what leaves the fewest stops (in `nearer`)
+ * Turns the knob to the least value that does as much as any value tried. Runs at most about twenty
+ * times. Returns: %FALSE only when stopped.
+ */
+gboolean hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone,
+                       HfFonts *fonts, const HfCancel *cancel, HfTurned *ret_turned,
+                       GError **error);
+
+/* ---- cures.c -----------------------------------------------------------------------------------
+ */
+
+/* One change to be tried; what it came to. */
+typedef struct {
+  HfCureBase base;
+  const HfCured *after; /* (nullable) what the base was made by */
+  const HfProposal *proposal;
+  gboolean alone;
+  HfCured *cure, *nearer; /* (nullable) see HfTurned */
+} HfCureTask;
+
+void hf_cure_task_clear(gpointer task);
+
+typedef struct HfCrew HfCrew;
+/** hf_crew_work: does every task of @tasks (HfCureTask), many at a time. %FALSE when stopped. */
+gboolean hf_crew_work(HfCrew *crew, GArray *tasks, GError **error);
+const HfRun *hf_crew_given(const HfCrew *crew);
+
+/** hf_cures_among: hf_cures_find() among @proposals (element-type HfProposal). */
+GPtrArray *hf_cures_among(const HfRun *run, const char *text, gsize length,
+                          const GPtrArray *proposals, const HfCuresOptions *options,
+                          GError **error);
+
+/** hf_cures_compare: (GCompareFunc over HfCured **) the order of the list. */
+gint hf_cures_compare(gconstpointer a, gconstpointer b);
+
+/* ---- cure-combine.c ----------------------------------------------------------------------------
+ */
+
+/**
+ * hf_cures_combine:
+ * @first: (element-type HfCured) what single changes came to; borrowed
+ * Returns: (transfer full) (element-type HfCured) combinations that make the sign whole; empty when
+ *   none was found; %NULL when stopped.
+ */
+GPtrArray *hf_cures_combine(HfCrew *crew, const GPtrArray *first, GError **error);

@@ -1,0 +1,252 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * cures.c - the search for cures: many hands, one list, always in the same order.
+ *
+ *   tasks:  [0] [1] [2] [3] [4] ...      each hand takes the next one, with fonts of its own
+ *   hands:   A   B   A   A   B           what it came to is put back into the task
+ *   list:   in the order of hf_cures_compare(), which knows nothing of hands or time
+ */
+#include "run/cures-private.h"
+#include <string.h>
+
+enum { MOST_HANDS = 4 };
+
+void
+hf_cured_free(HfCured *cured)
+{
+  if (cured == NULL)
+    return;
+  g_free(cured->key);
+  g_free(cured->sentence);
+  g_free(cured->recipe);
+  g_clear_pointer(&cured->takes, g_array_unref);
+  hf_run_free(cured->run);
+  g_free(cured);
+}
+
+void
+hf_cure_task_clear(gpointer data)
+{
+  HfCureTask *task = data;
+  hf_cured_free(task->cure);
+  hf_cured_free(task->nearer);
+}
+
+/* ---- the hands --------------------------------------------------------------------------------
+ */
+
+struct HfCrew {
+  const HfRun *given;
+  const HfCuresOptions *options;
+  guint tried, of;
+};
+
+/* One round of work. */
+typedef struct {
+  const HfCrew *crew;
+  GArray *tasks;
+  gint next;         /* atomic: the next task to take */
+  GAsyncQueue *done; /* GUINT_TO_POINTER(task + 1) */
+} Round;
+
+const HfRun *
+hf_crew_given(const HfCrew *crew)
+{
+  return crew->given;
+}
+
+static char *
+joined(const char *before, const char *between, char *own)
+{
+  if (before == NULL)
+    return own;
+  char *both = g_strconcat(before, between, own, NULL);
+  g_free(own);
+  return both;
+}
+
+/* Takes @trial. */
+static HfCured *
+cured_of(const HfRun *given, const HfCureTask *task, HfTrial *trial)
+{
+  if (trial == NULL)
+    return NULL;
+  const HfCured *after = task->after;
+  HfCured *cured = g_new0(HfCured, 1);
+  cured->key = joined(after != NULL ? after->key : NULL, "+", g_strdup(task->proposal->key));
+  cured->sentence = joined(after != NULL ? after->sentence : NULL, ", and ",
+                           hf_proposal_sentence_at(task->proposal, trial->value));
+  cured->recipe = g_steal_pointer(&trial->text);
+  cured->length = trial->length;
+  cured->run = g_steal_pointer(&trial->run);
+  hf_trial_free(trial);
+  hf_measure_cured(given, cured);
+  return cured;
+}
+
+static void
+do_task(const HfCrew *crew, HfCureTask *task, HfFonts *fonts)
+{
+  HfTurned turned;
+  if (!hf_trial_turn(&task->base, task->proposal, task->alone, fonts, crew->options->cancel,
+                     &turned, NULL))
+    return;
+  task->cure = cured_of(crew->given, task, turned.cure);
+  task->nearer = cured_of(crew->given, task, turned.nearer);
+}
+
+static gpointer
+work(gpointer data)
+{
+  Round *round = data;
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  guint i;
+  while ((i = (guint)g_atomic_int_add(&round->next, 1)) < round->tasks->len) {
+    do_task(round->crew, &g_array_index(round->tasks, HfCureTask, i), fonts);
+    g_async_queue_push(round->done, GUINT_TO_POINTER(i + 1));
+  }
+  return NULL;
+}
+
+static void
+tell(HfCrew *crew, const HfCureTask *task)
+{
+  const HfCuresOptions *options = crew->options;
+  crew->tried++;
+  if (options->progress != NULL)
+    options->progress(crew->tried, crew->of, options->data);
+  const HfCured *cured = task->alone ? task->cure : task->nearer;
+  if (options->found != NULL && cured != NULL && (task->alone || cured->whole))
+    options->found(cured, options->data);
+}
+
+gboolean
+hf_crew_work(HfCrew *crew, GArray *tasks, GError **error)
+{
+  Round round = {crew, tasks, 0, g_async_queue_new()};
+  guint hands =
+      crew->options->hands != 0 ? crew->options->hands : MIN(g_get_num_processors(), MOST_HANDS);
+  hands = MIN(hands, tasks->len);
+  crew->of += tasks->len;
+  g_autofree GThread **threads = g_new(GThread *, hands + 1);
+  for (guint i = 0; i < hands; i++)
+    threads[i] = g_thread_new("cure", work, &round);
+  for (guint i = 0; i < tasks->len; i++) {
+    guint done = GPOINTER_TO_UINT(g_async_queue_pop(round.done));
+    tell(crew, &g_array_index(tasks, HfCureTask, done - 1));
+  }
+  for (guint i = 0; i < hands; i++)
+    g_thread_join(threads[i]);
+  g_async_queue_unref(round.done);
+  return hf_cancel_check(crew->options->cancel, error);
+}
+
+/* ---- the list ---------------------------------------------------------------------------------
+ */
+
+gint
+hf_cures_compare(gconstpointer p, gconstpointer q)
+{
+  const HfCured *a = *(HfCured *const *)p, *b = *(HfCured *const *)q;
+  if (a->whole != b->whole)
+    return a->whole ? -1 : 1;
+  guint left_a = hf_match_stops(a->run), left_b = hf_match_stops(b->run);
+  if (left_a != left_b)
+    return left_a < left_b ? -1 : 1;
+  gint64 cost_a = llround(a->cost * 1e6), cost_b = llround(b->cost * 1e6);
+  if (cost_a != cost_b)
+    return cost_a < cost_b ? -1 : 1;
+  if (a->cautions != b->cautions)
+    return a->cautions < b->cautions ? -1 : 1;
+  int order = strcmp(a->key, b->key);
+  if (order == 0)
+    order = strcmp(a->sentence, b->sentence);
+  return order;
+}
+
+static gboolean
+is_there(const GPtrArray *list, const HfCured *cured)
+{
+  for (guint i = 0; i < list->len; i++)
+    if (hf_measure_equal(((const HfCured *)list->pdata[i])->run->metal->region,
+                         cured->run->metal->region))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+add_tasks(GArray *tasks, const HfRun *run, const char *text, gsize length,
+          const GPtrArray *proposals)
+{
+  for (guint i = 0; i < proposals->len; i++) {
+    HfCureTask task = {.base = {run, text, length}, .proposal = proposals->pdata[i], .alone = TRUE};
+    g_array_append_val(tasks, task);
+  }
+}
+
+/* Cures into @list, all that is nearer into @first, which borrows the cures. */
+static void
+take_results(GArray *tasks, GPtrArray *list, GPtrArray *first)
+{
+  for (guint i = 0; i < tasks->len; i++) {
+    HfCureTask *task = &g_array_index(tasks, HfCureTask, i);
+    if (task->cure != NULL && !is_there(list, task->cure))
+      g_ptr_array_add(list, g_steal_pointer(&task->cure));
+  }
+  for (guint i = 0; i < list->len; i++)
+    g_ptr_array_add(first, list->pdata[i]);
+  for (guint i = 0; i < tasks->len; i++) {
+    const HfCured *nearer = g_array_index(tasks, HfCureTask, i).nearer;
+    if (nearer != NULL && !is_there(first, nearer))
+      g_ptr_array_add(first, (gpointer)nearer);
+  }
+}
+
+const HfCured *
+hf_cures_best(const GPtrArray *cures)
+{
+  const HfCured *first = cures->len > 0 ? cures->pdata[0] : NULL;
+  return first != NULL && first->whole ? first : NULL;
+}
+
+/* Takes what is whole out of @combined into @list. */
+static void
+take_combined(GPtrArray *list, GPtrArray *combined)
+{
+  for (guint i = 0; i < combined->len; i++)
+    if (!is_there(list, combined->pdata[i]))
+      g_ptr_array_add(list, g_steal_pointer(&combined->pdata[i]));
+}
+
+GPtrArray *
+hf_cures_find(const HfRun *run, const char *text, gsize length, const HfCuresOptions *options,
+              GError **error)
+{
+  g_return_val_if_fail(run != NULL && run->hold != NULL && text != NULL, NULL);
+  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, options->cancel};
+  g_autoptr(GPtrArray) proposals = hf_cure_proposals(&patient);
+  return hf_cures_among(run, text, length, proposals, options, error);
+}
+
+GPtrArray *
+hf_cures_among(const HfRun *run, const char *text, gsize length, const GPtrArray *proposals,
+               const HfCuresOptions *options, GError **error)
+{
+  HfCrew crew = {run, options, 0, 0};
+  g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
+  g_array_set_clear_func(tasks, hf_cure_task_clear);
+  add_tasks(tasks, run, text, length, proposals);
+  if (!hf_crew_work(&crew, tasks, error))
+    return NULL;
+  g_autoptr(GPtrArray) list = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  g_autoptr(GPtrArray) first = g_ptr_array_new();
+  take_results(tasks, list, first);
+  g_ptr_array_sort(list, hf_cures_compare);
+  if (!run->hold->whole && hf_cures_best(list) == NULL) {
+    g_autoptr(GPtrArray) combined = hf_cures_combine(&crew, first, error);
+    if (combined == NULL)
+      return NULL;
+    take_combined(list, combined);
+    g_ptr_array_sort(list, hf_cures_compare);
+  }
+  return g_steal_pointer(&list);
+}

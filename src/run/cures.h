@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * cures.h - which changes to the recipe make the sign hold, proven by checking again.
+ *
+ *   run ──> proposals ──> each: knob turned to the least that cures, recipe changed, read and run
+ *                         ──> kept only if it cures ──> ranked by how little it changes what is
+ * seen
+ *
+ * Nothing is taken on trust: every cure in the list has been through all stages, and its figures
+ * and findings are those of that run. docs/maths.md#cures
+ */
+#pragma once
+#include "run/run.h"
+
+typedef struct {
+  char *key;                    /* "ties"; of a combination all of them: "closer+ties" */
+  char *sentence;               /* "tie the loose parts of bakery"; "A, and B" */
+  char *recipe;                 /* the changed recipe's text: comments kept */
+  gsize length;                 /* bytes of it */
+  double added, removed;        /* mm2 of metal against the given sign, as it lies */
+  double shift;                 /* mm: farthest that a point of either outline is from the other */
+  guint ties;                   /* bars in it, pinned or by rule */
+  guint stops, cautions, notes; /* findings left */
+  gboolean whole;
+  GArray *takes; /* guint: findings of the given sign that are gone */
+  double cost;   /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */
+  HfRun *run;    /* the cured sign */
+} HfCured;
+
+void hf_cured_free(HfCured *cured);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCured, hf_cured_free)
+
+/* Both are called in the thread that called hf_cures_find(). @cured is borrowed for the call. */
+typedef void (*HfCuredFunc)(const HfCured *cured, gpointer data);
+typedef void (*HfCuresProgress)(guint tried, guint of, gpointer data);
+
+typedef struct {
+  const HfCancel *cancel;   /* (nullable) */
+  guint hands;              /* threads; 0: as many as there are processors, at most 4 */
+  HfCuredFunc found;        /* (nullable) each cure as it comes, in no certain order */
+  HfCuresProgress progress; /* (nullable) how many changes were tried; @of may grow */
+  gpointer data;
+} HfCuresOptions;
+
+/**
+ * hf_cures_find:
+ * @run: the given sign
+ * @text: the recipe that it was made from
+ * Returns: (transfer full) (element-type HfCured) ranked: whole first, then by stops left, then by
+ *   cost; of several that give the same metal the first proposed. The same list whatever the number
+ *   of hands. Empty: nothing cures. %NULL with %HF_ERROR_CANCELLED.
+ *
+ * A single change is in it when it takes away a finding that it was proposed for, or a stop, and
+ * there is no stop that was not there before. When no single change makes the sign whole, changes
+ * are combined, at most four, and those combinations are in it that do.
+ */
+GPtrArray *hf_cures_find(const HfRun *run, const char *text, gsize length,
+                         const HfCuresOptions *options, GError **error);
+
+/** hf_cures_best: (transfer none) (nullable) the cheapest of them that is whole. */
+const HfCured *hf_cures_best(const GPtrArray *cures);

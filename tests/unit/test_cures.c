@@ -1,0 +1,301 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * test_cures.c - the search for cures on signs whose cures are known: t = 3 mm, k = 1.5 mm.
+ */
+#include "run/cures-private.h"
+#include <string.h>
+
+#define HEAD "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
+#define RIM  "  - ring: {name: rim, outer: 240 mm, width: 20 mm}\n"
+
+/* A ring of 100 mm inner radius, a loose dot of 10 mm radius in its middle. */
+#define LOOSE                                                                                      \
+  HEAD "entries:\n" RIM "  # a bead that falls out\n"                                              \
+       "  - dot: {name: bead, diameter: 20 mm, shift: [0 mm, 0 mm]}\n"
+
+static HfRun *
+run_of(const char *text)
+{
+  g_autoptr(GError) error = NULL;
+  HfRun *run = hf_run_text(text, strlen(text), NULL, &(HfRunOptions){NULL, NULL}, &error);
+  g_assert_no_error(error);
+  return run;
+}
+
+static void
+aim(HfProposal *proposal, guint finding)
+{
+  g_array_append_val(proposal->targets, finding);
+}
+
+/* Moves an entry to the right. */
+static HfProposal *
+shift_of(const char *path, double least, double most, double step)
+{
+  HfProposal *proposal = hf_proposal_new("ring", g_strdup("move the bead by {}"));
+  hf_proposal_edit(proposal, HF_EDIT_PUT, path, "[{}, 0 mm]");
+  proposal->least = least;
+  proposal->most = most;
+  proposal->step = step;
+  proposal->from = 0;
+  proposal->unit = "mm";
+  aim(proposal, 0);
+  return proposal;
+}
+
+static GPtrArray *
+list_new(void)
+{
+  return g_ptr_array_new_with_free_func((GDestroyNotify)hf_proposal_free);
+}
+
+static GPtrArray *
+find(const HfRun *run, const char *text, const GPtrArray *proposals, guint hands)
+{
+  g_autoptr(GError) error = NULL;
+  HfCuresOptions options = {.hands = hands};
+  GPtrArray *cures = hf_cures_among(run, text, strlen(text), proposals, &options, &error);
+  g_assert_no_error(error);
+  return cures;
+}
+
+static gboolean
+is_whole_at(const char *template, double x)
+{
+  g_autofree char *shift =
+      g_strdup_printf("[%d.%d mm, 0 mm]", (int)(x * 2) / 2, (int)(x * 2) % 2 * 5);
+  g_auto(GStrv) pieces = g_strsplit(template, "[0 mm, 0 mm]", -1);
+  g_autofree char *text = g_strjoinv(shift, pieces);
+  g_autoptr(HfRun) run = run_of(text);
+  return run->hold->whole;
+}
+
+/* The knob stops at the least value that cures, to its step, though it cures for a while only: at
+ * 200 mm the bead is loose again, outside. */
+static void
+test_knob(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_assert_false(run->hold->whole);
+  g_autoptr(GPtrArray) proposals = list_new();
+  g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 0.5, 200, 0.5));
+  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
+  g_assert_cmpuint(cures->len, ==, 1);
+  const HfCured *cured = cures->pdata[0];
+  g_assert_true(cured->whole && cured->run->hold->whole);
+  g_assert_cmpuint(cured->stops, ==, 0);
+  g_assert_cmpuint(cured->takes->len, >=, 1);
+  g_assert_true(hf_cures_best(cures) == cured);
+  g_assert_nonnull(strstr(cured->recipe, "# a bead that falls out"));
+  const char *at = strstr(cured->recipe, "shift: [");
+  double x = g_ascii_strtod(at + strlen("shift: ["), NULL);
+  g_assert_cmpfloat(x, >, 90); /* where the two touch */
+  g_assert_cmpfloat(x, <, 110);
+  g_assert_true(is_whole_at(LOOSE, x));
+  g_assert_false(is_whole_at(LOOSE, x - 0.5));
+  g_autofree char *sentence = g_strdup_printf("move the bead by %g mm", x);
+  g_assert_cmpstr(cured->sentence, ==, sentence);
+}
+
+/* What does not cure is not in the list: too short a way, an edit that can't be made, a run that
+ * can't be done. */
+static void
+test_not_cured(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(GPtrArray) proposals = list_new();
+  g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 0.5, 80, 0.5));
+  g_ptr_array_add(proposals, shift_of("entries[7].dot.shift", 0.5, 200, 0.5));
+  g_ptr_array_add(proposals, shift_of("entries[1].dot.diameter", 0.5, 200, 0.5));
+  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 2);
+  g_assert_cmpuint(cures->len, ==, 0);
+  g_assert_null(hf_cures_best(cures));
+}
+
+/* A finding that is there under another name is not gone. */
+static void
+test_renamed(void)
+{
+  g_autoptr(HfRun) before = run_of(LOOSE);
+  g_autoptr(HfRun) after =
+      run_of(HEAD "entries:\n" RIM "  - dot: {name: pearl, diameter: 20 mm, at: [3 mm, 0 mm]}\n");
+  g_auto(HfMatch) match = hf_match_findings(before, after);
+  g_assert_cmpuint(match.taken, ==, 0);
+  g_assert_cmpuint(match.fresh, ==, 1);
+  g_assert_cmpuint(match.stops, ==, hf_match_stops(before));
+}
+
+/* One of two loose beads is held: the finding that gathers both is not gone. */
+static void
+test_part_of_it(void)
+{
+  g_autoptr(HfRun) before = run_of(HEAD "entries:\n" RIM "  - dot: {name: bead, diameter: 20 mm, "
+                                        "at: [[0 mm, 0 mm], [50 mm, 0 mm]]}\n");
+  g_autoptr(HfRun) after = run_of(HEAD "entries:\n" RIM "  - dot: {name: bead, diameter: 20 mm, "
+                                       "at: [[0 mm, 0 mm], [98 mm, 0 mm]]}\n");
+  g_assert_cmpuint(hf_match_stops(before), ==, 2);
+  g_auto(HfMatch) match = hf_match_findings(before, after);
+  g_assert_cmpuint(match.taken, ==, 0);
+  g_assert_cmpuint(match.fresh, ==, 0);
+  g_assert_cmpuint(match.stops, ==, 1);
+}
+
+/* Gone is gone, also where an entry was put in before it. */
+static void
+test_gone(void)
+{
+  g_autoptr(HfRun) before = run_of(LOOSE);
+  g_autoptr(HfRun) after =
+      run_of(HEAD "entries:\n  - bar: {name: rail, length: 230 mm, height: 8 mm}\n" RIM
+                  "  - dot: {name: bead, diameter: 20 mm}\n");
+  g_auto(HfMatch) match = hf_match_findings(before, after);
+  g_assert_cmpuint(match.taken, ==, 1);
+  g_assert_cmpuint(match.stops, ==, 0);
+}
+
+/* A cure that brings a stop with it is none: the bead touches the rim, a second one comes loose. */
+static void
+test_fresh_stop(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(GPtrArray) proposals = list_new();
+  HfProposal *proposal = shift_of("entries[1].dot.shift", 98, 98, 1);
+  hf_proposal_edit(proposal, HF_EDIT_INSERT, "entries", "dot: {name: other, diameter: 20 mm}");
+  g_ptr_array_add(proposals, proposal);
+  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
+  g_assert_cmpuint(cures->len, ==, 0);
+}
+
+static HfRegion *
+region_of(HfOutline *outline)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, outline, 0, HF_FLATTEN_MM);
+  hf_outline_free(outline);
+  return hf_region_clean(raw);
+}
+
+static HfRegion *
+square_with(double tab)
+{
+  HfOutline *outline = hf_outline_new();
+  hf_outline_add_rectangle(outline, (HfBox){{0, 0}, {100, 100}}, 0);
+  if (tab > 0)
+    hf_outline_add_rectangle(outline, (HfBox){{99, 40}, {100 + tab, 50}}, 0);
+  return region_of(outline);
+}
+
+static HfRegion *
+disc(double radius)
+{
+  HfOutline *outline = hf_outline_new();
+  hf_outline_add_circle(outline, hf_point(0, 0), radius);
+  return region_of(outline);
+}
+
+/* Closed forms: a tab of 30 mm reaches 30 mm out; circles of 50 and 53 mm are 3 mm apart; of a
+ * bar of 4 mm across the middle of a window of 40 mm the sides are 18 mm from the nearest edge. */
+static void
+test_shift(void)
+{
+  g_autoptr(HfRegion) plain = square_with(0), tab = square_with(30);
+  g_assert_cmpfloat_with_epsilon(hf_measure_shift(plain, tab), 30, 0.02);
+  g_assert_cmpfloat_with_epsilon(hf_measure_shift(tab, plain), 30, 0.02);
+  g_assert_cmpfloat(hf_measure_shift(tab, tab), ==, 0);
+  g_autoptr(HfRegion) small = disc(50), large = disc(53);
+  g_assert_cmpfloat_with_epsilon(hf_measure_shift(small, large), 3, 0.02);
+  HfOutline *window = hf_outline_new();
+  hf_outline_add_rectangle(window, (HfBox){{30, 10}, {70, 50}}, 0);
+  HfOutline *bar = hf_outline_new();
+  hf_outline_add_rectangle(bar, (HfBox){{20, 28}, {80, 32}}, 0);
+  g_autoptr(HfRegion) hole = region_of(window), tie = region_of(bar);
+  g_autoptr(HfRegion) outer = square_with(0), open = hf_region_subtract(outer, hole);
+  const HfRegion *both[] = {open, tie};
+  g_autoptr(HfRegion) barred = hf_region_union(both, 2);
+  g_assert_cmpfloat_with_epsilon(hf_measure_shift(open, barred), 18, 0.02);
+}
+
+/* Figures of a cure: the dot's own metal went, and came where it did not bite. */
+static void
+test_figures(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(GPtrArray) proposals = list_new();
+  g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 98, 98, 1));
+  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
+  g_assert_cmpuint(cures->len, ==, 1);
+  const HfCured *cured = cures->pdata[0];
+  double dot = G_PI * 100, bitten = run->hold->area + 0 - cured->run->hold->area;
+  g_assert_cmpfloat_with_epsilon(cured->removed, dot, 0.5);
+  g_assert_cmpfloat_with_epsilon(cured->added, dot - bitten, 0.5);
+  g_assert_cmpuint(cured->ties, ==, 0);
+  double diagonal = hypot(240, 240);
+  double cost =
+      100 * (cured->added + cured->removed) / run->hold->area + 100 * cured->shift / diagonal;
+  g_assert_cmpfloat_with_epsilon(cured->cost, cost, 1e-3);
+}
+
+/* The least that is seen comes first; the same metal twice is told once; one hand or three, the
+ * same list. */
+static void
+test_order(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(GPtrArray) proposals = list_new();
+  HfProposal *bar = hf_proposal_new("bar", g_strdup("put a bar across"));
+  hf_proposal_edit(bar, HF_EDIT_INSERT, "entries", "bar: {length: 210 mm, height: 60 mm}");
+  aim(bar, 0);
+  g_ptr_array_add(proposals, bar);
+  g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 97, 97, 1));
+  g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 97, 97, 1));
+  g_autoptr(GPtrArray) one = find(run, LOOSE, proposals, 1);
+  g_autoptr(GPtrArray) three = find(run, LOOSE, proposals, 3);
+  g_assert_cmpuint(one->len, ==, 2);
+  g_assert_cmpuint(three->len, ==, 2);
+  for (guint i = 0; i < 2; i++) {
+    const HfCured *a = one->pdata[i], *b = three->pdata[i];
+    g_assert_cmpstr(a->sentence, ==, b->sentence);
+    g_assert_cmpfloat(a->cost, ==, b->cost);
+  }
+  g_assert_cmpstr(((const HfCured *)one->pdata[0])->key, ==, "ring");
+}
+
+static void
+ask_to_stop(guint tried, guint of, gpointer data)
+{
+  g_assert_cmpuint(tried, <=, of);
+  hf_cancel_ask(data);
+}
+
+static void
+test_stopped(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(GPtrArray) proposals = list_new();
+  for (int i = 0; i < 4; i++)
+    g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 0.5, 80, 0.5));
+  HfCancel cancel = {0};
+  g_autoptr(GError) error = NULL;
+  HfCuresOptions options = {
+      .cancel = &cancel, .hands = 1, .progress = ask_to_stop, .data = &cancel};
+  g_autoptr(GPtrArray) cures =
+      hf_cures_among(run, LOOSE, strlen(LOOSE), proposals, &options, &error);
+  g_assert_null(cures);
+  g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
+}
+
+int
+main(int argc, char **argv)
+{
+  g_test_init(&argc, &argv, NULL);
+  g_test_add_func("/cures/knob", test_knob);
+  g_test_add_func("/cures/not-cured", test_not_cured);
+  g_test_add_func("/cures/renamed", test_renamed);
+  g_test_add_func("/cures/part-of-it", test_part_of_it);
+  g_test_add_func("/cures/gone", test_gone);
+  g_test_add_func("/cures/fresh-stop", test_fresh_stop);
+  g_test_add_func("/cures/shift", test_shift);
+  g_test_add_func("/cures/figures", test_figures);
+  g_test_add_func("/cures/order", test_order);
+  g_test_add_func("/cures/stopped", test_stopped);
+  return g_test_run();
+}
