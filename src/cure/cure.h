@@ -91,6 +91,8 @@ typedef struct {
 /** hf_cure_proposals: (transfer full) (element-type HfProposal) every change that may take a
  *  finding away, the likeliest and least visible first; empty when nothing is found. */
 GPtrArray *hf_cure_proposals(const HfPatient *patient);
+/** hf_cure_is_key: is there a family of this key? Each of hf_law()->cures has one. */
+gboolean hf_cure_is_key(const char *key);
 HfProposal *hf_proposal_new(const char *key, char *sentence); /* takes @sentence; no knob */
 /** hf_proposal_edit: adds an edit; copies @path and @value. */
 void hf_proposal_edit(HfProposal *proposal, HfEditKind kind, const char *path, const char *value);

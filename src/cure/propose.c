@@ -1,11 +1,109 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * propose.c - changes to the recipe that may take findings away.
+ * propose.c - changes to the recipe that may take findings away: the table of families, and the
+ * order in which they are tried.
+ *
+ *   finding ──> its law's cures ──> families with these keys ──> proposals
+ *
+ * The order: gravest finding first; then as its law lists its cures, the least visible first.
  */
-#include "cure/cure.h"
+#include "cure/propose-private.h"
+#include <string.h>
+
+static const struct {
+  const char *key;
+  HfProposer propose;
+} families[] = {
+    {"ties", hf_propose_ties},       {"mend", hf_propose_mend},
+    {"round", hf_propose_round},     {"closer", hf_propose_closer},
+    {"joined", hf_propose_joined},   {"further", hf_propose_further},
+    {"bolder", hf_propose_bolder},   {"lighter", hf_propose_lighter},
+    {"larger", hf_propose_larger},   {"smaller", hf_propose_smaller},
+    {"scale", hf_propose_scale},     {"wider", hf_propose_wider},
+    {"plate", hf_propose_plate},     {"nearer", hf_propose_nearer},
+    {"inward", hf_propose_inward},   {"bite", hf_propose_bite},
+    {"fill", hf_propose_fill},       {"ring", hf_propose_ring},
+    {"bar", hf_propose_bar},         {"ends", hf_propose_ends},
+    {"level", hf_propose_level},     {"feet", hf_propose_feet},
+    {"ear", hf_propose_ear},         {"hole", hf_propose_hole},
+    {"opening", hf_propose_opening}, {"acceptance", hf_propose_acceptance},
+    {"alone", hf_propose_alone},
+};
+
+gboolean
+hf_cure_is_key(const char *key)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS(families); i++)
+    if (strcmp(families[i].key, key) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* ---- order ------------------------------------------------------------------------------------
+ */
+
+typedef struct {
+  HfProposal *proposal;
+  guint first; /* finding */
+  guint rank, number;
+} Ranked;
+
+static guint
+rank_of(const HfPatient *patient, const HfProposal *proposal, guint finding)
+{
+  const HfFinding *of = patient->hold->findings->pdata[finding];
+  const char *const *cures = hf_law(of->kind)->cures;
+  guint rank = 0;
+  while (cures[rank] != NULL && strcmp(cures[rank], proposal->key) != 0)
+    rank++;
+  return rank;
+}
+
+static int
+likeliest_first(gconstpointer p, gconstpointer q)
+{
+  const Ranked *a = p, *b = q;
+  if (a->first != b->first)
+    return a->first < b->first ? -1 : 1;
+  if (a->rank != b->rank)
+    return a->rank < b->rank ? -1 : 1;
+  return a->number < b->number ? -1 : 1;
+}
+
+/* What aims at a stop comes before what aims at cautions alone. */
+static guint
+gravity_class(const HfPatient *patient, guint finding)
+{
+  return HF_STOP - ((const HfFinding *)patient->hold->findings->pdata[finding])->gravity;
+}
+
+static void
+put_in_order(const HfPatient *patient, GPtrArray *found)
+{
+  g_autoptr(GArray) ranked = g_array_new(FALSE, FALSE, sizeof(Ranked));
+  for (guint i = 0; i < found->len; i++) {
+    HfProposal *proposal = found->pdata[i];
+    guint first = g_array_index(proposal->targets, guint, 0);
+    Ranked one = {proposal, gravity_class(patient, first), rank_of(patient, proposal, first), i};
+    g_array_append_val(ranked, one);
+  }
+  g_array_sort(ranked, likeliest_first);
+  for (guint i = 0; i < found->len; i++)
+    found->pdata[i] = g_array_index(ranked, Ranked, i).proposal;
+}
 
 GPtrArray *
 hf_cure_proposals(const HfPatient *patient)
 {
   g_return_val_if_fail(patient->hold != NULL, NULL);
-  return g_ptr_array_new_with_free_func((GDestroyNotify)hf_proposal_free);
+  GPtrArray *found = g_ptr_array_new_with_free_func((GDestroyNotify)hf_proposal_free);
+  HfProposing asked = {patient, NULL, found, NULL};
+  for (gsize i = 0; i < G_N_ELEMENTS(families); i++) {
+    if (!hf_cancel_check(patient->cancel, NULL))
+      break;
+    asked.key = families[i].key;
+    families[i].propose(&asked);
+  }
+  g_clear_pointer(&asked.pieces, g_array_unref);
+  put_in_order(patient, found);
+  return found;
 }

@@ -84,7 +84,8 @@ typedef struct {
                          `reference` */
   const char *reference;
   const char *why;
-  const char *const *cures; /* keys of cures that apply, zero-terminated; for now words only */
+  const char *const *cures; /* keys of cures that may apply (docs/cures.md), zero-terminated, the
+                               least visible first */
 } HfLaw;
 
 const HfLaw *hf_law(HfLawKind kind);

@@ -1,0 +1,306 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-bar.c - a bar under the words or through them, a ring under words on an arc, bars that
+ * join the ends of a sign in two pieces.
+ *
+ *    B A K E R Y         B-A-K-E-R-Y        ==========
+ *   =============                           |        |   ends
+ *      under               through          ==========
+ */
+#include "base/text.h"
+#include "cure/propose-private.h"
+#include "geom/index.h"
+#include <string.h>
+
+/* ---- words -------------------------------------------------------------------------------------
+ */
+
+/* The words' ink, and the level of their last line's baseline. */
+typedef struct {
+  HfBox ink;
+  double baseline, height;
+} Line;
+
+/* %FALSE: not one straight, level line of text. */
+static gboolean
+measure_line(const HfProposing *asked, guint entry, Line *line)
+{
+  const HfLayout *layout = asked->patient->layout;
+  *line = (Line){HF_BOX_EMPTY, INFINITY, 0};
+  for (guint i = 0; i < layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    if (shape->entry != entry || shape->letter < 0 || shape->copy > 0)
+      continue;
+    if (fabs(shape->em.xy) > 1e-6 * fabs(shape->em.xx) || shape->em.xx <= 0)
+      return FALSE;
+    line->ink = hf_box_union(line->ink, hf_outline_box(shape->outline));
+    line->baseline = fmin(line->baseline, shape->em.y0);
+    line->height = shape->letter_height;
+  }
+  return line->height > 0;
+}
+
+static gboolean
+is_plain_line(const HfEntry *e)
+{
+  return e->kind == HF_ENTRY_WORDS && e->words.stand_on == NULL && isnan(e->words.arc_radius) &&
+         (e->words.band == NULL || e->words.band->len == 0) &&
+         (e->place.at == NULL || e->place.at->len < 2) && !e->words.fill;
+}
+
+static double
+bar_height(const HfProposing *asked, double letter_height)
+{
+  double limit = hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
+  return ceil(fmax(1.6 * limit, 0.1 * letter_height));
+}
+
+static char *
+bar_entry(const HfEntry *like, const char *name, HfPoint at, double length, double height)
+{
+  g_autofree char *x = hf_say_mm(like, "height", at.x), *y = hf_say_mm(like, "height", at.y);
+  g_autofree char *l = hf_say_mm(like, "height", length), *h = hf_say_mm(like, "height", height);
+  return g_strdup_printf("bar: {name: %s, length: %s, height: %s, at: [%s, %s]}", name, l, h, x, y);
+}
+
+/* What places the words now gives way to `stand on`. */
+static void
+stand_on(const HfProposing *asked, HfProposal *proposal, guint entry, const char *bar)
+{
+  const HfPlace *place = &hf_proposing_entry(asked, entry)->place;
+  const struct {
+    const char *key;
+    gboolean given;
+  } keys[] = {{"on", place->on != NULL},
+              {"at", place->at != NULL && place->at->len > 0},
+              {"gap", place->gap != 0 && !isnan(place->gap)},
+              {"above", place->above != NULL},
+              {"below", place->below != NULL},
+              {"left of", place->left_of != NULL},
+              {"right of", place->right_of != NULL}};
+  for (gsize i = 0; i < G_N_ELEMENTS(keys); i++)
+    if (keys[i].given)
+      hf_propose_take_out(asked, proposal, entry, keys[i].key);
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  for (guint i = 0; e->said != NULL && i < e->said->len; i++)
+    if (strcmp(g_array_index(e->said, HfSaid, i).key, "shift") == 0) {
+      hf_propose_take_out(asked, proposal, entry, "shift");
+      break;
+    }
+  hf_propose_set(asked, proposal, entry, "stand on", bar);
+}
+
+static void
+bar_under(HfProposing *asked, guint entry, const Line *line)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double height = bar_height(asked, line->height);
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                                    g_strdup_printf("stand %s on a bar", e->name));
+  if (proposal == NULL)
+    return;
+  g_autofree char *name = hf_say_new_name(asked, "rail");
+  HfPoint at = {hf_box_centre(line->ink).x, line->baseline - height / 2};
+  g_autofree char *bar = bar_entry(e, name, at, ceil(hf_box_width(line->ink)), height);
+  hf_propose_append(proposal, bar);
+  stand_on(asked, proposal, entry, name);
+}
+
+/* Through the middle of small letters where there are any, else of the capitals: as high up as
+ * every letter of the usual scripts has ink. It holds the counters of cut-through words too. */
+static void
+bar_through(HfProposing *asked, guint entry, const Line *line, double share, const char *where)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double height = bar_height(asked, line->height) * 0.75, level = share * line->height;
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                                    g_strdup_printf("lay a bar through %s, %s", e->name, where));
+  if (proposal == NULL)
+    return;
+  g_autofree char *name = hf_say_new_name(asked, "through");
+  HfPoint at = {hf_box_centre(line->ink).x, line->baseline + level};
+  g_autofree char *bar = bar_entry(
+      e, name, at, ceil(hf_box_width(line->ink)) - (e->as == HF_AS_METAL ? 1 : -1), height);
+  hf_propose_append(proposal, bar);
+}
+
+/* Words on an arc: a ring under their feet. */
+static void
+ring_under(HfProposing *asked, guint entry)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  const HfLayout *layout = asked->patient->layout;
+  if (e->kind != HF_ENTRY_WORDS || isnan(e->words.arc_radius) || e->as != HF_AS_METAL)
+    return;
+  /* the feet of a rigid letter leave the arc by the sagitta of half its width: bite that too */
+  HfPoint centre = {0, 0};
+  double widest = 0, sign = 0;
+  for (guint i = 0; i < layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    if (shape->entry != entry || shape->letter < 0)
+      continue;
+    HfBox box = hf_outline_box(shape->outline);
+    widest = fmax(widest, fmin(hf_box_width(box), hf_box_height(box)));
+    HfPoint up = {shape->em.xy, shape->em.yy}, pen = {shape->em.x0, shape->em.y0};
+    double length = hf_point_length(up), r = e->words.arc_radius;
+    if (sign == 0 && length > 0) {
+      HfPoint inward = hf_point_add(pen, hf_point_scale(up, -r / length));
+      HfPoint outward = hf_point_add(pen, hf_point_scale(up, r / length));
+      sign = hf_point_length(inward) < hf_point_length(outward) ? 1 : -1;
+    }
+  }
+  if (sign == 0 || e->place.on != NULL)
+    return;
+  double r = e->words.arc_radius, joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  double bite = joint / 2 + widest * widest / (8 * r), strip = 2 * joint + bite;
+  double outer = sign > 0 ? 2 * (r + bite) : 2 * (r - bite + strip);
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                                    g_strdup_printf("lay a ring under the feet of %s", e->name));
+  if (proposal == NULL)
+    return;
+  g_autofree char *name = hf_say_new_name(asked, "hoop");
+  g_autofree char *d = hf_say_mm(e, "arc radius", outer), *w = hf_say_mm(e, "arc radius", strip);
+  g_autofree char *x = hf_say_mm(e, "arc radius", centre.x),
+                  *y = hf_say_mm(e, "arc radius", centre.y);
+  g_autofree char *ring =
+      g_strdup_printf("ring: {name: %s, outer: %s, width: %s, at: [%s, %s]}", name, d, w, x, y);
+  hf_propose_append(proposal, ring);
+}
+
+/* The sign hangs by two parts: a bar from one to the other, the shortest way. */
+static void
+join_hung(HfProposing *asked)
+{
+  GArray *aims = hf_proposing_aims_of(asked, -1, HF_LAW_HANGING_SPLIT);
+  const GArray *parts = asked->patient->hold->parts;
+  HfAdrift piece;
+  guint part = parts->len;
+  while (part-- > 0)
+    if (g_array_index(parts, HfPart, part).hung)
+      break;
+  if (aims->len == 0 || part >= parts->len || !hf_proposing_look(asked, part, &piece)) {
+    g_array_unref(aims);
+    return;
+  }
+  HfProposal *proposal =
+      hf_propose(asked, aims, g_strdup("join the parts that the sign hangs by with a bar"));
+  double limit = hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB), height = ceil(3 * limit);
+  HfPoint middle = hf_point_mix(piece.from, piece.to, 0.5);
+  double angle = hf_angle_of(hf_point_sub(piece.to, piece.from));
+  g_autofree char *name = hf_say_new_name(asked, "link");
+  g_autofree char *x = hf_text_mm(middle.x), *y = hf_text_mm(middle.y);
+  g_autofree char *l = hf_text_mm(piece.gap + 4 * limit), *h = hf_text_mm(height);
+  g_autofree char *turn = hf_text_number(angle * 180 / G_PI, 1);
+  g_autofree char *bar =
+      g_strdup_printf("bar: {name: %s, length: %s, height: %s, at: [%s, %s], turn: %s deg}", name,
+                      l, h, x, y, turn);
+  hf_propose_append(proposal, bar);
+}
+
+void
+hf_propose_bar(HfProposing *asked)
+{
+  join_hung(asked);
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    Line line;
+    ring_under(asked, i);
+    if (!is_plain_line(e) || !measure_line(asked, i, &line))
+      continue;
+    if (e->as == HF_AS_METAL && (e->words.lines == NULL || e->words.lines->len == 1))
+      bar_under(asked, i, &line);
+    if (e->words.lines != NULL && e->words.lines->len > 1)
+      continue;
+    bar_through(asked, i, &line, 0.5, "half way up its capitals");
+    bar_through(asked, i, &line, 0.36, "half way up its small letters");
+  }
+}
+
+/* ---- ends --------------------------------------------------------------------------------------
+ */
+
+/* Where the upright line at @x leaves piece @ring for other metal, the narrowest way: from @y0 to
+ * @y1 there is no metal. */
+static gboolean
+gap_at(const HfProposing *asked, guint ring, double x, double *ret_y0, double *ret_y1)
+{
+  const HfRegion *region = asked->patient->metal->region;
+  g_autoptr(GArray) own = g_array_new(FALSE, FALSE, sizeof(double));
+  g_autoptr(GArray) other = g_array_new(FALSE, FALSE, sizeof(double));
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *of = hf_region_ring(region, r);
+    gboolean is_own = r == ring || of->parent == (gint)ring;
+    for (guint v = 0; v < of->n; v++) {
+      HfPoint a = hf_edge_start(region, (HfEdgeId){r, v}),
+              b = hf_edge_end(region, (HfEdgeId){r, v});
+      if ((a.x > x) == (b.x > x))
+        continue;
+      double y = a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x);
+      g_array_append_val(is_own ? own : other, y);
+    }
+  }
+  double least = INFINITY;
+  for (guint i = 0; i < own->len; i++)
+    for (guint k = 0; k < other->len; k++) {
+      double p = g_array_index(own, double, i), q = g_array_index(other, double, k);
+      if (fabs(p - q) < least) {
+        least = fabs(p - q);
+        *ret_y0 = fmin(p, q);
+        *ret_y1 = fmax(p, q);
+      }
+    }
+  return !isinf(least);
+}
+
+static gboolean
+is_body_box(const HfProposing *asked, HfBox *ret_box)
+{
+  const GArray *parts = asked->patient->hold->parts;
+  for (guint i = 0; i < parts->len; i++)
+    if (g_array_index(parts, HfPart, i).body) {
+      *ret_box = g_array_index(parts, HfPart, i).box;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+/* A piece that lies above or below the body, and is about as long: bars at both ends. */
+static void
+join_ends(HfProposing *asked, const HfAdrift *piece)
+{
+  HfBox own = g_array_index(asked->patient->hold->parts, HfPart, piece->part).box, body;
+  const HfShape *shape = hf_layout_shape(asked->patient->layout, piece->shape);
+  if (shape->opening || !is_body_box(asked, &body))
+    return;
+  double width = ceil(1.5 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB));
+  double left = fmax(own.min.x, body.min.x), right = fmin(own.max.x, body.max.x);
+  if (right - left < 4 * width || right - left < 0.4 * hf_box_width(own))
+    return;
+  double y0 = 0, y1 = 0, z0 = 0, z1 = 0, x0 = left + width / 2 + 0.01,
+         x1 = right - width / 2 - 0.01;
+  if (!gap_at(asked, piece->ring, x0, &y0, &y1) || !gap_at(asked, piece->ring, x1, &z0, &z1))
+    return;
+  double low = fmin(y0, z0), high = fmax(y1, z1),
+         bite = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  const HfEntry *e = hf_proposing_entry(asked, shape->entry);
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry),
+                 g_strdup_printf("join the ends of %s to the rest by two upright bars", e->name));
+  if (proposal == NULL)
+    return;
+  g_autofree char *name = hf_say_new_name(asked, "ends");
+  g_autofree char *w = hf_text_mm(width), *h = hf_text_mm(high - low + 2 * bite);
+  g_autofree char *y = hf_text_number((low + high) / 2, 2);
+  g_autofree char *a = hf_text_number(x0, 2), *b = hf_text_number(x1, 2);
+  g_autofree char *bar = g_strdup_printf(
+      "bar: {name: %s, length: %s, height: %s, at: [[%s mm, %s mm], [%s mm, %s mm]]}", name, w, h,
+      a, y, b, y);
+  hf_propose_append(proposal, bar);
+}
+
+void
+hf_propose_ends(HfProposing *asked)
+{
+  const GArray *pieces = hf_proposing_pieces(asked);
+  for (guint i = 0; i < pieces->len; i++)
+    join_ends(asked, &g_array_index(pieces, HfAdrift, i));
+}

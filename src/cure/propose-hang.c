@@ -1,0 +1,368 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-hang.c - hanging points moved so that the sign hangs level, feet so that it stands, what
+ * it hangs by where there is nothing, holes that are large enough to cut.
+ */
+#include "base/text.h"
+#include "cure/propose-private.h"
+#include <string.h>
+
+/* ---- level -------------------------------------------------------------------------------------
+ */
+
+static const HfHang *
+hang(const HfProposing *asked, guint i)
+{
+  return &g_array_index(asked->patient->layout->hangs, HfHang, i);
+}
+
+static guint
+n_hangs(const HfProposing *asked)
+{
+  return asked->patient->layout->hangs->len;
+}
+
+/* What the hanging point is on, its centre and how far the edge is in that direction. An ear at a
+ * direction is moved by turning that direction. */
+static gboolean
+turn_seat(const HfProposing *asked, HfProposal *proposal, guint entry, guint copy, HfPoint at,
+          HfPoint to)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  const HfPlace *place = &e->place;
+  const HfEntry *on = place->on != NULL ? hf_recipe_entry(asked->patient->recipe, place->on) : NULL;
+  guint n = place->at != NULL ? place->at->len : 0;
+  gboolean at_top = n == 0;
+  if (on == NULL || (n > 0 && copy >= n) ||
+      (!at_top && g_array_index(place->at, HfSpot, copy).kind != HF_SPOT_DIRECTION))
+    return FALSE;
+  guint carrier = 0;
+  while (hf_proposing_entry(asked, carrier) != on)
+    carrier++;
+  HfPoint centre = hf_box_centre(hf_proposing_box(asked, carrier, 0));
+  double r = hf_point_distance(at, centre), x = to.x - centre.x;
+  if (!(fabs(x) < r))
+    return FALSE;
+  double angle = (at.y >= centre.y ? 1 : -1) * acos(x / r);
+  double wide = hf_box_width(hf_proposing_box(asked, carrier, 0)),
+         high = hf_box_height(hf_proposing_box(asked, carrier, 0));
+  if (fabs(wide - high) > 0.01) { /* not round: straight above its middle lies straight above */
+    HfBox box = hf_proposing_box(asked, carrier, 0);
+    double y = (at.y >= centre.y ? box.max.y : box.min.y) - centre.y;
+    angle = atan2(y, x);
+  }
+  g_autofree char *degrees = hf_text_number(angle * 180 / G_PI, 2);
+  g_autofree char *value = g_strdup_printf("%s deg", degrees);
+  g_autofree char *key = n > 1 ? g_strdup_printf("at[%u]", copy) : g_strdup("at");
+  hf_propose_put(asked, proposal, entry, key, value);
+  return TRUE;
+}
+
+static gboolean
+move_hang(const HfProposing *asked, HfProposal *proposal, const HfHang *one, HfPoint to)
+{
+  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
+  return turn_seat(asked, proposal, shape->entry, shape->copy, one->at, to) ||
+         hf_propose_move(asked, proposal, shape->entry, shape->copy, hf_point_sub(to, one->at),
+                         hf_point(0, 0));
+}
+
+static const char *
+called(const HfProposing *asked, const HfHang *one)
+{
+  return hf_layout_shape(asked->patient->layout, one->shape)->label;
+}
+
+static void
+move_one(HfProposing *asked, const HfHang *one, HfPoint to, const char *why)
+{
+  double x = to.x - one->at.x, y = to.y - one->at.y;
+  g_autofree char *far = hf_text_mm(hf_point_distance(to, one->at));
+  if (hf_point_distance(to, one->at) < 0.05)
+    return;
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, -1),
+                                    g_strdup_printf("move %s %s %s, %s", called(asked, one), far,
+                                                    hf_say_way(hf_point(x, y)), why));
+  if (proposal != NULL && !move_hang(asked, proposal, one, to))
+    g_ptr_array_remove(asked->found, proposal);
+}
+
+/* The outer two, as hold/hanging.c takes them. */
+static void
+outer_two(const HfProposing *asked, const HfHang **ret_left, const HfHang **ret_right)
+{
+  const HfHang *left = NULL, *right = NULL;
+  for (guint i = 0; i < n_hangs(asked); i++) {
+    const HfHang *one = hang(asked, i);
+    if (one->kind != HF_HANG_HOLE)
+      continue;
+    if (left == NULL || one->at.x < left->at.x - 0.1 ||
+        (one->at.x < left->at.x + 0.1 && one->at.y > left->at.y))
+      left = one;
+    if (right == NULL || one->at.x > right->at.x + 0.1 ||
+        (one->at.x > right->at.x - 0.1 && one->at.y > right->at.y))
+      right = one;
+  }
+  *ret_left = left;
+  *ret_right = right;
+}
+
+static void
+level_two(HfProposing *asked, const HfHang *left, const HfHang *right, HfPoint centre)
+{
+  HfPoint a = left->at, b = right->at;
+  double middle = (a.x + b.x) / 2;
+  if (fabs(b.y - a.y) > fabs(b.x - a.x)) { /* one above the other */
+    const HfHang *upper = a.y > b.y ? left : right, *lower = a.y > b.y ? right : left;
+    move_one(asked, lower, hf_point(upper->at.x, lower->at.y), "straight under the other");
+    move_one(asked, upper, hf_point(lower->at.x, upper->at.y), "straight above the other");
+    return;
+  }
+  if (centre.x < a.x || centre.x > b.x) {
+    if (middle > centre.x)
+      move_one(asked, left, hf_point(2 * centre.x - b.x, b.y), "so that the mass lies between");
+    else
+      move_one(asked, right, hf_point(2 * centre.x - a.x, a.y), "so that the mass lies between");
+    return;
+  }
+  move_one(asked, a.y > b.y ? left : right, a.y > b.y ? hf_point(a.x, b.y) : hf_point(b.x, a.y),
+           "level with the other");
+  move_one(asked, a.y > b.y ? right : left, a.y > b.y ? hf_point(b.x, a.y) : hf_point(a.x, b.y),
+           "level with the other");
+}
+
+/* The hole itself weighs nothing: where it goes, the centre of mass moves a little the other way.
+ *     x' = c - (m / M) (x' - x)      M the metal, m what the hole lacks */
+static double
+straight_above(const HfProposing *asked, const HfHang *one, double centre)
+{
+  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
+  double share = G_PI * one->diameter * one->diameter / 4 / asked->patient->hold->area;
+  if (!shape->opening || !(asked->patient->hold->area > 0))
+    return centre;
+  return (centre + share * one->at.x) / (1 + share);
+}
+
+void
+hf_propose_level(HfProposing *asked)
+{
+  g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
+  HfPoint centre = asked->patient->hold->hanging.centre;
+  const HfHang *left = NULL, *right = NULL;
+  outer_two(asked, &left, &right);
+  if (aims->len == 0 || left == NULL)
+    return;
+  if (left != right) {
+    level_two(asked, left, right, centre);
+    return;
+  }
+  double x = straight_above(asked, left, centre.x);
+  move_one(asked, left, hf_point(x, left->at.y), "straight above the centre of mass");
+  if (fabs(left->at.x - centre.x) < 1) { /* at the centre of mass itself */
+    double up = fmax(hf_box_height(asked->patient->hold->box) / 4, 3 * left->diameter);
+    move_one(asked, left, hf_point(centre.x, left->at.y + up), "well above the centre of mass");
+  }
+}
+
+/* ---- feet --------------------------------------------------------------------------------------
+ */
+
+static void
+widen_foot(HfProposing *asked, const HfHang *one, double centre)
+{
+  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
+  const HfEntry *e = hf_proposing_entry(asked, shape->entry);
+  if (e->kind != HF_ENTRY_FOOT)
+    return;
+  double now = e->foot.width, least = 2 * fabs(centre - one->at.x);
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, -1), g_strdup_printf("make %s {} wider", e->name));
+  if (proposal == NULL)
+    return;
+  hf_propose_knob(proposal, e, "width", now, least + 1, 2 * least + 20, 1);
+  hf_propose_set(asked, proposal, shape->entry, "width", "{}");
+}
+
+static void
+second_foot(HfProposing *asked, const HfHang *one, double centre)
+{
+  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
+  const HfEntry *e = hf_proposing_entry(asked, shape->entry);
+  HfBox box = hf_outline_box(shape->outline);
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, -1),
+                 g_strdup("give the sign a second foot on the other side of its centre of mass"));
+  if (proposal == NULL)
+    return;
+  double x = 2 * centre - one->at.x;
+  g_autofree char *name = hf_say_new_name(asked, "second foot");
+  HfPoint origin = {0, 0};
+  const HfEntry *on =
+      e->place.on != NULL ? hf_recipe_entry(asked->patient->recipe, e->place.on) : NULL;
+  for (guint i = 0; on != NULL && i < hf_proposing_n(asked); i++)
+    if (hf_proposing_entry(asked, i) == on)
+      origin = hf_box_centre(hf_proposing_box(asked, i, 0));
+  g_autofree char *px = hf_say_mm(e, "width", x - origin.x),
+                  *py = hf_say_mm(e, "width", box.max.y - origin.y);
+  g_autofree char *fw = hf_say_mm(e, "width", e->foot.width),
+                  *fh = hf_say_mm(e, "width", e->foot.height);
+  g_autofree char *carrier = on != NULL ? hf_say_name(on->name) : NULL;
+  g_autofree char *foot =
+      g_strdup_printf("foot: {name: %s, width: %s, height: %s%s%s, at: [%s, %s]}", name, fw, fh,
+                      carrier != NULL ? ", on: " : "", carrier != NULL ? carrier : "", px, py);
+  hf_propose_append(proposal, foot);
+}
+
+void
+hf_propose_feet(HfProposing *asked)
+{
+  g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
+  double centre = asked->patient->hold->hanging.centre.x, nearest = INFINITY;
+  const HfHang *near = NULL;
+  for (guint i = 0; i < n_hangs(asked); i++) {
+    const HfHang *one = hang(asked, i);
+    if (one->kind == HF_HANG_HOLE || fabs(one->at.x - centre) >= nearest)
+      continue;
+    nearest = fabs(one->at.x - centre);
+    near = one;
+  }
+  if (aims->len == 0 || near == NULL)
+    return;
+  move_one(asked, near, hf_point(centre, near->at.y), "under the centre of mass");
+  widen_foot(asked, near, centre);
+  if (hf_proposing_entry(asked, hf_layout_shape(asked->patient->layout, near->shape)->entry)
+          ->kind == HF_ENTRY_FOOT)
+    second_foot(asked, near, centre);
+}
+
+/* ---- something to hang by
+ * ------------------------------------------------------------------------
+ */
+
+static gint
+carrier_of(const HfProposing *asked)
+{
+  double most = 0;
+  gint best = -1;
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    HfBox box = hf_proposing_box(asked, i, -1);
+    gboolean carries = e->kind == HF_ENTRY_PLATE || e->kind == HF_ENTRY_RING ||
+                       e->kind == HF_ENTRY_BAR || e->kind == HF_ENTRY_ARCH;
+    if (!carries || e->as != HF_AS_METAL || hf_box_width(box) * hf_box_height(box) <= most)
+      continue;
+    most = hf_box_width(box) * hf_box_height(box);
+    best = (gint)i;
+  }
+  return best;
+}
+
+static void
+add_fixture(HfProposing *asked, const char *sentence, const char *entry)
+{
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, -1), g_strdup(sentence));
+  if (proposal != NULL)
+    hf_propose_append(proposal, entry);
+}
+
+static void
+hang_it(HfProposing *asked, const HfEntry *carrier)
+{
+  double least = asked->patient->hold->limits[HF_LAW_SMALL_HOLE].caution;
+  const char *unit_key = "width";
+  g_autofree char *hole = hf_say_mm(carrier, unit_key, fmax(8, ceil(least)));
+  g_autofree char *on = hf_say_name(carrier->name), *name = hf_say_new_name(asked, "hooks");
+  gboolean is_round = carrier->kind == HF_ENTRY_RING ||
+                      (carrier->kind == HF_ENTRY_PLATE && (carrier->plate.shape == HF_PLATE_ROUND ||
+                                                           carrier->plate.shape == HF_PLATE_OVAL));
+  g_autofree char *sentence = g_strdup_printf("add two ears to %s", carrier->name);
+  g_autofree char *ears = g_strdup_printf(
+      "ear: {name: %s, hole: %s, on: %s, at: %s}", name, hole, on,
+      is_round || carrier->kind == HF_ENTRY_ARCH ? "[110 deg, 70 deg]" : "[left end, right end]");
+  add_fixture(asked, sentence, ears);
+  if (carrier->kind != HF_ENTRY_PLATE)
+    return;
+  g_autofree char *bored = g_strdup_printf("add two holes to %s", carrier->name);
+  g_autofree char *holes =
+      g_strdup_printf("hole: {name: %s, diameter: %s, on: %s, at: %s}", name, hole, on,
+                      is_round ? "[150 deg, 30 deg]" : "[left end, right end]");
+  add_fixture(asked, bored, holes);
+}
+
+static void
+stand_it(HfProposing *asked, guint entry)
+{
+  const HfEntry *carrier = hf_proposing_entry(asked, entry);
+  HfBox box = hf_proposing_box(asked, entry, -1);
+  double limit = hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
+  g_autofree char *on = hf_say_name(carrier->name);
+  g_autofree char *stake_name = hf_say_new_name(asked, "stake"),
+                  *feet_name = hf_say_new_name(asked, "feet");
+  g_autofree char *wide = hf_say_mm(carrier, "width", ceil(fmax(16, 3 * limit)));
+  g_autofree char *foot = hf_say_mm(carrier, "width", ceil(fmax(40, hf_box_width(box) / 8)));
+  g_autofree char *high = hf_say_mm(carrier, "width", 20);
+  g_autofree char *deep = hf_say_mm(carrier, "width", fmax(200, ceil(hf_box_height(box) / 2)));
+  g_autofree char *stake = g_strdup_printf(
+      "stake: {name: %s, width: %s, length: %s, on: %s, at: bottom}", stake_name, wide, deep, on);
+  g_autofree char *feet =
+      g_strdup_printf("foot: {name: %s, width: %s, height: %s, on: %s, at: [left end, right end]}",
+                      feet_name, foot, high, on);
+  add_fixture(asked, "add a stake at the bottom", stake);
+  add_fixture(asked, "add two feet", feet);
+}
+
+void
+hf_propose_ear(HfProposing *asked)
+{
+  gint carrier = carrier_of(asked);
+  if (carrier < 0)
+    return;
+  if (asked->patient->recipe->mount == HF_MOUNT_STAKE)
+    stand_it(asked, (guint)carrier);
+  else
+    hang_it(asked, hf_proposing_entry(asked, (guint)carrier));
+}
+
+/* ---- holes -------------------------------------------------------------------------------------
+ */
+
+static const struct {
+  HfEntryKind kind;
+  const char *key;
+  gsize offset;
+} round_holes[] = {
+    {HF_ENTRY_HOLE, "diameter", offsetof(HfEntry, hole.diameter)},
+    {HF_ENTRY_HOLES, "diameter", offsetof(HfEntry, holes.diameter)},
+    {HF_ENTRY_EAR, "hole", offsetof(HfEntry, ear.hole)},
+    {HF_ENTRY_DOT, "diameter", offsetof(HfEntry, separator.size)},
+    {HF_ENTRY_PLATE, "diameter", offsetof(HfEntry, plate.diameter)},
+};
+
+static void
+enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  HfLimit limit = asked->patient->hold->limits[HF_LAW_SMALL_HOLE];
+  for (gsize i = 0; i < G_N_ELEMENTS(round_holes); i++) {
+    double now = G_STRUCT_MEMBER(double, e, round_holes[i].offset);
+    if (round_holes[i].kind != e->kind || isnan(now))
+      continue;
+    HfProposal *proposal =
+        hf_propose(asked, aims, g_strdup_printf("make the holes of %s {} larger", e->name));
+    if (proposal == NULL)
+      return;
+    const HfFinding *first =
+        hf_proposing_finding(asked, g_array_index(proposal->targets, guint, 0));
+    hf_propose_knob(proposal, e, round_holes[i].key, now, fmax(first->limit, now + 0.1),
+                    fmax(limit.caution, first->limit) + 1, 0.1);
+    hf_propose_set(asked, proposal, entry, round_holes[i].key, "{}");
+    return;
+  }
+  g_array_unref(aims);
+}
+
+void
+hf_propose_hole(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++)
+    enlarge_hole(asked, i, hf_proposing_aims(asked, (gint)i));
+}

@@ -1,0 +1,251 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-move.c - an entry moved: nearer until it runs into other metal, or away from what it is
+ * too near to.
+ */
+#include "base/text.h"
+#include "cure/propose-private.h"
+#include "geom/index.h"
+
+#define FAR_AWAY 0.6 /* of the sign: what is farther off is not moved there */
+
+/* ---- nearer ------------------------------------------------------------------------------------
+ */
+
+static const HfShape *
+shape_of(const HfProposing *asked, const HfAdrift *piece)
+{
+  return hf_layout_shape(asked->patient->layout, piece->shape);
+}
+
+static HfPoint
+way_of(const HfAdrift *piece, const HfShape *shape)
+{
+  HfPoint way = hf_point_sub(piece->to, piece->from);
+  double length = hf_point_length(way);
+  if (length > 1e-6)
+    return hf_point_scale(way, 1 / length);
+  way = hf_point_sub(piece->to, hf_box_centre(hf_outline_box(shape->outline)));
+  length = hf_point_length(way);
+  return length > 1e-6 ? hf_point_scale(way, 1 / length) : hf_point(0, -1);
+}
+
+/* Beside another entry: the gap between the two is what the user said. */
+static gboolean
+narrow_gap(HfProposing *asked, const HfAdrift *piece, guint entry)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  const HfPlace *place = &e->place;
+  const char *beside = place->above != NULL     ? place->above
+                       : place->below != NULL   ? place->below
+                       : place->left_of != NULL ? place->left_of
+                                                : place->right_of;
+  double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  if (beside == NULL)
+    return FALSE;
+  double now = isnan(place->gap) ? 0 : place->gap;
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                                    g_strdup_printf("bring %s {} nearer to %s", e->name, beside));
+  if (proposal == NULL)
+    return TRUE;
+  double least = now - piece->gap - 0.2;
+  hf_propose_knob_free(proposal, e, "gap", now, least, least - 3 * joint, 0.2);
+  hf_propose_set(asked, proposal, entry, "gap", "{}");
+  return TRUE;
+}
+
+static void
+move_nearer(HfProposing *asked, const HfAdrift *piece)
+{
+  const HfShape *shape = shape_of(asked, piece);
+  const HfEntry *e = hf_proposing_entry(asked, shape->entry);
+  HfBox sign = asked->patient->hold->box;
+  double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  double size = fmax(hf_box_width(sign), hf_box_height(sign));
+  if (shape->opening || piece->gap > FAR_AWAY * size || narrow_gap(asked, piece, shape->entry) ||
+      e->kind == HF_ENTRY_WORDS) /* of words only a letter hangs in the air */
+    return;
+  HfPoint way = way_of(piece, shape);
+  g_autofree char *sentence =
+      g_strdup_printf("move %s {} %s, into the metal there", e->name, hf_say_way(way));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry), g_steal_pointer(&sentence));
+  if (proposal == NULL)
+    return;
+  hf_propose_knob(proposal, e, "shift", 0, piece->gap + 0.2, piece->gap + 4 * joint, 0.2);
+  if (!hf_propose_move(asked, proposal, shape->entry, shape->copy, hf_point(0, 0), way))
+    g_ptr_array_remove(asked->found, proposal);
+}
+
+/* A joint that is too narrow: the smaller of the two goes on in the direction in which it touches.
+ */
+static void
+press_on(HfProposing *asked, guint aim)
+{
+  const HfPatient *patient = asked->patient;
+  HfPoint at = hf_proposing_finding(asked, aim)->at;
+  for (guint i = 0; i < patient->hold->webs->len; i++) {
+    const HfWeb *web = &g_array_index(patient->hold->webs, HfWeb, i);
+    guint n = patient->layout->shapes->len;
+    if (hf_point_distance(web->at, at) > 0.01 || web->shape_a >= n || web->shape_b >= n)
+      continue;
+    const HfShape *a = hf_layout_shape(patient->layout, web->shape_a),
+                  *b = hf_layout_shape(patient->layout, web->shape_b);
+    HfBox box_a = hf_outline_box(a->outline), box_b = hf_outline_box(b->outline);
+    gboolean a_is_less =
+        hf_box_width(box_a) + hf_box_height(box_a) < hf_box_width(box_b) + hf_box_height(box_b);
+    HfPoint middle = hf_box_centre(a_is_less ? box_a : box_b);
+    HfAdrift piece = {.shape = a_is_less ? web->shape_a : web->shape_b, .from = middle, .to = at};
+    if (a->entry != b->entry)
+      move_nearer(asked, &piece);
+    return;
+  }
+}
+
+void
+hf_propose_nearer(HfProposing *asked)
+{
+  g_autoptr(GArray) joints = hf_proposing_aims_of(asked, -1, HF_LAW_WEAK_JOINT);
+  for (guint i = 0; i < joints->len; i++)
+    press_on(asked, g_array_index(joints, guint, i));
+  const GArray *pieces = hf_proposing_pieces(asked);
+  gint last_words = -1;
+  for (guint i = 0; i < pieces->len; i++) {
+    const HfAdrift *piece = &g_array_index(pieces, HfAdrift, i);
+    guint entry = shape_of(asked, piece)->entry;
+    if (hf_proposing_entry(asked, entry)->kind == HF_ENTRY_WORDS) {
+      if ((gint)entry == last_words)
+        continue; /* once for all its letters */
+      last_words = (gint)entry;
+    }
+    move_nearer(asked, piece);
+  }
+}
+
+/* ---- inward: away from an edge ------------------------------------------------------------------
+ */
+
+typedef struct {
+  HfPoint at;      /* of the edge */
+  double distance; /* mm from the place asked about */
+  guint shape;
+} Near;
+
+/* The nearest edge of metal that @not did not make. */
+static Near
+nearest_edge(const HfProposing *asked, HfPoint p, guint not_by)
+{
+  const HfRegion *region = asked->patient->metal->region;
+  Near near = {p, INFINITY, HF_NO_SHAPE};
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    for (guint v = 0; ring->from != NULL && v < ring->n; v++) {
+      HfEdgeId id = {r, v};
+      if (ring->from[v].shape == not_by)
+        continue;
+      HfPoint on = hf_segment_nearest(hf_edge_start(region, id), hf_edge_end(region, id), p, NULL);
+      double distance = hf_point_distance(on, p);
+      if (distance < near.distance)
+        near = (Near){on, distance, ring->from[v].shape};
+    }
+  }
+  return near;
+}
+
+/* The hole of @entry that lies at @at, and its radius. */
+static gint
+hole_at(const HfProposing *asked, guint entry, HfPoint at, double *ret_radius)
+{
+  const HfLayout *layout = asked->patient->layout;
+  for (guint i = 0; i < layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    HfBox box = hf_outline_box(shape->outline);
+    if (shape->entry != entry || !shape->opening ||
+        hf_point_distance(hf_box_centre(box), at) > 0.01)
+      continue;
+    *ret_radius = hf_box_width(box) / 2;
+    return (gint)i;
+  }
+  return -1;
+}
+
+static void
+move_inward(HfProposing *asked, guint entry, guint aim)
+{
+  const HfFinding *finding = hf_proposing_finding(asked, aim);
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  HfLimit limit = asked->patient->hold->limits[HF_LAW_HOLE_NEAR_EDGE];
+  double radius = 0;
+  gint shape = hole_at(asked, entry, finding->at, &radius);
+  if (shape < 0)
+    return;
+  Near near = nearest_edge(asked, finding->at, (guint)shape);
+  if (isinf(near.distance))
+    return;
+  gboolean inside =
+      hf_region_contains(asked->patient->metal->region, finding->at) || finding->measured > 0;
+  HfPoint way = hf_point_sub(finding->at, near.at);
+  way = hf_point_scale(way, (inside ? 1 : -1) / fmax(near.distance, 1e-9));
+  double reached = inside ? near.distance : -near.distance;
+  double least = radius + finding->limit - reached, most = radius + limit.caution + 2 - reached;
+  GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
+  g_array_append_val(aims, aim);
+  HfProposal *proposal = hf_propose(
+      asked, aims, g_strdup_printf("move %s {} %s, away from the edge", e->name, hf_say_way(way)));
+  hf_propose_knob(proposal, e, "at", 0, fmax(least, 0.1), fmax(most, least + 1), 0.1);
+  guint copy = hf_layout_shape(asked->patient->layout, (guint)shape)->copy;
+  if (!hf_propose_move(asked, proposal, entry, copy, hf_point(0, 0), way))
+    g_ptr_array_remove(asked->found, proposal);
+}
+
+/* Two openings, or two pieces of metal, that come too near to each other: along the web's own
+ * width. */
+static void
+move_apart(HfProposing *asked, const HfWeb *web, guint aim, guint shape, double side)
+{
+  const HfShape *of = hf_layout_shape(asked->patient->layout, shape);
+  const HfEntry *e = hf_proposing_entry(asked, of->entry);
+  const HfFinding *finding = hf_proposing_finding(asked, aim);
+  double width = hf_point_distance(web->foot_a, web->foot_b);
+  if (!of->opening || of->letter >= 0 || width < 1e-3)
+    return;
+  HfPoint way = hf_point_scale(hf_point_sub(web->foot_b, web->foot_a), side / width);
+  double lack = finding->limit - finding->measured;
+  GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
+  g_array_append_val(aims, aim);
+  HfProposal *proposal = hf_propose(
+      asked, aims, g_strdup_printf("move %s {} %s, off the thin metal", e->name, hf_say_way(way)));
+  hf_propose_knob(proposal, e, "at", 0, fmax(lack, 0.1), fmax(4 * lack, lack + 2), 0.1);
+  if (!hf_propose_move(asked, proposal, of->entry, of->copy, hf_point(0, 0), way))
+    g_ptr_array_remove(asked->found, proposal);
+}
+
+static void
+move_off_web(HfProposing *asked, guint aim)
+{
+  const HfPatient *patient = asked->patient;
+  HfPoint at = hf_proposing_finding(asked, aim)->at;
+  for (guint i = 0; i < patient->hold->webs->len; i++) {
+    const HfWeb *web = &g_array_index(patient->hold->webs, HfWeb, i);
+    if (hf_point_distance(web->at, at) > 0.01 || web->shape_a == web->shape_b ||
+        web->shape_a >= patient->layout->shapes->len ||
+        web->shape_b >= patient->layout->shapes->len)
+      continue;
+    move_apart(asked, web, aim, web->shape_a, -1);
+    move_apart(asked, web, aim, web->shape_b, 1);
+    return;
+  }
+}
+
+void
+hf_propose_inward(HfProposing *asked)
+{
+  g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
+  for (guint i = 0; i < aims->len; i++) {
+    guint aim = g_array_index(aims, guint, i);
+    const HfFinding *finding = hf_proposing_finding(asked, aim);
+    if (finding->kind == HF_LAW_HOLE_NEAR_EDGE && finding->entries->len > 0)
+      move_inward(asked, g_array_index(finding->entries, guint, 0), aim);
+    else if (finding->kind == HF_LAW_THIN_WEB || finding->kind == HF_LAW_THIN_LONG_WEB)
+      move_off_web(asked, aim);
+  }
+}

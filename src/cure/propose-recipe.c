@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-recipe.c - slips of the recipe put right: cut through what lies on metal, and no
+ * acceptance of what is not there.
+ */
+#include "base/text.h"
+#include "cure/propose-private.h"
+#include <string.h>
+
+static gboolean
+can_be_opening(const HfEntry *e)
+{
+  return e->as == HF_AS_METAL && e->kind < HF_ENTRY_HOLE &&
+         !(e->kind == HF_ENTRY_WORDS && (e->words.stand_on != NULL || e->words.fill));
+}
+
+static void
+cut_through(HfProposing *asked, guint entry)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  if (!can_be_opening(e))
+    return;
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
+                 g_strdup_printf("cut %s through the metal that it lies on", e->name));
+  if (proposal != NULL)
+    hf_propose_set(asked, proposal, entry, "as", "opening");
+}
+
+void
+hf_propose_opening(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++)
+    cut_through(asked, i);
+}
+
+/* ---- acceptances -------------------------------------------------------------------------------
+ */
+
+/* A finding of that kind, of that entry, that is a caution or a note: it has an effect. */
+static gboolean
+has_effect(const HfProposing *asked, const HfAccepted *accepted)
+{
+  const GPtrArray *findings = asked->patient->hold->findings;
+  for (guint i = 0; i < findings->len; i++) {
+    const HfFinding *finding = findings->pdata[i];
+    if (finding->accepted != NULL &&
+        g_ascii_strcasecmp(hf_law(finding->kind)->key, accepted->finding) == 0 &&
+        g_strcmp0(finding->accepted, accepted->reason) == 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+void
+hf_propose_acceptance(HfProposing *asked)
+{
+  const GArray *accept = asked->patient->recipe->accept;
+  for (guint i = 0; accept != NULL && i < accept->len; i++) {
+    const HfAccepted *one = &g_array_index(accept, HfAccepted, i);
+    if (has_effect(asked, one))
+      continue;
+    HfProposal *proposal =
+        hf_propose(asked, hf_proposing_aims(asked, -1),
+                   g_strdup_printf("take the acceptance of %s out of the recipe", one->finding));
+    if (proposal == NULL)
+      return;
+    g_autofree char *path =
+        accept->len == 1 ? g_strdup("accept") : g_strdup_printf("accept[%u]", i);
+    hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+  }
+}

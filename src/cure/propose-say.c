@@ -1,0 +1,302 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-say.c - edits and their values, said as the user wrote: 3/4 in stays inches.
+ */
+#include "base/text.h"
+#include "cure/propose-private.h"
+#include <string.h>
+
+/* ---- units ----------------------------------------------------------------------------------- */
+
+static double
+mm_of(const char *unit)
+{
+  static const struct {
+    const char *unit;
+    double mm;
+  } units[] = {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}};
+  for (gsize i = 0; i < G_N_ELEMENTS(units); i++)
+    if (strcmp(units[i].unit, unit) == 0)
+      return units[i].mm;
+  g_assert_not_reached();
+}
+
+/* A step that a rule can show: 0.25 mm is 0.01 in. */
+static double
+step_in(const char *unit, double step_mm)
+{
+  static const double inches[] = {0.005, 0.01, 0.02, 0.05, 0.1};
+  if (strcmp(unit, "in") != 0)
+    return fmax(step_mm / mm_of(unit), 1e-4);
+  guint i = 0;
+  while (i + 1 < G_N_ELEMENTS(inches) && inches[i] * 25.4 < step_mm)
+    i++;
+  return inches[i];
+}
+
+char *
+hf_say_mm(const HfEntry *entry, const char *key, double mm)
+{
+  const char *unit = entry != NULL ? hf_entry_unit(entry, key) : "mm";
+  g_autofree char *number = hf_text_number(mm / mm_of(unit), strcmp(unit, "m") == 0    ? 4
+                                                             : strcmp(unit, "in") == 0 ? 3
+                                                                                       : 2);
+  return g_strconcat(number, " ", unit, NULL);
+}
+
+/* ---- names and ways ---------------------------------------------------------------------------
+ */
+
+/* Plain where no reader could take it for anything but a text. */
+static gboolean
+is_plain(const char *name)
+{
+  static const char *const other[] = {"yes", "no", "true", "false", "on", "off", "null", NULL};
+  if (!g_ascii_isalpha(name[0]) || g_strv_contains(other, name))
+    return FALSE;
+  for (const char *at = name; *at != '\0'; at++)
+    if (!g_ascii_isalnum(*at) && *at != ' ' && *at != '-')
+      return FALSE;
+  return name[strlen(name) - 1] != ' ';
+}
+
+char *
+hf_say_name(const char *name)
+{
+  if (is_plain(name))
+    return g_strdup(name);
+  GString *text = g_string_new("\"");
+  for (const char *at = name; *at != '\0'; at++) {
+    if (*at == '"' || *at == '\\')
+      g_string_append_c(text, '\\');
+    g_string_append_c(text, *at);
+  }
+  g_string_append_c(text, '"');
+  return g_string_free(text, FALSE);
+}
+
+char *
+hf_say_names(const char *const *names, guint n)
+{
+  GString *text = g_string_new("[");
+  for (guint i = 0; i < n; i++) {
+    g_autofree char *name = hf_say_name(names[i]);
+    g_string_append_printf(text, "%s%s", i > 0 ? ", " : "", name);
+  }
+  g_string_append_c(text, ']');
+  return g_string_free(text, FALSE);
+}
+
+char *
+hf_say_new_name(const HfProposing *asked, const char *wanted)
+{
+  char *name = g_strdup(wanted);
+  for (guint i = 2; hf_recipe_entry(asked->patient->recipe, name) != NULL; i++) {
+    g_free(name);
+    name = g_strdup_printf("%s %u", wanted, i);
+  }
+  return name;
+}
+
+const char *
+hf_say_way(HfPoint way)
+{
+  static const char *const ways[] = {
+      "to the right", "up and to the right",  "up",   "up and to the left",
+      "to the left",  "down and to the left", "down", "down and to the right"};
+  int eighth = (int)rint(hf_angle_of(way) / (G_PI / 4));
+  return ways[(eighth + 8) % 8];
+}
+
+/* ---- proposals --------------------------------------------------------------------------------
+ */
+
+HfProposal *
+hf_propose(HfProposing *asked, GArray *aims, char *sentence)
+{
+  if (aims->len == 0) {
+    g_array_unref(aims);
+    g_free(sentence);
+    return NULL;
+  }
+  HfProposal *proposal = hf_proposal_new(asked->key, sentence);
+  g_array_unref(proposal->targets);
+  proposal->targets = aims;
+  g_ptr_array_add(asked->found, proposal);
+  return proposal;
+}
+
+void
+hf_propose_knob_free(HfProposal *proposal, const HfEntry *entry, const char *key, double now,
+                     double least, double most, double step)
+{
+  const char *unit = hf_entry_unit(entry, key);
+  double mm = mm_of(unit), fine = step_in(unit, step), way = most > least ? 1 : -1;
+  proposal->unit = unit;
+  proposal->step = fine;
+  proposal->from = now / mm;
+  proposal->least = way * ceil(way * least / mm / fine - 1e-6) * fine;
+  proposal->most = way * floor(way * most / mm / fine + 1e-6) * fine;
+  if (way * proposal->most < way * proposal->least)
+    proposal->most = proposal->least;
+}
+
+void
+hf_propose_knob(HfProposal *proposal, const HfEntry *entry, const char *key, double now,
+                double least, double most, double step)
+{
+  hf_propose_knob_free(proposal, entry, key, now, CLAMP(least, HF_RECIPE_MIN_MM, HF_RECIPE_MAX_MM),
+                       CLAMP(most, HF_RECIPE_MIN_MM, HF_RECIPE_MAX_MM), step);
+}
+
+void
+hf_propose_knob_share(HfProposal *proposal, double now, double least, double most)
+{
+  double way = most > least ? 1 : -1;
+  proposal->unit = "%";
+  proposal->step = 1;
+  proposal->from = 100 * now;
+  proposal->least = way * ceil(way * 100 * least - 1e-6);
+  proposal->most = way * floor(way * 100 * most + 1e-6);
+  if (way * proposal->most < way * proposal->least)
+    proposal->most = proposal->least;
+}
+
+static char *
+path_of(const HfProposing *asked, guint entry, const char *key)
+{
+  return g_strdup_printf("entries[%u].%s.%s", entry,
+                         hf_entry_kind_name(hf_proposing_entry(asked, entry)->kind), key);
+}
+
+void
+hf_propose_set(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,
+               const char *value)
+{
+  g_autofree char *path = path_of(asked, entry, key);
+  hf_proposal_edit(proposal, HF_EDIT_SET, path, value);
+}
+
+void
+hf_propose_put(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,
+               const char *value)
+{
+  g_autofree char *path = path_of(asked, entry, key);
+  hf_proposal_edit(proposal, HF_EDIT_PUT, path, value);
+}
+
+void
+hf_propose_take_out(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key)
+{
+  g_autofree char *path = path_of(asked, entry, key);
+  hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+}
+
+void
+hf_propose_append(HfProposal *proposal, const char *entry)
+{
+  hf_proposal_edit(proposal, HF_EDIT_INSERT, "entries", entry);
+}
+
+/* ---- moving -----------------------------------------------------------------------------------
+ */
+
+/* One coordinate: a number with its unit, or a slot where the knob moves it. */
+static char *
+coordinate(const HfProposal *proposal, double mm, double way, const char *unit)
+{
+  g_autofree char *a = hf_text_number(mm / mm_of(unit), strcmp(unit, "mm") == 0 ? 2 : 4);
+  if (way == 0)
+    return g_strdup_printf("%s %s", a, unit);
+  double factor = way * mm_of(proposal->unit) / mm_of(unit);
+  g_autofree char *b = hf_text_number(factor, 6);
+  return g_strdup_printf("{%s;%s;%s}", a, b, unit);
+}
+
+static char *
+pair(const HfProposal *proposal, HfPoint at, HfPoint way, const char *unit)
+{
+  g_autofree char *x = coordinate(proposal, at.x, way.x, unit);
+  g_autofree char *y = coordinate(proposal, at.y, way.y, unit);
+  return g_strdup_printf("[%s, %s]", x, y);
+}
+
+/* Its own centre is the origin of its frame. */
+static gboolean
+has_plain_frame(const HfEntry *entry)
+{
+  gboolean turned = !isnan(entry->place.turn) && entry->place.turn != 0;
+  if (turned || (entry->place.at != NULL && entry->place.at->len > 1))
+    return FALSE;
+  if (entry->kind == HF_ENTRY_PLATE)
+    return entry->plate.shape == HF_PLATE_ROUND || entry->plate.shape == HF_PLATE_OVAL ||
+           entry->plate.shape == HF_PLATE_RECTANGLE || entry->plate.shape == HF_PLATE_ROUNDED;
+  return entry->kind == HF_ENTRY_RING || entry->kind == HF_ENTRY_BAR;
+}
+
+/* Where the place on `on` that is called 0, 0 lies in the sign. */
+static gboolean
+origin_of(const HfProposing *asked, const HfEntry *entry, HfPoint *ret_origin)
+{
+  *ret_origin = hf_point(0, 0);
+  if (entry->place.on == NULL)
+    return TRUE;
+  for (guint i = 0; i < hf_proposing_n(asked); i++)
+    if (strcmp(hf_proposing_entry(asked, i)->name, entry->place.on) == 0) {
+      *ret_origin = hf_box_centre(hf_proposing_box(asked, i, -1));
+      return has_plain_frame(hf_proposing_entry(asked, i));
+    }
+  return FALSE;
+}
+
+/* One of several copies: its place in the list. */
+static gboolean
+move_copy(const HfProposing *asked, HfProposal *proposal, guint entry, guint copy, HfPoint by,
+          HfPoint way)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  if (copy >= e->place.at->len)
+    return FALSE;
+  const HfSpot *spot = &g_array_index(e->place.at, HfSpot, copy);
+  const char *unit = hf_entry_unit(e, "at");
+  HfPoint at = spot->point, origin;
+  if (spot->kind != HF_SPOT_POINT) {
+    if (e->kind != HF_ENTRY_HOLE || !origin_of(asked, e, &origin))
+      return FALSE;
+    at = hf_point_sub(hf_box_centre(hf_proposing_box(asked, entry, (gint)copy)), origin);
+    if (!isnan(e->place.shift_x))
+      at = hf_point_sub(at, hf_point(e->place.shift_x, e->place.shift_y));
+  }
+  g_autofree char *key = g_strdup_printf("at[%u]", copy);
+  g_autofree char *value = pair(proposal, hf_point_add(at, by), way, unit);
+  hf_propose_put(asked, proposal, entry, key, value);
+  return TRUE;
+}
+
+gboolean
+hf_propose_move(const HfProposing *asked, HfProposal *proposal, guint entry, guint copy, HfPoint by,
+                HfPoint way)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  const HfPlace *place = &e->place;
+  guint n = place->at != NULL ? place->at->len : 0;
+  gboolean fixture =
+      e->kind == HF_ENTRY_EAR || e->kind == HF_ENTRY_FOOT || e->kind == HF_ENTRY_STAKE;
+  if (e->kind >= HF_ENTRY_TIE)
+    return FALSE;
+  if (n > 1)
+    return move_copy(asked, proposal, entry, copy, by, way);
+  const HfSpot *spot = n == 1 ? &g_array_index(place->at, HfSpot, 0) : NULL;
+  if (spot != NULL && spot->kind == HF_SPOT_POINT) {
+    g_autofree char *value =
+        pair(proposal, hf_point_add(spot->point, by), way, hf_entry_unit(e, "at"));
+    hf_propose_put(asked, proposal, entry, "at", value);
+    return TRUE;
+  }
+  if (fixture)
+    return FALSE;
+  HfPoint shift = {isnan(place->shift_x) ? 0 : place->shift_x,
+                   isnan(place->shift_y) ? 0 : place->shift_y};
+  g_autofree char *value = pair(proposal, hf_point_add(shift, by), way, hf_entry_unit(e, "shift"));
+  hf_propose_put(asked, proposal, entry, "shift", value);
+  return TRUE;
+}

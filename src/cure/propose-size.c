@@ -1,0 +1,156 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-size.c - letters larger, up to what their face needs to be cut; or smaller, where they do
+ * not fit on the metal.
+ */
+#include "cure/propose-private.h"
+#include "hold/hold.h"
+#include <string.h>
+
+#define MOST_LETTERS 40
+#define MOST_TIMES   4.0 /* larger than this the sign is another one */
+#define LEAST_TIMES  0.5
+#define MARGIN       1.15 /* beyond what one letter alone needs: other letters, joints, ties */
+
+/* ---- how much larger ---------------------------------------------------------------------------
+ */
+
+/* What a finding asks for, if all grows alike; 1 when it does not say. */
+static double
+wanted_by(const HfFinding *finding)
+{
+  const HfLaw *law = hf_law(finding->kind);
+  if (isnan(finding->limit) || !(finding->measured > 0))
+    return 1;
+  if (finding->kind == HF_LAW_LOST_DETAIL) /* an area of corners that stays, of one that grows */
+    return sqrt(finding->measured / finding->limit);
+  if (strcmp(law->unit, "mm") != 0 || !law->at_least)
+    return 1;
+  return finding->limit / finding->measured;
+}
+
+static double
+wanted_by_all(const HfProposing *asked, const GArray *aims)
+{
+  double most = 1;
+  for (guint i = 0; i < aims->len; i++)
+    most = fmax(most, wanted_by(hf_proposing_finding(asked, g_array_index(aims, guint, i))));
+  return most;
+}
+
+/* What the letters need by themselves, each character once: the face's smallest size. */
+static double
+needed_by_face(const HfProposing *asked, guint entry)
+{
+  const HfPatient *patient = asked->patient;
+  g_autoptr(GHashTable) seen = g_hash_table_new(g_str_hash, g_str_equal);
+  double most = 1;
+  for (guint i = 0; i < patient->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(patient->layout, i);
+    const char *letter = shape->label != NULL ? strstr(shape->label, "letter '") : NULL;
+    if (shape->entry != entry || shape->letter < 0 || shape->copy > 0 || letter == NULL ||
+        g_hash_table_size(seen) >= MOST_LETTERS || !g_hash_table_add(seen, (char *)letter))
+      continue;
+    g_autoptr(HfRegion) raw = hf_region_new();
+    hf_region_flatten(raw, shape->outline, 0, HF_FLATTEN_MM);
+    g_autoptr(HfRegion) region = hf_region_clean(raw);
+    HfSmallest smallest =
+        hf_hold_smallest(region, shape->opening, &patient->hold->process, patient->shop, most);
+    if (!isinf(smallest.scale))
+      most = fmax(most, smallest.scale);
+  }
+  return most;
+}
+
+/* Of what hangs in the air: so much larger that it reaches. */
+static double
+wanted_to_reach(HfProposing *asked, guint entry, double height)
+{
+  const GArray *pieces = hf_proposing_pieces(asked);
+  double most = 0;
+  for (guint i = 0; i < pieces->len; i++) {
+    const HfAdrift *piece = &g_array_index(pieces, HfAdrift, i);
+    if (hf_layout_shape(asked->patient->layout, piece->shape)->entry == entry)
+      most = fmax(most, piece->gap);
+  }
+  return 1 + 2 * most / height;
+}
+
+static gboolean
+is_about_widths(HfLawKind kind)
+{
+  return kind == HF_LAW_THIN_WEB || kind == HF_LAW_THIN_LONG_WEB || kind == HF_LAW_SMALL_OPENING ||
+         kind == HF_LAW_NARROW_GAP;
+}
+
+static double
+times_larger(HfProposing *asked, guint entry, const GArray *aims, double height)
+{
+  double most = fmax(wanted_by_all(asked, aims), wanted_to_reach(asked, entry, height));
+  for (guint i = 0; i < aims->len; i++)
+    if (is_about_widths(hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind))
+      return fmin(fmax(most, needed_by_face(asked, entry)) * MARGIN, MOST_TIMES);
+  return fmin(most * MARGIN, MOST_TIMES);
+}
+
+/* ---- letters ------------------------------------------------------------------------------------
+ */
+
+/* The key that says the size of the letters; %NULL: a solver works it out. */
+static const char *
+size_key(const HfFontWish *font)
+{
+  if (font == NULL)
+    return NULL;
+  return !isnan(font->height) ? "height" : !isnan(font->size) ? "font size" : NULL;
+}
+
+static double
+step_for(double size)
+{
+  return size < 60 ? 0.5 : size < 300 ? 1 : 5;
+}
+
+void
+hf_propose_larger(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    const HfFontWish *font = hf_proposing_font(e);
+    const char *key = size_key(font);
+    GArray *aims = hf_proposing_aims(asked, (gint)i);
+    double height = hf_proposing_height(asked, i);
+    if (key == NULL || aims->len == 0 || !(height > 0)) {
+      g_array_unref(aims);
+      continue;
+    }
+    double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
+    double most = fmax(size * times_larger(asked, i, aims, height), size + 2 * step);
+    HfProposal *proposal =
+        hf_propose(asked, aims,
+                   g_strdup_printf(e->kind == HF_ENTRY_WORDS ? "make the letters of %s {} higher"
+                                                             : "make the initial %s {} higher",
+                                   e->name));
+    hf_propose_knob(proposal, e, key, size, size + step, most, step);
+    hf_propose_set(asked, proposal, i, key, "{}");
+  }
+}
+
+void
+hf_propose_smaller(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    const HfFontWish *font = hf_proposing_font(e);
+    const char *key = size_key(font);
+    if (key == NULL)
+      continue;
+    double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
+    HfProposal *proposal = hf_propose(
+        asked, hf_proposing_aims(asked, (gint)i),
+        g_strdup_printf("make the letters of %s {} lower, so that they fit on the metal", e->name));
+    if (proposal == NULL)
+      continue;
+    hf_propose_knob(proposal, e, key, size, size - step, size * LEAST_TIMES, step);
+    hf_propose_set(asked, proposal, i, key, "{}");
+  }
+}

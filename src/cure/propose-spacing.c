@@ -1,0 +1,241 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-spacing.c - letters closer until neighbours join, further apart until the gap can be cut.
+ *
+ *    B  A  K  E        BAKE          closer: each gap g needs spacing - g - a joint
+ *     g1 g2 g3
+ */
+#include "cure/propose-private.h"
+#include "geom/index.h"
+#include <string.h>
+
+#define COARSE     0.05 /* mm, of the letters' chords here */
+#define MOST_PAIRS 120
+#define CLOSEST    0.5 /* letter heights that letters may move together */
+
+/* ---- gaps between neighbours ------------------------------------------------------------------
+ */
+
+static HfRegion *
+region_of(const HfShape *shape)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, shape->outline, 0, COARSE);
+  return hf_region_clean(raw);
+}
+
+static double
+gap_between(const HfRegion *a, const HfRegion *b)
+{
+  double least = INFINITY;
+  for (guint r = 0; r < a->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(a, r)->n; v++)
+      for (guint s = 0; s < b->rings->len; s++)
+        for (guint w = 0; w < hf_region_ring(b, s)->n; w++) {
+          HfEdgeId p = {r, v}, q = {s, w};
+          HfPoint on, other;
+          least = fmin(least, hf_segment_gap(hf_edge_start(a, p), hf_edge_end(a, p),
+                                             hf_edge_start(b, q), hf_edge_end(b, q), &on, &other));
+        }
+  return least;
+}
+
+/* The narrowest and the widest gap between neighbouring letters of @entry, mm; 0 where they touch.
+ * %FALSE: it has no two letters beside each other. A gap as wide as the letters are high is a space
+ * or the end of a line. */
+static gboolean
+gaps_of(const HfProposing *asked, guint entry, double *ret_least, double *ret_most)
+{
+  const HfLayout *layout = asked->patient->layout;
+  g_autoptr(HfRegion) last = NULL;
+  guint pairs = 0;
+  *ret_least = INFINITY;
+  *ret_most = 0;
+  for (guint i = 0; i < layout->shapes->len && pairs < MOST_PAIRS; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    if (shape->entry != entry || shape->letter < 0 || shape->copy > 0)
+      continue;
+    g_autoptr(HfRegion) own = region_of(shape);
+    double gap = last != NULL ? gap_between(last, own) : INFINITY;
+    if (gap < 0.7 * shape->letter_height) {
+      *ret_least = fmin(*ret_least, gap);
+      *ret_most = fmax(*ret_most, gap);
+      pairs++;
+    }
+    hf_region_free(last);
+    last = g_steal_pointer(&own);
+  }
+  return pairs > 0;
+}
+
+/* ---- spacing as it is --------------------------------------------------------------------------
+ */
+
+static double
+spacing_now(const HfProposing *asked, guint entry)
+{
+  double solved = hf_proposing_solved(asked, entry, "spacing");
+  const HfWordsEntry *words = &hf_proposing_entry(asked, entry)->words;
+  if (!isnan(solved))
+    return solved;
+  if (isnan(words->spacing.value))
+    return 0;
+  return words->spacing.is_share ? words->spacing.value * hf_proposing_height(asked, entry)
+                                 : words->spacing.value;
+}
+
+/* In mm; said as a share where the recipe says it as a share. */
+static void
+spacing_knob(const HfProposing *asked, HfProposal *proposal, guint entry, double now, double least,
+             double most)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double height = hf_proposing_height(asked, entry);
+  hf_propose_set(asked, proposal, entry, "spacing", "{}");
+  if (e->words.spacing.is_share && e->words.spacing_rule == HF_SPACING_AS_GIVEN && height > 0)
+    hf_propose_knob_share(proposal, now / height, least / height, most / height);
+  else
+    hf_propose_knob_free(proposal, e, "spacing", now, least, most, 0.1);
+}
+
+static gboolean
+is_words(const HfProposing *asked, guint entry, HfAs as)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  return e->kind == HF_ENTRY_WORDS && e->as == as;
+}
+
+/* ---- closer ------------------------------------------------------------------------------------
+ */
+
+static void
+closer(HfProposing *asked, guint entry, const GArray *aims)
+{
+  double least = 0, most = 0, now = spacing_now(asked, entry);
+  double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  double height = hf_proposing_height(asked, entry);
+  if (!gaps_of(asked, entry, &least, &most) || !(height > 0))
+    return;
+  double farthest = fmin(most + 3 * joint, CLOSEST * height);
+  HfProposal *proposal = hf_propose(
+      asked, g_array_copy((GArray *)aims),
+      g_strdup_printf("bring the letters of %s {} closer", hf_proposing_entry(asked, entry)->name));
+  if (proposal == NULL)
+    return;
+  double first = fmin(least + 0.2, farthest);
+  spacing_knob(asked, proposal, entry, now, now - first, now - farthest);
+}
+
+/* A joint that was asked for and is too narrow: deeper. */
+static void
+deeper_joint(HfProposing *asked, guint entry, const GArray *aims)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double limit = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  double now = isnan(e->words.joint) ? 1.25 * limit : e->words.joint;
+  HfProposal *proposal =
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 g_strdup_printf("let the letters of %s run {} further into each other", e->name));
+  if (proposal == NULL)
+    return;
+  hf_propose_knob(proposal, e, "joint", now, now + 0.2, now + 3 * limit, 0.1);
+  hf_propose_set(asked, proposal, entry, "joint", "{}");
+}
+
+static double
+line_spacing_now(const HfProposing *asked, guint entry)
+{
+  HfMeasure given = hf_proposing_entry(asked, entry)->words.line_spacing;
+  double height = hf_proposing_height(asked, entry);
+  return isnan(given.value) ? 1.5 * height : given.is_share ? given.value * height : given.value;
+}
+
+/* @way -1: lines closer, 1: further apart; by @least to @most mm. */
+static void
+lines(HfProposing *asked, guint entry, const GArray *aims, double way, double least, double most)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double now = line_spacing_now(asked, entry), height = hf_proposing_height(asked, entry);
+  if (e->words.lines == NULL || e->words.lines->len < 2 || !(height > 0))
+    return;
+  HfProposal *proposal = hf_propose(asked, g_array_copy((GArray *)aims),
+                                    g_strdup_printf(way > 0 ? "set the lines of %s {} further apart"
+                                                            : "bring the lines of %s {} closer",
+                                                    e->name));
+  if (proposal == NULL)
+    return;
+  hf_propose_set(asked, proposal, entry, "line spacing", "{}");
+  if (isnan(e->words.line_spacing.value) || e->words.line_spacing.is_share)
+    hf_propose_knob_share(proposal, now / height, (now + way * least) / height,
+                          (now + way * most) / height);
+  else
+    hf_propose_knob(proposal, e, "line spacing", now, now + way * least, now + way * most, 0.5);
+}
+
+void
+hf_propose_closer(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
+    if (aims->len == 0 || !is_words(asked, i, HF_AS_METAL))
+      continue;
+    if (hf_proposing_entry(asked, i)->words.spacing_rule == HF_SPACING_AS_GIVEN)
+      closer(asked, i, aims);
+    else
+      deeper_joint(asked, i, aims);
+    lines(asked, i, aims, -1, 0.5, 0.8 * hf_proposing_height(asked, i));
+  }
+}
+
+/* ---- joined ------------------------------------------------------------------------------------
+ */
+
+static void
+joined(HfProposing *asked, guint entry, const GArray *aims, const char *rule, const char *sentence)
+{
+  HfProposal *proposal =
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 g_strdup_printf(sentence, hf_proposing_entry(asked, entry)->name));
+  if (proposal != NULL)
+    hf_propose_set(asked, proposal, entry, "spacing", rule);
+}
+
+void
+hf_propose_joined(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
+    if (aims->len == 0 || !is_words(asked, i, HF_AS_METAL))
+      continue;
+    HfSpacingRule rule = hf_proposing_entry(asked, i)->words.spacing_rule;
+    double least = 0, most = 0;
+    if (rule == HF_SPACING_PAIRS || !gaps_of(asked, i, &least, &most))
+      continue;
+    joined(asked, i, aims, "joined pair by pair", "join the letters of %s, each pair by itself");
+    if (rule == HF_SPACING_AS_GIVEN)
+      joined(asked, i, aims, "joined", "join the letters of %s, all at one spacing");
+  }
+}
+
+/* ---- further -----------------------------------------------------------------------------------
+ */
+
+void
+hf_propose_further(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    if (aims->len == 0 || e->kind != HF_ENTRY_WORDS)
+      continue;
+    double lack = fmax(hf_proposing_lack(asked, aims), 0.5), height = hf_proposing_height(asked, i);
+    double most = fmin(3 * lack + 0.1 * height, height), now = spacing_now(asked, i), least_gap,
+           most_gap;
+    lines(asked, i, aims, 1, fmax(lack / 2, 0.5), most);
+    if (e->words.spacing_rule == HF_SPACING_PAIRS || !gaps_of(asked, i, &least_gap, &most_gap))
+      continue;
+    HfProposal *proposal =
+        hf_propose(asked, g_array_copy(aims),
+                   g_strdup_printf("set the letters of %s {} further apart", e->name));
+    spacing_knob(asked, proposal, i, now, now + fmin(lack / 2, most), now + most);
+  }
+}

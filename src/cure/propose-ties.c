@@ -1,0 +1,319 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * propose-ties.c - ties for what is loose, two where one is not enough; and, last of all, to let
+ * it stand alone.
+ */
+#include "base/text.h"
+#include "cure/propose-private.h"
+#include "geom/index.h"
+#include <string.h>
+
+/* ---- ties -------------------------------------------------------------------------------------
+ */
+
+static gint
+first_of_kind(const HfProposing *asked, HfEntryKind kind)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++)
+    if (hf_proposing_entry(asked, i)->kind == kind)
+      return (gint)i;
+  return -1;
+}
+
+static void
+keep_kinds(const HfProposing *asked, GArray *aims, guint kinds)
+{
+  for (guint i = aims->len; i-- > 0;)
+    if ((kinds & 1u << hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind) == 0)
+      g_array_remove_index(aims, i);
+}
+
+static GArray *
+aims_at_loose(const HfProposing *asked)
+{
+  GArray *aims = hf_proposing_aims(asked, -1);
+  keep_kinds(asked, aims,
+             1u << HF_LAW_LOOSE_PART | 1u << HF_LAW_STANDS_ALONE | 1u << HF_LAW_HANGING_SPLIT |
+                 1u << HF_LAW_UNTIED);
+  return aims;
+}
+
+/* What the user asked of the rule and that may be in its way. */
+static void
+free_the_rule(HfProposing *asked, guint entry)
+{
+  const HfTiesEntry *ties = &hf_proposing_entry(asked, entry)->ties;
+  const struct {
+    const char *key;
+    gboolean given;
+  } wishes[] = {{"of", ties->of != NULL && ties->of->len > 0},
+                {"direction", ties->direction != HF_TIE_ANY},
+                {"width", !isnan(ties->width)},
+                {"count", ties->count > 0},
+                {"keep free", ties->keep_free != NULL && ties->keep_free->len > 0},
+                {"not on", ties->not_on != NULL && ties->not_on->len > 0}};
+  HfProposal *proposal = NULL;
+  for (gsize i = 0; i < G_N_ELEMENTS(wishes); i++) {
+    if (!wishes[i].given)
+      continue;
+    if (proposal == NULL)
+      proposal = hf_propose(asked, aims_at_loose(asked),
+                            g_strdup("let ties run wherever they can, on every entry"));
+    if (proposal == NULL)
+      return;
+    hf_propose_take_out(asked, proposal, entry, wishes[i].key);
+  }
+}
+
+/* A narrower tie fits where the usual one does not; never under the limit of the web that it is. */
+static void
+narrower_ties(HfProposing *asked, guint entry)
+{
+  HfLimit limit = asked->patient->hold->limits[HF_LAW_THIN_LONG_WEB];
+  double now = hf_proposing_entry(asked, entry)->ties.width, usual = 1.25 * limit.stop;
+  double from = isnan(now) ? usual : now;
+  if (!(from > limit.stop + 0.05))
+    return;
+  HfProposal *proposal =
+      hf_propose(asked, aims_at_loose(asked), g_strdup("make the ties {} narrower"));
+  if (proposal == NULL)
+    return;
+  hf_propose_knob(proposal, hf_proposing_entry(asked, entry), "width", from, from - 0.1, limit.stop,
+                  0.1);
+  hf_propose_set(asked, proposal, entry, "width", "{}");
+}
+
+static gboolean
+has_openings_in_words(const HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++)
+    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_WORDS &&
+        hf_proposing_entry(asked, i)->as == HF_AS_OPENING)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+new_rule(HfProposing *asked)
+{
+  HfProposal *plain = hf_propose(asked, aims_at_loose(asked), g_strdup("tie all that is loose"));
+  if (plain == NULL)
+    return;
+  hf_propose_append(plain, "ties: {}");
+  if (!has_openings_in_words(asked))
+    return;
+  HfProposal *upright =
+      hf_propose(asked, aims_at_loose(asked), g_strdup("tie all that is loose, with upright ties"));
+  hf_propose_append(upright, "ties: {direction: upright}");
+}
+
+/* ---- a tie that was placed by hand -------------------------------------------------------------
+ */
+
+/* The pin goes, and a rule finds its own place on the same letter. */
+static void
+rule_for_pin(HfProposing *asked, guint entry, GArray *aims, int count)
+{
+  const char *of = hf_proposing_entry(asked, entry)->tie.letter;
+  g_autofree char *name = hf_say_name(of);
+  char *sentence = count > 1 ? g_strdup_printf("give %s two ties, wherever they fit", of)
+                             : g_strdup_printf("let the tie of %s find its own place", of);
+  HfProposal *proposal = hf_propose(asked, aims, sentence);
+  if (proposal == NULL)
+    return;
+  g_autofree char *rule = count > 1 ? g_strdup_printf("ties: {of: [%s], count: %d}", name, count)
+                                    : g_strdup_printf("ties: {of: [%s]}", name);
+  g_autofree char *path = g_strdup_printf("entries[%u]", entry);
+  hf_propose_append(proposal, rule);
+  hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+}
+
+/* The pin names a letter that is not there any more: no rule could find it either. */
+static gboolean
+pin_names_something(const HfProposing *asked, guint entry)
+{
+  const char *of = hf_proposing_entry(asked, entry)->tie.letter;
+  g_autoptr(GArray) meant = hf_layout_meant(asked->patient->recipe, asked->patient->layout, of);
+  return meant->len > 0;
+}
+
+static void
+drop_pin(HfProposing *asked, guint entry, GArray *aims)
+{
+  HfProposal *proposal =
+      hf_propose(asked, aims,
+                 g_strdup_printf("take out the tie %s, and tie all that is loose",
+                                 hf_proposing_entry(asked, entry)->name));
+  if (proposal == NULL)
+    return;
+  g_autofree char *path = g_strdup_printf("entries[%u]", entry);
+  hf_propose_append(proposal, "ties: {}");
+  hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+}
+
+static void
+second_tie(HfProposing *asked, guint entry)
+{
+  GArray *aims = hf_proposing_aims_of(asked, (gint)entry, HF_LAW_ONE_TIE);
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  if (e->kind == HF_ENTRY_TIE && pin_names_something(asked, entry)) {
+    rule_for_pin(asked, entry, aims, 2);
+    return;
+  }
+  if (e->kind != HF_ENTRY_TIES || e->ties.count > 1) {
+    g_array_unref(aims);
+    return;
+  }
+  HfProposal *proposal = hf_propose(asked, aims, g_strdup("hold every part by at least two ties"));
+  if (proposal != NULL)
+    hf_propose_set(asked, proposal, entry, "count", "2");
+}
+
+static void
+replace_missed_pins(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    if (hf_proposing_entry(asked, i)->kind != HF_ENTRY_TIE)
+      continue;
+    GArray *aims = hf_proposing_aims_of(asked, (gint)i, HF_LAW_PIN_MISSED);
+    if (pin_names_something(asked, i))
+      rule_for_pin(asked, i, aims, 1);
+    else
+      drop_pin(asked, i, aims);
+  }
+}
+
+/* ---- a strip that bows -------------------------------------------------------------------------
+ */
+
+#define WAYS 24
+
+static int
+by_distance(gconstpointer p, gconstpointer q)
+{
+  double a = *(const double *)p, b = *(const double *)q;
+  return (a > b) - (a < b);
+}
+
+/* From @from, in metal, along @way: how long the first stretch without metal is, and how far its
+ * end; %FALSE: no metal comes again. */
+static gboolean
+next_metal(const HfRegion *region, HfPoint from, HfPoint way, double *ret_gap)
+{
+  g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(double));
+  for (guint r = 0; r < region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
+      HfPoint a = hf_point_sub(hf_edge_start(region, (HfEdgeId){r, v}), from),
+              b = hf_point_sub(hf_edge_end(region, (HfEdgeId){r, v}), from);
+      double side_a = hf_point_cross(way, a), side_b = hf_point_cross(way, b);
+      if ((side_a > 0) == (side_b > 0))
+        continue;
+      double far = hf_point_dot(way, hf_point_mix(a, b, side_a / (side_a - side_b)));
+      if (far > 0)
+        g_array_append_val(crossings, far);
+    }
+  if (crossings->len < 2)
+    return FALSE;
+  g_array_sort(crossings, by_distance);
+  *ret_gap = g_array_index(crossings, double, 1) - g_array_index(crossings, double, 0);
+  return TRUE;
+}
+
+/* The nearest metal across the gap beside the strip: a pin goes there. */
+static void
+brace(HfProposing *asked, guint aim)
+{
+  const HfFinding *finding = hf_proposing_finding(asked, aim);
+  const HfRegion *region = asked->patient->metal->region;
+  if (finding->entries->len == 0)
+    return;
+  guint entry = g_array_index(finding->entries, guint, 0);
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double least = 0.7 * hf_box_height(asked->patient->hold->box), best = NAN;
+  for (guint i = 0; i < WAYS; i++) {
+    double angle = 2 * G_PI * i / WAYS, gap = 0;
+    HfPoint way = {cos(angle), sin(angle)};
+    if (next_metal(region, finding->at, way, &gap) && gap < least) {
+      least = gap;
+      best = angle;
+    }
+  }
+  if (isnan(best) || hf_proposing_font(e) != NULL || e->kind >= HF_ENTRY_TIE ||
+      (e->place.at != NULL && e->place.at->len > 1))
+    return;
+  GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
+  g_array_append_val(aims, aim);
+  HfProposal *proposal = hf_propose(asked, aims,
+                                    g_strdup_printf("tie %s half way along, %s", e->name,
+                                                    hf_say_way(hf_point(cos(best), sin(best)))));
+  HfPoint centre = hf_box_centre(hf_proposing_box(asked, entry, -1));
+  g_autofree char *x = hf_text_number(finding->at.x - centre.x, 2),
+                  *y = hf_text_number(finding->at.y - centre.y, 2),
+                  *degrees = hf_text_number(best * 180 / G_PI, 1), *name = hf_say_name(e->name);
+  g_autofree char *tie =
+      g_strdup_printf("tie: {of: %s, em: [%s, %s], direction: %s deg}", name, x, y, degrees);
+  hf_propose_append(proposal, tie);
+}
+
+void
+hf_propose_ties(HfProposing *asked)
+{
+  g_autoptr(GArray) bowing = hf_proposing_aims_of(asked, -1, HF_LAW_BOWING_STRIP);
+  for (guint i = 0; i < bowing->len; i++)
+    brace(asked, g_array_index(bowing, guint, i));
+  gint rule = first_of_kind(asked, HF_ENTRY_TIES);
+  if (rule < 0) {
+    new_rule(asked);
+  } else {
+    free_the_rule(asked, (guint)rule);
+    narrower_ties(asked, (guint)rule);
+  }
+  replace_missed_pins(asked);
+  for (guint i = 0; i < hf_proposing_n(asked); i++)
+    second_tie(asked, i);
+}
+
+/* ---- alone -------------------------------------------------------------------------------------
+ */
+
+/* Whole letters and entries of metal may; what a cut goes round is nobody's. */
+static guint
+pieces_of(HfProposing *asked, guint entry)
+{
+  const GArray *pieces = hf_proposing_pieces(asked);
+  guint n = 0;
+  for (guint i = 0; i < pieces->len; i++) {
+    const HfShape *shape =
+        hf_layout_shape(asked->patient->layout, g_array_index(pieces, HfAdrift, i).shape);
+    n += shape->entry == entry && !shape->opening;
+  }
+  return n;
+}
+
+static char *
+with_name(const HfRecipe *recipe, const char *name)
+{
+  g_autoptr(GPtrArray) names = g_ptr_array_new();
+  for (guint i = 0; recipe->alone != NULL && i < recipe->alone->len; i++)
+    g_ptr_array_add(names, recipe->alone->pdata[i]);
+  g_ptr_array_add(names, (char *)name);
+  return hf_say_names((const char *const *)names->pdata, names->len);
+}
+
+void
+hf_propose_alone(HfProposing *asked)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    const HfEntry *entry = hf_proposing_entry(asked, i);
+    guint n = pieces_of(asked, i);
+    if (n == 0)
+      continue;
+    g_autofree char *list = with_name(asked->patient->recipe, entry->name);
+    HfProposal *proposal = hf_propose(
+        asked, hf_proposing_aims(asked, (gint)i),
+        g_strdup_printf("let %s stand alone: it comes off the table in %u loose piece%s, and you "
+                        "must fix each by itself, by studs, welds or a backing",
+                        entry->name, n, n == 1 ? "" : "s"));
+    if (proposal != NULL)
+      hf_proposal_edit(proposal, HF_EDIT_PUT, "alone", list);
+  }
+}
