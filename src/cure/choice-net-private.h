@@ -85,8 +85,11 @@ hf_net_differing(guint k, guint m)
 /** hf_net_key: of a whole choice; ties that hold nothing make it as bad as can be. */
 HfChoiceKey hf_net_key(const HfNet *net, const gboolean *in);
 
-/** hf_net_start: a choice to begin with, ties added the cheapest first. @in: n_ties, all %FALSE. */
+/** hf_net_start: a choice to begin with: the cheapest ties that join all. @in: n_ties, all %FALSE.
+ */
 void hf_net_start(const HfNet *net, gboolean *in);
+/** hf_net_search: betters a choice step by step; sound whenever it ends, also when cancelled. */
+void hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel);
 
 /** hf_net_exact: the best choice, at most @budget nodes of the search tree looked at (0: as many as
  *  it takes). @in: a choice to better. Returns: proven? */

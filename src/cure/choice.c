@@ -9,10 +9,14 @@
  */
 #include "cure/choice-net-private.h"
 
-/* Search-tree nodes for a cluster larger than those that are always solved to the end. */
+/* Clusters up to this size are solved to the end however long it takes. Larger ones get so many
+ * nodes of the search tree at first, and once more, with a good choice known, from a common store.
+ */
 #define SURE_PARTS 4
 #define SURE_TIES  32
 #define BUDGET     1500
+#define SECOND     12000
+#define STORE      24000
 
 void
 hf_choice_free(HfChoice *choice)
@@ -85,16 +89,21 @@ by_group(const guint *group, guint n, guint n_groups, guint **ret_start)
   return list;
 }
 
+/* Returns: proven? */
 static gboolean
-solve(const HfNet *net, gboolean *in, const HfCancel *cancel)
+solve(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *cancel)
 {
+  gboolean small = net->n_ties <= HF_EXACT_TIES && net->n <= HF_EXACT_PARTS;
+  gboolean sure = net->n <= SURE_PARTS && net->n_ties <= SURE_TIES;
   hf_net_start(net, in);
-  if (net->n_ties <= HF_EXACT_TIES && net->n <= HF_EXACT_PARTS) {
-    gboolean sure = net->n <= SURE_PARTS && net->n_ties <= SURE_TIES;
-    if (hf_net_exact(net, in, sure ? 0 : BUDGET, cancel))
-      return TRUE;
-  }
-  return FALSE;
+  if (small && hf_net_exact(net, in, sure ? 0 : BUDGET, cancel))
+    return TRUE;
+  hf_net_search(net, in, cancel);
+  guint64 budget = MIN(*store, SECOND);
+  if (!small || budget == 0)
+    return FALSE;
+  *store -= budget;
+  return hf_net_exact(net, in, budget, cancel);
 }
 
 /* Returns: all clusters proven? */
@@ -109,6 +118,7 @@ solve_clusters(const HfNet *net, gboolean *in, const HfCancel *cancel)
   g_autofree guint *parts = by_group(cluster, net->n + 1, net->n + 1, &part_start);
   g_autofree guint *ties = by_group(of_tie, net->n_ties, net->n + 1, &tie_start);
   gboolean proven = TRUE;
+  guint64 store = STORE;
   for (guint c = 1; c <= net->n; c++) {
     guint n_parts = part_start[c + 1] - part_start[c], n_ties = tie_start[c + 1] - tie_start[c];
     if (n_parts == 0)
@@ -116,7 +126,7 @@ solve_clusters(const HfNet *net, gboolean *in, const HfCancel *cancel)
     g_autoptr(HfNet) small =
         hf_net_part(net, parts + part_start[c], n_parts, ties + tie_start[c], n_ties);
     g_autofree gboolean *chosen = g_new0(gboolean, n_ties + 1);
-    proven = solve(small, chosen, cancel) && proven;
+    proven = solve(small, chosen, &store, cancel) && proven;
     for (guint t = 0; t < n_ties; t++)
       in[small->ties[t].input] = chosen[t];
   }

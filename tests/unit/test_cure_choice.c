@@ -5,9 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-#define MAX_PARTS 8
-#define MAX_TIES  64
-
 /* A random task, small or large. */
 typedef struct {
   HfChoiceTask task;
@@ -221,31 +218,41 @@ judge_twins(const HfChoiceTask *task, const gboolean *in, const gboolean *can)
   return sum * task->weights.alike;
 }
 
-static Judged
-judge(const HfChoiceTask *task, const gboolean *in)
+/* Parts that are held whichever one tie is left out, and ties that hang in the air. */
+static void
+judge_ways(const HfChoiceTask *task, const gboolean *in, const gboolean *held, gboolean *both,
+           Judged *judged)
 {
-  Judged judged = {TRUE, 0, 0, 0, 0};
-  gboolean held[MAX_PARTS + 1], rest[MAX_PARTS + 1], both[MAX_PARTS + 1], can[MAX_PARTS + 1];
-  gboolean all[MAX_TIES] = {FALSE};
-  for (guint i = 0; i < task->n_conflicts; i++)
-    if (in[task->conflicts[i].a] && in[task->conflicts[i].b])
-      judged.sound = FALSE;
-  for (guint t = 0; t < task->n_candidates; t++)
-    all[t] = TRUE;
-  spread_out(task, all, G_MAXUINT, can);
-  spread_out(task, in, G_MAXUINT, held);
-  memcpy(both, held, sizeof both);
+  g_autofree gboolean *rest = g_new(gboolean, task->n_parts + 1);
+  memcpy(both, held, (task->n_parts + 1) * sizeof *both);
   for (guint t = 0; t < task->n_candidates; t++) {
     const HfCandidate *c = &task->candidates[t];
     if (!in[t])
       continue;
-    judged.sound = judged.sound && held[c->a] && held[c->b];
-    judged.area += c->area;
-    judged.cost += c->area + task->weights.own * c->style;
+    judged->sound = judged->sound && held[c->a] && held[c->b];
+    judged->area += c->area;
+    judged->cost += c->area + task->weights.own * c->style;
     spread_out(task, in, t, rest);
     for (guint p = 1; p <= task->n_parts; p++)
       both[p] = both[p] && rest[p];
   }
+}
+
+static Judged
+judge(const HfChoiceTask *task, const gboolean *in)
+{
+  Judged judged = {TRUE, 0, 0, 0, 0};
+  guint n = task->n_parts + 1;
+  g_autofree gboolean *held = g_new(gboolean, n), *both = g_new(gboolean, n);
+  g_autofree gboolean *can = g_new(gboolean, n), *all = g_new(gboolean, task->n_candidates + 1);
+  for (guint i = 0; i < task->n_conflicts; i++)
+    if (in[task->conflicts[i].a] && in[task->conflicts[i].b])
+      judged.sound = FALSE;
+  for (guint t = 0; t <= task->n_candidates; t++)
+    all[t] = TRUE;
+  spread_out(task, all, G_MAXUINT, can);
+  spread_out(task, in, G_MAXUINT, held);
+  judge_ways(task, in, held, both, &judged);
   for (guint p = 1; p <= task->n_parts; p++) {
     if (held[p])
       judge_part(task, in, p, both[p], &judged);
@@ -270,7 +277,7 @@ static Judged
 brute_force(const HfChoiceTask *task)
 {
   Judged best = {FALSE, 0, 0, 0, 0};
-  gboolean in[MAX_TIES];
+  g_autofree gboolean *in = g_new0(gboolean, task->n_candidates + 1);
   for (guint set = 0; set < 1u << task->n_candidates; set++) {
     for (guint t = 0; t < task->n_candidates; t++)
       in[t] = (set >> t & 1) != 0;
@@ -281,12 +288,13 @@ brute_force(const HfChoiceTask *task)
   return best;
 }
 
-static void
-set_of(const HfChoice *choice, gboolean *in)
+static gboolean *
+set_of(const HfChoiceTask *task, const HfChoice *choice)
 {
-  memset(in, 0, MAX_TIES * sizeof *in);
+  gboolean *in = g_new0(gboolean, task->n_candidates + 1);
   for (guint i = 0; i < choice->chosen->len; i++)
     in[g_array_index(choice->chosen, guint, i)] = TRUE;
+  return in;
 }
 
 static guint
@@ -300,21 +308,27 @@ lacks_said(const HfChoice *choice)
   return lacks;
 }
 
+/* What the choice says of itself is true. */
 static void
-check_optimum(const HfChoiceTask *task, const HfChoice *choice, const Judged *best)
+check_said(const HfChoiceTask *task, const HfChoice *choice)
 {
-  gboolean in[MAX_TIES];
-  set_of(choice, in);
+  g_autofree gboolean *in = set_of(task, choice);
   Judged judged = judge(task, in);
   g_assert_true(judged.sound);
   g_assert_cmpfloat_with_epsilon(judged.cost, choice->cost, 1e-6);
   g_assert_cmpfloat_with_epsilon(judged.area, choice->area, 1e-6);
   g_assert_cmpuint(judged.unheld, ==, choice->unheld->len);
   g_assert_cmpuint(judged.lacks, ==, lacks_said(choice));
+}
+
+static void
+check_optimum(const HfChoiceTask *task, const HfChoice *choice, const Judged *best)
+{
+  check_said(task, choice);
   g_assert_true(choice->optimal);
-  g_assert_cmpuint(judged.unheld, ==, best->unheld);
-  g_assert_cmpuint(judged.lacks, ==, best->lacks);
-  g_assert_cmpfloat_with_epsilon(judged.cost, best->cost, 1e-6);
+  g_assert_cmpuint(choice->unheld->len, ==, best->unheld);
+  g_assert_cmpuint(lacks_said(choice), ==, best->lacks);
+  g_assert_cmpfloat_with_epsilon(choice->cost, best->cost, 1e-6);
 }
 
 static gint
@@ -353,10 +367,381 @@ test_brute_force(void)
   g_assert_cmpfloat(g_array_index(ratios, double, ratios->len / 2), <=, 1.25);
 }
 
+/* Sets of ties of less metal and style than a choice's cost: is one of them better? */
+typedef struct {
+  const HfChoiceTask *task;
+  Judged claim;
+  gboolean *in;
+  guint64 seen;
+} Hunt;
+
+static gboolean
+is_barred(const Hunt *hunt, guint tie)
+{
+  const HfChoiceTask *task = hunt->task;
+  for (guint i = 0; i < task->n_conflicts; i++)
+    if ((task->conflicts[i].a == tie && hunt->in[task->conflicts[i].b]) ||
+        (task->conflicts[i].b == tie && hunt->in[task->conflicts[i].a]))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+hunt_from(Hunt *hunt, guint tie, double cost)
+{
+  if (tie == hunt->task->n_candidates) {
+    hunt->seen++;
+    Judged judged = judge(hunt->task, hunt->in);
+    g_assert_false(is_better(&judged, &hunt->claim));
+    return;
+  }
+  const HfCandidate *c = &hunt->task->candidates[tie];
+  double more = cost + c->area + hunt->task->weights.own * c->style;
+  hunt_from(hunt, tie + 1, cost);
+  if (more >= hunt->claim.cost || is_barred(hunt, tie))
+    return;
+  hunt->in[tie] = TRUE;
+  hunt_from(hunt, tie + 1, more);
+  hunt->in[tie] = FALSE;
+}
+
+/* 4 parts with 8 candidates each: every set that could be cheaper at all. */
+static void
+test_four_by_eight(void)
+{
+  guint hunted = 0, n_cases = g_test_slow() ? 400 : 60;
+  guint64 seen = 0;
+  for (guint32 seed = 1; seed <= n_cases; seed++) {
+    g_auto(Case) c = random_case(seed, 4, 32);
+    for (guint p = 1; p <= 4; p++)
+      c.needs[p].ties = MIN(c.needs[p].ties, seed % 8 == 0 ? 2 : 1);
+    g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+    check_said(&c.task, choice);
+    g_assert_true(choice->optimal);
+    if (choice->unheld->len > 0 || lacks_said(choice) > 0 || seed % 4 == 1)
+      continue; /* equal small areas: too many sets */
+    g_autofree gboolean *in = g_new0(gboolean, c.task.n_candidates + 1);
+    Hunt hunt = {&c.task, {TRUE, 0, 0, choice->cost, choice->area}, in, 0};
+    hunt_from(&hunt, 0, 0);
+    hunted++;
+    seen += hunt.seen;
+  }
+  g_test_message("%u of %u hunted through, %" G_GUINT64_FORMAT " sets", hunted, n_cases, seen);
+  g_assert_cmpuint(hunted, >, n_cases / 3);
+}
+
+static void
+shuffle(GRand *rand, guint *order, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    order[i] = i;
+  for (guint i = n; i > 1; i--) {
+    guint k = (guint)g_rand_int_range(rand, 0, (gint32)i), keep = order[i - 1];
+    order[i - 1] = order[k];
+    order[k] = keep;
+  }
+}
+
+static HfCandidate
+turned(HfCandidate c)
+{
+  return (HfCandidate){c.b,     c.a,       c.area,  c.style,    c.angle_b,
+                       c.angle, c.place_b, c.place, c.mirror_b, c.mirror};
+}
+
+/* The same task: candidates listed in another order and from the other end, parts renumbered,
+ * conflicts mixed. ret_order[new] = old. */
+static Case
+mixed_case(const Case *c, GRand *rand, guint *ret_order)
+{
+  Case mixed = case_new(c->task.n_parts);
+  guint n = c->candidates->len;
+  g_autofree guint *parts = g_new(guint, c->task.n_parts + 1), *place = g_new(guint, n + 1);
+  shuffle(rand, parts, c->task.n_parts);
+  shuffle(rand, ret_order, n);
+  for (guint p = 0; p < c->task.n_parts; p++)
+    mixed.needs[parts[p] + 1] = c->needs[p + 1];
+  for (guint i = 0; i < n; i++) {
+    HfCandidate tie = g_array_index(c->candidates, HfCandidate, ret_order[i]);
+    place[ret_order[i]] = i;
+    tie.a = tie.a == 0 ? 0 : parts[tie.a - 1] + 1;
+    tie.b = tie.b == 0 ? 0 : parts[tie.b - 1] + 1;
+    if (g_rand_boolean(rand))
+      tie = turned(tie);
+    g_array_append_val(mixed.candidates, tie);
+  }
+  for (guint i = c->conflicts->len; i-- > 0;) {
+    const HfConflict *old = &g_array_index(c->conflicts, HfConflict, i);
+    HfConflict conflict = {place[old->b], place[old->a]};
+    g_array_append_val(mixed.conflicts, conflict);
+  }
+  mixed.task.weights = c->task.weights;
+  case_seal(&mixed);
+  return mixed;
+}
+
+/* Small and large, proven or not, with equal costs or not: always the same ties. */
+static void
+test_shuffled(void)
+{
+  guint n_cases = g_test_slow() ? 4000 : 300;
+  for (guint32 seed = 1; seed <= n_cases; seed++) {
+    g_autoptr(GRand) rand = g_rand_new_with_seed(seed);
+    guint n = seed % 10 == 0 ? 40 : 2 + seed % 7;
+    g_auto(Case) c = random_case(seed, n, n * 6);
+    g_autofree guint *order = g_new(guint, c.task.n_candidates + 1);
+    g_auto(Case) mixed = mixed_case(&c, rand, order);
+    g_autoptr(HfChoice) one = hf_choice_new(&c.task, NULL, NULL);
+    g_autoptr(HfChoice) two = hf_choice_new(&mixed.task, NULL, NULL);
+    check_said(&c.task, one);
+    g_autofree gboolean *in = set_of(&c.task, one);
+    g_assert_cmpuint(one->chosen->len, ==, two->chosen->len);
+    for (guint i = 0; i < two->chosen->len; i++)
+      g_assert_true(in[order[g_array_index(two->chosen, guint, i)]]);
+    g_assert_cmpfloat(one->cost, ==, two->cost);
+    g_assert_cmpfloat(one->bound, ==, two->bound);
+  }
+}
+
+static void
+add(Case *c, guint a, guint b, double area, double angle)
+{
+  HfCandidate tie = {a, b, area, 0, angle, angle + G_PI};
+  g_array_append_val(c->candidates, tie);
+}
+
+static void
+set_conflict(Case *c, guint a, guint b)
+{
+  HfConflict conflict = {a, b};
+  g_array_append_val(c->conflicts, conflict);
+}
+
+static gboolean
+is_chosen(const HfChoice *choice, guint tie)
+{
+  for (guint i = 0; i < choice->chosen->len; i++)
+    if (g_array_index(choice->chosen, guint, i) == tie)
+      return TRUE;
+  return FALSE;
+}
+
+/* Why parts stay unheld: nothing ends on it; only on one another; what there is stands in the way.
+ */
+static void
+test_unheld(void)
+{
+  g_auto(Case) c = case_new(6);
+  add(&c, 2, 3, 5, 0);
+  add(&c, 4, 0, 9, 0);
+  add(&c, 5, 0, 9, 0);
+  add(&c, 5, 0, 11, 0);
+  add(&c, 6, 0, 1, 0);
+  set_conflict(&c, 1, 2);
+  set_conflict(&c, 1, 3);
+  case_seal(&c);
+  g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+  const HfUnheld expected[] = {{1, HF_UNHELD_NO_CANDIDATE},
+                               {2, HF_UNHELD_NEIGHBOURS},
+                               {3, HF_UNHELD_NEIGHBOURS},
+                               {4, HF_UNHELD_CONFLICTS}};
+  /* 4 and 5 can't both be held and cost 9 each: either will do */
+  g_assert_cmpuint(choice->unheld->len, ==, 4);
+  for (guint i = 0; i < 3; i++) {
+    g_assert_cmpuint(g_array_index(choice->unheld, HfUnheld, i).part, ==, expected[i].part);
+    g_assert_cmpint(g_array_index(choice->unheld, HfUnheld, i).why, ==, expected[i].why);
+  }
+  g_assert_cmpint(g_array_index(choice->unheld, HfUnheld, 3).why, ==, HF_UNHELD_CONFLICTS);
+  g_assert_true(is_chosen(choice, 4));
+  g_assert_cmpfloat(choice->area, ==, 10);
+}
+
+/* Part 1 is long and needs two ties; part 2 is a dot beside it.
+ *
+ *    body ===1 mm2=== 2 ===1 mm2 twice=== 1 ---20 mm2--- body
+ *
+ * Both its ties to the dot would hang it on the dot's one tie. */
+static void
+test_both_ways(void)
+{
+  g_auto(Case) c = case_new(2);
+  add(&c, 1, 2, 1, 0);
+  add(&c, 1, 2, 1, G_PI);
+  add(&c, 2, 0, 1, 0);
+  add(&c, 1, 0, 20, 0);
+  c.needs[1] = (HfNeed){.ties = 2};
+  case_seal(&c);
+  g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+  g_assert_cmpfloat(choice->area, ==, 22);
+  g_assert_true(is_chosen(choice, 2) && is_chosen(choice, 3));
+  g_assert_cmpuint(choice->lacking->len, ==, 0);
+  g_array_set_size(c.candidates, 3); /* without the dear one it can't be helped, and is said */
+  case_seal(&c);
+  g_autoptr(HfChoice) less = hf_choice_new(&c.task, NULL, NULL);
+  g_assert_cmpuint(less->lacking->len, ==, 1);
+  const HfLack *lack = &g_array_index(less->lacking, HfLack, 0);
+  g_assert_true(lack->part == 1 && lack->ties == 0 && lack->one_way && !lack->spread);
+}
+
+/* A chain of dots hangs on the body at the cheaper end. */
+static void
+test_chain(void)
+{
+  g_auto(Case) c = case_new(30);
+  for (guint p = 1; p < 30; p++)
+    add(&c, p, p + 1, 1 + p * 0.001, 0);
+  add(&c, 1, 0, 9, 0);
+  add(&c, 30, 0, 8, 0);
+  case_seal(&c);
+  g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+  g_assert_true(choice->optimal && is_chosen(choice, 30) && !is_chosen(choice, 29));
+  g_assert_cmpfloat_with_epsilon(choice->area, 8 + 29 + 0.001 * 29 * 30 / 2, 1e-9);
+  g_assert_cmpfloat_with_epsilon(choice->bound, choice->area, 1e-9); /* the tree itself */
+}
+
+/* Three equal counters: alone, each would take its cheapest place; together all take place 2. */
+static void
+test_twins(void)
+{
+  g_auto(Case) c = case_new(3);
+  const double areas[3][2] = {{5, 5.2}, {5.2, 5}, {5.1, 5}};
+  for (guint p = 1; p <= 3; p++)
+    for (guint place = 1; place <= 2; place++) {
+      HfCandidate tie = {p, 0, areas[p - 1][place - 1], .place = place};
+      g_array_append_val(c.candidates, tie);
+      c.needs[p].twins = 7;
+    }
+  c.task.weights = (HfChoiceWeights){.own = 1, .alike = 2};
+  case_seal(&c);
+  g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+  g_assert_true(is_chosen(choice, 1) && is_chosen(choice, 3) && is_chosen(choice, 5));
+  c.task.weights.alike = 0.05; /* not worth it */
+  g_autoptr(HfChoice) apart_ = hf_choice_new(&c.task, NULL, NULL);
+  g_assert_true(is_chosen(apart_, 0) && is_chosen(apart_, 3) && is_chosen(apart_, 5));
+}
+
+static void
+test_cancelled(void)
+{
+  g_auto(Case) c = random_case(3, 40, 400);
+  HfCancel cancel = {0};
+  g_autoptr(GError) error = NULL;
+  hf_cancel_ask(&cancel);
+  g_assert_null(hf_choice_new(&c.task, &cancel, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
+}
+
+static void
+test_nothing(void)
+{
+  HfNeed needs[1] = {{0}};
+  HfChoiceTask task = {.needs = needs};
+  g_autoptr(HfChoice) choice = hf_choice_new(&task, NULL, NULL);
+  g_assert_true(choice->optimal && choice->chosen->len == 0 && choice->unheld->len == 0);
+  g_assert_cmpfloat(choice->cost, ==, 0);
+  g_assert_cmpfloat(choice->bound, ==, 0);
+}
+
+/* A lace: a square of dots, candidates to the eight about each and, at the rim, to the body. */
+static Case
+lace(guint32 seed, guint n, guint per_part, guint with_two)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(seed);
+  Case c = case_new(n);
+  gint side = (gint)ceil(sqrt(n));
+  for (guint p = 1; p <= n; p++) {
+    guint first = c.candidates->len;
+    c.needs[p] = (HfNeed){.ties = 1, .opposed = TRUE};
+    if ((guint)g_rand_int_range(rand, 0, 100) < with_two)
+      c.needs[p].ties = 2, c.needs[p].spread = 2;
+    for (guint i = 0; i < per_part; i++) {
+      gint x = ((gint)p - 1) % side + g_rand_int_range(rand, -1, 2);
+      gint y = ((gint)p - 1) / side + g_rand_int_range(rand, -1, 2), other = y * side + x + 1;
+      gboolean out = x < 0 || y < 0 || x >= side || other > (gint)n;
+      HfCandidate tie = random_candidate(rand, p, out ? 0 : (guint)other, FALSE);
+      if (tie.a != tie.b)
+        g_array_append_val(c.candidates, tie);
+    }
+    for (guint i = first; i + 1 < c.candidates->len; i += 2)
+      set_conflict(&c, i, i + 1);
+  }
+  c.task.weights = (HfChoiceWeights){1, 3, 4, 0, 2.5};
+  case_seal(&c);
+  return c;
+}
+
+/* Only what was chosen, for judge(), whose cost grows with the square of the candidates. */
+static Case
+chosen_alone(const Case *c, const HfChoice *choice)
+{
+  Case alone = case_new(c->task.n_parts);
+  memcpy(alone.needs, c->needs, (c->task.n_parts + 1) * sizeof *alone.needs);
+  for (guint i = 0; i < choice->chosen->len; i++) {
+    guint tie = g_array_index(choice->chosen, guint, i);
+    g_array_append_val(alone.candidates, g_array_index(c->candidates, HfCandidate, tie));
+  }
+  alone.task.weights = c->task.weights;
+  case_seal(&alone);
+  return alone;
+}
+
+/* 1,000 parts with 30 candidates; the curve is in docs/maths.md. Sound, and what it says is true.
+ */
+static void
+test_lace(void)
+{
+  g_auto(Case) c = lace(1, 1000, 30, 20);
+  gint64 begun = g_get_monotonic_time();
+  g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+  g_test_message("1,000 parts, %u candidates: %.3f s, area / bound %.3f", c.task.n_candidates,
+                 (double)(g_get_monotonic_time() - begun) * 1e-6, choice->area / choice->bound);
+  g_autofree gboolean *in = set_of(&c.task, choice);
+  for (guint i = 0; i < c.task.n_conflicts; i++)
+    g_assert_false(in[c.task.conflicts[i].a] && in[c.task.conflicts[i].b]);
+  g_auto(Case) alone = chosen_alone(&c, choice);
+  g_autofree gboolean *all = g_new(gboolean, alone.task.n_candidates + 1);
+  for (guint t = 0; t < alone.task.n_candidates; t++)
+    all[t] = TRUE;
+  Judged judged = judge(&alone.task, all);
+  g_assert_true(judged.sound);
+  g_assert_cmpuint(judged.unheld, ==, choice->unheld->len);
+  g_assert_cmpuint(judged.lacks, ==, lacks_said(choice));
+  g_assert_cmpfloat_with_epsilon(judged.cost, choice->cost, 1e-4);
+  g_assert_cmpfloat(choice->bound, <=, choice->area);
+  g_assert_cmpuint(judged.unheld, ==, 0);
+  g_assert_cmpuint(judged.lacks, <=, 2);
+}
+
+static void
+test_curve(void)
+{
+  for (guint n = 250; n <= 8000; n *= 2) {
+    g_auto(Case) c = lace(1, n, 30, 20);
+    gint64 begun = g_get_monotonic_time();
+    g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+    g_test_message("lace of %u: %.3f s", n, (double)(g_get_monotonic_time() - begun) * 1e-6);
+  }
+}
+
 int
 main(int argc, char **argv)
 {
+  const struct {
+    const char *name;
+    GTestFunc func;
+  } tests[] = {
+      {"nothing", test_nothing},     {"brute-force", test_brute_force},
+      {"unheld", test_unheld},       {"four-by-eight", test_four_by_eight},
+      {"both-ways", test_both_ways}, {"shuffled", test_shuffled},
+      {"chain", test_chain},         {"twins", test_twins},
+      {"cancelled", test_cancelled}, {"lace", test_lace},
+  };
   g_test_init(&argc, &argv, NULL);
-  g_test_add_func("/cure/choice/brute-force", test_brute_force);
+  for (guint i = 0; i < G_N_ELEMENTS(tests); i++) {
+    g_autofree char *path = g_strconcat("/cure/choice/", tests[i].name, NULL);
+    g_test_add_func(path, tests[i].func);
+  }
+  if (g_test_slow())
+    g_test_add_func("/cure/choice/curve", test_curve);
   return g_test_run();
 }
