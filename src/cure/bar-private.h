@@ -42,6 +42,7 @@ typedef struct {
 typedef struct {
   HfPoint at, way;     /* a place on its middle line between the metals; towards b */
   double width, limit; /* mm; of a web of its length */
+  double corner[2];    /* 0..1: how near a corner of the outline is to its edges at either end */
   HfBarEnd end[2];     /* at part a (against the way), at part b */
   guint part[2];
   double area;     /* mm2 that shows */
@@ -70,10 +71,11 @@ typedef enum {
 /**
  * hf_bar_try:
  * @at: between part @a and whatever lies along @way, or in the joint of the two
+ * @gap: mm of nothing along the middle line
  * Lays the bar there if it may be: width by its own length, both ends in solid metal.
  */
 HfBarFault hf_bar_try(HfGround *ground, const HfTieLaw *law, guint a, HfPoint at, HfPoint way,
-                      HfBar *ret_bar);
+                      double gap, HfBar *ret_bar);
 
 /** hf_bar_point: @along its way from `at`, @off to the left. */
 HfPoint hf_bar_point(const HfBar *bar, double along, double off);

@@ -7,13 +7,15 @@
  */
 #include "cure/bar-private.h"
 
-#define SLACK      0.01  /* mm, as the law's */
-#define MARGIN     0.02  /* mm that a tie is wider than its limit, so that rounding never tells */
-#define OVER_LIMIT 1.25  /* handbook 3.1: default width of a tie over its limit; common practice */
-#define DEEPEST    2.0   /* widths that one edge of the bar may meet metal later than its middle */
-#define SHALLOWEST 0.5   /* tan of the least angle at which a bar and an edge part: about 27 deg */
-#define STRAIGHT   0.985 /* cosine of 10 deg: still upright, level or straight across */
-#define KEPT_FREE  (G_PI / 4 + 1e-6)
+#define SLACK       0.01  /* mm, as the law's */
+#define MARGIN      0.02  /* mm that a tie is wider than its limit, so that rounding never tells */
+#define OVER_LIMIT  1.25  /* handbook 3.1: default width of a tie over its limit; common practice */
+#define DEEPEST     2.0   /* widths that one edge of the bar may meet metal later than its middle */
+#define SHALLOWEST  0.5   /* tan of the least angle at which a bar and an edge part: about 27 deg */
+#define STRAIGHT    0.985 /* cosine of 10 deg: still upright, level or straight across */
+#define CORNER_TURN 0.7   /* rad: less is a curve's chord or a slight bend */
+#define AT_SEAM     0.05  /* mm: a bar over a joint is centred on its cut */
+#define KEPT_FREE   (G_PI / 4 + 1e-6)
 
 /* Widths that are tried, over the limit: the default, then less where there is no room. */
 static const double widths[] = {OVER_LIMIT, 1.12, 1.0};
@@ -60,6 +62,155 @@ hf_bar_outline(const HfBar *bar)
   return outline;
 }
 
+/* ---- the edges near a bar ---------------------------------------------------------------------
+ */
+
+/* An edge in the bar's own frame: x along its way from `at`, y to the left. */
+typedef struct {
+  HfPoint p, q;
+  HfEdgeId id;
+  gboolean seam; /* a cut's own: no edge of metal, but it tells where a part begins */
+} Near;
+
+/* Looked up once for all widths that are tried. */
+typedef struct {
+  HfGround *ground;
+  const HfTieLaw *law;
+  GArray *near; /* Near */
+  double far;   /* mm: nothing is known beyond, either way */
+} Patch;
+
+static void
+patch_fill(Patch *patch, HfPoint at, HfPoint way, double gap)
+{
+  HfGround *ground = patch->ground;
+  const HfTieLaw *law = patch->law;
+  double most = isnan(law->given) ? OVER_LIMIT * law->long_web : law->given;
+  most = fmax(most, law->long_web + MARGIN);
+  double wide = most / 2 + fmax(law->gap_caution + 2 * SLACK, most);
+  patch->far = gap / 2 + DEEPEST * most + law->bite + law->caution;
+  HfBar frame = {.at = at, .way = way};
+  HfBox box = HF_BOX_EMPTY;
+  for (int k = 0; k < 4; k++)
+    box = hf_box_add_point(
+        box, hf_bar_point(&frame, k & 1 ? patch->far : -patch->far, k & 2 ? wide : -wide));
+  hf_index_query(ground->index, box, ground->ids);
+  HfPoint left = {-way.y, way.x};
+  g_array_set_size(patch->near, 0);
+  for (guint i = 0; i < ground->ids->len; i++) {
+    HfEdgeId id = g_array_index(ground->ids, HfEdgeId, i);
+    HfPoint p = hf_point_sub(hf_edge_start(ground->region, id), at);
+    HfPoint q = hf_point_sub(hf_edge_end(ground->region, id), at);
+    Near near = {{hf_point_dot(p, way), hf_point_dot(p, left)},
+                 {hf_point_dot(q, way), hf_point_dot(q, left)},
+                 id,
+                 hf_ground_is_seam(ground, id)};
+    gboolean beyond =
+        (near.p.y > wide && near.q.y > wide) || (near.p.y < -wide && near.q.y < -wide);
+    if (!beyond)
+      g_array_append_val(patch->near, near);
+  }
+}
+
+/* The first stretch of metal from the middle of the bar along y = off. */
+typedef struct {
+  double begins, ends; /* begins 0: it starts in metal; ends INFINITY: out of sight */
+  const Near *edge; /* (nullable) that it enters by; when it starts in metal, that it leaves by, or
+                       the cut that it starts on */
+  guint part;       /* HF_NO_PART: can't be told */
+} Stretch;
+
+/* What a line crosses: nearest ahead that leaves metal, last before that that enters it; nearest
+ * behind; a cut's own edge where it starts. All distances ahead. */
+typedef struct {
+  double leaves, enters, behind;
+  const Near *leave, *enter, *seam;
+  gboolean from_metal; /* behind the nearest edge behind there is none: the line starts in metal */
+} Line;
+
+static gboolean
+crossing(const Near *near, double off, double sign, double *ret_x, gboolean *ret_leaving)
+{
+  if ((near->p.y > off) == (near->q.y > off))
+    return FALSE;
+  double t = (off - near->p.y) / (near->q.y - near->p.y);
+  *ret_x = sign * (near->p.x + (near->q.x - near->p.x) * t);
+  /* metal is on the left of an edge */
+  *ret_leaving = (near->q.y > off) == (sign > 0);
+  return TRUE;
+}
+
+static Line
+line_of(const Patch *patch, int which, double off)
+{
+  double sign = which == 0 ? -1 : 1, x;
+  Line line = {.leaves = INFINITY, .enters = -INFINITY, .behind = -INFINITY};
+  gboolean leaving;
+  for (guint i = 0; i < patch->near->len; i++) {
+    const Near *near = &g_array_index(patch->near, Near, i);
+    if (!crossing(near, off, sign, &x, &leaving))
+      continue;
+    if (near->seam) {
+      line.seam = !leaving && fabs(x) < AT_SEAM ? near : line.seam;
+    } else if (x > 0 && leaving && x < line.leaves) {
+      line.leaves = x;
+      line.leave = near;
+    } else if (x <= 0 && x > line.behind) {
+      line.behind = x;
+      line.from_metal = !leaving;
+    }
+  }
+  for (guint i = 0; i < patch->near->len; i++) {
+    const Near *near = &g_array_index(patch->near, Near, i);
+    if (!near->seam && crossing(near, off, sign, &x, &leaving) && !leaving && x > 0 &&
+        x < line.leaves && x > line.enters) {
+      line.enters = x;
+      line.enter = near;
+    }
+  }
+  return line;
+}
+
+static gboolean
+first_stretch(const Patch *patch, int which, double off, Stretch *ret_stretch)
+{
+  Line line = line_of(patch, which, off);
+  if (line.enter == NULL && line.leave == NULL && !line.from_metal && line.seam == NULL)
+    return FALSE;
+  const Near *edge = line.enter != NULL ? line.enter : line.leave;
+  const Near *tells = line.enter == NULL && line.seam != NULL ? line.seam : edge;
+  *ret_stretch =
+      (Stretch){.begins = line.enter != NULL ? line.enters : 0,
+                .ends = line.leaves,
+                .edge = tells,
+                .part = tells != NULL ? patch->ground->part[tells->id.ring] : HF_NO_PART};
+  return TRUE;
+}
+
+static double
+square_to(const Near *edge)
+{
+  HfPoint along = hf_point_sub(edge->q, edge->p);
+  double length = hf_point_length(along);
+  return length > 0 ? fabs(along.y) / length : 1;
+}
+
+/* No edge is nearer than @radius to the place @x along the middle line. */
+static gboolean
+has_room(const Patch *patch, double x, double radius)
+{
+  HfPoint at = {x, 0};
+  for (guint i = 0; i < patch->near->len; i++) {
+    const Near *near = &g_array_index(patch->near, Near, i);
+    if (near->seam || fmin(near->p.x, near->q.x) > x + radius ||
+        fmax(near->p.x, near->q.x) < x - radius)
+      continue;
+    if (hf_point_distance(at, hf_segment_nearest(near->p, near->q, at, NULL)) < radius)
+      return FALSE;
+  }
+  return TRUE;
+}
+
 /* ---- both ends ------------------------------------------------------------------------------- */
 
 /* A round hole to be fastened by, or another tie: nothing is tied there. */
@@ -79,50 +230,11 @@ may_end_on(const HfGround *ground, const HfTieLaw *law, HfEdgeId edge)
          !(kind == HF_ENTRY_HOLE || kind == HF_ENTRY_HOLES || kind == HF_ENTRY_EAR);
 }
 
-static double
-square_to(const HfGround *ground, HfEdgeId edge, HfPoint way)
-{
-  HfPoint a = hf_edge_start(ground->region, edge), b = hf_edge_end(ground->region, edge);
-  HfPoint along = hf_point_sub(b, a);
-  double length = hf_point_length(along);
-  return length > 0 ? fabs(hf_point_cross(along, way)) / length : 1;
-}
-
-/* Against the way (which 0) or along it, as tie.c of layout/ does. */
+/* Room in the metal behind the end, see the top. */
 static HfBarFault
-find_end(HfGround *ground, const HfTieLaw *law, HfBar *bar, int which)
+find_hold(const Patch *patch, HfBarEnd *end, int which, double middle_ends)
 {
-  HfPoint way = which == 0 ? hf_point_scale(bar->way, -1) : bar->way;
-  HfBarEnd *end = &bar->end[which];
-  *end = (HfBarEnd){.nearest = INFINITY};
-  double ends = INFINITY, middle_ends = 0;
-  for (int i = 0; i < HF_BAR_LINES; i++) {
-    int line = (i + HF_BAR_LINES / 2) % HF_BAR_LINES; /* the middle one first */
-    double off = bar->width * (line / (HF_BAR_LINES - 1.0) - 0.5) * (1 - 1e-6);
-    HfMet met;
-    if (!hf_ground_ray(ground, hf_bar_point(bar, 0, off), way, &met))
-      return i == 0 ? HF_BAR_NOTHING : HF_BAR_EDGE;
-    if (i == 0) {
-      end->middle = met.begins;
-      end->edge = met.edge;
-      end->part = met.part;
-      end->square = square_to(ground, met.edge, way);
-      middle_ends = met.ends;
-    }
-    if (met.part != end->part || met.begins > end->middle + DEEPEST * bar->width ||
-        met.ends <= end->middle)
-      return HF_BAR_EDGE;
-    if (!may_end_on(ground, law, met.edge))
-      return HF_BAR_HOLE;
-    if (line == 0 || line == HF_BAR_LINES - 1)
-      end->side[line > 0] = met.begins;
-    end->nearest = fmin(end->nearest, met.begins);
-    end->begins = fmax(end->begins, met.begins);
-    ends = fmin(ends, met.ends);
-  }
-  if (!(ends > end->begins))
-    return HF_BAR_EDGE;
-  end->bar = fmin(end->begins + law->bite, ends);
+  const HfTieLaw *law = patch->law;
   double radius = law->short_web / 2 - SLACK / 2, wide = law->caution / 2 - SLACK / 2;
   double deep[] = {(end->middle + middle_ends) / 2,
                    end->begins + radius,
@@ -132,29 +244,65 @@ find_end(HfGround *ground, const HfTieLaw *law, HfBar *bar, int which)
                    end->bar};
   gboolean holds = FALSE;
   for (guint i = 0; i < G_N_ELEMENTS(deep) && !end->solid; i++) {
-    if (deep[i] > end->bar || deep[i] < end->middle)
+    if (!(deep[i] <= end->bar && deep[i] >= end->middle))
       continue;
-    HfPoint p = hf_bar_point(bar, which == 0 ? -deep[i] : deep[i], 0);
-    end->solid = hf_ground_room(ground, p, wide);
-    holds = holds || end->solid || hf_ground_room(ground, p, radius);
+    double x = which == 0 ? -deep[i] : deep[i];
+    end->solid = has_room(patch, x, wide);
+    holds = holds || end->solid || has_room(patch, x, radius);
   }
   return holds ? HF_BAR_FITS : HF_BAR_THIN;
 }
 
+/* Against the way (which 0) or along it, as tie.c of layout/ does. */
 static HfBarFault
-find_ends(HfGround *ground, const HfTieLaw *law, guint a, HfBar *bar)
+find_end(const Patch *patch, HfBar *bar, int which)
+{
+  HfBarEnd *end = &bar->end[which];
+  *end = (HfBarEnd){.nearest = INFINITY};
+  double ends = INFINITY, middle_ends = 0;
+  for (int i = 0; i < HF_BAR_LINES; i++) {
+    int line = (i + HF_BAR_LINES / 2) % HF_BAR_LINES; /* the middle one first */
+    double off = bar->width * (line / (HF_BAR_LINES - 1.0) - 0.5) * (1 - 1e-6);
+    Stretch met;
+    if (!first_stretch(patch, which, off, &met))
+      return i == 0 ? HF_BAR_NOTHING : HF_BAR_EDGE;
+    if (i == 0) {
+      end->middle = met.begins;
+      end->part = met.part;
+      end->edge = met.edge != NULL ? met.edge->id : (HfEdgeId){0, 0};
+      end->square = met.edge != NULL && met.begins > 0 ? square_to(met.edge) : 1;
+      middle_ends = met.ends;
+    }
+    if ((met.part != end->part && met.part != HF_NO_PART) ||
+        met.begins > end->middle + DEEPEST * bar->width || met.ends <= end->middle)
+      return HF_BAR_EDGE;
+    if (met.edge != NULL && !may_end_on(patch->ground, patch->law, met.edge->id))
+      return HF_BAR_HOLE;
+    if (line == 0 || line == HF_BAR_LINES - 1)
+      end->side[line > 0] = met.begins;
+    end->nearest = fmin(end->nearest, met.begins);
+    end->begins = fmax(end->begins, met.begins);
+    ends = fmin(ends, met.ends);
+  }
+  if (!(ends > end->begins))
+    return HF_BAR_EDGE;
+  end->bar = fmin(end->begins + patch->law->bite, ends);
+  return find_hold(patch, end, which, middle_ends);
+}
+
+static HfBarFault
+find_ends(const Patch *patch, guint a, HfBar *bar)
 {
   for (int which = 0; which < 2; which++) {
-    HfBarFault fault = find_end(ground, law, bar, which);
+    HfBarFault fault = find_end(patch, bar, which);
     if (fault != HF_BAR_FITS)
       return fault;
   }
-  if (bar->end[0].part != a || bar->end[1].part == a)
+  if (bar->end[0].part != a || bar->end[1].part == a || bar->end[1].part == HF_NO_PART)
     return HF_BAR_NOTHING;
-  bar->length = 0;
+  bar->length = bar->end[0].middle + bar->end[1].middle;
   for (int side = 0; side < 2; side++)
     bar->length = fmax(bar->length, bar->end[0].side[side] + bar->end[1].side[side]);
-  bar->length = fmax(bar->length, bar->end[0].middle + bar->end[1].middle);
   bar->part[0] = a;
   bar->part[1] = bar->end[1].part;
   return HF_BAR_FITS;
@@ -198,38 +346,52 @@ is_beside(HfPoint p, double from, double to)
 
 /* The distance of the nearest metal from either edge of the bar; @wide: none nearer. */
 static double
-room_beside(HfGround *ground, const HfBar *bar, double wide)
+room_beside(const Patch *patch, const HfBar *bar, double wide)
 {
-  HfPoint left = {-bar->way.y, bar->way.x};
-  HfBox box = HF_BOX_EMPTY;
-  double half = bar->width / 2;
-  for (int k = 0; k < 4; k++)
-    box = hf_box_add_point(box, hf_bar_point(bar, k & 1 ? bar->end[1].begins : -bar->end[0].begins,
-                                             k & 2 ? half + wide : -half - wide));
-  hf_index_query(ground->index, box, ground->ids);
-  double room = wide;
-  for (guint i = 0; i < ground->ids->len; i++) {
-    HfEdgeId id = g_array_index(ground->ids, HfEdgeId, i);
-    HfPoint a = hf_point_sub(hf_edge_start(ground->region, id), bar->at);
-    HfPoint b = hf_point_sub(hf_edge_end(ground->region, id), bar->at);
-    if (hf_ground_is_seam(ground, id))
-      continue;
-    for (int side = -1; side <= 1; side += 2) {
-      HfPoint p = {hf_point_dot(a, bar->way), side * hf_point_dot(a, left) - half};
-      HfPoint q = {hf_point_dot(b, bar->way), side * hf_point_dot(b, left) - half};
+  double half = bar->width / 2, room = wide;
+  for (guint i = 0; i < patch->near->len; i++) {
+    const Near *near = &g_array_index(patch->near, Near, i);
+    for (int side = -1; !near->seam && side <= 1; side += 2) {
+      HfPoint p = {near->p.x, side * near->p.y - half}, q = {near->q.x, side * near->q.y - half};
       if (!clip_beside(&p, &q, room))
         continue;
       double from = -bar->end[0].side[side > 0], to = bar->end[1].side[side > 0];
-      HfPoint middle = hf_point_mix(p, q, 0.5);
-      if (is_beside(p, from, to))
-        room = fmin(room, p.y);
-      if (is_beside(q, from, to))
-        room = fmin(room, q.y);
-      if (is_beside(middle, from, to))
-        room = fmin(room, middle.y);
+      HfPoint three[] = {p, hf_point_mix(p, q, 0.5), q};
+      for (int k = 0; k < 3; k++)
+        if (is_beside(three[k], from, to))
+          room = fmin(room, three[k].y);
     }
   }
   return room;
+}
+
+/* How much the outline turns at the beginning of an edge. */
+static double
+turn_at(const HfGround *ground, HfEdgeId id)
+{
+  const HfRing *ring = hf_region_ring(ground->region, id.ring);
+  HfPoint p = hf_grid_point(ring->at[(id.vertex + ring->n - 1) % ring->n]);
+  HfPoint at = hf_grid_point(ring->at[id.vertex]);
+  HfPoint q = hf_grid_point(ring->at[(id.vertex + 1) % ring->n]);
+  HfPoint in = hf_point_sub(at, p), out = hf_point_sub(q, at);
+  return fabs(atan2(hf_point_cross(in, out), hf_point_dot(in, out)));
+}
+
+/* 1: a corner of the outline lies on the edge of the bar; 0: none within its width of it. */
+static double
+near_corner(const Patch *patch, const HfBar *bar, int which)
+{
+  double x = which == 0 ? -bar->end[0].middle : bar->end[1].middle, nearest = 0;
+  for (guint i = 0; i < patch->near->len; i++) {
+    const Near *near = &g_array_index(patch->near, Near, i);
+    double beside = fabs(near->p.y) - bar->width / 2;
+    if (near->seam || fabs(near->p.x - x) > bar->width || beside > bar->width)
+      continue;
+    double this = 1 - fmax(beside, 0) / bar->width;
+    if (this > nearest && turn_at(patch->ground, near->id) > CORNER_TURN)
+      nearest = this;
+  }
+  return nearest;
 }
 
 /* ---- all of it ------------------------------------------------------------------------------- */
@@ -301,8 +463,10 @@ off_of(const HfView *view, const HfBar *bar)
 }
 
 static HfBarFault
-measure(HfGround *ground, const HfTieLaw *law, HfBar *bar)
+measure(const Patch *patch, HfBar *bar)
 {
+  const HfGround *ground = patch->ground;
+  const HfTieLaw *law = patch->law;
   const HfView *view = &ground->views[bar->part[0]], *other = &ground->views[bar->part[1]];
   bar->angle[0] = seen_from(view, hf_bar_point(bar, -bar->end[0].middle, 0));
   bar->angle[1] = seen_from(other, hf_bar_point(bar, bar->end[1].middle, 0));
@@ -310,43 +474,48 @@ measure(HfGround *ground, const HfTieLaw *law, HfBar *bar)
     return HF_BAR_DIRECTION;
   if (is_kept_free(law, bar->angle[0]))
     return HF_BAR_KEPT_FREE;
-  double room = room_beside(ground, bar, law->gap_caution + SLACK);
+  double room = room_beside(patch, bar, law->gap_caution + SLACK);
   if (room < law->gap)
     return HF_BAR_CLOSE;
   bar->crowd = CLAMP((law->gap_caution - room) / (law->gap_caution - law->gap + SLACK), 0, 1);
   bar->area = area_of(bar);
   bar->off = off_of(view, bar);
   bar->reach = reach_of(view, bar);
+  for (int which = 0; which < 2; which++)
+    bar->corner[which] = near_corner(patch, bar, which);
   return HF_BAR_FITS;
 }
 
 static HfBarFault
-try_width(HfGround *ground, const HfTieLaw *law, guint a, HfPoint at, HfPoint way, double over,
-          HfBar *ret_bar)
+try_width(const Patch *patch, guint a, HfPoint at, HfPoint way, double over, HfBar *ret_bar)
 {
+  const HfTieLaw *law = patch->law;
   HfBar bar = {.at = at, .way = way};
   HfBarFault fault = HF_BAR_EDGE;
   for (int is = 0; is < 2; is++) {
-    double limit = is ? law->long_web : law->short_web;
-    bar.limit = limit;
-    bar.width = fmax(isnan(law->given) ? over * limit : law->given, limit + MARGIN);
-    fault = find_ends(ground, law, a, &bar);
+    bar.limit = is ? law->long_web : law->short_web;
+    bar.width = fmax(isnan(law->given) ? over * bar.limit : law->given, bar.limit + MARGIN);
+    fault = find_ends(patch, a, &bar);
     if (fault != HF_BAR_FITS || is || !is_long(law, &bar))
       break;
   }
   if (fault == HF_BAR_FITS)
-    fault = measure(ground, law, &bar);
+    fault = measure(patch, &bar);
   if (fault == HF_BAR_FITS)
     *ret_bar = bar;
   return fault;
 }
 
 HfBarFault
-hf_bar_try(HfGround *ground, const HfTieLaw *law, guint a, HfPoint at, HfPoint way, HfBar *ret_bar)
+hf_bar_try(HfGround *ground, const HfTieLaw *law, guint a, HfPoint at, HfPoint way, double gap,
+           HfBar *ret_bar)
 {
+  g_autoptr(GArray) near = g_array_sized_new(FALSE, FALSE, sizeof(Near), 64);
+  Patch patch = {ground, law, near, 0};
+  patch_fill(&patch, at, way, gap);
   HfBarFault fault = HF_BAR_NOTHING;
   for (guint i = 0; i < G_N_ELEMENTS(widths); i++) {
-    fault = try_width(ground, law, a, at, way, widths[i], ret_bar);
+    fault = try_width(&patch, a, at, way, widths[i], ret_bar);
     if (fault == HF_BAR_FITS || fault == HF_BAR_NOTHING || fault == HF_BAR_DIRECTION ||
         fault == HF_BAR_KEPT_FREE || fault == HF_BAR_HOLE || !isnan(law->given))
       break;

@@ -24,17 +24,36 @@ holds(const HfBar *bar, HfPoint p)
          along < bar->end[1].begins;
 }
 
+/* Along the bar's own axes they are at least so far apart: never more than the gap. */
 static double
-gap_between(const HfBar *a, const HfBar *b)
+apart_along(const HfBar *bar, const HfPoint other[4])
+{
+  HfPoint left = {-bar->way.y, bar->way.x};
+  HfBox box = HF_BOX_EMPTY;
+  for (int k = 0; k < 4; k++) {
+    HfPoint from = hf_point_sub(other[k], bar->at);
+    box = hf_box_add_point(box, hf_point(hf_point_dot(from, bar->way), hf_point_dot(from, left)));
+  }
+  double half = bar->width / 2;
+  double x = fmax(box.min.x - bar->end[1].begins, -bar->end[0].begins - box.max.x);
+  return fmax(x, fmax(box.min.y - half, -half - box.max.y));
+}
+
+/* Told exactly only as far as it matters: is it less than @enough? */
+static double
+gap_between(const HfBar *a, const HfBar *b, double enough)
 {
   HfPoint p[4], q[4];
   corners_of(a, p);
   corners_of(b, q);
+  double apart = fmax(apart_along(a, q), apart_along(b, p));
+  if (apart >= enough)
+    return apart;
   if (holds(a, q[0]) || holds(b, p[0]))
     return 0;
   double gap = INFINITY;
   for (int i = 0; i < 4; i++)
-    for (int k = 0; k < 4; k++)
+    for (int k = 0; k < 4 && gap >= enough; k++)
       gap = fmin(gap, hf_segment_gap(p[i], p[(i + 1) % 4], q[k], q[(k + 1) % 4], NULL, NULL));
   return gap;
 }
@@ -76,7 +95,8 @@ hf_bars_conflicts(const HfOffers *offers)
       if (j <= i || seen[j] == i + 1)
         continue;
       seen[j] = i + 1;
-      if (gap_between(a, b) < least_gap(&offers->law, a, b)) {
+      double least = least_gap(&offers->law, a, b);
+      if (gap_between(a, b, least) < least) {
         HfConflict conflict = {i, j};
         g_array_append_val(conflicts, conflict);
       }

@@ -35,25 +35,22 @@ typedef struct {
   GHashTable *seams; /* (nullable) edges that are a cut's own, as ring << 32 | vertex */
   HfView *views;     /* of each part */
   GArray *ids;       /* scratch */
-  GArray *crossings; /* scratch */
 } HfGround;
 
 HfGround *hf_ground_new(const HfPatient *patient);
 void hf_ground_free(HfGround *ground);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfGround, hf_ground_free)
 
-/* What a ray meets first. */
+/* The first edge that a ray meets. */
 typedef struct {
-  double begins, ends; /* mm along it: the first stretch of metal; begins 0: it starts in metal */
-  HfEdgeId edge;       /* that it enters by; when it starts in metal, that it leaves by */
+  double at;       /* mm along it */
+  gboolean enters; /* metal; else it leaves it */
+  HfEdgeId edge;
   guint part;
 } HfMet;
 
-/** hf_ground_ray: %FALSE: nothing. @way of length 1. Cost: the edges near it. */
-gboolean hf_ground_ray(HfGround *ground, HfPoint from, HfPoint way, HfMet *ret_met);
-
-/** hf_ground_room: no edge is nearer to @p than @radius. */
-gboolean hf_ground_room(HfGround *ground, HfPoint p, double radius);
+/** hf_ground_ray: what it meets farther than @least mm; %FALSE: nothing. @way of length 1. */
+gboolean hf_ground_ray(HfGround *ground, HfPoint from, HfPoint way, double least, HfMet *ret_met);
 
 /** hf_ground_nearest: the nearest point of another part than @part, within @within mm. */
 gboolean hf_ground_nearest(HfGround *ground, HfPoint p, guint part, double within, HfPoint *ret_at,

@@ -3,13 +3,7 @@
  */
 #include "cure/ground-private.h"
 
-#define CELLS_A_STEP 6 /* a ray looks so many cells ahead at a time */
-
-typedef struct {
-  double at;
-  gboolean enters;
-  HfEdgeId edge;
-} Crossing;
+#define MOST_CELLS 8 /* a ray looks so many cells ahead at a time */
 
 static gint64 *
 seam_key(HfEdgeId id)
@@ -210,7 +204,6 @@ hf_ground_new(const HfPatient *patient)
   HfBox box = hf_region_box(ground->region);
   ground->farthest = hypot(hf_box_width(box), hf_box_height(box));
   ground->ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
-  ground->crossings = g_array_new(FALSE, FALSE, sizeof(Crossing));
   number_parts(ground);
   if (hold->cut != NULL) {
     ground->seams = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
@@ -231,86 +224,42 @@ hf_ground_free(HfGround *ground)
   g_clear_pointer(&ground->seams, g_hash_table_unref);
   g_free(ground->part);
   g_array_unref(ground->ids);
-  g_array_unref(ground->crossings);
   hf_index_free(ground->index);
   g_free(ground);
 }
 
 /* ---- asking ---------------------------------------------------------------------------------- */
 
-static int
-by_place(gconstpointer p, gconstpointer q)
-{
-  const Crossing *a = p, *b = q;
-  if (a->at != b->at)
-    return a->at < b->at ? -1 : 1;
-  return (int)a->enters - (int)b->enters;
-}
-
-/* Crossings between @low and @high mm along the ray. */
-static void
-add_crossings(HfGround *ground, HfPoint from, HfPoint way, double low, double high)
-{
-  HfPoint a = hf_point_add(from, hf_point_scale(way, low));
-  HfPoint b = hf_point_add(from, hf_point_scale(way, high));
-  hf_index_query(ground->index, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b),
-                 ground->ids);
-  for (guint i = 0; i < ground->ids->len; i++) {
-    HfEdgeId id = g_array_index(ground->ids, HfEdgeId, i);
-    HfPoint p = hf_point_sub(hf_edge_start(ground->region, id), from);
-    HfPoint q = hf_point_sub(hf_edge_end(ground->region, id), from);
-    double side_p = hf_point_cross(way, p), side_q = hf_point_cross(way, q);
-    if ((side_p > 0) == (side_q > 0) || hf_ground_is_seam(ground, id))
-      continue;
-    double at = hf_point_dot(way, hf_point_mix(p, q, side_p / (side_p - side_q)));
-    if (!(at > low && at <= high))
-      continue;
-    /* metal is on the left of an edge: one that runs from our right to our left has it behind */
-    Crossing crossing = {at, side_q <= 0, id};
-    g_array_append_val(ground->crossings, crossing);
-  }
-}
-
 gboolean
-hf_ground_ray(HfGround *ground, HfPoint from, HfPoint way, HfMet *ret_met)
+hf_ground_ray(HfGround *ground, HfPoint from, HfPoint way, double least, HfMet *ret_met)
 {
-  double step = ground->cell * CELLS_A_STEP, low = 0;
-  guint met = 0;
-  g_array_set_size(ground->crossings, 0);
-  while (low < ground->farthest) {
-    guint old = ground->crossings->len;
-    add_crossings(ground, from, way, low, low + step);
-    low += step;
-    if (ground->crossings->len == old)
-      continue;
-    g_array_sort(ground->crossings, by_place);
-    const Crossing *all = (const Crossing *)ground->crossings->data;
-    while (met < ground->crossings->len && all[met].enters)
-      met++;
-    if (met == ground->crossings->len)
-      continue;
-    const Crossing *first = met > 0 ? &all[met - 1] : NULL;
-    ret_met->begins = first != NULL ? first->at : 0;
-    ret_met->ends = all[met].at;
-    ret_met->edge = first != NULL ? first->edge : all[met].edge;
-    ret_met->part = ground->part[ret_met->edge.ring];
-    return TRUE;
+  double step = ground->cell, low = 0;
+  for (int i = 0; low < ground->farthest; i++) {
+    double high = low + step, first = INFINITY;
+    HfPoint a = hf_point_add(from, hf_point_scale(way, low));
+    HfPoint b = hf_point_add(from, hf_point_scale(way, high));
+    hf_index_query(ground->index, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b),
+                   ground->ids);
+    for (guint k = 0; k < ground->ids->len; k++) {
+      HfEdgeId id = g_array_index(ground->ids, HfEdgeId, k);
+      HfPoint p = hf_point_sub(hf_edge_start(ground->region, id), from);
+      HfPoint q = hf_point_sub(hf_edge_end(ground->region, id), from);
+      double side_p = hf_point_cross(way, p), side_q = hf_point_cross(way, q);
+      if ((side_p > 0) == (side_q > 0) || hf_ground_is_seam(ground, id))
+        continue;
+      double at = hf_point_dot(way, hf_point_mix(p, q, side_p / (side_p - side_q)));
+      if (!(at > least && at >= low && at <= high && at < first))
+        continue;
+      first = at;
+      /* metal is on the left of an edge: one that runs from our right to our left has it behind */
+      *ret_met = (HfMet){at, side_q <= 0, id, ground->part[id.ring]};
+    }
+    if (first < INFINITY)
+      return TRUE;
+    low = high;
+    step = fmin(2 * step, MOST_CELLS * ground->cell);
   }
   return FALSE;
-}
-
-gboolean
-hf_ground_room(HfGround *ground, HfPoint p, double radius)
-{
-  hf_index_query(ground->index, hf_box_grow((HfBox){p, p}, radius), ground->ids);
-  for (guint i = 0; i < ground->ids->len; i++) {
-    HfEdgeId id = g_array_index(ground->ids, HfEdgeId, i);
-    HfPoint a = hf_edge_start(ground->region, id), b = hf_edge_end(ground->region, id);
-    if (hf_point_distance(p, hf_segment_nearest(a, b, p, NULL)) < radius &&
-        !hf_ground_is_seam(ground, id))
-      return FALSE;
-  }
-  return TRUE;
 }
 
 gboolean

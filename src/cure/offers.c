@@ -16,10 +16,11 @@
 #define CLOSE_ANGLE 0.07 /* rad: and within 4 degrees, are one */
 #define TRUE_ANGLE  0.05 /* rad: a bar that is so nearly upright or level is made so */
 #define LATER       0.02 /* square ties that a place of the next kind is put back by */
+#define ON_EDGE     1e-4 /* mm: of the part's own edge */
 #define EVEN        0.01 /* mm2: guesses no further apart are even */
 
 enum {
-  MOST_KEPT = 32, /* bars kept of one part, */
+  MOST_KEPT = 24, /* bars kept of one part, */
   LEAST_KEPT = 8, /* when there are very many parts, so that all together stay below */
   ALL_KEPT = 8000,
   SECTORS = 8,
@@ -66,25 +67,26 @@ made_true(const HfView *view, HfPoint way)
   return way;
 }
 
-/* From @from, on the part's edge, along @way. */
-static void
+/* From @from, on the part's edge, along @way. Returns: mm of nothing there; INFINITY: there is
+ * nothing to be tied to. */
+static double
 look(Looking *looking, HfPoint from, HfPoint way, Kind kind)
 {
   HfMet met;
   way = made_true(looking->view, way);
-  HfPoint out = hf_point_add(from, hf_point_scale(way, 2e-4));
-  if (!hf_ground_ray(looking->ground, out, way, &met) || met.part == looking->part ||
-      met.part == HF_NO_PART || looking->offers->node[met.part] == HF_NO_PART)
-    return;
+  if (!hf_ground_ray(looking->ground, from, way, ON_EDGE, &met) || met.part == looking->part ||
+      met.part == HF_NO_PART || looking->offers->node[met.part] == HF_NO_PART || !met.enters)
+    return INFINITY;
   double slant = 2 * hf_point_dot(way, looking->view->level) * hf_point_dot(way, looking->view->up);
   double width = sqrt(looking->offers->unit);
-  Place place = {.at = hf_point_add(out, hf_point_scale(way, met.begins / 2)),
+  Place place = {.at = hf_point_add(from, hf_point_scale(way, met.at / 2)),
                  .way = way,
-                 .gap = met.begins,
-                 .guess = met.begins * width +
+                 .gap = met.at,
+                 .guess = met.at * width +
                           looking->offers->unit * (slant * slant + LATER * (double)kind),
                  .sector = sector_of(looking->view, from)};
   g_array_append_val(looking->places, place);
+  return met.at;
 }
 
 /* ---- lines through the part ------------------------------------------------------------------ */
@@ -175,26 +177,21 @@ first_step(const Looking *looking, const HfRing *ring, double *ret_into)
   return best;
 }
 
+/* Back and forth until both are nearest to each other. */
 static void
 look_nearest(Looking *looking, HfPoint from, double within)
 {
-  HfPoint at;
-  guint other;
-  if (!hf_ground_nearest(looking->ground, from, looking->part, within, &at, &other) ||
-      looking->offers->node[other] == HF_NO_PART)
-    return;
-  HfPoint own = from;
-  /* back and forth until both are nearest to each other */
+  HfPoint at, own = from;
+  guint other, part;
   for (int i = 0; i < 4; i++) {
+    if (!hf_ground_nearest(looking->ground, own, looking->part, within, &at, &other))
+      return;
     HfPoint back;
-    guint part;
-    if (!hf_ground_nearest(looking->ground, at, other, within + 1, &back, &part) ||
-        part != looking->part)
+    within = hf_point_distance(own, at) + 1e-3;
+    if (!hf_ground_nearest(looking->ground, at, other, within, &back, &part) ||
+        part != looking->part || hf_point_distance(back, own) < 1e-3)
       break;
-    gboolean settled = hf_point_distance(back, own) < 1e-3;
     own = back;
-    if (settled || !hf_ground_nearest(looking->ground, own, looking->part, within, &at, &other))
-      break;
   }
   HfPoint between = hf_point_sub(at, own);
   double gap = hf_point_length(between);
@@ -202,30 +199,37 @@ look_nearest(Looking *looking, HfPoint from, double within)
     look(looking, own, hf_point_scale(between, 1 / gap), AT_NEAREST);
 }
 
+/* Where the gap is no wider than at the steps on either side, the nearest place is looked for. */
+static void
+look_near_steps(Looking *looking, const HfPoint *from, const double *gap, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (gap[i] < INFINITY && gap[i] <= gap[(i + 1) % n] && gap[i] < gap[(i + n - 1) % n])
+      look_nearest(looking, from[i], gap[i] + 0.01);
+}
+
 static void
 step_round(Looking *looking, const HfRing *ring, double step)
 {
   double length = hf_ring_perimeter(ring), into = 0;
   guint n = (guint)fmax(1, floor(length / step)), v = first_step(looking, ring, &into);
+  g_autofree HfPoint *froms = g_new(HfPoint, n);
+  g_autofree double *gaps = g_new(double, n);
   double next = into; /* mm from vertex v on */
-  guint told = 0, walked = 0;
-  while (told < n && walked <= 2 * ring->n) {
+  guint told = 0;
+  for (guint walked = 0; told < n && walked <= 2 * ring->n; walked++) {
     HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
     double edge = hf_point_distance(a, b);
-    while (told < n && next <= edge && edge > 0) {
-      HfPoint from = hf_point_mix(a, b, next / edge);
+    for (; told < n && next <= edge && edge > 0; next += length / n) {
+      froms[told] = hf_point_mix(a, b, next / edge);
       HfPoint normal = hf_point_scale(hf_point(b.y - a.y, a.x - b.x), 1 / edge);
-      guint before = looking->places->len;
-      look(looking, from, normal, ON_STEP);
-      if (looking->places->len > before)
-        look_nearest(looking, from, g_array_index(looking->places, Place, before).gap + 0.01);
-      next += length / n;
+      gaps[told] = look(looking, froms[told], normal, ON_STEP);
       told++;
     }
     next -= edge;
     v = (v + 1) % ring->n;
-    walked++;
   }
+  look_near_steps(looking, froms, gaps, told);
 }
 
 static void
@@ -313,8 +317,8 @@ try_place(Looking *looking, const Place *place, guint *faults)
 {
   HfOffers *offers = looking->offers;
   HfBar bar;
-  HfBarFault fault =
-      hf_bar_try(looking->ground, &offers->law, looking->part, place->at, place->way, &bar);
+  HfBarFault fault = hf_bar_try(looking->ground, &offers->law, looking->part, place->at, place->way,
+                                place->gap, &bar);
   faults[fault]++;
   if (fault != HF_BAR_FITS || offers->node[bar.part[1]] == HF_NO_PART)
     return;

@@ -6,19 +6,18 @@
  */
 #include "cure/offers-private.h"
 
-#define SLANTED     1.0  /* halfway between upright and level, and not square across either */
-#define ACROSS      0.25 /* straight across the stroke, but neither upright nor level */
-#define SKEWED      1.0  /* an end that meets its edge at a slant: 1 - cosine */
-#define BESIDE      0.3  /* from the outermost place of the part, not its middle: square of it */
-#define LYING       0.15 /* level: stems are upright, and a tie beside one looks like its own */
-#define ON_TOP      0.05 /* at the top of a letter, where the eye reads first; breaks ties */
-#define CROWDED     0.7  /* a gap beside it as narrow as may be: caution of the hold check */
-#define SLIGHT      0.5  /* an end in metal within the caution of webs */
-#define NARROW      0.5  /* as narrow as its limit, not a quarter over it */
-#define STRANGE     1.5  /* a dot, an accent, tied to something else than its letter */
-#define SWINGS      2.0  /* metal of the part beyond the reach of one tie: caution */
-#define STROKE_END  0.3  /* a corner of the outline at the edge of the bar (handbook 10) */
-#define CORNER_TURN 0.7  /* rad: less is a curve's chord or a slight bend */
+#define SLANTED    1.0  /* halfway between upright and level, and not square across either */
+#define ACROSS     0.25 /* straight across the stroke, but neither upright nor level */
+#define SKEWED     1.0  /* an end that meets its edge at a slant: 1 - cosine */
+#define BESIDE     0.3  /* from the outermost place of the part, not its middle: square of it */
+#define LYING      0.15 /* level: stems are upright, and a tie beside one looks like its own */
+#define ON_TOP     0.05 /* at the top of a letter, where the eye reads first; breaks ties */
+#define CROWDED    0.7  /* a gap beside it as narrow as may be: caution of the hold check */
+#define SLIGHT     0.5  /* an end in metal within the caution of webs */
+#define NARROW     0.5  /* as narrow as its limit, not a quarter over it */
+#define STRANGE    1.5  /* a dot, an accent, tied to something else than its letter */
+#define SWINGS     2.0  /* metal of the part beyond the reach of one tie: caution */
+#define STROKE_END 0.3  /* a corner of the outline at the edge of the bar (handbook 10) */
 
 /* 0 upright or level, 1 halfway between. */
 static double
@@ -26,36 +25,6 @@ slant_of(const HfView *view, const HfBar *bar)
 {
   double sine = 2 * hf_point_dot(bar->way, view->level) * hf_point_dot(bar->way, view->up);
   return sine * sine;
-}
-
-static double
-turn_at(const HfRing *ring, guint v)
-{
-  HfPoint p = hf_grid_point(ring->at[(v + ring->n - 1) % ring->n]);
-  HfPoint at = hf_grid_point(ring->at[v]), q = hf_grid_point(ring->at[(v + 1) % ring->n]);
-  HfPoint in = hf_point_sub(at, p), out = hf_point_sub(q, at);
-  return fabs(atan2(hf_point_cross(in, out), hf_point_dot(in, out)));
-}
-
-/* 1: a corner of the outline lies on the edge of the bar; 0: none within its width of it. */
-static double
-near_corner(HfGround *ground, const HfBar *bar, int which)
-{
-  double along = which == 0 ? -bar->end[0].middle : bar->end[1].middle;
-  HfPoint foot = hf_bar_point(bar, along, 0), left = {-bar->way.y, bar->way.x};
-  double far = 1.5 * bar->width, near = 0;
-  hf_index_query(ground->index, hf_box_grow((HfBox){foot, foot}, far), ground->ids);
-  for (guint i = 0; i < ground->ids->len; i++) {
-    HfEdgeId id = g_array_index(ground->ids, HfEdgeId, i);
-    HfPoint from = hf_point_sub(hf_edge_start(ground->region, id), foot);
-    double beside = fabs(hf_point_dot(from, left)) - bar->width / 2;
-    if (fabs(hf_point_dot(from, bar->way)) > bar->width || beside > bar->width)
-      continue;
-    double this = 1 - fmax(beside, 0) / bar->width;
-    if (this > near && turn_at(hf_region_ring(ground->region, id.ring), id.vertex) > CORNER_TURN)
-      near = this;
-  }
-  return near;
 }
 
 /* Is it a piece of a letter that has more metal elsewhere, and tied to something else than that? */
@@ -101,6 +70,6 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   cost += NARROW * narrow_of(law, bar);
   cost += is_strange(offers, bar) ? STRANGE : 0;
   cost += bar->reach > law->reach ? SWINGS : 0;
-  cost += STROKE_END * (near_corner(offers->ground, bar, 0) + near_corner(offers->ground, bar, 1));
+  cost += STROKE_END * (bar->corner[0] + bar->corner[1]);
   return cost * offers->unit;
 }
