@@ -179,7 +179,7 @@ class Page(http.server.BaseHTTPRequestHandler):
         elif path == "api/recipes":
             self.say([{"file": p.name, "name": p.stem} for p in sorted((TOP / "examples").glob("*.yaml"))])
         elif path == "api/cautions":
-            self.say({"line": "says nothing of strength, wind or fixings; local codes and licensed practice come first", "cautions": CAUTIONS})
+            self.say(CAUTIONS)
         elif path.startswith("api/output/"):
             self.say((pathlib.Path(OUT) / "sign" / path.split("/")[-1]).read_bytes(), kind={"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}.get(path.split(".")[-1], "text/plain"))
         else:

@@ -12,10 +12,10 @@ export type Tree = string | number | boolean | null | Tree[] | { [key: string]: 
 /** Why something was refused, and where in the recipe. */
 export interface Trouble {
   what: string;
-  fix?: string;
+  fix?: string | null;
   line?: number;
   column?: number;
-  path?: string;
+  path?: string | null;
 }
 
 export interface Part {
@@ -197,6 +197,7 @@ export interface Edit {
 export interface Starter {
   kind: string;
   about: string;
+  /** address of its picture */
   svg?: string;
 }
 
@@ -240,9 +241,8 @@ async function answer<T>(path: string, init?: RequestInit): Promise<T> {
   }
   const body: unknown = await reply.json().catch(() => null);
   if (reply.ok) return body as T;
-  const said = (body ?? {}) as { error?: Trouble | null; refused?: Trouble; revision?: number };
-  const state = typeof said.revision === "number" ? (body as State) : null;
-  throw new Refused(reply.status, said.refused ?? said.error ?? { what: `the server refused (${reply.status})` }, state);
+  const said = (body ?? {}) as { error?: Trouble; state?: State };
+  throw new Refused(reply.status, said.error ?? { what: `the server refused (${reply.status})` }, said.state ?? null);
 }
 
 export const get = <T>(path: string): Promise<T> => answer<T>(path);
@@ -260,7 +260,7 @@ export const call = {
   save: (revision: number, name?: string, over?: boolean) =>
     post<State>("api/save", { revision, ...(name === undefined ? {} : { name }), ...(over === true ? { over } : {}) }),
   reload: (revision: number) => post<State>("api/reload", { revision }),
-  disk: () => get<{ text: string }>("api/disk"),
+  disk: () => get<{ text: string | null }>("api/disk"),
   open: (file: string) => post<State>("api/open", { file }),
   start: (starter: string, name: string) => post<State>("api/open", { starter, name }),
   recipes: () => get<RecipeFile[]>("api/recipes"),
@@ -278,12 +278,11 @@ export const call = {
   take: (revision: number, cure: string) => post<State>("api/take", { revision, cure }),
   takeBest: (revision: number) => post<State>("api/take", { revision, best: true }),
   make: (revision: number, folder: string) => post<{ files: string[] }>("api/make", { revision, folder }),
-  cautions: () => get<{ line: string; cautions: Caution[] }>("api/cautions"),
+  cautions: () => get<Caution[]>("api/cautions"),
 };
 
 export const sample = (family: string, style: string, text: string): string =>
   `api/font.svg?family=${encodeURIComponent(family)}&style=${encodeURIComponent(style)}&text=${encodeURIComponent(text)}`;
-export const starterPicture = (kind: string): string => `api/starter/${encodeURIComponent(kind)}.svg`;
 export const curePicture = (id: string): string => `api/cure/${encodeURIComponent(id)}.svg`;
 
 /** What the stream of events may say. */
@@ -293,7 +292,7 @@ export interface Hearing {
   cure: (revision: number, cure: Cure) => void;
   curesDone: (revision: number) => void;
   curesTried: (revision: number, tried: number, of: number) => void;
-  disk: (changed: boolean) => void;
+  disk: (how: { changed: boolean; gone?: boolean }) => void;
   /** The line is up or down; it is built up again by itself, a little later each time. */
   line: (up: boolean) => void;
 }
@@ -322,7 +321,7 @@ export function listen(hearing: Hearing): () => void {
     on("cures", (it: { revision: number; cure: Cure }) => hearing.cure(it.revision, it.cure));
     on("cures-done", (it: { revision: number }) => hearing.curesDone(it.revision));
     on("cures-progress", (it: { revision: number; tried: number; of: number }) => hearing.curesTried(it.revision, it.tried, it.of));
-    on("disk", (it: { changed: boolean }) => hearing.disk(it.changed));
+    on("disk", hearing.disk);
   };
   connect();
   return () => {

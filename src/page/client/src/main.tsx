@@ -17,11 +17,15 @@ import { Foot } from "./frame/foot";
 function Bench() {
   return (
     <main class={`bench${store.showText.value ? " with-text" : ""}`}>
-      <section class="slot-sign" aria-label="the sign"><SignView /></section>
-      <section class="slot-verdict" aria-label="the verdict"><VerdictLine /></section>
-      <section class="slot-findings" aria-label="what is wrong"><Findings /></section>
-      <section class="slot-slip" aria-label="the order slip"><Slip /></section>
-      {store.showText.value ? <section class="slot-text" aria-label="the file"><FileText /></section> : null}
+      <div class="side-sign">
+        <section class="slot-sign" aria-label="the sign"><SignView /></section>
+        <section class="slot-verdict" aria-label="the verdict"><VerdictLine /></section>
+        <section class="slot-findings" aria-label="what is wrong"><Findings /></section>
+      </div>
+      <div class="side-slip">
+        <section class="slot-slip" aria-label="the order slip"><Slip /></section>
+        {store.showText.value ? <section class="slot-text" aria-label="the file"><FileText /></section> : null}
+      </div>
       <section class="slot-out" aria-label="what comes out"><Outputs /></section>
     </main>
   );

@@ -46,6 +46,8 @@ export const select = (part: Partial<Selection>): void => {
 export const schema = signal<Tree>(null);
 /** New signs and recipes are shown instead of the sign. */
 export const gallery = signal(false);
+/** Counts up whenever another document comes: what was unfolded folds. */
+export const folded = signal(0);
 export const line = signal(true);
 export const diskChanged = signal(false);
 /** What the last change was refused for; belongs to a path, or to the page as a whole. */
@@ -99,6 +101,7 @@ export function takeIn(next: State): void {
   const other = old !== null && old.file !== next.file;
   batch(() => {
     if (other) {
+      folded.value += 1;
       view.value = null;
       selection.value = nothing;
     }
@@ -245,8 +248,9 @@ export function begin(): () => void {
     curesTried: (revision, tried, of) => {
       if (revision === state.value?.revision) curesTried.value = { tried, of };
     },
-    disk: (changed) => {
-      diskChanged.value = changed;
+    disk: (how) => {
+      diskChanged.value = how.changed || how.gone === true;
+      if (state.value !== null) state.value = { ...state.value, disk: how.gone === true ? "gone" : how.changed ? "changed" : "same" };
     },
     line: (up) => {
       if (up && !line.value) void fetchState();

@@ -56,9 +56,7 @@ export function Gallery() {
 }
 
 function Picture({ of }: { of: Starter }) {
-  if (of.svg === undefined) return <img class="picture" src={api.starterPicture(of.kind)} alt="" />;
-  const source = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(of.svg)}`;
-  return <img class="picture" src={source} alt="" />;
+  return of.svg === undefined ? <span class="picture" aria-hidden="true" /> : <img class="picture" src={of.svg} alt="" loading="lazy" />;
 }
 
 function NameIt({ starter }: { starter: Starter }) {

@@ -9,7 +9,7 @@ import * as store from "../store";
 export function keptWords(state: api.State): string {
   if (state.disk === "changed") return "kept as a draft; the file was changed by something else";
   if (state.disk === "gone") return "kept as a draft; the file is gone";
-  return state.saved ? "saved" : "kept as a draft, not saved yet";
+  return state.saved ? "saved" : "kept as a draft";
 }
 
 export function KeepWords() {
@@ -64,7 +64,7 @@ export function DiskNotice() {
         {gone ? null : (
           <button type="button" class="word" aria-expanded={both.value !== null} onClick={() => {
             if (both.value !== null) both.value = null;
-            else api.call.disk().then((it) => (both.value = it.text)).catch(() => (both.value = ""));
+            else api.call.disk().then((it) => (both.value = it.text ?? "")).catch(() => (both.value = ""));
           }}>look at both</button>
         )}
       </p>

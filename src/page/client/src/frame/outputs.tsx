@@ -21,12 +21,23 @@ const outputs = (whole: boolean): Output[] => [
   { name: "report.json", about: "all figures and findings, for scripts", picture: false },
 ];
 
+/** The cautions that always stand in sight: no certificate, local codes, sharp edges. */
+const FOREMOST = 3;
+const CautionLine = ({ of }: { of: api.Caution }) => <li>{of.text} <i class="soft">[{of.said_by}]</i></li>;
+
+function Preview({ name, revision }: { name: string; revision: number }) {
+  const failed = useSignal(0);
+  if (revision === 0 || failed.value === revision) return <span class="sheet" aria-hidden="true">{name.split(".")[1]}</span>;
+  return <img src={`api/output/${name}?revision=${revision}`} alt="" loading="lazy" onError={() => (failed.value = revision)} />;
+}
+
 export function Outputs() {
-  const cautions = useSignal<{ line: string; cautions: api.Caution[] } | null>(null);
+  const cautions = useSignal<api.Caution[]>([]);
   const folder = useSignal("out");
   const made = useSignal<string[] | null>(null);
   const problem = useSignal<api.Trouble | null>(null);
   const working = useSignal(false);
+  const calm = useSignal(0); // the revision that the previews are of: they wait until nobody types
   const state = store.state.value;
   const verdict = store.verdict.value;
   useEffect(() => {
@@ -34,7 +45,9 @@ export function Outputs() {
   }, []);
   useEffect(() => {
     made.value = null;
-  }, [state?.revision]);
+    const timer = setTimeout(() => (calm.value = store.view.value?.revision ?? 0), 1200);
+    return () => clearTimeout(timer);
+  }, [state?.revision, store.view.value?.revision]);
   if (state === null || verdict === null || store.view.value === null) return null;
   const revision = store.view.value.revision;
   const broken = state.error !== null;
@@ -59,7 +72,7 @@ export function Outputs() {
         {outputs(verdict.whole).map((it) => (
           <li key={it.name}>
             <a href={`api/output/${it.name}?revision=${revision}`} download={it.name} class={it.picture ? "with-picture" : ""}>
-              {it.picture ? <img src={`api/output/${it.name}?revision=${revision}`} alt="" loading="lazy" /> : <span class="sheet" aria-hidden="true">{it.name.split(".")[1]}</span>}
+              {it.picture ? <Preview name={it.name} revision={calm.value} /> : <span class="sheet" aria-hidden="true">{it.name.split(".")[1]}</span>}
               <b>{it.name}</b>
             </a>
             <small>{it.about}</small>
@@ -79,12 +92,12 @@ export function Outputs() {
         {made.value === null ? null : <p class="made">Made: {made.value.map((it) => it.replace(/^.*\//, "")).join(", ")}.</p>}
       </div>
       {problem.value === null ? null : <p role="alert" class="trouble">{said(problem.value)}</p>}
-      {cautions.value === null ? null : (
+      {cautions.value.length === 0 ? null : (
         <section class="cautions small" aria-label="cautions">
-          <p>{cautions.value.line}</p>
+          <ul>{cautions.value.slice(0, FOREMOST).map((it) => <CautionLine key={it.key} of={it} />)}</ul>
           <details>
-            <summary>all cautions, and who says so</summary>
-            <ul>{cautions.value.cautions.map((it) => <li key={it.key}>{it.text} <i class="soft">[{it.said_by}]</i></li>)}</ul>
+            <summary>all cautions for the cutting, and who says so</summary>
+            <ul>{cautions.value.slice(FOREMOST).map((it) => <CautionLine key={it.key} of={it} />)}</ul>
           </details>
         </section>
       )}

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // One entry of the slip: its sentence, and behind "more" what else can be said and done with it.
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import * as store from "../store";
 import { measure } from "../figures";
@@ -19,19 +19,27 @@ import { label } from "./words";
 /** Which entry is unfolded; -1: none. The head is a string. */
 export const unfolded = signal<number | string>(-1);
 
+const WHERE = new Set(["on", "at", "above", "below", "left of", "right of", "gap", "shift", "turn"]);
+const FONT = new Set(["style", "file", "axes", "features"]);
+
+/** What could be said and isn't, as words to be picked; what each means is told once it is picked. */
 export function Unsaid({ of }: { of: Value[] }) {
+  const groups: [string, Value[]][] = [
+    ["It could also say", of.filter((it) => !WHERE.has(it.field.key) && !FONT.has(it.field.key))],
+    ["where it stands", of.filter((it) => WHERE.has(it.field.key))],
+    ["of its font", of.filter((it) => FONT.has(it.field.key))],
+  ];
   return (
-    <dl class="unsaid-list">
-      {of.map((value) => (
-        <div key={value.path}>
-          <dt>{label(value.field.key)}</dt>
-          <dd>
-            <ValueWord value={value} />
-            {value.field.help === "" ? null : <small>{value.field.help}</small>}
-          </dd>
+    <>
+      {groups.filter(([, values]) => values.length > 0).map(([title, values]) => (
+        <div key={title} class="unsaid-list">
+          <span>{title}: </span>
+          {values.map((value, i) => (
+            <span key={value.path}>{i > 0 ? ", " : ""}<ValueWord value={value} called={label(value.field.key)} /></span>
+          ))}.
         </div>
       ))}
-    </dl>
+    </>
   );
 }
 
@@ -43,6 +51,11 @@ export function MoreWord({ which, what }: { which: number | string; what: string
     </button>
   );
 }
+
+effect(() => {
+  void store.folded.value;
+  unfolded.value = -1;
+});
 
 const asking = signal<number>(-1);
 
@@ -112,7 +125,7 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
     <li ref={line} class={`entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}`} data-entry={entry.index}>
       {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
       <div class="sentence">
-        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />
+        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{" "}
         <MoreWord which={entry.index} what={called(entry)} />
       </div>
       <Troubles of={[...values(sentence.pieces), ...(unfolded.value === entry.index ? [] : sentence.unsaid)]} />

@@ -78,7 +78,7 @@ function Accepted({ tree }: { tree: typeof store.tree.value }) {
   const rows = at(tree, "accept");
   if (!Array.isArray(rows) || rows.length === 0) return null;
   return (
-    <ul class="accepted">
+    <ul class="accepted-list">
       {rows.map((row, i) => {
         if (!isTable(row)) return null;
         const part = (key: string, label: string, help: string): Value => figure(`accept[${i}].${key}`, str(row[key]), label, help, "text");

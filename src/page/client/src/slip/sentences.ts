@@ -213,7 +213,7 @@ class Teller {
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Words beside words become one piece; no space before a comma. */
-function smooth(pieces: Piece[]): Piece[] {
+function smooth(pieces: Piece[], sentence = true): Piece[] {
   const out: Piece[] = [];
   for (const piece of pieces) {
     const last = out[out.length - 1];
@@ -224,7 +224,7 @@ function smooth(pieces: Piece[]): Piece[] {
   const tidied = out.map((piece) => (typeof piece === "string" ? tidy(piece) : piece));
   const [first, ...others] = tidied;
   if (first === undefined) return [];
-  if (typeof first === "string") return [capital(first.replace(/^[,; ]+/, "")), ...others];
+  if (typeof first === "string") return [sentence ? capital(first.replace(/^[,; ]+/, "")) : first.replace(/^[,; ]+/, ""), ...others];
   return first.field.key === "as" ? [{ ...first, shown: capital(first.shown) }, ...others] : tidied;
 }
 
@@ -239,9 +239,9 @@ function thing(it: Teller, noun: string): Teller {
 
 function lettering(it: Teller): Teller {
   it.say(" in {font}");
-  if (it.has("font size")) it.say(", set at a size of {font size}");
-  it.maybe("height", ", letters {height} high");
-  return it;
+  it.maybe("font size", ", set at a size of {font size}");
+  if (it.has("height") && it.has("spacing")) return it.say(", letters {height} high and spaced by {spacing}");
+  return it.maybe("height", ", letters {height} high").maybe("spacing", ", letters spaced by {spacing}");
 }
 
 const TELL: Record<string, (it: Teller) => Teller> = {
@@ -270,8 +270,7 @@ const TELL: Record<string, (it: Teller) => Teller> = {
     else if (it.has("stand on")) it.say("On {stand on} stands {text}");
     else if (opening(it)) it.say("{text} is {as},");
     else it.say("{text} stands");
-    lettering(it).maybe("fill band", ", {fill band}").maybe("arc radius", ", along an arc of {arc radius} radius")
-      .maybe("spacing", ", letters spaced by {spacing}");
+    lettering(it).maybe("fill band", ", {fill band}").maybe("arc radius", ", along an arc of {arc radius} radius");
     it.nameLast = true;
     return it.place();
   },
@@ -374,7 +373,7 @@ export function headOf(tree: Tree, schema: Schema): Head {
 
   return {
     title: whole.value("sign"),
-    order: { pieces: smooth(order.pieces), unsaid: unsaidOf(order) },
+    order: { pieces: smooth(order.pieces, false), unsaid: unsaidOf(order) },
     metal: { pieces: smooth([...metal.pieces, ...process.pieces]), unsaid: [...unsaidOf(metal), ...unsaidOf(process)] },
     use: { pieces: smooth(top.pieces), unsaid: unsaidOf(top) },
   };

@@ -17,7 +17,7 @@ function WholeTrouble() {
   const state = store.state.value;
   const error = state?.error ?? null;
   const refused = store.trouble.value;
-  const shown = refused ?? (error !== null && (error.path === undefined || error.path === "" || state?.tree === null) ? error : null);
+  const shown = refused ?? (error !== null && ((error.path ?? "") === "" || state?.tree === null) ? error : null);
   if (shown === null) return null;
   const place = shown.line === undefined || shown.line === 0 ? "" : `, line ${shown.line}`;
   return (

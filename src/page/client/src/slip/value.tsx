@@ -20,7 +20,7 @@ import type { Value } from "./sentences";
 
 /** What was typed and could not be taken at all, by path: never lost. */
 export const kept = signal<Record<string, { text: string; trouble: Trouble }>>({});
-export const said = (it: Trouble): string => (it.fix === undefined || it.fix === "" ? it.what : `${it.what}: ${it.fix}`);
+export const said = (it: Trouble): string => (it.fix === undefined || it.fix === null || it.fix === "" ? it.what : `${it.what}: ${it.fix}`);
 
 function keep(path: string, text: string, trouble: Trouble | null): void {
   const { [path]: old, ...rest } = kept.value;
@@ -33,7 +33,8 @@ export function troubleAt(path: string): Trouble | null {
   const refused = kept.value[path];
   if (refused !== undefined) return refused.trouble;
   const error = store.state.value?.error ?? null;
-  return error?.path !== undefined && error.path !== "" && isUnder(error.path, path) ? error : null;
+  const where = error?.path ?? "";
+  return where !== "" && isUnder(where, path) ? error : null;
 }
 
 let sessions = 0;
@@ -68,10 +69,11 @@ export function fontEdits(tree: Tree, path: string, text: string): Edit[] {
 
 // --- the value ---
 
-export function ValueWord({ value }: { value: Value }) {
+/** called: the word that stands there while nothing is said */
+export function ValueWord({ value, called }: { value: Value; called?: string }) {
   const typing = useSignal(false);
   const first = useSignal<string | null>(null);
-  const button = useRef<HTMLButtonElement>(null);
+  const button = useRef<HTMLSpanElement>(null);
   const session = useRef("");
   const back = useRef(false);
 
@@ -107,7 +109,10 @@ export function ValueWord({ value }: { value: Value }) {
       event.preventDefault();
       return;
     }
-    if (event.key === "Delete" || event.key === "Backspace") {
+    if (event.key === "Enter" || event.key === " ") {
+      event.preventDefault();
+      typing.value = true;
+    } else if (event.key === "Delete" || event.key === "Backspace") {
       event.preventDefault();
       first.value = "";
       typing.value = true;
@@ -124,6 +129,7 @@ export function ValueWord({ value }: { value: Value }) {
         value={value}
         start={first.value ?? bad?.text ?? typed(value)}
         over={first.value === null}
+        called={called}
         done={(again) => {
           first.value = null;
           back.current = again;
@@ -132,12 +138,13 @@ export function ValueWord({ value }: { value: Value }) {
       />
     );
   return (
-    <button
+    <span
       ref={button}
-      type="button"
+      role="button"
+      tabIndex={0}
       class={`value${unsaid ? " unsaid" : ""}${trouble === null ? "" : " bad"}`}
       data-path={value.path}
-      aria-label={`${unsaid ? "not said" : text}, ${value.label}`}
+      aria-label={`${unsaid ? (called ?? "not said") : text}, ${called === undefined ? value.label : `not said yet, ${value.label}`}`}
       aria-invalid={trouble === null ? undefined : "true"}
       onClick={() => (typing.value = true)}
       onFocus={() => {
@@ -147,21 +154,22 @@ export function ValueWord({ value }: { value: Value }) {
       }}
       onKeyDown={onKeyDown}
     >
-      {unsaid ? "not said" : text}
-    </button>
+      {unsaid ? (called ?? "not said") : text}
+    </span>
   );
 }
 
 interface TypingProps {
   value: Value;
   start: string;
+  called: string | undefined;
   /** the old text stays, chosen whole, so that typing goes over it */
   over: boolean;
   /** again: the word is to have the focus once more */
   done: (again: boolean) => void;
 }
 
-function Typing({ value, start, over, done }: TypingProps) {
+function Typing({ value, start, called, over, done }: TypingProps) {
   const text = useSignal(start);
   const touched = useSignal(!over);
   const active = useSignal(-1);
@@ -297,6 +305,7 @@ function Typing({ value, start, over, done }: TypingProps) {
   };
   return (
     <div class="typing-place">
+      {called === undefined ? null : `${called} `}
       {many ? (
         <textarea {...common} rows={Math.max(1, text.value.split("\n").length)} style={{ width: `${width(text.value)}ch` }} onInput={(event) => onInput(event.currentTarget.value)} />
       ) : (
