@@ -6,6 +6,6 @@
 #include "base/json.h"
 #include "out/out.h"
 
-/** hf_handles_write: "handles": [{entry, path, kind, at, centre, unit, value}]; @text: the recipe
- *  that was run, to know which fields it has and in which unit each was typed. */
-void hf_handles_write(HfJson *json, const HfSheetful *what, const char *text, gsize length);
+/** hf_handles_write: "handles": [{entry, path, kind, name, at, centre, unit, value}]. Only what the
+ *  recipe says itself has a handle, in the unit in which it says it. */
+void hf_handles_write(HfJson *json, const HfSheetful *what);

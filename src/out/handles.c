@@ -1,14 +1,399 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * handles.c - the points of a sign that one drags.
+ *
+ *                 at                radius, height: the value grows as the distance of `at` from
+ *               .o                                  `centre` does
+ *             .'                    turn:           the value is the direction of `at`
+ *    centre +'                      move:           the value goes along with `at`
+ *
+ * One table of lengths: kind of entry, field, where its handle stands. Places (`at`, `shift`) are
+ * the same for all kinds.
  */
 #include "out/handles-private.h"
+#include <string.h>
+
+enum { MM = 4, MOST = 400 };
+
+typedef struct {
+  HfPoint at, centre;
+} Grip;
+
+typedef struct {
+  HfJson *json;
+  const HfSheetful *what;
+  guint index; /* of the entry */
+  const HfEntry *entry;
+  const HfShape *shape; /* its first, or its middle letter */
+  HfBox box;            /* of all its shapes */
+  guint written;
+} Handling;
+
+/* ---- where grips stand --------------------------------------------------------------------- */
+
+/* %FALSE: this entry has none there. */
+typedef gboolean (*Place)(const Handling *h, double value, Grip *ret_grip);
+
+static double
+turn_of(const HfEntry *entry)
+{
+  return isnan(entry->place.turn) ? 0 : entry->place.turn;
+}
+
+static HfPoint
+middle(const Handling *h)
+{
+  return hf_box_centre(hf_outline_box(h->shape->outline));
+}
+
+static gboolean
+grip_round(const Handling *h, double diameter, double angle, Grip *ret_grip)
+{
+  HfPoint centre = middle(h);
+  *ret_grip = (Grip){hf_point_polar(centre, diameter / 2, angle), centre};
+  return TRUE;
+}
+
+static gboolean
+on_outer(const Handling *h, double value, Grip *ret_grip)
+{
+  return grip_round(h, value, G_PI / 4, ret_grip);
+}
+
+/* Away from the outer one, so that both can be caught. */
+static gboolean
+on_inner(const Handling *h, double value, Grip *ret_grip)
+{
+  return grip_round(h, value, 3 * G_PI / 4, ret_grip);
+}
+
+static gboolean
+on_right(const Handling *h, double value, Grip *ret_grip)
+{
+  return grip_round(h, value, turn_of(h->entry), ret_grip);
+}
+
+static gboolean
+on_top(const Handling *h, double value, Grip *ret_grip)
+{
+  return grip_round(h, value, turn_of(h->entry) + G_PI_2, ret_grip);
+}
+
+/* From the foot of a letter to the height of its capitals. */
+static gboolean
+on_letter(const Handling *h, double value, Grip *ret_grip)
+{
+  (void)value;
+  HfMatrix em = h->shape->em;
+  double size = hf_point_length(hf_point(em.xy, em.yy));
+  if (!(h->shape->letter_height > 0) || size == 0)
+    return FALSE;
+  HfPoint foot = {em.x0, em.y0};
+  HfPoint up = hf_point_scale(hf_point(em.xy, em.yy), h->shape->letter_height / size);
+  *ret_grip = (Grip){hf_point_add(foot, up), foot};
+  return TRUE;
+}
+
+/* What words on an arc go round. */
+static HfPoint
+middle_of_round(const Handling *h)
+{
+  const HfPlace *place = &h->entry->place;
+  const GPtrArray *band = h->entry->kind == HF_ENTRY_WORDS ? h->entry->words.band : NULL;
+  const char *on = place->on;
+  if (on == NULL && band != NULL && band->len > 0)
+    on = g_ptr_array_index(band, 0);
+  for (guint i = 0; on != NULL && i < h->what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(h->what->layout, i);
+    const HfEntry *entry = g_ptr_array_index(h->what->recipe->entries, shape->entry);
+    if (strcmp(entry->name, on) == 0 && shape->letter < 0)
+      return hf_box_centre(hf_outline_box(shape->outline));
+  }
+  return h->what->layout->centre;
+}
+
+static gboolean
+on_arc(const Handling *h, double value, Grip *ret_grip)
+{
+  HfPoint centre = middle_of_round(h), foot = {h->shape->em.x0, h->shape->em.y0};
+  if (fabs(hf_point_distance(centre, foot) - value) > 0.02 * value)
+    return FALSE; /* an arc about another centre */
+  *ret_grip = (Grip){foot, centre};
+  return TRUE;
+}
+
+static gboolean
+on_hanging_hole(const Handling *h, double value, Grip *ret_grip)
+{
+  const GArray *hangs = h->what->layout->hangs;
+  for (guint i = 0; i < hangs->len; i++) {
+    const HfHang *hang = &g_array_index(hangs, HfHang, i);
+    if (hf_layout_shape(h->what->layout, hang->shape)->entry != h->index ||
+        hang->kind != HF_HANG_HOLE)
+      continue;
+    *ret_grip = (Grip){hf_point(hang->at.x + value / 2, hang->at.y), hang->at};
+    return TRUE;
+  }
+  return FALSE;
+}
+
+/* A pattern has many shapes: it is about the middle of them all. */
+static gboolean
+on_circle(const Handling *h, double value, Grip *ret_grip)
+{
+  HfPoint centre = hf_box_centre(h->box);
+  *ret_grip = (Grip){hf_point_polar(centre, value / 2, turn_of(h->entry)), centre};
+  return TRUE;
+}
+
+/* From where the arch springs to its inner crown. */
+static gboolean
+on_crown(const Handling *h, double value, Grip *ret_grip)
+{
+  if (turn_of(h->entry) != 0)
+    return FALSE;
+  HfPoint crown = {hf_box_centre(h->box).x, h->box.max.y - h->entry->arch.width};
+  *ret_grip = (Grip){crown, hf_point(crown.x, crown.y - value)};
+  return TRUE;
+}
+
+static gboolean
+on_point(const Handling *h, double value, Grip *ret_grip)
+{
+  if (turn_of(h->entry) != 0)
+    return FALSE;
+  HfPoint tip = {hf_box_centre(h->box).x, h->box.min.y};
+  *ret_grip = (Grip){tip, hf_point(tip.x, tip.y + value)};
+  return TRUE;
+}
+
+/* ---- lengths ------------------------------------------------------------------------------- */
+
+#define AT(member) offsetof(HfEntry, member)
+static const struct {
+  HfEntryKind entry;
+  const char *key, *kind, *name;
+  gsize value; /* where in HfEntry */
+  Place place;
+} LENGTHS[] = {
+    {HF_ENTRY_RING, "outer", "radius", "outer diameter", AT(ring.outer), on_outer},
+    {HF_ENTRY_RING, "inner", "radius", "inner diameter", AT(ring.inner), on_inner},
+    {HF_ENTRY_PLATE, "diameter", "radius", "diameter", AT(plate.diameter), on_outer},
+    {HF_ENTRY_PLATE, "width", "radius", "width", AT(plate.width), on_right},
+    {HF_ENTRY_PLATE, "height", "radius", "height", AT(plate.height), on_top},
+    {HF_ENTRY_BAR, "length", "radius", "length", AT(bar.length), on_right},
+    {HF_ENTRY_BAR, "height", "radius", "height", AT(bar.height), on_top},
+    {HF_ENTRY_ARCH, "rise", "radius", "rise", AT(arch.rise), on_crown},
+    {HF_ENTRY_WORDS, "height", "height", "letter height", AT(words.font.height), on_letter},
+    {HF_ENTRY_WORDS, "font size", "height", "font size", AT(words.font.size), on_letter},
+    {HF_ENTRY_WORDS, "arc radius", "radius", "radius of the arc", AT(words.arc_radius), on_arc},
+    {HF_ENTRY_INITIAL, "height", "height", "letter height", AT(initial.font.height), on_letter},
+    {HF_ENTRY_INITIAL, "font size", "height", "font size", AT(initial.font.size), on_letter},
+    {HF_ENTRY_DOT, "diameter", "radius", "diameter", AT(separator.size), on_right},
+    {HF_ENTRY_DIAMOND, "height", "radius", "height", AT(separator.size), on_top},
+    {HF_ENTRY_STAR, "diameter", "radius", "diameter", AT(separator.size), on_top},
+    {HF_ENTRY_HOLE, "diameter", "radius", "diameter", AT(hole.diameter), on_right},
+    {HF_ENTRY_HOLES, "circle", "radius", "diameter of the circle", AT(holes.circle), on_circle},
+    {HF_ENTRY_EAR, "hole", "radius", "diameter of the hole", AT(ear.hole), on_hanging_hole},
+    {HF_ENTRY_STAKE, "length", "radius", "length", AT(stake.length), on_point},
+};
+
+static double
+in_unit(double mm, const char *unit)
+{
+  static const struct {
+    const char *unit;
+    double mm;
+  } units[] = {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}};
+  for (gsize i = 0; i < G_N_ELEMENTS(units); i++)
+    if (strcmp(units[i].unit, unit) == 0)
+      return mm / units[i].mm;
+  return mm;
+}
+
+static gboolean
+is_said(const HfEntry *entry, const char *key)
+{
+  for (guint i = 0; entry->said != NULL && i < entry->said->len; i++)
+    if (strcmp(g_array_index(entry->said, HfSaid, i).key, key) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+write_xy(HfJson *json, const char *key, double x, double y)
+{
+  hf_json_line(json, key, '[');
+  hf_json_number(json, NULL, x, MM);
+  hf_json_number(json, NULL, y, MM);
+  hf_json_close(json);
+}
+
+/* All but the value. @copy: which of several places; -1: there is one. */
+static void
+begin_handle(Handling *h, const char *key, int copy, const char *kind, const char *name,
+             const Grip *grip, const char *unit)
+{
+  HfJson *json = h->json;
+  const char *entry = hf_entry_kind_name(h->entry->kind);
+  g_autofree char *place = copy >= 0 ? g_strdup_printf("[%d]", copy) : g_strdup("");
+  g_autofree char *path = g_strdup_printf("entries[%u].%s.%s%s", h->index, entry, key, place);
+  g_autofree char *said = g_strdup_printf("%s of %s", name, h->entry->name);
+  hf_json_line(json, NULL, '{');
+  hf_json_number(json, "entry", h->index, 0);
+  hf_json_text(json, "path", path);
+  hf_json_text(json, "kind", kind);
+  hf_json_text(json, "name", said);
+  write_xy(json, "at", grip->at.x, grip->at.y);
+  write_xy(json, "centre", grip->centre.x, grip->centre.y);
+  hf_json_text(json, "unit", unit);
+  h->written++;
+}
+
+static void
+write_lengths(Handling *h)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS(LENGTHS); i++) {
+    Grip grip;
+    if (LENGTHS[i].entry != h->entry->kind || !is_said(h->entry, LENGTHS[i].key))
+      continue;
+    double value = G_STRUCT_MEMBER(double, h->entry, LENGTHS[i].value);
+    if (!(value > 0) || !LENGTHS[i].place(h, value, &grip))
+      continue;
+    const char *unit = hf_entry_unit(h->entry, LENGTHS[i].key);
+    begin_handle(h, LENGTHS[i].key, -1, LENGTHS[i].kind, LENGTHS[i].name, &grip, unit);
+    hf_json_number(h->json, "value", in_unit(value, unit), MM);
+    hf_json_close(h->json);
+  }
+}
+
+/* ---- places -------------------------------------------------------------------------------- */
+
+static void
+write_move(Handling *h, const char *key, int copy, HfPoint at, double x, double y)
+{
+  const char *unit = hf_entry_unit(h->entry, key);
+  Grip grip = {at, at};
+  begin_handle(h, key, copy, "move", "place", &grip, unit);
+  write_xy(h->json, "value", in_unit(x, unit), in_unit(y, unit));
+  hf_json_close(h->json);
+}
+
+static void
+write_turn(Handling *h, int copy, HfPoint at, double angle)
+{
+  HfPoint centre = middle_of_round(h);
+  Grip grip = {hf_point_polar(centre, hf_point_distance(centre, at), angle), centre};
+  begin_handle(h, "at", copy, "turn", "place", &grip, "deg");
+  hf_json_number(h->json, "value", angle * 180 / G_PI, MM);
+  hf_json_close(h->json);
+}
+
+static gboolean
+goes_round(const HfEntry *entry)
+{
+  return entry->kind == HF_ENTRY_WORDS &&
+         (!isnan(entry->words.arc_radius) ||
+          (entry->words.band != NULL && entry->words.band->len > 0));
+}
+
+/* Where copy @copy of the entry stands. */
+static gboolean
+place_of_copy(const Handling *h, guint copy, HfPoint *ret_at)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < h->what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(h->what->layout, i);
+    if (shape->entry == h->index && shape->copy == copy)
+      box = hf_box_union(box, hf_outline_box(shape->outline));
+  }
+  *ret_at = hf_box_centre(box);
+  return !hf_box_is_empty(box);
+}
+
+static void
+write_spots(Handling *h)
+{
+  const GArray *spots = h->entry->place.at;
+  HfPoint at = {h->shape->em.x0, h->shape->em.y0};
+  if (goes_round(h->entry)) {
+    if (spots == NULL || spots->len == 0)
+      write_turn(h, -1, at, G_PI_2);
+    else if (spots->len == 1 && g_array_index(spots, HfSpot, 0).kind == HF_SPOT_DIRECTION)
+      write_turn(h, -1, at, g_array_index(spots, HfSpot, 0).angle);
+    return;
+  }
+  for (guint i = 0; spots != NULL && i < spots->len && h->written < MOST; i++) {
+    const HfSpot *spot = &g_array_index(spots, HfSpot, i);
+    int copy = spots->len > 1 ? (int)i : -1;
+    if (!place_of_copy(h, i, &at))
+      continue;
+    if (spot->kind == HF_SPOT_DIRECTION)
+      write_turn(h, copy, at, spot->angle);
+    else if (spot->kind == HF_SPOT_POINT)
+      write_move(h, "at", copy, at, spot->point.x, spot->point.y);
+  }
+}
+
+static gboolean
+has_point(const HfEntry *entry)
+{
+  const GArray *spots = entry->place.at;
+  for (guint i = 0; spots != NULL && i < spots->len; i++)
+    if (g_array_index(spots, HfSpot, i).kind == HF_SPOT_POINT)
+      return TRUE;
+  return FALSE;
+}
+
+/* What has a place of its own; what goes round something or stands at a point is moved by that.
+ * Rings and plates are what the rest stands on: only where it is said already. */
+static void
+write_shift(Handling *h)
+{
+  const HfEntry *entry = h->entry;
+  gboolean ground = entry->kind <= HF_ENTRY_ARCH && !is_said(entry, "shift");
+  if (goes_round(entry) || has_point(entry) || entry->kind == HF_ENTRY_TIE || ground)
+    return;
+  double x = isnan(entry->place.shift_x) ? 0 : entry->place.shift_x;
+  double y = isnan(entry->place.shift_y) ? 0 : entry->place.shift_y;
+  write_move(h, "shift", -1, hf_box_centre(h->box), x, y);
+}
+
+/* ---- all ----------------------------------------------------------------------------------- */
+
+/* The middle letter stands for words; else the first shape. */
+static gboolean
+find_shape(Handling *h)
+{
+  guint first = 0, n = 0;
+  h->box = HF_BOX_EMPTY;
+  for (guint i = 0; i < h->what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(h->what->layout, i);
+    if (shape->entry != h->index)
+      continue;
+    if (n++ == 0)
+      first = i;
+    h->box = hf_box_union(h->box, hf_outline_box(shape->outline));
+  }
+  if (n == 0 || hf_box_is_empty(h->box))
+    return FALSE;
+  gboolean letters = h->entry->kind == HF_ENTRY_WORDS;
+  h->shape = hf_layout_shape(h->what->layout, first + (letters ? (n - 1) / 2 : 0));
+  return h->shape->entry == h->index;
+}
 
 void
-hf_handles_write(HfJson *json, const HfSheetful *what, const char *text, gsize length)
+hf_handles_write(HfJson *json, const HfSheetful *what)
 {
-  (void)what;
-  (void)text;
-  (void)length;
+  Handling h = {.json = json, .what = what};
   hf_json_open(json, "handles", '[');
+  for (guint i = 0; i < what->recipe->entries->len && h.written < MOST; i++) {
+    h.index = i;
+    h.entry = g_ptr_array_index(what->recipe->entries, i);
+    if (h.entry->kind == HF_ENTRY_TIES || h.entry->kind == HF_ENTRY_MEND || !find_shape(&h))
+      continue;
+    write_lengths(&h);
+    write_spots(&h);
+    write_shift(&h);
+  }
   hf_json_close(json);
 }

@@ -410,8 +410,7 @@ write_notes(HfJson *json, const HfLayout *layout)
 }
 
 GBytes *
-hf_out_view(const HfSheetful *what, const GPtrArray *works, const char *text, gsize length,
-            guint64 revision)
+hf_out_view(const HfSheetful *what, const GPtrArray *works, guint64 revision)
 {
   g_return_val_if_fail(what != NULL && what->fit != NULL, NULL);
   const HfProcess *process = &what->hold->process;
@@ -434,7 +433,7 @@ hf_out_view(const HfSheetful *what, const GPtrArray *works, const char *text, gs
   write_solved(json, what->layout);
   write_hangs(json, what->layout);
   write_notes(json, what->layout);
-  hf_handles_write(json, what, text, length);
+  hf_handles_write(json, what);
   hf_json_close(json);
   return hf_json_finish(json);
 }

@@ -141,8 +141,10 @@ hf_call_edit(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (hf_call_is_current(page, message, ask))
-    hf_call_changed(page, message, do_edits(page, ask, &error), error);
+  if (!hf_call_is_current(page, message, ask))
+    return;
+  gboolean done = do_edits(page, ask, &error);
+  hf_call_changed(page, message, done, error);
 }
 
 void
@@ -155,13 +157,13 @@ hf_call_text(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   const char *text = hf_ask_text(ask, "text");
   if (!hf_call_is_current(page, message, ask))
     return;
-  if (text == NULL)
+  if (text == NULL) {
     hf_answer_refusal(message, SOUP_STATUS_BAD_REQUEST, "there is no text", NULL);
-  else
-    hf_call_changed(
-        page, message,
-        hf_document_change(page->document, text, strlen(text), hf_ask_text(ask, "merge"), &error),
-        error);
+    return;
+  }
+  gboolean done =
+      hf_document_change(page->document, text, strlen(text), hf_ask_text(ask, "merge"), &error);
+  hf_call_changed(page, message, done, error);
 }
 
 void
@@ -171,8 +173,10 @@ hf_call_undo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (hf_call_is_current(page, message, ask))
-    hf_call_changed(page, message, hf_document_undo(page->document, &error), error);
+  if (!hf_call_is_current(page, message, ask))
+    return;
+  gboolean done = hf_document_undo(page->document, &error);
+  hf_call_changed(page, message, done, error);
 }
 
 void
@@ -182,8 +186,10 @@ hf_call_redo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
   (void)rest;
   (void)query;
   g_autoptr(GError) error = NULL;
-  if (hf_call_is_current(page, message, ask))
-    hf_call_changed(page, message, hf_document_redo(page->document, &error), error);
+  if (!hf_call_is_current(page, message, ask))
+    return;
+  gboolean done = hf_document_redo(page->document, &error);
+  hf_call_changed(page, message, done, error);
 }
 
 /* ---- the file ------------------------------------------------------------------------------ */
@@ -295,7 +301,7 @@ open_starter(HfPage *page, const char *kind, const char *name, GError **error)
 static gboolean
 open_file(HfPage *page, const char *name, GError **error)
 {
-  g_autofree char *file = hf_page_allowed(page, name, error);
+  g_autofree char *file = hf_page_allowed(page, name, FALSE, error);
   return file != NULL && hf_page_open(page, file, error);
 }
 

@@ -90,6 +90,9 @@ hf_call_starters(HfPage *page, SoupServerMessage *message, const char *rest, GHa
     hf_json_line(json, NULL, '{');
     hf_json_text(json, "kind", kinds[i]);
     hf_json_text(json, "about", kinds[i + 1]);
+    g_autofree char *kind = g_uri_escape_string(kinds[i], NULL, FALSE);
+    g_autofree char *picture = g_strdup_printf("api/starter/%s.svg", kind);
+    hf_json_text(json, "svg", picture);
     hf_json_close(json);
   }
   hf_json_close(json);

@@ -29,6 +29,10 @@ static const struct {
     {"open", WRITES, FALSE, hf_call_open},        {"recipes", READS, FALSE, hf_call_recipes},
     {"starters", READS, FALSE, hf_call_starters}, {"schema", READS, FALSE, hf_call_schema},
     {"cautions", READS, FALSE, hf_call_cautions}, {"disk", READS, FALSE, hf_call_disk},
+    {"fonts", READS, FALSE, hf_call_fonts},       {"font.svg", READS, FALSE, hf_call_font_svg},
+    {"font", WRITES, TRUE, hf_call_font},         {"starter/", READS, FALSE, hf_call_starter_svg},
+    {"outputs", READS, FALSE, hf_call_outputs},   {"output/", READS, FALSE, hf_call_output},
+    {"sign.zip", READS, FALSE, hf_call_zip},      {"make", WRITES, FALSE, hf_call_make},
 };
 
 static gboolean
@@ -61,13 +65,16 @@ static void
 on_call(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
         gpointer data)
 {
+  HfPage *page = data;
   (void)server;
+  if (!hf_gate_let_in(page->gate, message))
+    return;
   gboolean reads = soup_server_message_get_method(message) == SOUP_METHOD_GET;
   const char *name = path + strlen("/api/"), *rest;
   for (gsize i = 0; i < G_N_ELEMENTS(CALLS); i++)
     if (g_str_has_prefix(path, "/api/") && fits(CALLS[i].path, name, &rest)) {
       if ((CALLS[i].way == READS) == reads)
-        do_call(data, message, i, rest, query);
+        do_call(page, message, i, rest, query);
       else
         hf_answer_refusal(message, SOUP_STATUS_METHOD_NOT_ALLOWED,
                           reads ? "this is sent with POST" : "this is asked for with GET", NULL);
@@ -82,7 +89,8 @@ on_file(SoupServer *server, SoupServerMessage *message, const char *path, GHashT
 {
   (void)server;
   (void)query;
-  (void)data;
+  if (!hf_gate_let_in(((HfPage *)data)->gate, message))
+    return;
   const char *type;
   g_autoptr(GBytes) bytes =
       soup_server_message_get_method(message) == SOUP_METHOD_GET ? hf_asset(path, &type) : NULL;

@@ -22,12 +22,15 @@ enum {
   SWEEP_SECONDS = 2,
   MOST_BODY = 1 << 20,
   MOST_FONT = 32 << 20,
+  MOST_DRAINED = 64 << 20,
   KEY_BYTES = 24,
 };
 
 /* One exchange, from when its socket is free for it: the library makes the next message as soon as
  * the one before is done. */
 typedef struct {
+  HfGate *gate;
+  SoupServerMessage *message; /* (borrowed) it tells when it goes */
   GSocket *socket;
   gint64 since;
   gboolean begun;   /* its head was read */
@@ -78,10 +81,21 @@ same_secret(const char *a, const char *b)
 
 /* ---- sockets ------------------------------------------------------------------------------- */
 
+/* A far end that goes before its first request is never reported; its message just ends. */
+static void
+on_message_gone(gpointer data, GObject *message)
+{
+  Visitor *visitor = data;
+  visitor->message = NULL;
+  g_hash_table_remove(visitor->gate->visitors, message);
+}
+
 static void
 visitor_free(gpointer data)
 {
   Visitor *visitor = data;
+  if (visitor->message != NULL)
+    g_object_weak_unref(G_OBJECT(visitor->message), on_message_gone, visitor);
   g_object_unref(visitor->socket);
   g_free(visitor);
 }
@@ -133,15 +147,17 @@ most_body(SoupServerMessage *message)
   return strcmp(path, "/api/font") == 0 ? MOST_FONT : MOST_BODY;
 }
 
-/* A body that grows beyond the limit, whatever its head said, ends the connection. */
+/* A body that grows beyond the limit, whatever its head said, ends the connection; what was refused
+ * is read a little further and thrown away, so that the far end hears why. */
 static void
 on_chunk(SoupServerMessage *message, GBytes *chunk, gpointer data)
 {
   HfGate *gate = data;
   gsize *have = g_object_get_data(G_OBJECT(message), "body-size");
   *have += g_bytes_get_size(chunk);
-  Visitor *visitor = visitor_of(gate, message);
-  if (*have > most_body(message) && visitor != NULL)
+  const Visitor *visitor = visitor_of(gate, message);
+  gboolean refused = soup_server_message_get_status(message) != 0;
+  if (visitor != NULL && *have > (refused ? MOST_DRAINED : most_body(message)))
     shut(visitor);
 }
 
@@ -164,7 +180,8 @@ on_started(SoupServer *server, SoupServerMessage *message, gpointer data)
   if (socket == NULL)
     return;
   Visitor *visitor = g_new0(Visitor, 1);
-  *visitor = (Visitor){g_object_ref(socket), g_get_monotonic_time(), FALSE, FALSE};
+  *visitor = (Visitor){gate, message, g_object_ref(socket), g_get_monotonic_time(), FALSE, FALSE};
+  g_object_weak_ref(G_OBJECT(message), on_message_gone, visitor);
   g_hash_table_replace(gate->visitors, message, visitor);
   g_object_set_data_full(G_OBJECT(message), "body-size", g_new0(gsize, 1), g_free);
   g_signal_connect(message, "got-headers", G_CALLBACK(on_head), gate);
@@ -266,6 +283,9 @@ refuse(SoupServerMessage *message, guint status, const char *what, const char *f
                                "close");
 }
 
+/* The library asks only the handler of the longest path that fits. */
+static const char *const PATHS[] = {"/", "/api"};
+
 /* Before the body is read. A status that is set here ends the matter. */
 static void
 on_early(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
@@ -292,6 +312,17 @@ on_early(SoupServer *server, SoupServerMessage *message, const char *path, GHash
            "start 'holdfast page' again and open the address that it prints");
   else if (size > (goffset)most_body(message))
     refuse(message, SOUP_STATUS_REQUEST_ENTITY_TOO_LARGE, "this is too large", NULL);
+  else
+    g_object_set_data(G_OBJECT(message), "let-in", gate);
+}
+
+gboolean
+hf_gate_let_in(const HfGate *gate, SoupServerMessage *message)
+{
+  if (g_object_get_data(G_OBJECT(message), "let-in") == gate)
+    return TRUE;
+  refuse(message, SOUP_STATUS_FORBIDDEN, "this did not come through the gate", NULL);
+  return FALSE;
 }
 
 /* ---- the whole ----------------------------------------------------------------------------- */
@@ -337,7 +368,8 @@ hf_gate_new(HfPage *page, GError **error)
   g_signal_connect(page->server, "request-started", G_CALLBACK(on_started), gate);
   g_signal_connect(page->server, "request-finished", G_CALLBACK(on_finished), gate);
   g_signal_connect(page->server, "request-aborted", G_CALLBACK(on_finished), gate);
-  soup_server_add_early_handler(page->server, NULL, on_early, gate, NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS(PATHS); i++)
+    soup_server_add_early_handler(page->server, PATHS[i], on_early, gate, NULL);
   gate->sweep = g_timeout_add_seconds(SWEEP_SECONDS, sweep, gate);
   return gate;
 }

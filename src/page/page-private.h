@@ -23,6 +23,8 @@
 typedef struct HfWorker HfWorker;
 typedef struct HfEvents HfEvents;
 typedef struct HfGate HfGate;
+typedef struct HfLater HfLater;
+typedef struct HfKept HfKept;
 
 typedef struct {
   const HfPageOptions *options;
@@ -31,6 +33,8 @@ typedef struct {
   HfGate *gate;
   HfEvents *events;
   HfWorker *worker;
+  HfLater *later;
+  HfKept *kept;         /* outputs that were made */
   char *state;          /* folder of journals */
   char *home;           /* folder that the server was started in, or that of the recipe */
   GPtrArray *folders;   /* char *: absolute; home comes first */
@@ -50,6 +54,9 @@ typedef struct {
 HfGate *hf_gate_new(HfPage *page, GError **error);
 void hf_gate_free(HfGate *gate);
 const char *hf_gate_address(const HfGate *gate); /* with the one-time key */
+/** hf_gate_let_in: was @message found good before its body was read? Else it has been refused.
+ * Every handler asks, so that one on a new path is not open by oversight. */
+gboolean hf_gate_let_in(const HfGate *gate, SoupServerMessage *message);
 /** hf_gate_serving: this exchange may take as long as it likes (a page that listens, a long run).
  */
 void hf_gate_serving(HfGate *gate, SoupServerMessage *message);
@@ -94,6 +101,34 @@ void hf_call_starters(HfPage *, SoupServerMessage *, const char *, GHashTable *,
 void hf_call_schema(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
 void hf_call_cautions(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
 
+void hf_call_fonts(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_font_svg(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_font(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_outputs(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_output(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_zip(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_make(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_starter_svg(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+
+/* ---- calls-out.c ---- */
+HfKept *hf_kept_new(void);
+void hf_kept_unref(HfKept *kept);
+/** hf_kept_forget: the text is another now. */
+void hf_kept_forget(HfKept *kept);
+
+/* ---- later.c ---- */
+/** HfWorkFunc: in another thread; @data is a copy. (transfer full) the answer, or %NULL with the
+ *  error. @ret_type: JSON unless it says otherwise. */
+typedef GBytes *(*HfWorkFunc)(gpointer data, const char **ret_type, const HfCancel *cancel,
+                              GError **error);
+/** HfReadyFunc: in the main loop, before a good answer goes out. */
+typedef void (*HfReadyFunc)(HfPage *page, gpointer data);
+HfLater *hf_later_new(HfPage *page);
+void hf_later_free(HfLater *later);
+/** hf_later: answers @message when the work is done. Takes @data. */
+void hf_later(HfPage *page, SoupServerMessage *message, HfWorkFunc func, HfReadyFunc ready,
+              gpointer data, GDestroyNotify free_data);
+
 /* ---- state.c ---- */
 /** hf_state_write: the State of docs/page.md. @with_view: also the last good view. */
 void hf_state_write(HfJson *json, HfPage *page, gboolean with_view);
@@ -105,8 +140,9 @@ void hf_page_changed(HfPage *page);
 /** hf_page_open: %FALSE: the one that was open stays open. */
 gboolean hf_page_open(HfPage *page, const char *file, GError **error);
 /** hf_page_allowed: (transfer full) the true path of @file when it lies in one of the folders, else
- *  %NULL with the error. @file: as the page names it, relative to home, or absolute. */
-char *hf_page_allowed(const HfPage *page, const char *file, GError **error);
+ *  %NULL with the error. @file: as the page names it, relative to home, or absolute. @itself: one
+ *  of the folders will do too. */
+char *hf_page_allowed(const HfPage *page, const char *file, gboolean itself, GError **error);
 void hf_page_check_disk(HfPage *page);
 void hf_page_watch(HfPage *page);
 

@@ -21,13 +21,14 @@ is_below(const char *path, const char *folder)
 
 /* Links are followed first, so that none leads out. */
 char *
-hf_page_allowed(const HfPage *page, const char *file, GError **error)
+hf_page_allowed(const HfPage *page, const char *file, gboolean itself, GError **error)
 {
   g_autofree char *path =
       g_path_is_absolute(file) ? g_strdup(file) : g_build_filename(page->home, file, NULL);
   char *found = realpath(path, NULL);
   for (guint i = 0; found != NULL && i < page->folders->len; i++)
-    if (is_below(found, g_ptr_array_index(page->folders, i))) {
+    if (is_below(found, g_ptr_array_index(page->folders, i)) ||
+        (itself && strcmp(found, g_ptr_array_index(page->folders, i)) == 0)) {
       char *own = g_strdup(found);
       free(found);
       return own;
@@ -87,6 +88,7 @@ hf_page_changed(HfPage *page)
 {
   page->revision++;
   g_clear_error(&page->trouble);
+  hf_kept_forget(page->kept);
   hf_worker_run(page->worker);
   g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
   hf_events_tell(page->events, "state", state, TRUE);
@@ -212,6 +214,8 @@ begin(HfPage *page, GError **error)
   page->loop = g_main_loop_new(NULL, FALSE);
   page->events = hf_events_new(page);
   page->worker = hf_worker_new(page);
+  page->later = hf_later_new(page);
+  page->kept = hf_kept_new();
   page->revision = 1;
   if (!find_folders(page, error))
     return FALSE;
@@ -227,8 +231,10 @@ begin(HfPage *page, GError **error)
 static void
 end(HfPage *page)
 {
+  hf_later_free(page->later);
   hf_gate_free(page->gate);
   hf_worker_free(page->worker);
+  hf_kept_unref(page->kept);
   hf_events_free(page->events);
   if (page->disk_check != 0)
     g_source_remove(page->disk_check);

@@ -63,7 +63,7 @@ make_view(const Job *job, GError **error)
   g_autoptr(HfRun) run = hf_run_text(job->text, job->length, job->file, &options, error);
   if (run == NULL)
     return NULL;
-  return hf_run_view(run, job->text, job->length, job->revision);
+  return hf_run_view(run, job->revision);
 }
 
 static gboolean

@@ -126,33 +126,3 @@ hf_recipe_path_at(const char *text, gsize length, HfMark mark)
     walk_all(root, match_mark, &at);
   return at.path;
 }
-
-typedef struct {
-  const char *path;
-  char *typed;
-} AtPath;
-
-static gboolean
-match_path(const char *path, const HfNode *key, const HfNode *node, gpointer data)
-{
-  (void)key;
-  AtPath *at = data;
-  if (strcmp(path, at->path) != 0)
-    return TRUE;
-  if (node->kind == HF_NODE_TEXT && !hf_node_is_empty(node))
-    at->typed = g_strdup(node->text);
-  return FALSE;
-}
-
-char *
-hf_recipe_typed(const char *text, gsize length, const char *path)
-{
-  g_return_val_if_fail(text != NULL && path != NULL, NULL);
-  HfSource source;
-  AtPath at = {path, NULL};
-  g_autoptr(HfNode) root = read_nodes(&source, text, length, NULL);
-  hf_source_clear(&source);
-  if (root != NULL)
-    walk_all(root, match_path, &at);
-  return at.typed;
-}

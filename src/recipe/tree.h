@@ -18,7 +18,3 @@ gboolean hf_recipe_tree(const char *text, gsize length, HfJson *json, GError **e
 /** hf_recipe_path_at: (transfer full) (nullable) path of the innermost value or key at @mark;
  *  %NULL where there is none, or when the text can't be read. */
 char *hf_recipe_path_at(const char *text, gsize length, HfMark mark);
-
-/** hf_recipe_typed: (transfer full) (nullable) the value at @path as it was typed; %NULL when it is
- *  not there or no single value. */
-char *hf_recipe_typed(const char *text, gsize length, const char *path);

@@ -5,6 +5,7 @@
 #include "base/file.h"
 #include "base/json.h"
 #include "base/text.h"
+#include "out/view.h"
 #include <string.h>
 
 enum { MOST_TOLD_IN_FULL = 12, ROWS = 24, SHEET_PIXELS = 1600 };
@@ -203,4 +204,29 @@ hf_fonts_picture(HfFonts *fonts, const GPtrArray *faces, const char *sample, con
       return 0;
   }
   return number;
+}
+
+/* ---- one face ----------------------------------------------------------------------------------
+ */
+
+GBytes *
+hf_fonts_sample(HfFonts *fonts, const char *family, const char *style, const char *text,
+                GError **error)
+{
+  HfFaceWanted wanted = {family, style, NULL, NULL};
+  const HfFace *face = hf_fonts_open(fonts, &wanted, NULL, error);
+  g_autoptr(HfLine) line = face != NULL ? hf_type_line(fonts, face, text, NULL, NULL, error) : NULL;
+  return line != NULL ? hf_out_line(line) : NULL;
+}
+
+gboolean
+hf_fonts_try(HfFonts *fonts, const char *file, char **ret_family, char **ret_style, GError **error)
+{
+  HfFaceWanted wanted = {NULL, NULL, file, NULL};
+  const HfFace *face = hf_fonts_open(fonts, &wanted, NULL, error);
+  if (face == NULL)
+    return FALSE;
+  *ret_family = g_strdup(hf_face_family(face));
+  *ret_style = g_strdup(hf_face_style(face));
+  return TRUE;
 }

@@ -30,6 +30,15 @@ char *hf_fonts_report_json(const GPtrArray *faces);
 guint hf_fonts_picture(HfFonts *fonts, const GPtrArray *faces, const char *sample, const char *file,
                        HfFontsTold told, gpointer data, const HfCancel *cancel, GError **error);
 
+/** hf_fonts_sample: (transfer full) an SVG of @text in one face; %NULL with %HF_ERROR_NOT_FOUND
+ * (also a character that the face lacks), %HF_ERROR_BAD_FONT. @style nullable. */
+GBytes *hf_fonts_sample(HfFonts *fonts, const char *family, const char *style, const char *text,
+                        GError **error);
+
+/** hf_fonts_try: opens the font file @file as any other; what it is called. (transfer full) */
+gboolean hf_fonts_try(HfFonts *fonts, const char *file, char **ret_family, char **ret_style,
+                      GError **error);
+
 /* How small one face may be cut, standing or cut through. */
 typedef struct {
   double height;  /* letter height, mm, to 0.1 mm; INFINITY: no size will do */

@@ -113,11 +113,18 @@ hf_run_text(const char *text, gsize length, const char *file, const HfRunOptions
 }
 
 GBytes *
-hf_run_view(const HfRun *run, const char *text, gsize length, guint64 revision)
+hf_run_view(const HfRun *run, guint64 revision)
 {
   g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
   HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, fit};
-  return hf_out_view(&what, run->works, text, length, revision);
+  return hf_out_view(&what, run->works, revision);
+}
+
+GBytes *
+hf_run_thumb(const HfRun *run)
+{
+  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
+  return hf_out_thumb(fit);
 }
 
 void

@@ -39,13 +39,26 @@ typedef struct {
   const HfCancel *cancel;
 } HfMakeOptions;
 
+/* One file of those that are made. */
+typedef struct {
+  char *name; /* "metal.svg" */
+  GBytes *bytes;
+} HfOutput;
+
+/** hf_run_outputs: (transfer full) (element-type HfOutput) all outputs of @run, report.json last;
+ *  @options: its folder is of no interest. %NULL with the error. */
+GPtrArray *hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError **error);
+
 /** hf_run_write: all outputs of @run into FOLDER/NAME/. Nothing half written: each file is whole
  *  or as it was; report.json comes last. %FALSE with the error. */
 gboolean hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error);
 
 /** hf_run_view: (transfer full) what the page shows of it (out/view.h); @text: the recipe it was
  * made from, @revision of the document. */
-GBytes *hf_run_view(const HfRun *run, const char *text, gsize length, guint64 revision);
+GBytes *hf_run_view(const HfRun *run, guint64 revision);
+
+/** hf_run_thumb: (transfer full) a small SVG of its metal, in one colour, for choosing. */
+GBytes *hf_run_thumb(const HfRun *run);
 
 /** hf_run_verdict: (transfer full) the verdict and its findings in plain words, for a terminal. */
 char *hf_run_verdict(const HfRun *run, gboolean colour);

@@ -15,25 +15,28 @@
 #include <glib/gstdio.h>
 #include <string.h>
 
-typedef struct {
-  char *name;
-  GBytes *bytes;
-} Output;
-
 static void
-output_clear(gpointer data)
+output_free(gpointer data)
 {
-  Output *output = data;
+  HfOutput *output = data;
   g_free(output->name);
   if (output->bytes != NULL)
     g_bytes_unref(output->bytes);
+  g_free(output);
 }
 
 static void
-add_output(GArray *outputs, char *name, GBytes *bytes)
+add_output(GPtrArray *outputs, char *name, GBytes *bytes)
 {
-  Output output = {name, bytes};
-  g_array_append_val(outputs, output);
+  HfOutput *output = g_new(HfOutput, 1);
+  *output = (HfOutput){name, bytes};
+  g_ptr_array_add(outputs, output);
+}
+
+static const HfOutput *
+output_at(const GPtrArray *outputs, guint i)
+{
+  return g_ptr_array_index(outputs, i);
 }
 
 /* Endings of the outline files; the stem says whether they may be cut. */
@@ -57,7 +60,7 @@ is_asked(const HfMakeOptions *options, gsize offset)
 }
 
 static void
-add_outlines(GArray *outputs, const HfSheetful *what, const HfMakeOptions *options)
+add_outlines(GPtrArray *outputs, const HfSheetful *what, const HfMakeOptions *options)
 {
   const char *stem = STEMS[what->hold->whole ? 0 : 1];
   add_output(outputs, g_strconcat(stem, ".svg", NULL), hf_out_svg(what));
@@ -84,7 +87,7 @@ draw_picture(gpointer data)
 }
 
 static gboolean
-add_papers(GArray *outputs, const HfSheetful *what, const HfMakeOptions *options, GError **error)
+add_papers(GPtrArray *outputs, const HfSheetful *what, const HfMakeOptions *options, GError **error)
 {
   PictureTask task = {what, options->pixels, NULL, NULL};
   GThread *thread = g_thread_new("picture", draw_picture, &task);
@@ -107,10 +110,10 @@ add_papers(GArray *outputs, const HfSheetful *what, const HfMakeOptions *options
 /* ---- the folder ---------------------------------------------------------------------------- */
 
 static gboolean
-is_output(const GArray *outputs, const char *name)
+is_output(const GPtrArray *outputs, const char *name)
 {
   for (guint i = 0; i < outputs->len; i++)
-    if (strcmp(g_array_index(outputs, Output, i).name, name) == 0)
+    if (strcmp(output_at(outputs, i)->name, name) == 0)
       return TRUE;
   return FALSE;
 }
@@ -123,7 +126,7 @@ remove_in(const char *folder, const char *name)
 }
 
 static void
-remove_earlier(const char *folder, const GArray *outputs)
+remove_earlier(const char *folder, const GPtrArray *outputs)
 {
   if (!is_output(outputs, "cut.nc"))
     remove_in(folder, "cut.nc");
@@ -138,7 +141,7 @@ remove_earlier(const char *folder, const GArray *outputs)
 
 /* A run that was killed leaves NAME.XXXXXX behind; we hold the lock, so nobody writes them now. */
 static void
-remove_unfinished(const char *folder, const GArray *outputs)
+remove_unfinished(const char *folder, const GPtrArray *outputs)
 {
   g_autoptr(GDir) dir = g_dir_open(folder, 0, NULL);
   const char *name;
@@ -147,13 +150,13 @@ remove_unfinished(const char *folder, const GArray *outputs)
     if (length < 8 || name[length - 7] != '.')
       continue;
     g_autofree char *of = g_strndup(name, length - 7);
-    if (is_output(outputs, of) || strcmp(of, "report.json") == 0)
+    if (is_output(outputs, of))
       remove_in(folder, name);
   }
 }
 
 static gboolean
-write_into(const char *folder, const Output *output, GError **error)
+write_into(const char *folder, const HfOutput *output, GError **error)
 {
   g_autofree char *path = g_build_filename(folder, output->name, NULL);
   gsize length;
@@ -162,12 +165,12 @@ write_into(const char *folder, const Output *output, GError **error)
 }
 
 static GBytes *
-report_on(const HfSheetful *what, const GArray *outputs)
+report_on(const HfSheetful *what, const GPtrArray *outputs)
 {
   g_autofree HfWritten *written = g_new0(HfWritten, outputs->len + 1);
   g_autoptr(GPtrArray) digests = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; i < outputs->len; i++) {
-    const Output *output = &g_array_index(outputs, Output, i);
+    const HfOutput *output = output_at(outputs, i);
     gsize length;
     const void *bytes = g_bytes_get_data(output->bytes, &length);
     g_ptr_array_add(digests, hf_file_digest(bytes, length));
@@ -176,36 +179,41 @@ report_on(const HfSheetful *what, const GArray *outputs)
   return hf_out_report(what, written, outputs->len);
 }
 
+GPtrArray *
+hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError **error)
+{
+  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
+  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, fit};
+  g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
+  if (!hf_cancel_check(options->cancel, error) || !add_papers(outputs, &what, options, error) ||
+      !hf_cancel_check(options->cancel, error))
+    return NULL;
+  add_output(outputs, g_strdup("report.json"), report_on(&what, outputs));
+  return g_steal_pointer(&outputs);
+}
+
 static gboolean
-write_all(const char *folder, const HfSheetful *what, GArray *outputs, const HfCancel *cancel,
-          GError **error)
+write_all(const char *folder, const GPtrArray *outputs, const HfCancel *cancel, GError **error)
 {
   if (!hf_file_make_folder(folder, error))
     return FALSE;
   g_autoptr(HfFolderLock) lock = hf_folder_lock(folder, 30, error);
   if (lock == NULL || !hf_cancel_check(cancel, error))
     return FALSE;
-  Output report = {(char *)"report.json", report_on(what, outputs)};
   remove_unfinished(folder, outputs);
   remove_earlier(folder, outputs);
-  gboolean written = TRUE;
-  for (guint i = 0; i < outputs->len && written; i++)
-    written = write_into(folder, &g_array_index(outputs, Output, i), error);
-  written = written && write_into(folder, &report, error);
-  g_bytes_unref(report.bytes);
-  return written;
+  for (guint i = 0; i < outputs->len; i++)
+    if (!write_into(folder, output_at(outputs, i), error))
+      return FALSE;
+  return TRUE;
 }
 
 gboolean
 hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error)
 {
-  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
-  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, fit};
-  g_autoptr(GArray) outputs = g_array_new(FALSE, FALSE, sizeof(Output));
-  g_array_set_clear_func(outputs, output_clear);
-  if (!hf_cancel_check(options->cancel, error) || !add_papers(outputs, &what, options, error) ||
-      !hf_cancel_check(options->cancel, error))
+  g_autoptr(GPtrArray) outputs = hf_run_outputs(run, options, error);
+  if (outputs == NULL)
     return FALSE;
   g_autofree char *folder = g_build_filename(options->folder, run->recipe->name, NULL);
-  return write_all(folder, &what, outputs, options->cancel, error);
+  return write_all(folder, outputs, options->cancel, error);
 }

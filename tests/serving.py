@@ -1,0 +1,140 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The page's server, started for a test, and a plain client of it: Python's own http.client."""
+import http.client
+import json
+import os
+import re
+import signal
+import subprocess
+import threading
+import time
+
+from conftest import HOLDFAST
+
+PLATE = """# a board
+holdfast: 1
+sign: Board
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.5 mm}
+entries:
+  - plate: {name: board, shape: rectangle, width: 200 mm, height: 80 mm}   # oak would be nice too
+"""
+
+
+class Serving:
+    """One server. call() gives (status, answer); events are gathered while listen() is on."""
+
+    def __init__(self, *words, state, cwd=None, env=None, linger=None):
+        environment = {**os.environ, "XDG_STATE_HOME": str(state), **(env or {})}
+        self.process = subprocess.Popen([str(HOLDFAST), "page", "--no-browser", *map(str, words)], stdout=subprocess.PIPE,
+                                        stderr=subprocess.PIPE, text=True, cwd=cwd, env=environment)
+        self.address = self.process.stdout.readline().strip()
+        found = re.fullmatch(r"http://(127\.0\.0\.1:(\d+))/\?key=([0-9a-f]{48})", self.address)
+        if not found:
+            raise RuntimeError(self.address + self.process.stderr.read())
+        self.host, self.port, self.key = found[1], int(found[2]), found[3]
+        self.cookie, self.events, self.line = None, [], None
+
+    def __enter__(self):
+        self.login()
+        return self
+
+    def __exit__(self, *_):
+        self.stop()
+
+    def login(self):
+        status, headers, _ = self.raw("GET", f"/?key={self.key}", headers={})
+        assert status == 303 and headers["Location"] == "/"
+        self.cookie = headers["Set-Cookie"].split(";")[0]
+
+    def stop(self, how=signal.SIGTERM):
+        """The exit code; what it said on the terminal is in self.said."""
+        if self.process.poll() is None:
+            self.process.send_signal(how)
+        out, err = self.process.communicate(timeout=30)
+        self.said = self.address + out + err
+        return self.process.returncode
+
+    def headers(self):
+        return {"Cookie": self.cookie or "", "Origin": f"http://{self.host}", "Content-Type": "application/json"}
+
+    def raw(self, method, path, body=None, headers=None, timeout=30):
+        line = http.client.HTTPConnection("127.0.0.1", self.port, timeout=timeout)
+        try:
+            line.request(method, path, body, self.headers() if headers is None else headers)
+            reply = line.getresponse()
+            return reply.status, reply.headers, reply.read()
+        finally:
+            line.close()
+
+    def get(self, path, status=200):
+        got, _, body = self.raw("GET", path)
+        assert got == status, (got, body[:300])
+        return json.loads(body)
+
+    def post(self, path, ask, status=200):
+        got, _, body = self.raw("POST", path, json.dumps(ask))
+        assert got == status, (got, body[:300])
+        return json.loads(body)
+
+    @property
+    def state(self):
+        return self.get("/api/state")
+
+    def edit(self, *edits, merge=None, status=200, revision=None):
+        ask = {"revision": self.state["revision"] if revision is None else revision,
+               "edits": [dict(zip(("do", "path", "value"), edit)) for edit in edits]}
+        return self.post("/api/edit", {**ask, **({"merge": merge} if merge else {})}, status)
+
+    def does(self, what, status=200, **more):
+        return self.post(f"/api/{what}", {"revision": self.state["revision"], **more}, status)
+
+    def listen(self):
+        """From now on every event goes into self.events: (name, data, seconds)."""
+        self.line = http.client.HTTPConnection("127.0.0.1", self.port)
+        self.line.request("GET", "/api/events", headers={"Cookie": self.cookie})
+        reply = self.line.getresponse()
+        assert reply.status == 200 and reply.headers["Content-Type"] == "text/event-stream"
+
+        def hear():
+            name = None
+            try:
+                while raw := reply.readline():
+                    text = raw.decode().rstrip("\n")
+                    if text.startswith("event: "):
+                        name = text[7:]
+                    elif text.startswith("data: "):
+                        self.events.append((name, json.loads(text[6:]), time.monotonic()))
+            except (OSError, ValueError, AttributeError):
+                pass
+
+        threading.Thread(target=hear, daemon=True).start()
+        self.hear("state", lambda _: True)
+        return self
+
+    def deaf(self):
+        self.line.sock.shutdown(2)
+        self.line.close()
+
+    def hear(self, name, fits, seconds=20):
+        """The first event called name that fits, waited for."""
+        end = time.monotonic() + seconds
+        at = 0
+        while time.monotonic() < end:
+            while at < len(self.events):
+                event, data, when = self.events[at]
+                at += 1
+                if event == name and fits(data):
+                    return data, when
+            time.sleep(0.002)
+        raise AssertionError(f"no event {name}; heard {[event for event, *_ in self.events]}")
+
+    def view(self):
+        """The view of the text as it is now."""
+        end = time.monotonic() + 20
+        while time.monotonic() < end:
+            state = self.state
+            if state["view"] and state["view"]["revision"] == state["revision"]:
+                return state["view"]
+            time.sleep(0.01)
+        raise AssertionError("no view")
