@@ -213,6 +213,12 @@ export interface RecipeFile {
   open?: boolean;
 }
 
+export interface Output {
+  name: string;
+  type: string;
+  size: number;
+}
+
 export interface Caution {
   key: string;
   text: string;
@@ -277,7 +283,8 @@ export const call = {
   stopCures: (revision: number) => post<unknown>("api/cures", { revision, stop: true }),
   take: (revision: number, cure: string) => post<State>("api/take", { revision, cure }),
   takeBest: (revision: number) => post<State>("api/take", { revision, best: true }),
-  make: (revision: number, folder: string) => post<{ files: string[] }>("api/make", { revision, folder }),
+  outputs: () => get<Output[]>("api/outputs"),
+  make: (revision: number, folder: string) => post<{ folder: string; files: string[] }>("api/make", { revision, folder }),
   cautions: () => get<Caution[]>("api/cautions"),
 };
 

@@ -31,7 +31,7 @@ export function Gallery() {
           <li key={it.kind} class={chosen.value?.kind === it.kind ? "chosen" : ""}>
             <button type="button" class="starter card" aria-pressed={chosen.value?.kind === it.kind} onClick={() => (chosen.value = it)}>
               <Picture of={it} />
-              <span>{it.about}</span>
+              <span class="about">{it.about}</span>
             </button>
             {chosen.value?.kind === it.kind ? <NameIt starter={it} /> : null}
           </li>
@@ -56,7 +56,7 @@ export function Gallery() {
 }
 
 function Picture({ of }: { of: Starter }) {
-  return of.svg === undefined ? <span class="picture" aria-hidden="true" /> : <img class="picture" src={of.svg} alt="" loading="lazy" />;
+  return of.svg === undefined ? <span class="picture" aria-hidden="true" /> : <span class="picture" aria-hidden="true"><span style={{ maskImage: `url("${of.svg}")` }} /></span>;
 }
 
 function NameIt({ starter }: { starter: Starter }) {

@@ -7,56 +7,63 @@ import * as api from "../api";
 import * as store from "../store";
 import { said } from "../slip/value";
 
-interface Output {
-  name: string;
-  about: string;
-  picture: boolean;
-}
-
-const outputs = (whole: boolean): Output[] => [
-  { name: whole ? "metal.svg" : "not-to-be-cut.svg", about: "the outlines, true arcs, in millimetres", picture: true },
-  { name: whole ? "metal.dxf" : "not-to-be-cut.dxf", about: "the same, for tables that read DXF", picture: false },
-  { name: "proof.png", about: "the picture that the customer agrees to", picture: true },
-  { name: "proof.pdf", about: "the proof at scale, with figures and a place to sign", picture: false },
-  { name: "report.json", about: "all figures and findings, for scripts", picture: false },
+const ABOUT: [RegExp, string][] = [
+  [/^not-to-be-cut/, "so called because the sign is not whole"],
+  [/\.svg$/, "the outlines, true arcs, in millimetres"],
+  [/-in\.dxf$/, "the outlines in inches"],
+  [/\.dxf$/, "the same, for tables that read DXF"],
+  [/\.png$/, "the picture that the customer agrees to"],
+  [/\.pdf$/, "the proof at scale, with figures and a place to sign"],
+  [/\.json$/, "all figures and findings, for scripts"],
 ];
+const about = (name: string): string => ABOUT.find(([ending]) => ending.test(name))?.[1] ?? "";
+const size = (bytes: number): string => (bytes < 1000 ? `${bytes} B` : bytes < 1e6 ? `${(bytes / 1000).toFixed(0)} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
+const pictured = (name: string): boolean => /\.(svg|png)$/.test(name);
 
 /** The cautions that always stand in sight: no certificate, local codes, sharp edges. */
 const FOREMOST = 3;
 const CautionLine = ({ of }: { of: api.Caution }) => <li>{of.text} <i class="soft">[{of.said_by}]</i></li>;
 
+/** The file itself, small. The revision is in the address so that no older one is shown. */
 function Preview({ name, revision }: { name: string; revision: number }) {
   const failed = useSignal(0);
-  if (revision === 0 || failed.value === revision) return <span class="sheet" aria-hidden="true">{name.split(".")[1]}</span>;
+  if (!pictured(name) || failed.value === revision) return <span class="sheet" aria-hidden="true">{name.split(".")[1]}</span>;
   return <img src={`api/output/${name}?revision=${revision}`} alt="" loading="lazy" onError={() => (failed.value = revision)} />;
 }
+
+const WAIT_MS = 1000;
 
 export function Outputs() {
   const cautions = useSignal<api.Caution[]>([]);
   const folder = useSignal("out");
-  const made = useSignal<string[] | null>(null);
+  const made = useSignal<{ folder: string; files: string[] } | null>(null);
   const problem = useSignal<api.Trouble | null>(null);
   const working = useSignal(false);
-  const calm = useSignal(0); // the revision that the previews are of: they wait until nobody types
+  const list = useSignal<{ revision: number; files: api.Output[] }>({ revision: 0, files: [] });
   const state = store.state.value;
   const verdict = store.verdict.value;
   useEffect(() => {
     api.call.cautions().then((it) => (cautions.value = it)).catch(store.complain);
   }, []);
+  // the files are made once nobody has typed for a while
+  const shown = store.view.value?.revision ?? 0;
   useEffect(() => {
     made.value = null;
-    const timer = setTimeout(() => (calm.value = store.view.value?.revision ?? 0), 1200);
+    if (shown === 0) return;
+    const timer = setTimeout(() => {
+      api.call.outputs().then((files) => (list.value = { revision: shown, files })).catch(() => (list.value = { revision: 0, files: [] }));
+    }, WAIT_MS);
     return () => clearTimeout(timer);
-  }, [state?.revision, store.view.value?.revision]);
+  }, [shown, state?.error === null]);
   if (state === null || verdict === null || store.view.value === null) return null;
-  const revision = store.view.value.revision;
+  const revision = shown;
   const broken = state.error !== null;
 
   const make = (): void => {
     working.value = true;
     problem.value = null;
     api.call.make(state.revision, folder.value.trim() === "" ? "out" : folder.value.trim())
-      .then((it) => (made.value = it.files))
+      .then((it) => (made.value = it))
       .catch((error: unknown) => {
         if (!(error instanceof api.Refused)) throw error;
         problem.value = error.trouble;
@@ -68,14 +75,14 @@ export function Outputs() {
     <div class="outputs card">
       <h2>To take along</h2>
       {verdict.whole ? null : <p class="trouble">The sign is not whole. Its outlines are called <b>not-to-be-cut</b> and say so inside.</p>}
-      <ul class="out-list">
-        {outputs(verdict.whole).map((it) => (
+      <ul class="out-list" aria-busy={list.value.revision !== shown}>
+        {list.value.files.map((it) => (
           <li key={it.name}>
-            <a href={`api/output/${it.name}?revision=${revision}`} download={it.name} class={it.picture ? "with-picture" : ""}>
-              {it.picture ? <Preview name={it.name} revision={calm.value} /> : <span class="sheet" aria-hidden="true">{it.name.split(".")[1]}</span>}
+            <a href={`api/output/${it.name}?revision=${list.value.revision}`} download={it.name}>
+              <Preview name={it.name} revision={list.value.revision} />
               <b>{it.name}</b>
             </a>
-            <small>{it.about}</small>
+            <small>{about(it.name)}, {size(it.size)}</small>
           </li>
         ))}
       </ul>
@@ -89,7 +96,7 @@ export function Outputs() {
         <p id="make-help" class="soft small">The folder lies beside the recipe{state.folder === undefined ? "" : `, in ${state.folder}`}.</p>
       </form>
       <div role="status">
-        {made.value === null ? null : <p class="made">Made: {made.value.map((it) => it.replace(/^.*\//, "")).join(", ")}.</p>}
+        {made.value === null ? null : <p class="made">Made in {made.value.folder}: {made.value.files.map((it) => it.replace(/^.*\//, "")).join(", ")}.</p>}
       </div>
       {problem.value === null ? null : <p role="alert" class="trouble">{said(problem.value)}</p>}
       {cautions.value.length === 0 ? null : (

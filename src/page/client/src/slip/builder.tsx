@@ -3,6 +3,7 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useId, useRef } from "preact/hooks";
 import * as store from "../store";
+import { useCard } from "./card";
 import { entriesOf } from "./names";
 import { isTable, join, say, at } from "./path";
 import { asItem, understand } from "./phrase";
@@ -35,6 +36,7 @@ export function Builder({ schema }: { schema: Schema }) {
   const active = useSignal(-1);
   const id = useId();
   const input = useRef<HTMLInputElement>(null);
+  const card = useCard();
   const button = useRef<HTMLButtonElement>(null);
   useEffect(() => {
     if (open.value) input.current?.focus();
@@ -90,7 +92,7 @@ export function Builder({ schema }: { schema: Schema }) {
         }}
         onBlur={close}
       />
-      <div class="choices card">
+      <div class="choices card" ref={card}>
         <p id={`${id}-help`} class="help" aria-live="polite">
           {phrase === null ? "Say it, or pick: what isn’t said is guessed from the sign and can be changed." : `Enter: ${preview}`}
         </p>

@@ -12,6 +12,7 @@ import * as store from "../store";
 import * as api from "../api";
 import type { Edit, Tree, Trouble } from "../api";
 import { stepped, withUnit } from "./amount";
+import { useCard } from "./card";
 import { editsFor, ripe, signed, typed } from "./commit";
 import { fitting, optionsFor } from "./options";
 import type { Option } from "./options";
@@ -45,18 +46,23 @@ export const wanted = signal<{ path: string; open: boolean } | null>(null);
 
 // --- fonts: found by the server, shown in their own shapes ---
 
+const plainFirst = (styles: string[]): string[] =>
+  styles.includes("Regular") ? ["Regular", ...styles.filter((it) => it !== "Regular")] : styles;
+
 async function findFonts(text: string, sampleText: string): Promise<Option[]> {
   const families = await api.call.fonts(text);
   return families.slice(0, 40).flatMap((it) => {
-    const styles = it.styles.length === 0 ? ["Regular"] : it.styles;
+    const styles = plainFirst(it.styles.length === 0 ? ["Regular"] : it.styles);
     return styles.slice(0, families.length < 4 ? 12 : 1).map((style): Option => ({
-      text: style === "Regular" || style === "" ? it.family : `${it.family}\t${style}`,
-      word: style === "Regular" || style === "" ? it.family : `${it.family} ${style}`,
+      text: style === "Regular" ? it.family : `${it.family}\t${style}`,
+      word: style === "Regular" ? it.family : `${it.family} ${style}`,
       ...(styles.length > 1 && families.length >= 4 ? { about: `${styles.length} styles` } : {}),
       picture: api.sample(it.family, style, sampleText),
     }));
   });
 }
+
+const fontFamily = (raw: Tree | undefined): string => (isTable(raw) ? str(raw["family"]) : str(raw));
 
 /** The edits that make a font: a family alone, or with a style beside what else was said of it. */
 export function fontEdits(tree: Tree, path: string, text: string): Edit[] {
@@ -176,10 +182,11 @@ function Typing({ value, start, called, over, done }: TypingProps) {
   const fonts = useSignal<Option[]>([]);
   const problem = useSignal<Trouble | null>(null);
   const input = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
-  const card = useRef<HTMLDivElement>(null);
+  const card = useCard();
   const session = useRef(newSession());
   const sent = useRef(false);
   const closed = useRef(false);
+  const asks = useRef(0);
   const original = useRef<{ raw: Tree | undefined }>({ raw: value.raw });
   const id = useId();
 
@@ -200,21 +207,21 @@ function Typing({ value, start, called, over, done }: TypingProps) {
     if (!over) live(start);
   }, []);
   useLayoutEffect(() => {
-    // the card stays on the page, however near the edge the word stands
-    const it = card.current;
-    if (it === null) return;
-    it.style.marginLeft = "0";
-    const beyond = it.getBoundingClientRect().right - document.documentElement.clientWidth + 8;
-    if (beyond > 0) it.style.marginLeft = `${-beyond}px`;
-  });
-  useLayoutEffect(() => {
     document.getElementById(`${id}-${active.value}`)?.scrollIntoView({ block: "nearest" });
   }, [active.value]);
 
   function ask(find: string): void {
     const lettering = at(store.tree.value, `${parent(value.path)}.text`);
     const sampleText = typeof lettering === "string" ? lettering : Array.isArray(lettering) ? str(lettering[0]) : "Saltmarsh";
-    findFonts(find, sampleText.slice(0, 24)).then((found) => (fonts.value = found)).catch(() => (fonts.value = []));
+    const asked = (asks.current += 1);
+    const now = fontFamily(value.raw);
+    // as long as nothing is typed, the styles of the font that it is come first
+    Promise.all([find === "" && now !== "" ? findFonts(now, sampleText.slice(0, 24)) : [], findFonts(find, sampleText.slice(0, 24))])
+      .then(([own, all]) => {
+        const words = new Set(own.map((it) => it.word));
+        if (asked === asks.current) fonts.value = [...own, ...all.filter((it) => !words.has(it.word))];
+      })
+      .catch(() => (fonts.value = []));
   }
   function live(now: string): void {
     if (!ripe(value, now)) return;
@@ -321,7 +328,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
       <div class="choices card" ref={card}>
         {shownTrouble === null ? null : <p role="alert" class="trouble">{said(shownTrouble)}</p>}
         <p id={`${id}-help`} class="help">
-          {value.field.help}
+          {isFont ? "Type to find one; its name alone shows all its styles" : value.field.help}
           {value.field.required || value.raw === undefined ? "" : value.field.help === "" ? "Leave it empty to take it out." : ". Leave it empty to take it out."}
           {many ? " Shift and Enter: a new line." : ""}
         </p>
@@ -337,7 +344,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
                 onPointerDown={(event) => event.preventDefault()}
                 onClick={() => void commit(it, true)}
               >
-                {it.picture === undefined ? null : <img src={it.picture} alt="" loading="lazy" />}
+                {it.picture === undefined ? null : <img src={it.picture} alt="" loading="lazy" onError={(event) => (event.currentTarget.hidden = true)} />}
                 <span>{it.word}</span>
                 {it.about === undefined ? null : <small>{it.about}</small>}
               </li>
