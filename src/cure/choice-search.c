@@ -5,6 +5,7 @@
  *           then a second way for parts that hang on one tie
  *   step    force a tie in: its foes go, what they held is mended by the cheapest ties that will
  *           do, what is not needed any more goes too; kept when the whole is better, else undone
+ *   pair    the same with two ties at once, for parts that need two
  *   class   the same for all twins at once: take the places that some of them have
  *
  * No step leaves a part unheld, or on one tie, that was held, or held both ways, before.
@@ -14,6 +15,7 @@
 
 #define PASSES   6
 #define FOES     4 /* a tie with more foes in is not forced */
+#define PAIRS    3
 #define PATTERNS 4 /* sets of places that are tried on all twins of a class */
 
 static guint
@@ -114,11 +116,11 @@ drop(HfState *state, guint tie, gboolean dear)
 
 /* Drops what a part does not need, the dearest first. */
 static void
-prune(HfState *state, guint part, guint except)
+prune(HfState *state, guint part, guint but, guint nor)
 {
   const guint *on = state->on + state->net->at_start[part];
   for (guint i = state->n_on[part]; part != 0 && i-- > 0;)
-    if (on[i] != except)
+    if (on[i] != but && on[i] != nor)
       drop(state, on[i], TRUE);
 }
 
@@ -212,34 +214,114 @@ mend(HfState *state, const guint *parts, guint n)
   return TRUE;
 }
 
-/* One step. Returns: is the choice better now? Else it is as before. */
 static gboolean
-force(HfState *state, guint tie)
+put_in(HfState *state, guint tie, guint *parts, guint *n)
+{
+  const guint *ends = state->net->ties[tie].part;
+  if (state->in[tie])
+    return TRUE;
+  if (ends[0] != 0 && !state->held[ends[0]] && !state->held[ends[1]])
+    return FALSE;
+  if (!oust(state, tie, parts, n))
+    return FALSE;
+  hf_state_flip(state, tie);
+  for (guint side = 0; side < 2; side++)
+    if (ends[side] != 0 && !state->held[ends[side]]) {
+      hf_state_hold(state, ends[side]);
+      supply(state, ends[side], 0);
+    }
+  return hf_state_reaches(state, ends[1]);
+}
+
+/* One step, with one tie or two that go together. Returns: is the choice better now? Else it is as
+ * before. */
+static gboolean
+force(HfState *state, guint tie, guint other)
 {
   const HfNet *net = state->net;
   HfChoiceKey before = state->key;
   guint length = state->journal->len, parts[2 * FOES + 2], n = 0;
-  const guint *ends = net->ties[tie].part;
-  if (ends[0] != 0 && !state->held[ends[0]] && !state->held[ends[1]])
-    return FALSE;
-  gboolean sound = oust(state, tie, parts, &n);
-  if (sound) {
-    hf_state_flip(state, tie);
-    for (guint side = 0; side < 2; side++)
-      if (ends[side] != 0 && !state->held[ends[side]]) {
-        hf_state_hold(state, ends[side]);
-        supply(state, ends[side], 0);
-      }
-    sound = hf_state_reaches(state, ends[1]) && mend(state, parts, n);
-  }
+  gboolean sound = put_in(state, tie, parts, &n);
+  sound = sound && (other == G_MAXUINT || put_in(state, other, parts, &n));
+  sound = sound && mend(state, parts, n);
   for (guint side = 0; sound && side < 2; side++)
-    prune(state, ends[side], tie);
+    prune(state, net->ties[tie].part[side], tie, other);
+  for (guint side = 0; sound && other != G_MAXUINT && side < 2; side++)
+    prune(state, net->ties[other].part[side], tie, other);
   for (guint i = 0; sound && i < n; i++)
-    prune(state, parts[i], tie);
+    prune(state, parts[i], tie, other);
   if (sound && hf_choice_key_less(state->key, before))
     return TRUE;
   hf_state_undo(state, length);
   return FALSE;
+}
+
+/* The pairs of ties that would cost a part the least by themselves, style included. */
+typedef struct {
+  gint64 cost[PAIRS];
+  guint pair[PAIRS][2], n;
+} Pairs;
+
+static void
+keep_pair(Pairs *pairs, gint64 cost, guint a, guint b)
+{
+  guint i = pairs->n < PAIRS ? pairs->n++ : PAIRS - 1;
+  for (; i > 0 && pairs->cost[i - 1] > cost; i--) {
+    pairs->cost[i] = pairs->cost[i - 1];
+    memcpy(pairs->pair[i], pairs->pair[i - 1], sizeof pairs->pair[i]);
+  }
+  pairs->cost[i] = cost;
+  pairs->pair[i][0] = a;
+  pairs->pair[i][1] = b;
+}
+
+static gboolean
+are_foes(const HfNet *net, guint a, guint b)
+{
+  for (guint f = net->foe_start[a]; f < net->foe_start[a + 1]; f++)
+    if (net->foe[f] == b)
+      return TRUE;
+  return FALSE;
+}
+
+static Pairs
+pairs_of(const HfState *state, guint part, gint64 most)
+{
+  const HfNet *net = state->net;
+  const guint *at = net->at + net->at_start[part];
+  guint n = net->at_start[part + 1] - net->at_start[part];
+  Pairs pairs = {.n = 0};
+  for (guint i = 0; i < n; i++)
+    for (guint j = i + 1; j < n; j++) {
+      guint pair[2] = {at[i], at[j]};
+      gint64 cost = net->ties[pair[0]].cost + net->ties[pair[1]].cost;
+      if (cost >= (pairs.n == PAIRS ? MIN(most, pairs.cost[PAIRS - 1]) : most))
+        break; /* they are in order of cost */
+      gboolean crowded;
+      cost += hf_net_terms(net, part, pair, 2);
+      hf_net_lacks(net, part, pair, 2, &crowded);
+      if (!crowded && cost < (pairs.n == PAIRS ? MIN(most, pairs.cost[PAIRS - 1]) : most) &&
+          (!state->in[pair[0]] || !state->in[pair[1]]) && !are_foes(net, pair[0], pair[1]))
+        keep_pair(&pairs, cost, pair[0], pair[1]);
+    }
+  return pairs;
+}
+
+/* From top and bottom to left and right: no step with one tie leads there. */
+static void
+force_pairs(HfState *state, guint part)
+{
+  const HfNet *net = state->net;
+  const guint *on = state->on + net->at_start[part];
+  gint64 now = state->terms[part];
+  if (net->needs[part].ties < 2 || !state->held[part])
+    return;
+  for (guint i = 0; i < state->n_on[part]; i++)
+    now += net->ties[on[i]].cost;
+  Pairs pairs = pairs_of(state, part, now);
+  for (guint i = 0; i < pairs.n; i++)
+    if (force(state, pairs.pair[i][0], pairs.pair[i][1]))
+      break;
 }
 
 /* In later passes only ties that end where the last one changed something. */
@@ -260,13 +342,16 @@ force_each(HfState *state, const gboolean *fresh, const HfCancel *cancel)
 {
   for (guint p = 1; p <= state->net->n; p++)
     if (fresh[p])
-      prune(state, p, G_MAXUINT);
+      prune(state, p, G_MAXUINT, G_MAXUINT);
   for (guint t = 0; t < state->net->n_ties; t++) {
     if (t % 256 == 0 && !hf_cancel_check(cancel, NULL))
       return;
     if (!state->in[t] && is_due(state, fresh, t) && state->net->ties[t].cost < may_save(state, t))
-      force(state, t);
+      force(state, t, G_MAXUINT);
   }
+  for (guint p = 1; p <= state->net->n; p++)
+    if (fresh[p])
+      force_pairs(state, p);
 }
 
 /* The places of a part's ties, ascending. */

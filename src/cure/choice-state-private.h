@@ -15,6 +15,7 @@ typedef struct {
   gboolean *in;
   HfChoiceKey key;  /* lacks: without those that hang on one tie, see `both` */
   guint *on, *n_on; /* by loose part p: chosen ties on[at_start[p]..+n_on[p]) */
+  guint *to;        /* beside on: their other ends, so that walks stay among the parts */
   guint *lacks;     /* by part, spread included; 0 when unheld */
   gint64 *terms;    /* by part; 0 when unheld */
   gboolean *held;   /* by part */
@@ -22,11 +23,11 @@ typedef struct {
   gboolean any_both;
   guint *seat[2]; /* by tie and end: the twin's seat at its place; G_MAXUINT: it has none */
   guint *seat_ties, *seat_row, *row_taken, *row_size; /* size 0: strays */
-  guint *level;          /* by part: steps from the body when last counted; a guide alone */
-  guint *mark, stamp;    /* by part: seen in this walk */
-  guint *way, *way_from; /* by tie: part of the first way in this walk, and from which end */
-  guint *stack, *came;   /* of a walk; by part: the tie it came by */
-  GArray *journal;       /* guint: ties flipped; with HF_STATE_HELD: a part newly held */
+  guint *level;       /* by part: steps from the body when last counted; a guide alone */
+  guint *mark, stamp; /* by part: seen in this walk */
+  guint *on_way;      /* by part: the first way of this walk passes it, and leaves it by `came` */
+  guint *stack, *came, *seen; /* of a walk; by part: the tie it came by; parts come across */
+  GArray *journal;            /* guint: ties flipped; with HF_STATE_HELD: a part newly held */
 } HfState;
 
 #define HF_STATE_HELD 0x80000000u

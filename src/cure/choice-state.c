@@ -63,10 +63,11 @@ hf_state_new(const HfNet *net, gboolean *in)
   state->both = g_new0(gboolean, n);
   state->level = g_new0(guint, n);
   state->mark = g_new0(guint, n);
-  state->way = g_new0(guint, m);
-  state->way_from = g_new0(guint, m);
+  state->on_way = g_new0(guint, n);
+  state->to = g_new0(guint, 2 * m);
   state->stack = g_new0(guint, 2 * m + n);
   state->came = g_new0(guint, n);
+  state->seen = g_new0(guint, n + 2 * WALK);
   state->journal = g_array_new(FALSE, FALSE, sizeof(guint));
   state->key.unheld = net->n;
   seat_ties(state);
@@ -86,11 +87,11 @@ hf_state_free(HfState *state)
 {
   if (state == NULL)
     return;
-  void *arrays[] = {state->on,        state->n_on,     state->lacks,     state->terms,
-                    state->held,      state->both,     state->seat[0],   state->seat[1],
-                    state->seat_ties, state->seat_row, state->row_taken, state->row_size,
-                    state->level,     state->mark,     state->way,       state->way_from,
-                    state->stack,     state->came};
+  void *arrays[] = {state->on,       state->to,        state->n_on,     state->lacks,
+                    state->terms,    state->held,      state->both,     state->seat[0],
+                    state->seat[1],  state->seat_ties, state->seat_row, state->row_taken,
+                    state->row_size, state->level,     state->mark,     state->on_way,
+                    state->stack,    state->came,      state->seen};
   for (guint i = 0; i < G_N_ELEMENTS(arrays); i++)
     g_free(arrays[i]);
   g_array_unref(state->journal);
@@ -119,15 +120,18 @@ refresh(HfState *state, guint part)
 static void
 set_on(HfState *state, guint part, guint tie, gboolean in)
 {
-  guint *on = state->on + state->net->at_start[part], *n = &state->n_on[part], i = 0;
+  guint start = state->net->at_start[part], *on = state->on + start, *to = state->to + start;
+  guint *n = &state->n_on[part], i = 0;
   if (in) {
     for (i = (*n)++; i > 0 && on[i - 1] > tie; i--)
-      on[i] = on[i - 1];
+      on[i] = on[i - 1], to[i] = to[i - 1];
     on[i] = tie;
+    to[i] = hf_net_other(state->net, tie, part);
   } else {
     while (on[i] != tie)
       i++;
-    memmove(on + i, on + i + 1, (--*n - i) * sizeof *on);
+    for (--*n; i < *n; i++)
+      on[i] = on[i + 1], to[i] = to[i + 1];
   }
   refresh(state, part);
 }
@@ -210,7 +214,7 @@ count_levels(HfState *state)
   while (head < tail) {
     guint part = state->stack[head++];
     for (guint i = 0; i < state->n_on[part]; i++) {
-      guint other = hf_net_other(net, state->on[net->at_start[part] + i], part);
+      guint other = state->to[net->at_start[part] + i];
       if (other == 0 || state->mark[other] == state->stamp)
         continue;
       state->mark[other] = state->stamp;
@@ -239,11 +243,11 @@ hf_state_count(HfState *state)
 static guint
 push_next(HfState *state, guint part, guint *depth)
 {
-  const HfNet *net = state->net;
-  const guint *on = state->on + net->at_start[part];
+  const guint *on = state->on + state->net->at_start[part];
+  const guint *to = state->to + state->net->at_start[part];
   for (guint nearer = 0; nearer < 2; nearer++)
     for (guint i = 0; i < state->n_on[part]; i++) {
-      guint tie = on[i], other = hf_net_other(net, tie, part);
+      guint tie = on[i], other = to[i];
       if (other == 0)
         return tie;
       if (state->mark[other] == state->stamp ||
@@ -282,24 +286,29 @@ hf_state_reaches(HfState *state, guint part)
   return part == 0 || go(state, part, &last) != G_MAXUINT;
 }
 
-/* Walks from the parts in the queue on, against the first way but not along it. Returns: was the
- * body reached? */
+/* From a part on, against the first way but not along it, toward the body first; what is come
+ * across is added to `seen`. Returns: was the body reached? */
 static gboolean
-flood(HfState *state, guint *head, guint *tail)
+flood(HfState *state, guint part, guint *n_seen)
 {
-  const HfNet *net = state->net;
-  while (*head < *tail) {
-    guint here = state->stack[(*head)++];
-    for (guint i = 0; i < state->n_on[here]; i++) {
-      guint tie = state->on[net->at_start[here] + i], other = hf_net_other(net, tie, here);
-      if (state->way[tie] == state->stamp && state->way_from[tie] == here)
+  guint depth = 1;
+  state->stack[0] = state->seen[(*n_seen)++] = part;
+  state->mark[part] = state->stamp;
+  while (depth > 0 && *n_seen < WALK) {
+    guint here = state->stack[--depth], n = state->n_on[here];
+    guint barred = state->on_way[here] == state->stamp ? state->came[here] : G_MAXUINT;
+    const guint *on = state->on + state->net->at_start[here];
+    const guint *to = state->to + state->net->at_start[here];
+    for (guint k = 0; k < 2 * n; k++) { /* twice over: what lies nearer last */
+      guint tie = on[k % n], other = to[k % n];
+      if (tie == barred)
         continue;
       if (other == 0)
         return TRUE;
-      if (state->mark[other] == state->stamp)
+      if (state->mark[other] == state->stamp || (k < n && state->level[other] < state->level[here]))
         continue;
       state->mark[other] = state->stamp;
-      state->stack[(*tail)++] = other;
+      state->stack[depth++] = state->seen[(*n_seen)++] = other;
     }
   }
   return FALSE;
@@ -309,20 +318,18 @@ flood(HfState *state, guint *head, guint *tail)
 static gboolean
 first_way(HfState *state, guint part)
 {
-  const HfNet *net = state->net;
-  guint last, tie = go(state, part, &last);
+  guint at, tie = go(state, part, &at);
   if (tie == G_MAXUINT)
     return FALSE;
   state->stamp++;
-  for (guint at = last;;) {
+  for (;;) {
     guint before = state->came[at];
-    state->way[tie] = state->stamp;
-    state->way_from[tie] = at;
+    state->on_way[at] = state->stamp;
     state->came[at] = tie;
     if (at == part)
       return TRUE;
     tie = before;
-    at = hf_net_other(net, tie, at);
+    at = hf_net_other(state->net, tie, at);
   }
 }
 
@@ -336,24 +343,22 @@ gboolean
 hf_state_keeps_both(HfState *state, guint part)
 {
   const HfNet *net = state->net;
-  guint head = 0, tail = 0;
+  guint n_seen = 0;
   if (part == 0 || !state->any_both)
     return TRUE;
   if (!first_way(state, part))
     return FALSE;
   for (guint cut = part; cut != 0;) {
-    guint begun = tail;
-    state->mark[cut] = state->stamp;
-    state->stack[tail++] = cut;
-    if (flood(state, &head, &tail))
+    guint begun = n_seen;
+    if (flood(state, cut, &n_seen))
       return TRUE;
-    for (guint i = begun; i < tail; i++)
-      if (state->both[state->stack[i]])
+    if (n_seen >= WALK)
+      return FALSE;
+    for (guint i = begun; i < n_seen; i++)
+      if (state->both[state->seen[i]])
         return FALSE;
     while (cut != 0 && state->mark[cut] == state->stamp)
       cut = hf_net_other(net, state->came[cut], cut);
-    if (tail > WALK)
-      return FALSE;
   }
   return TRUE;
 }

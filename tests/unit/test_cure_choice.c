@@ -4,6 +4,7 @@
 #include "cure/choice-private.h"
 #include <math.h>
 #include <string.h>
+#include <time.h>
 
 /* A random task, small or large. */
 typedef struct {
@@ -691,10 +692,11 @@ static void
 test_lace(void)
 {
   g_auto(Case) c = lace(1, 1000, 30, 20);
-  gint64 begun = g_get_monotonic_time();
+  clock_t begun = clock();
   g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
-  g_test_message("1,000 parts, %u candidates: %.3f s, area / bound %.3f", c.task.n_candidates,
-                 (double)(g_get_monotonic_time() - begun) * 1e-6, choice->area / choice->bound);
+  g_test_message("1,000 parts, %u candidates: %.3f s of processor, area / bound %.3f",
+                 c.task.n_candidates, (double)(clock() - begun) / CLOCKS_PER_SEC,
+                 choice->area / choice->bound);
   g_autofree gboolean *in = set_of(&c.task, choice);
   for (guint i = 0; i < c.task.n_conflicts; i++)
     g_assert_false(in[c.task.conflicts[i].a] && in[c.task.conflicts[i].b]);
@@ -717,9 +719,9 @@ test_curve(void)
 {
   for (guint n = 250; n <= 8000; n *= 2) {
     g_auto(Case) c = lace(1, n, 30, 20);
-    gint64 begun = g_get_monotonic_time();
+    clock_t begun = clock();
     g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
-    g_test_message("lace of %u: %.3f s", n, (double)(g_get_monotonic_time() - begun) * 1e-6);
+    g_test_message("lace of %u: %.3f s", n, (double)(clock() - begun) / CLOCKS_PER_SEC);
   }
 }
 
