@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * propose_dump.c - which changes are proposed for a recipe, and what each of them comes to.
  *
- * usage: propose_dump [--try] FILE...
+ * usage: propose_dump [--try|--find] FILE...
  *   a line for each file: FILE whole|not whole, stops, cautions; below it a line for each proposal:
  *   key, what it comes to (with --try), knob, targets, sentence. Tried are up to nine places of the
- *   knob, from the smallest change on, until the sign is whole.
+ *   knob, from the smallest change on, until the sign is whole. --find: the ranked list of
+ *   hf_cures_find() instead.
  */
 #include "base/file.h"
-#include "run/run.h"
+#include "run/cures.h"
 #include <stdio.h>
 #include <string.h>
 
@@ -92,7 +93,21 @@ try(const HfRun *run, const HfProposal *proposal, const char *text, gsize length
 }
 
 static void
-dump(const char *file, gboolean tried)
+find(const HfRun *run, const char *text, gsize length)
+{
+  g_autoptr(GError) error = NULL;
+  HfCuresOptions options = {.hands = 1};
+  g_autoptr(GPtrArray) cures = hf_cures_find(run, text, length, &options, &error);
+  for (guint i = 0; cures != NULL && i < cures->len; i++) {
+    const HfCured *cured = cures->pdata[i];
+    printf("  %-16s %-9s %u stops %u cautions, cost %.2f, takes %u | %s\n", cured->key,
+           cured->whole ? "whole" : "not whole", cured->stops, cured->cautions, cured->cost,
+           cured->takes->len, cured->sentence);
+  }
+}
+
+static void
+dump(const char *file, gboolean tried, gboolean found)
 {
   g_autoptr(GError) error = NULL;
   gsize length = 0;
@@ -114,6 +129,11 @@ dump(const char *file, gboolean tried)
     if (((HfFinding *)run->hold->findings->pdata[i])->gravity > HF_NOTE)
       printf("    %s: %.140s\n", hf_law(((HfFinding *)run->hold->findings->pdata[i])->kind)->key,
              ((HfFinding *)run->hold->findings->pdata[i])->text);
+  if (found) {
+    find(run, text, length);
+    fflush(stdout);
+    return;
+  }
   HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
   g_autoptr(GPtrArray) proposals = hf_cure_proposals(&patient);
   for (guint i = 0; i < proposals->len; i++) {
@@ -138,7 +158,8 @@ int
 main(int argc, char **argv)
 {
   gboolean tried = argc > 1 && strcmp(argv[1], "--try") == 0;
-  for (int i = tried ? 2 : 1; i < argc; i++)
-    dump(argv[i], tried);
+  gboolean found = argc > 1 && strcmp(argv[1], "--find") == 0;
+  for (int i = tried || found ? 2 : 1; i < argc; i++)
+    dump(argv[i], tried, found);
   return 0;
 }
