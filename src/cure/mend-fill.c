@@ -13,13 +13,6 @@
 #define WIDER   1.2  /* limits: up to where a gap is filled */
 #define ROOMIER 0.02 /* mm: an opening is made larger than its limit by this */
 
-static HfEdgeId
-metal_edge(const HfRegion *metal, HfEdgeId turned)
-{
-  guint n = hf_region_ring(metal, turned.ring)->n;
-  return (HfEdgeId){turned.ring, (2 * n - 2 - turned.vertex) % n};
-}
-
 static HfOutline *
 outline_of(const HfRegion *region)
 {
@@ -85,12 +78,23 @@ opening_region(const HfRing *ring)
   return hf_region_clean(raw);
 }
 
+/* The first and the last to have made an edge of it. */
+static void
+ring_makers(const HfMendView *view, guint r, guint *ret_a, guint *ret_b)
+{
+  const HfRing *ring = hf_region_ring(view->metal->region, r);
+  *ret_a = ring->from[0].shape;
+  *ret_b = ring->from[ring->n / 2].shape;
+}
+
 static void
 fill_ring(HfMendView *view, HfLawKind kind, HfPoint at, guint r, const char *what)
 {
   g_autoptr(HfRegion) opening = opening_region(hf_region_ring(view->metal->region, r));
   g_autoptr(HfRegion) grown = hf_region_offset(opening, HAIR, 0.005);
-  hf_mend_add(view, kind, at, outline_of(grown), FALSE, what, (HfEdgeId){r, 0}, (HfEdgeId){r, 0});
+  guint a, b;
+  ring_makers(view, r, &a, &b);
+  hf_mend_add(view, kind, at, outline_of(grown), FALSE, what, a, b);
 }
 
 void
@@ -171,11 +175,9 @@ hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   g_autoptr(HfRegion) grown = hf_region_offset(one, HAIR, 0.005);
   if (hf_region_is_empty(grown))
     return;
-  const HfAxisEdge *edge =
-      &g_array_index(net->axis->edges, HfAxisEdge, g_array_index(zone, HfNetPiece, 0).edge);
-  hf_mend_add(view, kind, at, outline_of(grown), FALSE, "the filled gap of %s",
-              metal_edge(view->metal->region, edge->site_a),
-              metal_edge(view->metal->region, edge->site_b));
+  guint a, b;
+  hf_mend_makers(view, net, zone, &a, &b);
+  hf_mend_add(view, kind, at, outline_of(grown), FALSE, "the filled gap of %s", a, b);
 }
 
 /* ---- larger ---------------------------------------------------------------------------------- */
@@ -239,6 +241,7 @@ hf_mend_enlarge(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   double room = hf_region_inscribed(opening, 0, 0.002, &centre);
   g_autoptr(HfOutline) curves = ring_curves(view, ring);
   HfOutline *larger = hf_outline_bolder(curves, limit + ROOMIER - room);
-  hf_mend_add(view, kind, at, larger, TRUE, "the larger opening of %s", (HfEdgeId){(guint)r, 0},
-              (HfEdgeId){(guint)r, 0});
+  guint a, b;
+  ring_makers(view, (guint)r, &a, &b);
+  hf_mend_add(view, kind, at, larger, TRUE, "the larger opening of %s", a, b);
 }

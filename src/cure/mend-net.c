@@ -46,6 +46,7 @@ hf_mend_net_new(const HfRegion *metal, gboolean turned)
 {
   HfMendNet *net = g_new0(HfMendNet, 1);
   net->region = turned ? turned_region(metal) : hf_region_copy(metal);
+  net->turned = turned;
   net->axis = hf_axis_new(net->region, NULL);
   fan_out(net);
   return net;

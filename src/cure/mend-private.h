@@ -11,7 +11,8 @@
 /* ---- net.c: the axis, walked from a place ---------------------------------------------------- */
 
 typedef struct {
-  HfRegion *region; /* own copy or turned */
+  HfRegion *region; /* own copy; turned: edge i of a ring of n is its edge n - 2 - i */
+  gboolean turned;
   HfAxis *axis;
   guint *fan, *spokes; /* of each node n its edges are spokes[fan[n]] .. spokes[fan[n + 1]] */
 } HfMendNet;
@@ -25,8 +26,7 @@ typedef struct {
   guint end[2]; /* node, or HF_NET_MOUTH */
 } HfNetPiece;
 
-/** hf_mend_net_new: of the metal, or (@turned) of what is not metal; then edge i of a ring of n is
- *  its edge n - 2 - i, see hf_mend_source(). */
+/** hf_mend_net_new: of the metal, or (@turned) of what is not metal. */
 HfMendNet *hf_mend_net_new(const HfRegion *metal, gboolean turned);
 void hf_mend_net_free(HfMendNet *net);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfMendNet, hf_mend_net_free)
@@ -62,11 +62,17 @@ typedef struct {
 const HfMendNet *hf_mend_metal_net(HfMendView *view);
 const HfMendNet *hf_mend_gap_net(HfMendView *view);
 
-/** hf_mend_add: takes @outline. @what: "the mended web of %s", filled with the name of the shape
- *  that made edge @id of the metal. %FALSE (outline freed): that shape is not one of those meant.
- */
+/** hf_mend_maker: the drawn shape that made a site of @net, or that what made it was mended for;
+ *  %HF_NO_SHAPE: unknown. */
+guint hf_mend_maker(const HfMendView *view, const HfMendNet *net, HfEdgeId id);
+/** hf_mend_makers: the two shapes that made most of the edge along @zone. */
+void hf_mend_makers(const HfMendView *view, const HfMendNet *net, const GArray *zone, guint *ret_a,
+                    guint *ret_b);
+
+/** hf_mend_add: takes @outline. @what: "the mended web of %s", filled with the name of shape @a.
+ *  %FALSE (outline freed): neither @a nor @b is one of those meant. */
 gboolean hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
-                     gboolean opening, const char *what, HfEdgeId id, HfEdgeId other);
+                     gboolean opening, const char *what, guint a, guint b);
 
 /** hf_mend_thicken: thicken.c. @limit: mm. */
 void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit);

@@ -10,9 +10,11 @@
  */
 #include "cure/mend-private.h"
 
-#define HAIR   0.03 /* mm that the cut reaches beyond the metal */
-#define ROOM   1.03 /* times the law's radius */
-#define SQUARE 2.0  /* mm: a square end is so wide */
+#define HAIR         0.03 /* mm that the cut reaches beyond the metal */
+#define LONGER       1.2  /* times two straight sides: more than a point */
+#define ROOM         1.03 /* times the law's radius */
+#define SQUARE       2.0  /* mm: a square end is so wide, */
+#define LEAST_SQUARE 0.5  /* at the least: the law takes longer straights for no bend */
 
 /* Where a circle of the wished radius rests in the point. */
 typedef struct {
@@ -106,7 +108,7 @@ beyond(const HfRing *ring, const Rest *rest, HfPoint tip)
     end = rest->site_a.vertex;
     a_to_b = length - a_to_b;
   }
-  if (a_to_b > length / 2)
+  if (a_to_b > LONGER * 2 * hf_point_distance(tip, rest->rest.at) + HAIR)
     return NULL;
   g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(HfGrid));
   HfGrid g = hf_grid_snap(from);
@@ -123,15 +125,15 @@ beyond(const HfRing *ring, const Rest *rest, HfPoint tip)
   return hf_region_offset(clean, HAIR, 0.005);
 }
 
-static void
+static gboolean
 take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboolean round)
 {
   const HfRing *ring = hf_region_ring(view->metal->region, rest->site_a.ring);
   if (rest->site_a.ring != rest->site_b.ring)
-    return;
+    return FALSE;
   g_autoptr(HfRegion) off = beyond(ring, rest, tip);
   if (off == NULL || hf_region_is_empty(off))
-    return;
+    return FALSE;
   HfOutline *outline = hf_outline_new();
   for (guint r = 0; r < off->rings->len; r++) {
     const HfRing *one = hf_region_ring(off, r);
@@ -141,15 +143,44 @@ take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboole
     hf_outline_close(outline);
   }
   if (!hf_mend_add(view, kind, tip, outline, TRUE,
-                   round ? "the rounded point of %s" : "the blunted point of %s", rest->site_a,
-                   rest->site_b) ||
-      !round)
-    return;
+                   round ? "the rounded point of %s" : "the blunted point of %s",
+                   hf_mend_maker(view, view->metal_net, rest->site_a),
+                   hf_mend_maker(view, view->metal_net, rest->site_b)))
+    return FALSE;
+  if (!round)
+    return TRUE;
   HfMending *mending = &g_array_index(view->mendings, HfMending, view->mendings->len - 1);
   HfOutline *circle = hf_outline_new();
   hf_outline_add_circle(circle, rest->rest.at, rest->rest.radius);
   mending->shapes[1] =
       hf_shape_new(circle, g_strdup(mending->shapes[0]->label), view->entry, -1, FALSE);
+  mending->shapes[1]->mends = mending->shapes[0]->mends;
+  return TRUE;
+}
+
+/* ---- too slender for a circle ----------------------------------------------------------------
+ */
+
+/* The place nearest to the tip where the point is @wide from foot to foot. */
+static gboolean
+nearest_width(const HfMendNet *net, HfPoint tip, double wide, Rest *ret_rest)
+{
+  double reach = 4 * SQUARE, least = INFINITY;
+  for (guint e = 0; e < net->axis->edges->len; e++) {
+    const HfAxisEdge *edge = &g_array_index(net->axis->edges, HfAxisEdge, e);
+    if (edge->site_a.ring != edge->site_b.ring)
+      continue;
+    for (guint i = 0; i < edge->n; i++) {
+      const HfAxisPoint *p = &g_array_index(net->axis->points, HfAxisPoint, edge->first + i);
+      double away = hf_point_distance(p->at, tip);
+      if (away > fmin(reach, least) || p->radius > SQUARE ||
+          hf_point_distance(p->foot_a, p->foot_b) < fmax(wide, 1.7 * p->radius))
+        continue;
+      least = away;
+      *ret_rest = (Rest){*p, edge->site_a, edge->site_b};
+    }
+  }
+  return least < INFINITY;
 }
 
 void
@@ -159,13 +190,9 @@ hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius)
   double least = ROOM * view->hold->figures[HF_FIGURE_POINT_RADIUS];
   Rest rest;
   for (double r = fmax(radius, least); r >= least; r = r > 1.1 * least ? fmax(least, r * 0.9) : 0)
-    if (nearest_rest(net, at, r, &rest)) {
-      take_off(view, kind, at, &rest, TRUE);
+    if (nearest_rest(net, at, r, &rest) && take_off(view, kind, at, &rest, TRUE))
       return;
-    }
-  for (double r = SQUARE / 2; r > 0.3; r *= 0.8)
-    if (nearest_rest(net, at, r, &rest)) {
-      take_off(view, kind, at, &rest, FALSE);
+  for (double wide = SQUARE; wide > LEAST_SQUARE; wide *= 0.8)
+    if (nearest_width(net, at, wide, &rest) && take_off(view, kind, at, &rest, FALSE))
       return;
-    }
 }

@@ -18,13 +18,26 @@
 #define ON       1.0     /* limits: so far the chain goes on where the web widens */
 #define APART    -0.4995 /* cosine of the angle between the feet: 120 degrees */
 
+/* A place of a chain, and the drawn shape whose edge is beside it: each letter gets its own metal.
+ */
 typedef struct {
+  HfAxisPoint p;
+  guint maker;
+} Link;
+
+typedef struct {
+  guint maker;
+  HfOutline *outline;
+} Made;
+
+typedef struct {
+  HfMendView *view;
   const HfMendNet *net;
   double limit, radius;
   GArray *pieces;     /* HfNetPiece */
   gboolean *gone;     /* of each piece */
   GHashTable *degree; /* node -> pieces that are left there */
-  HfOutline *outline;
+  GArray *made;       /* Made */
 } Thicken;
 
 static HfNetPiece *
@@ -47,24 +60,48 @@ change_degree(Thicken *own, guint node, int by)
                         GUINT_TO_POINTER((guint)((int)degree_of(own, node) + by)));
 }
 
+static gboolean
+is_letter(const Thicken *own, guint shape)
+{
+  return shape < own->view->layout->shapes->len &&
+         hf_layout_shape(own->view->layout, shape)->letter >= 0;
+}
+
+static guint
+maker_of(const Thicken *own, guint edge)
+{
+  const HfAxisEdge *e = &g_array_index(own->net->axis->edges, HfAxisEdge, edge);
+  guint a = hf_mend_maker(own->view, own->net, e->site_a);
+  guint b = hf_mend_maker(own->view, own->net, e->site_b);
+  return is_letter(own, b) && !is_letter(own, a) ? b : a;
+}
+
+static void
+turn_round(GArray *links, guint first)
+{
+  for (guint a = first, b = links->len; a + 1 < b; a++) {
+    b--;
+    Link keep = g_array_index(links, Link, a);
+    g_array_index(links, Link, a) = g_array_index(links, Link, b);
+    g_array_index(links, Link, b) = keep;
+  }
+}
+
 /* The points of a piece from its first end on. */
 static void
-points_of(const Thicken *own, const HfNetPiece *piece, gboolean backwards, GArray *points)
+links_of(const Thicken *own, const HfNetPiece *piece, gboolean backwards, GArray *links)
 {
-  guint first = points->len;
-  HfAxisPoint p = hf_mend_net_point(own->net, piece->edge, piece->from);
-  g_array_append_val(points, p);
+  guint first = links->len;
+  Link link = {hf_mend_net_point(own->net, piece->edge, piece->from), maker_of(own, piece->edge)};
+  g_array_append_val(links, link);
   for (guint i = (guint)floor(piece->from) + 1; i < piece->to; i++) {
-    p = hf_mend_net_point(own->net, piece->edge, i);
-    g_array_append_val(points, p);
+    link.p = hf_mend_net_point(own->net, piece->edge, i);
+    g_array_append_val(links, link);
   }
-  p = hf_mend_net_point(own->net, piece->edge, piece->to);
-  g_array_append_val(points, p);
-  for (guint a = first, b = points->len - 1; backwards && a < b; a++, b--) {
-    HfAxisPoint keep = g_array_index(points, HfAxisPoint, a);
-    g_array_index(points, HfAxisPoint, a) = g_array_index(points, HfAxisPoint, b);
-    g_array_index(points, HfAxisPoint, b) = keep;
-  }
+  link.p = hf_mend_net_point(own->net, piece->edge, piece->to);
+  g_array_append_val(links, link);
+  if (backwards)
+    turn_round(links, first);
 }
 
 static gboolean
@@ -78,10 +115,10 @@ feet_apart(const HfAxisPoint *p)
 static gboolean
 has_core(const Thicken *own, const HfNetPiece *piece)
 {
-  g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(HfAxisPoint));
-  points_of(own, piece, FALSE, points);
-  for (guint i = 0; i < points->len; i++)
-    if (feet_apart(&g_array_index(points, HfAxisPoint, i)))
+  g_autoptr(GArray) links = g_array_new(FALSE, FALSE, sizeof(Link));
+  links_of(own, piece, FALSE, links);
+  for (guint i = 0; i < links->len; i++)
+    if (feet_apart(&g_array_index(links, Link, i).p))
       return TRUE;
   return FALSE;
 }
@@ -130,7 +167,7 @@ next_piece(const Thicken *own, const gboolean *used, guint node, guint *ret_next
 
 /* On beyond a mouth while it is narrower than the chain, up to a fork. */
 static void
-go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *points)
+go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *links)
 {
   const HfAxisEdge *edge = &g_array_index(own->net->axis->edges, HfAxisEdge, last->edge);
   double left = ON * own->limit;
@@ -139,7 +176,8 @@ go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *poin
   for (int hops = 0; hops < 400 && left > 0; hops++) {
     double next = forward ? fmin(floor(where) + 1, edge->n - 1) : fmax(ceil(where) - 1, 0);
     HfAxisPoint p = hf_mend_net_point(own->net, e, next);
-    HfAxisPoint before = g_array_index(points, HfAxisPoint, points->len - 1);
+    Link last_link = g_array_index(links, Link, links->len - 1);
+    HfAxisPoint before = last_link.p;
     double step = hf_point_distance(before.at, p.at);
     if (step > left && step > 0) {
       p.at = hf_point_mix(before.at, p.at, left / step);
@@ -147,7 +185,8 @@ go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *poin
     }
     if (p.radius < before.radius)
       return;
-    g_array_append_val(points, p);
+    last_link.p = p;
+    g_array_append_val(links, last_link);
     left -= step;
     where = next;
     if (p.radius >= own->radius)
@@ -172,11 +211,11 @@ go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *poin
 
 /* Takes @by mm off the end of a chain. */
 static void
-trim_end(GArray *points, double by)
+trim_end(GArray *links, double by)
 {
-  while (points->len > 1 && by > 0) {
-    HfAxisPoint *last = &g_array_index(points, HfAxisPoint, points->len - 1);
-    HfAxisPoint before = g_array_index(points, HfAxisPoint, points->len - 2);
+  while (links->len > 1 && by > 0) {
+    HfAxisPoint *last = &g_array_index(links, Link, links->len - 1).p;
+    HfAxisPoint before = g_array_index(links, Link, links->len - 2).p;
     double step = hf_point_distance(before.at, last->at);
     if (step > by) {
       last->radius += (before.radius - last->radius) * by / step;
@@ -184,34 +223,35 @@ trim_end(GArray *points, double by)
       return;
     }
     by -= step;
-    g_array_set_size(points, points->len - 1);
+    g_array_set_size(links, links->len - 1);
   }
 }
 
-static void
-turn_round(GArray *points)
+/* A dead end: a tip keeps its last stretch; a blunt end stays as long as it was, and square, as a
+ * round one would be a sharp point by its radius. */
+static gboolean
+settle_dead_end(const Thicken *own, GArray *links)
 {
-  for (guint a = 0, b = points->len; a + 1 < b; a++) {
-    b--;
-    HfAxisPoint keep = g_array_index(points, HfAxisPoint, a);
-    g_array_index(points, HfAxisPoint, a) = g_array_index(points, HfAxisPoint, b);
-    g_array_index(points, HfAxisPoint, b) = keep;
+  Link last = g_array_index(links, Link, links->len - 1);
+  if (last.p.radius < 0.15 * own->limit) {
+    trim_end(links, fmax(TIP * own->limit, own->radius));
+    return FALSE;
   }
-}
-
-/* A dead end: a tip keeps its last stretch, a blunt end is not made longer. */
-static void
-settle_dead_end(const Thicken *own, GArray *points)
-{
-  double r = g_array_index(points, HfAxisPoint, points->len - 1).radius;
-  gboolean tip = r < 0.15 * own->limit;
-  trim_end(points, tip ? fmax(TIP * own->limit, own->radius) : fmax(0, own->radius - r));
+  HfPoint before = g_array_index(links, Link, links->len > 1 ? links->len - 2 : 0).p.at;
+  double step = hf_point_distance(before, last.p.at);
+  if (step > 0) {
+    last.p.at = hf_point_mix(before, last.p.at, 1 + last.p.radius / step);
+    g_array_append_val(links, last);
+  }
+  return TRUE;
 }
 
 /* ---- drawing --------------------------------------------------------------------------------- */
 
+/* Round at both ends unless they are square. */
 static void
-add_capsule(HfOutline *outline, HfPoint a, HfPoint b, double r)
+add_capsule(HfOutline *outline, HfPoint a, HfPoint b, double r, gboolean square_a,
+            gboolean square_b)
 {
   double length = hf_point_distance(a, b);
   if (length < 0.001) {
@@ -223,45 +263,64 @@ add_capsule(HfOutline *outline, HfPoint a, HfPoint b, double r)
   HfPoint start = hf_point_add(a, right), left_b = hf_point_sub(b, right);
   hf_outline_begin(outline, start);
   hf_outline_line_to(outline, hf_point_add(b, right));
-  hf_outline_arc_to(outline, b, G_PI, left_b);
+  if (square_b)
+    hf_outline_line_to(outline, left_b);
+  else
+    hf_outline_arc_to(outline, b, G_PI, left_b);
   hf_outline_line_to(outline, hf_point_sub(a, right));
-  hf_outline_arc_to(outline, a, G_PI, start);
+  if (!square_a)
+    hf_outline_arc_to(outline, a, G_PI, start);
   hf_outline_close(outline);
 }
 
-/* Straight pieces within STRAIGHT of the axis (Douglas and Peucker's way). */
-static void
-draw_between(const Thicken *own, const GArray *points, guint a, guint b)
+static HfOutline *
+outline_for(const Thicken *own, guint maker)
 {
-  HfPoint p = g_array_index(points, HfAxisPoint, a).at,
-          q = g_array_index(points, HfAxisPoint, b).at;
+  for (guint i = 0; i < own->made->len; i++)
+    if (g_array_index(own->made, Made, i).maker == maker)
+      return g_array_index(own->made, Made, i).outline;
+  Made made = {maker, hf_outline_new()};
+  g_array_append_val(own->made, made);
+  return made.outline;
+}
+
+/* Straight pieces within STRAIGHT of the axis (Douglas and Peucker's way), each beside one shape.
+ */
+static void
+draw_between(const Thicken *own, const GArray *links, guint a, guint b, gboolean square_a,
+             gboolean square_b)
+{
+  const Link *p = &g_array_index(links, Link, a), *q = &g_array_index(links, Link, b);
   double most = STRAIGHT;
   guint at = 0;
   for (guint i = a + 1; i < b; i++) {
-    HfPoint x = g_array_index(points, HfAxisPoint, i).at;
-    double away = hf_point_distance(x, hf_segment_nearest(p, q, x, NULL));
+    const Link *x = &g_array_index(links, Link, i);
+    double away = hf_point_distance(x->p.at, hf_segment_nearest(p->p.at, q->p.at, x->p.at, NULL));
+    if (x->maker != x[-1].maker)
+      away += x - p > 1 ? 1 : 0; /* a new maker begins a piece of its own */
     if (away > most) {
       most = away;
       at = i;
     }
   }
   if (at == 0) {
-    add_capsule(own->outline, p, q, own->radius);
+    add_capsule(outline_for(own, q->maker), p->p.at, q->p.at, own->radius, square_a, square_b);
     return;
   }
-  draw_between(own, points, a, at);
-  draw_between(own, points, at, b);
+  draw_between(own, links, a, at, square_a, FALSE);
+  draw_between(own, links, at, b, FALSE, square_b);
 }
 
 static void
 draw_chain(Thicken *own, guint first, int from, gboolean *used)
 {
-  g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(HfAxisPoint));
+  g_autoptr(GArray) links = g_array_new(FALSE, FALSE, sizeof(Link));
   guint here = first, start = piece_of(own, first)->end[from], end;
   int entered = from;
+  gboolean square_start = FALSE, square_end = FALSE;
   for (;;) {
     used[here] = TRUE;
-    points_of(own, piece_of(own, here), entered == 1, points);
+    links_of(own, piece_of(own, here), entered == 1, links);
     end = piece_of(own, here)->end[1 - entered];
     guint next;
     if (!next_piece(own, used, end, &next))
@@ -270,17 +329,18 @@ draw_chain(Thicken *own, guint first, int from, gboolean *used)
     here = next;
   }
   if (end == HF_NET_MOUTH)
-    go_on(own, piece_of(own, here), entered == 0, points);
+    go_on(own, piece_of(own, here), entered == 0, links);
   else if (degree_of(own, end) == 1)
-    settle_dead_end(own, points);
-  turn_round(points);
+    square_end = settle_dead_end(own, links);
+  turn_round(links, 0);
   if (start == HF_NET_MOUTH)
-    go_on(own, piece_of(own, first), from == 1, points);
+    go_on(own, piece_of(own, first), from == 1, links);
   else if (degree_of(own, start) == 1)
-    settle_dead_end(own, points);
-  if (points->len == 1)
+    square_start = settle_dead_end(own, links);
+  if (links->len == 1)
     return; /* all of it a tip */
-  draw_between(own, points, 0, points->len - 1);
+  /* turned round: the start comes last */
+  draw_between(own, links, 0, links->len - 1, square_end, square_start);
 }
 
 static void
@@ -300,23 +360,28 @@ void
 hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
 {
   const HfMendNet *net = hf_mend_metal_net(view);
-  Thicken own = {.net = net, .limit = limit, .radius = WIDER * limit / 2};
   g_autoptr(GArray) pieces = hf_mend_net_zone(net, at, (limit - SLACK) / 2, limit);
   g_autoptr(GHashTable) degree = g_hash_table_new(NULL, NULL);
-  own.pieces = pieces;
-  own.degree = degree;
-  own.outline = hf_outline_new();
+  g_autoptr(GArray) made = g_array_new(FALSE, FALSE, sizeof(Made));
+  Thicken own = {.view = view,
+                 .net = net,
+                 .limit = limit,
+                 .radius = WIDER * limit / 2,
+                 .pieces = pieces,
+                 .degree = degree,
+                 .made = made};
+  if (pieces->len == 0)
+    return;
   prune(&own);
   draw_chains(&own);
   g_free(own.gone);
-  if (pieces->len == 0) {
-    hf_outline_free(own.outline);
-    return;
+  if (made->len == 0)
+    hf_outline_add_circle(
+        outline_for(&own, maker_of(&own, g_array_index(pieces, HfNetPiece, 0).edge)), at,
+        own.radius);
+  for (guint i = 0; i < made->len; i++) {
+    const Made *one = &g_array_index(made, Made, i);
+    hf_mend_add(view, kind, at, one->outline, FALSE, "the mended web of %s", one->maker,
+                one->maker);
   }
-  if (hf_outline_n_contours(own.outline) == 0)
-    hf_outline_add_circle(own.outline, at, own.radius);
-  const HfAxisEdge *edge =
-      &g_array_index(net->axis->edges, HfAxisEdge, g_array_index(pieces, HfNetPiece, 0).edge);
-  hf_mend_add(view, kind, at, own.outline, FALSE, "the mended web of %s", edge->site_a,
-              edge->site_b);
 }

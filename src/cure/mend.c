@@ -8,10 +8,11 @@
  * docs/maths.md#mending
  */
 #include "cure/mend-private.h"
-#include <string.h>
 
-enum { ROUNDS = 5, TAKE_BACKS = 6 };
-#define SAME_PLACE 3.0 /* mm: two findings of a kind as near as this are one */
+enum { ROUNDS = 6, TAKE_BACKS = 10 };
+#define FAR        1000.0 /* mm */
+#define BESIDE     30.0   /* mm */
+#define SAME_PLACE 3.0    /* mm: two findings of a kind as near as this are one */
 
 typedef struct {
   const HfPatient *patient;
@@ -29,7 +30,7 @@ typedef struct {
 /* ---- which finding, which way ------------------------------------------------------------------
  */
 
-typedef enum { WEBS, GAPS, OPENINGS, HOLES, POINTS, OTHERS } Group;
+typedef enum { WEBS, GAPS, OPENINGS, HOLES, POINTS, PARTS, OTHERS } Group;
 
 static Group
 group_of(HfLawKind kind)
@@ -47,6 +48,9 @@ group_of(HfLawKind kind)
     return HOLES;
   case HF_LAW_SHARP_POINT:
     return POINTS;
+  case HF_LAW_LOOSE_PART:
+  case HF_LAW_STANDS_ALONE:
+    return PARTS;
   default:
     return OTHERS;
   }
@@ -66,6 +70,7 @@ is_wished(const HfMendEntry *wish, Group group)
     return wish->enlarge;
   case POINTS:
     return !isnan(wish->round);
+  case PARTS:
   case OTHERS:
     break;
   }
@@ -92,68 +97,7 @@ was_given_up(const Mender *own, HfLawKind kind, HfPoint at)
   return FALSE;
 }
 
-/* ---- the view of one round ------------------------------------------------------------------- */
-
-const HfMendNet *
-hf_mend_metal_net(HfMendView *view)
-{
-  if (view->metal_net == NULL)
-    view->metal_net = hf_mend_net_new(view->metal->region, FALSE);
-  return view->metal_net;
-}
-
-const HfMendNet *
-hf_mend_gap_net(HfMendView *view)
-{
-  if (view->gap_net == NULL)
-    view->gap_net = hf_mend_net_new(view->metal->region, TRUE);
-  return view->gap_net;
-}
-
-static guint
-source_of(const HfMendView *view, HfEdgeId id)
-{
-  const HfRing *ring = hf_region_ring(view->metal->region, id.ring);
-  return ring->from == NULL ? HF_NO_SHAPE : ring->from[id.vertex].shape;
-}
-
-static gboolean
-is_meant(const HfMendView *view, guint shape)
-{
-  for (guint i = 0; view->of != NULL && i < view->of->len; i++)
-    if (g_array_index(view->of, guint, i) == shape)
-      return TRUE;
-  /* what mending added before belongs to what is meant */
-  return view->of == NULL || (shape != HF_NO_SHAPE && shape >= view->n_drawn);
-}
-
-/* "the mended web of letter 'R' of ..."; of what was mended before: its name without that. */
-static char *
-label_of(const HfMendView *view, const char *what, guint shape)
-{
-  const char *of =
-      shape < view->layout->shapes->len ? hf_layout_shape(view->layout, shape)->label : "the sign";
-  const char *inner = shape >= view->n_drawn ? strstr(of, " of ") : NULL;
-  g_autoptr(GString) label = g_string_new(what);
-  g_string_replace(label, "%s", inner != NULL ? inner + strlen(" of ") : of, 1);
-  return g_string_free(g_steal_pointer(&label), FALSE);
-}
-
-gboolean
-hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline, gboolean opening,
-            const char *what, HfEdgeId id, HfEdgeId other)
-{
-  guint a = source_of(view, id), b = source_of(view, other);
-  if ((!is_meant(view, a) && !is_meant(view, b)) || hf_outline_n_contours(outline) == 0) {
-    hf_outline_free(outline);
-    return FALSE;
-  }
-  guint shape = a < view->n_drawn || b == HF_NO_SHAPE ? a : b;
-  HfMending mending = {.kind = kind, .at = at, .box = hf_outline_box(outline)};
-  mending.shapes[0] = hf_shape_new(outline, label_of(view, what, shape), view->entry, -1, opening);
-  g_array_append_val(view->mendings, mending);
-  return TRUE;
-}
+/* ---- one round ------------------------------------------------------------------------------ */
 
 static void
 mend_place(const Mender *own, HfMendView *view, const HfFinding *finding, HfPoint at)
@@ -178,6 +122,7 @@ mend_place(const Mender *own, HfMendView *view, const HfFinding *finding, HfPoin
   case POINTS:
     hf_mend_round(view, finding->kind, at, own->wish.round);
     break;
+  case PARTS:
   case OTHERS:
     break;
   }
@@ -263,6 +208,18 @@ stops_near(const HfHold *hold, HfLawKind kind, HfPoint at)
   return FALSE;
 }
 
+static guint
+count_parts(const HfHold *hold)
+{
+  guint n = 0;
+  for (guint i = 0; i < hold->findings->len; i++) {
+    const HfFinding *finding = (const HfFinding *)hold->findings->pdata[i];
+    if (finding->gravity == HF_STOP && group_of(finding->kind) == PARTS)
+      n += finding->places->len;
+  }
+  return n;
+}
+
 typedef struct {
   HfLawKind kind;
   HfPoint at;
@@ -273,9 +230,12 @@ static GArray *
 newcomers(const Mender *own, gboolean mendable_too)
 {
   GArray *found = g_array_new(FALSE, FALSE, sizeof(Newcomer));
+  /* a loose part that was mended may be found at another place of it */
+  gboolean looser = count_parts(own->hold) > count_parts(own->patient->hold);
   for (guint i = 0; i < own->hold->findings->len; i++) {
     const HfFinding *finding = (const HfFinding *)own->hold->findings->pdata[i];
-    if (finding->gravity != HF_STOP || (!mendable_too && is_target(own, finding)))
+    if (finding->gravity != HF_STOP || (!mendable_too && is_target(own, finding)) ||
+        (group_of(finding->kind) == PARTS && !looser))
       continue;
     for (guint k = 0; k < finding->places->len; k++) {
       Newcomer one = {finding->kind, g_array_index(finding->places, HfPoint, k)};
@@ -305,22 +265,58 @@ take_back(Mender *own, guint i)
   g_array_remove_index(own->kept, i);
 }
 
-/* The mending that is nearest to each newcomer is taken back. */
+/* What takes metal off loosens parts and leaves thin metal; what adds metal closes gaps. */
+static gboolean
+may_bring(const HfMending *mending, HfLawKind newcomer)
+{
+  gboolean takes_off = mending->shapes[0]->opening;
+  switch (group_of(newcomer)) {
+  case GAPS:
+  case OPENINGS:
+  case HOLES:
+    return !takes_off;
+  case WEBS:
+    return TRUE;
+  default:
+    return newcomer == HF_LAW_RUN_TOGETHER ? !takes_off : TRUE;
+  }
+}
+
+/* The mending that is nearest to @newcomer, of two the later; those that loosen first. */
+static gint
+blame(const Mender *own, const Newcomer *newcomer)
+{
+  gboolean loose = group_of(newcomer->kind) == PARTS;
+  gint nearest = -1;
+  double least = INFINITY;
+  for (guint i = 0; i < own->kept->len; i++) {
+    const HfMending *one = &g_array_index(own->kept, HfMending, i);
+    double away = distance_to_box(one->box, newcomer->at);
+    if (loose && !one->shapes[0]->opening)
+      away += FAR;
+    if (away > least || !may_bring(one, newcomer->kind))
+      continue;
+    least = away;
+    nearest = (gint)i;
+  }
+  return nearest;
+}
+
+/* One newcomer, one mending; of newcomers side by side the first speaks for all. */
 static void
 take_back_near(Mender *own, const GArray *found)
 {
-  for (guint n = 0; n < found->len && own->kept->len > 0; n++) {
-    HfPoint at = g_array_index(found, Newcomer, n).at;
-    guint nearest = 0;
-    double least = INFINITY;
-    for (guint i = 0; i < own->kept->len; i++) {
-      double away = distance_to_box(g_array_index(own->kept, HfMending, i).box, at);
-      if (away <= least) { /* of two the later */
-        least = away;
-        nearest = i;
-      }
-    }
-    take_back(own, nearest);
+  g_autoptr(GArray) spoken = g_array_new(FALSE, FALSE, sizeof(HfPoint));
+  for (guint n = 0; n < found->len; n++) {
+    const Newcomer *one = &g_array_index(found, Newcomer, n);
+    gboolean heard = FALSE;
+    for (guint i = 0; i < spoken->len; i++)
+      heard |= hf_point_distance(g_array_index(spoken, HfPoint, i), one->at) < BESIDE;
+    gint i = heard ? -1 : blame(own, one);
+    if (i < 0)
+      continue;
+    take_back(own, (guint)i);
+    g_array_append_val(spoken, one->at);
   }
 }
 

@@ -40,6 +40,15 @@ are_one(const HfCheck *check, const HfShape *a, const HfShape *b)
   return entry->kind == HF_ENTRY_INITIAL && a->entry == b->entry && a->letter == b->letter;
 }
 
+/* A letter that was made bolder where it was thin shows by its new edge. */
+static guint
+seen_as(const HfCheck *check, guint shape)
+{
+  guint mends =
+      shape < check->layout->shapes->len ? hf_layout_shape(check->layout, shape)->mends : 0;
+  return mends > 0 ? mends - 1 : shape;
+}
+
 /* By shape: mm of the metal's edge that it made. */
 static double *
 shown_lengths(const HfCheck *check)
@@ -50,7 +59,7 @@ shown_lengths(const HfCheck *check)
   for (guint r = 0; r < region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     for (guint v = 0; v < ring->n; v++) {
-      guint shape = hf_check_shape_at(check, (HfEdgeId){r, v});
+      guint shape = seen_as(check, hf_check_shape_at(check, (HfEdgeId){r, v}));
       if (shape < n)
         shown[shape] +=
             hf_point_distance(hf_corner_vertex(ring, v), hf_corner_vertex(ring, (v + 1) % ring->n));

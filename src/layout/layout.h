@@ -19,6 +19,7 @@ typedef struct {
   char *label;        /* `letter 'R' of "HARBOUR"`, `ring "outer"`; ends up in sentences */
   HfMatrix em; /* to the sign's frame from a letter's ems, or from mm about an entry's centre */
   double letter_height; /* letter: mm of cap height; else 0 */
+  guint mends;          /* of a mending rule: 1 + the shape that it is mended for; else 0 */
 } HfShape;
 
 /* A place to hang by, stand on or bolt through. */

@@ -2,7 +2,7 @@
 """The rule `mend` on random signs: what it is asked to mend is gone, and no stop comes instead.
 
 Compared are the two reports, the sign as it is and with the rule; a stop is new when there was none
-of its kind within 3 mm. Run as a program it tells the shares: test_mended.py HOLDFAST FIRST LAST.
+of its kind within 3 mm; of loose parts, when there are more. Run as a program it tells the shares: test_mended.py HOLDFAST FIRST LAST.
 """
 import collections
 import json
@@ -15,7 +15,9 @@ import tempfile
 import random_signs
 
 WEBS = ("thin-web", "thin-long-web", "weak-joint")
-GROUPS = {**{k: "web" for k in WEBS}, "narrow-gap": "gap", "small-opening": "opening", "sharp-point": "point"}
+GROUPS = {**{k: "web" for k in WEBS}, "narrow-gap": "gap", "small-opening": "opening", "sharp-point": "point",
+          "loose-part": "part", "stands-alone": "part"}
+TARGETS = ("web", "gap", "opening", "point")
 
 
 def stops(report, also=()):
@@ -44,15 +46,16 @@ def compare(holdfast, text, rule="{fill: yes, thicken: yes, round: 3 mm}"):
         if before is None:
             return None
         old = stops(before, ("sharp-point",))
-        targets = [s for s in old if s[0] in GROUPS.values()]
+        targets = [s for s in old if s[0] in TARGETS]
         if not targets:
             return None
         after = made(holdfast, text + f"  - mend: {rule}\n", folder)
     if after is None:
         return targets, targets, [("failed", 0, 0, {})]
     now = stops(after, ("sharp-point",))
-    left = [s for s in now if s[0] in GROUPS.values()]
-    new = [s for s in stops(after) if not is_near(s, old)]
+    left = [s for s in now if s[0] in TARGETS]
+    parts = [sum(s[0] == "part" for s in some) for some in (old, now)]
+    new = [s for s in stops(after) if not is_near(s, old) and (s[0] != "part" or parts[1] > parts[0])]
     return targets, left, new
 
 
@@ -68,7 +71,7 @@ def test_random_signs_are_mended():
         new_stops += bool(outcome[2])
     assert signs > 20
     assert new_stops == 0
-    assert clean >= 0.6 * signs, (clean, signs)
+    assert clean >= 0.85 * signs, (clean, signs)
 
 
 if __name__ == "__main__":
