@@ -24,6 +24,7 @@ export interface Part {
   area: number;
   loose: boolean;
   body: boolean;
+  box?: Box | null;
 }
 
 export interface Web {

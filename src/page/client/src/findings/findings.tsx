@@ -38,21 +38,16 @@ function Source({ finding }: { finding: Finding }) {
   );
 }
 
-/** Steps through the places of a finding, each shown large. */
+/** Goes there and stays; the wall then has the ways to its other places and back. */
 function Places({ finding }: { finding: Finding }) {
   const n = finding.places.length;
   const now = look.value;
   const held = now !== null && now.held && now.finding === String(finding.id);
   if (n === 0) return null;
-  if (!held) return <button type="button" class="word small show" onClick={() => hold(finding)}>{n === 1 ? "show it" : `show the ${placesOf(n)}`}</button>;
-  const go = (by: number): void => hold(finding, (now.place + by + n) % n);
   return (
-    <span class="places small" role="group" aria-label="its places">
-      {n === 1 ? null : <button type="button" class="word" onClick={() => go(-1)}>the one before</button>}
-      {n === 1 ? null : <span class="figures" aria-live="polite">{now.place + 1} of {n}</span>}
-      {n === 1 ? null : <button type="button" class="word" onClick={() => go(1)}>the next</button>}
-      <button type="button" class="word" onClick={letGo}>back to the whole sign</button>
-    </span>
+    <button type="button" class="word small show" aria-pressed={held} onClick={() => (held ? letGo() : hold(finding))}>
+      {held ? "back to the whole sign" : n === 1 ? "show it" : `show the ${placesOf(n)}`}
+    </button>
   );
 }
 

@@ -51,12 +51,14 @@ export function VerdictLine() {
   const now = stand.value;
   const view = store.view.value;
   return (
+    <>
     <div class={`verdict is-${now}`} data-revision={view?.revision} data-stand={now}>
       {now === "none" ? null : <span class="stamp" aria-hidden="true">{STAMP[now]}</span>}
       <h2 class="verdict-words" aria-hidden={now === "checking"}>{now === "checking" ? "Working it out" : sentenceOf()}</h2>
-      {view === null ? null : <FiguresLine figures={view.figures} />}
       <BestCure />
       <p class="unseen" aria-live="polite" aria-atomic="true">{aloud}</p>
     </div>
+    {view === null ? null : <FiguresLine figures={view.figures} />}
+    </>
   );
 }

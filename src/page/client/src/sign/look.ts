@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What is being looked at: findings say it, the sign shows it.
 import { computed, signal } from "@preact/signals";
-import type { Finding, Point } from "../api";
+import type { Box, Finding, Point, View } from "../api";
 import * as store from "../store";
 
 export interface Look {
@@ -44,4 +44,16 @@ export function letGo(): void {
 export function reachOf(finding: Finding): number {
   const size = finding.unit === "mm" && finding.measured !== null ? Math.max(finding.measured, finding.limit ?? 0) : 6;
   return Math.min(90, Math.max(10, 3.5 * size));
+}
+
+const LOOSE = new Set(["loose-part", "stands-alone", "untied"]);
+
+/** The box of the part that a place of a finding about whole parts lies in; null: the place itself is meant. */
+export function partAround(view: View, finding: Finding, at: Point): Box | null {
+  if (!LOOSE.has(finding.law)) return null;
+  let best: Box | null = null;
+  const size = (box: Box): number => (box[2] - box[0]) * (box[3] - box[1]);
+  for (const { box = null } of view.parts)
+    if (box !== null && at[0] >= box[0] && at[0] <= box[2] && at[1] >= box[1] && at[1] <= box[3] && (best === null || size(box) < size(best))) best = box;
+  return best;
 }

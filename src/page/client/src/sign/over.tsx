@@ -6,7 +6,7 @@ import { measure, length } from "../figures";
 import * as store from "../store";
 import { areaOf, scaleBar, toWall } from "./frame";
 import { sizes } from "./likes";
-import { hold, look, looked, place, reachOf } from "./look";
+import { hold, look, looked, partAround, place, reachOf } from "./look";
 import { frame, onWall, perPixel, size } from "./seen";
 
 const MOST_RINGS = 120;
@@ -51,9 +51,11 @@ function Quiet({ view }: { view: View }) {
   );
 }
 
-function Looked({ finding, at }: { finding: Finding; at: Point }) {
-  const spot = onWall(at);
-  const r = Math.min(120, Math.max(13, (0.45 * reachOf(finding)) / perPixel.value));
+function Looked({ view, finding, at }: { view: View; finding: Finding; at: Point }) {
+  const part = partAround(view, finding, at);
+  const spot = onWall(part === null ? at : [(part[0] + part[2]) / 2, (part[1] + part[3]) / 2]);
+  const around = part === null ? 0.45 * reachOf(finding) : 0.56 * Math.hypot(part[2] - part[0], part[3] - part[1]);
+  const r = Math.max(13, part === null ? Math.min(120, around / perPixel.value) : around / perPixel.value);
   const words = figuresOf(finding);
   const { w, h } = size.value;
   const left = spot[0] > w / 2;
@@ -101,7 +103,7 @@ export function Over({ view }: { view: View }) {
     <svg class="over" viewBox={`0 0 ${w} ${h}`} aria-hidden="true">
       {sizes.value === "yes" ? <Sizes view={view} /> : null}
       {store.light.value === "metal" && look.value === null ? <Quiet view={view} /> : null}
-      {finding !== null && at !== null ? <Looked finding={finding} at={at} /> : null}
+      {finding !== null && at !== null ? <Looked view={view} finding={finding} at={at} /> : null}
     </svg>
   );
 }

@@ -4,7 +4,6 @@ import { computed } from "@preact/signals";
 import type { Finding, Part, View } from "../api";
 import * as store from "../store";
 import { areaOf, down } from "./frame";
-import type { Area } from "./frame";
 import { along, dashes, guessLimits, heat, shade } from "./heat";
 import type { Limits } from "./heat";
 import { beside } from "./likes";
@@ -94,15 +93,22 @@ const openings = (view: View): string[] => {
   return [...found];
 };
 
-/** How far a loose part is lifted out, mm. */
-const lift = (area: Area): number => 0.012 * Math.max(area.x1 - area.x0, area.y1 - area.y0);
+/** How far a loose part is lifted out: some pixels at any zoom, less than it would take to lose it. */
+const lift = computed(() => {
+  const view = store.view.value;
+  if (view === null) return 0;
+  const area = areaOf(view.box);
+  return Math.min(9 * perPixel.value, 0.012 * Math.max(area.x1 - area.x0, area.y1 - area.y0));
+});
+const lifted = computed(() => `translate(${lift.value * 0.7} ${-lift.value})`);
+const fallen = computed(() => `translate(${-lift.value * 0.35} ${lift.value * 0.5})`);
 
-function Loose({ part, by }: { part: Part; by: number }) {
+function Loose({ part }: { part: Part }) {
   return (
     <g class="loose">
       <path class="was" d={part.d} vector-effect="non-scaling-stroke" />
-      <g transform={`translate(${by * 0.7} ${-by})`}>
-        <path class="loose-shadow" d={part.d} transform={`translate(${-by * 0.35} ${by * 0.5})`} />
+      <g transform={lifted}>
+        <path class="loose-shadow" d={part.d} transform={fallen} />
         <path class="metal" d={part.d} fill-rule="evenodd" />
         <path class="loose-hatch" d={part.d} fill-rule="evenodd" fill="url(#loose-hatch)" vector-effect="non-scaling-stroke" />
       </g>
@@ -147,7 +153,6 @@ function Ties({ view }: { view: View }) {
 }
 
 function Metal({ view }: { view: View }) {
-  const by = lift(areaOf(view.box));
   const held = view.parts.filter((part) => !part.loose);
   const loose = view.parts.filter((part) => part.loose);
   return (
@@ -166,7 +171,7 @@ function Metal({ view }: { view: View }) {
       {openings(view).map((d) => <path key={d} class="small" d={d} fill="url(#small-hatch)" vector-effect="non-scaling-stroke" />)}
       <Ties view={view} />
       <Webs view={view} />
-      {loose.map((part) => <Loose key={part.d} part={part} by={by} />)}
+      {loose.map((part) => <Loose key={part.d} part={part} />)}
     </>
   );
 }

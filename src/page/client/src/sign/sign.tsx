@@ -9,16 +9,16 @@ import type { TargetedKeyboardEvent, TargetedMouseEvent, TargetedPointerEvent, T
 import { useEffect, useRef } from "preact/hooks";
 import type { Point, View } from "../api";
 import * as store from "../store";
-import { areaOf, whole } from "./frame";
+import { areaOf, grow, whole } from "./frame";
 import type { Frame } from "./frame";
 import { Handles, holding } from "./handles";
 import { wall, wallColour } from "./likes";
-import { letGo, look, looked, place, reachOf } from "./look";
+import { letGo, look, looked, partAround, place, reachOf } from "./look";
 import { Loupe } from "./loupe";
 import { Over, Scale } from "./over";
 import { Scene } from "./scene";
 import { follows, frame, panBy, showWhole, size, travel, viewBox, wholeFrame, zoomBy } from "./seen";
-import { Words } from "./words";
+import { Held, Legend, Words } from "./words";
 
 // --- following: the frame keeps the sign whole until somebody moves it; a held finding draws it near ---
 
@@ -28,16 +28,16 @@ function nearFinding(): Frame | null {
   const finding = looked.value;
   const at = place.value;
   if (finding === null || at === null) return null;
+  const view = store.view.value;
+  const box = view === null ? null : partAround(view, finding, at);
   const reach = reachOf(finding) * 1.6;
-  const spot = { x0: at[0] - reach, y0: -at[1] - reach, x1: at[0] + reach, y1: -at[1] + reach };
-  const box = (look.value?.place ?? 0) === 0 ? (finding.box ?? null) : null;
-  if (box === null) return whole(spot, size.value);
+  if (box === null) return whole({ x0: at[0] - reach, y0: -at[1] - reach, x1: at[0] + reach, y1: -at[1] + reach }, size.value);
   const area = areaOf(box);
-  const margin = Math.max(6, 0.35 * Math.max(area.x1 - area.x0, area.y1 - area.y0));
-  return whole({ x0: area.x0 - margin, y0: area.y0 - margin, x1: area.x1 + margin, y1: area.y1 + margin }, size.value);
+  const margin = Math.max(6, 0.4 * Math.max(area.x1 - area.x0, area.y1 - area.y0));
+  return whole(grow(area, margin), size.value);
 }
 
-function begin(): () => void {
+function begin(wall: HTMLElement): () => void {
   const follow = effect(() => {
     const to = wholeFrame();
     if (follows.value && !holding() && to !== null) frame.value = to;
@@ -59,6 +59,7 @@ function begin(): () => void {
     if (to === null) return;
     follows.value = false;
     travel(to);
+    wall.scrollIntoView({ block: "nearest", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
   });
   return () => {
     follow();
@@ -81,7 +82,7 @@ function spotOf(event: TargetedMouseEvent<HTMLElement>): Point {
 }
 
 function press(event: TargetedPointerEvent<HTMLElement>): void {
-  if (event.button !== 0 || (event.target as Element).closest(".knob, .quiet") !== null) return;
+  if (event.button !== 0 || (event.target as Element).closest(".knob, .quiet, .held-words") !== null) return;
   const at = spotOf(event);
   if (fingers.size === 0) moved = false;
   fingers.set(event.pointerId, { at, start: at });
@@ -175,7 +176,7 @@ export function SignView() {
     const watch = new ResizeObserver(measure);
     watch.observe(box);
     measure();
-    const end = begin();
+    const end = begin(box);
     return () => {
       watch.disconnect();
       end();
@@ -195,6 +196,7 @@ export function SignView() {
         <Loupe view={view} />
         <Handles view={view} />
         <Scale />
+        {look.value?.held === true ? <Held /> : hangs ? null : <Legend view={view} />}
         <span id="sign-help" class="unseen">arrow keys move what is seen, plus and minus zoom, 0 shows the whole sign</span>
       </div>
       <Words view={view} />

@@ -9,6 +9,8 @@ import { legend, shade } from "./heat";
 import { beside, sizes, wall, wallColour, WALLS } from "./likes";
 import type { Beside } from "./likes";
 import { hanging, limitsOf } from "./scene";
+import { hold, letGo, look, looked } from "./look";
+import { sentence } from "../findings/gather";
 import { follows, showWhole, zoomBy } from "./seen";
 
 const LIGHTS: readonly (readonly [Light, string])[] = [
@@ -51,7 +53,7 @@ function Wall() {
   );
 }
 
-function Legend({ view }: { view: View }) {
+export function Legend({ view }: { view: View }) {
   const limits = limitsOf(view);
   const loose = view.parts.some((part) => part.loose);
   return (
@@ -76,13 +78,31 @@ function Legend({ view }: { view: View }) {
   );
 }
 
+/** The finding that is looked at, on the wall itself, with the way to its other places. */
+export function Held() {
+  const finding = looked.value;
+  const now = look.value;
+  if (finding === null || now === null) return null;
+  const n = finding.places.length;
+  const go = (by: number): void => hold(finding, (now.place + by + n) % n);
+  return (
+    <div class="held-words">
+      <p>{finding.where === null || finding.where === "" ? null : <b>{sentence(finding.where)}: </b>}{finding.what}</p>
+      <p class="held-ways small">
+        {n < 2 ? null : <><button type="button" class="word" onClick={() => go(-1)}>the one before</button> <span class="figures" aria-live="polite">{now.place + 1} of {n}</span> <button type="button" class="word" onClick={() => go(1)}>the next</button></>}
+        <button type="button" class="word" onClick={letGo}>back to the whole sign</button>
+      </p>
+    </div>
+  );
+}
+
 export function Words({ view }: { view: View }) {
   const hangs = store.light.value === "hangs";
   const fallen = view.parts.length - hanging(view.parts).length;
   return (
     <div class="sign-words">
       <Lights />
-      {hangs ? <Wall /> : <Legend view={view} />}
+      {hangs ? <Wall /> : null}
       {hangs && fallen > 0 ? <span class="fallen small">{fallen === 1 ? "without the part that would fall out" : `without the ${fallen} parts that would fall out`}</span> : null}
       <span class="nearness">
         <button type="button" class="word" aria-pressed={sizes.value === "yes"} onClick={() => (sizes.value = sizes.value === "yes" ? "no" : "yes")}>
