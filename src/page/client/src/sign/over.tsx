@@ -79,18 +79,27 @@ function Looked({ view, finding, at }: { view: View; finding: Finding; at: Point
   );
 }
 
+/** A dimension line with a gap for its words; along x, ends in short ticks. */
+function Dimension({ from, to, words }: { from: number; to: number; words: string }) {
+  const mid = (from + to) / 2;
+  const gap = Math.min((to - from) / 2, 4.6 * words.length + 5);
+  return (
+    <>
+      <path d={`M${from} -14V6M${to} -14V6M${from} 0H${mid - gap}M${mid + gap} 0H${to}`} />
+      <text x={mid} y={5} text-anchor="middle">{words}</text>
+    </>
+  );
+}
+
 /** Overall width under the sign, height beside it. */
 function Sizes({ view }: { view: View }) {
   const area = areaOf(view.box);
   const [x0, y0] = toWall(frame.value, size.value, [area.x0, area.y0]);
   const [x1, y1] = toWall(frame.value, size.value, [area.x1, area.y1]);
-  const low = y1 + 22;
-  const side = x1 + 22;
   return (
     <g class="sizes">
-      <path d={`M${x0} ${y1 + 8}V${low + 6}M${x1} ${y1 + 8}V${low + 6}M${x0} ${low}H${x1}M${x1 + 8} ${y0}H${side + 6}M${x1 + 8} ${y1}H${side + 6}M${side} ${y0}V${y1}`} />
-      <text x={(x0 + x1) / 2} y={low + 5} text-anchor="middle">{length(view.figures.width)}</text>
-      <text x={side} y={(y0 + y1) / 2} text-anchor="middle" transform={`rotate(-90 ${side} ${(y0 + y1) / 2})`} dy="5">{length(view.figures.height)}</text>
+      <g transform={`translate(0 ${y1 + 22})`}><Dimension from={x0} to={x1} words={length(view.figures.width)} /></g>
+      <g transform={`translate(${x1 + 22} 0) rotate(-90)`}><Dimension from={-y1} to={-y0} words={length(view.figures.height)} /></g>
     </g>
   );
 }

@@ -18,10 +18,12 @@ import { Loupe } from "./loupe";
 import { Over, Scale } from "./over";
 import { Scene } from "./scene";
 import { follows, frame, panBy, showWhole, size, travel, viewBox, wholeFrame, zoomBy } from "./seen";
-import { Held, Legend, Words } from "./words";
+import { Held, Legend, wholeSign, Words } from "./words";
 
 // --- following: the frame keeps the sign whole until somebody moves it; a held finding draws it near ---
 
+/** Room for the words of what is held. */
+const ROOM = { side: 0, top: 0, bottom: 84 };
 let before: { frame: Frame; follows: boolean } | null = null;
 
 function nearFinding(): Frame | null {
@@ -31,10 +33,10 @@ function nearFinding(): Frame | null {
   const view = store.view.value;
   const box = view === null ? null : partAround(view, finding, at);
   const reach = reachOf(finding) * 1.6;
-  if (box === null) return whole({ x0: at[0] - reach, y0: -at[1] - reach, x1: at[0] + reach, y1: -at[1] + reach }, size.value);
+  if (box === null) return whole({ x0: at[0] - reach, y0: -at[1] - reach, x1: at[0] + reach, y1: -at[1] + reach }, size.value, ROOM);
   const area = areaOf(box);
   const margin = Math.max(6, 0.4 * Math.max(area.x1 - area.x0, area.y1 - area.y0));
-  return whole(grow(area, margin), size.value);
+  return whole(grow(area, margin), size.value, ROOM);
 }
 
 function begin(wall: HTMLElement): () => void {
@@ -82,7 +84,7 @@ function spotOf(event: TargetedMouseEvent<HTMLElement>): Point {
 }
 
 function press(event: TargetedPointerEvent<HTMLElement>): void {
-  if (event.button !== 0 || (event.target as Element).closest(".knob, .quiet, .held-words") !== null) return;
+  if (event.button !== 0 || (event.target as Element).closest(".knob, .quiet") !== null) return;
   const at = spotOf(event);
   if (fingers.size === 0) moved = false;
   fingers.set(event.pointerId, { at, start: at });
@@ -135,7 +137,7 @@ function keys(event: TargetedKeyboardEvent<HTMLElement>): void {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   const does: Record<string, () => void> = {
     ArrowLeft: () => panBy(STEP, 0), ArrowRight: () => panBy(-STEP, 0), ArrowUp: () => panBy(0, STEP), ArrowDown: () => panBy(0, -STEP),
-    "+": () => zoomBy(1.25), "=": () => zoomBy(1.25), "-": () => zoomBy(0.8), "0": () => showWhole(), Home: () => showWhole(), Escape: letGo,
+    "+": () => zoomBy(1.25), "=": () => zoomBy(1.25), "-": () => zoomBy(0.8), "0": wholeSign, Home: wholeSign, Escape: letGo,
   };
   const it = does[event.key];
   if (it === undefined) return;
@@ -188,6 +190,7 @@ export function SignView() {
   const near = !follows.value;
   return (
     <div class="sign" data-light={store.light.value}>
+      <div class="stage">
       <div ref={ref} class={`sign-wall wall${hangs ? (colour.pale ? " hung pale" : " hung deep") : ""}${near ? " near" : ""}`}
         style={hangs ? { "--own-wall": colour.colour } : {}} tabIndex={0} role="group" aria-label={says(view)} aria-describedby="sign-help"
         onPointerDown={press} onPointerMove={drag} onPointerUp={lift} onPointerCancel={lift} onWheel={wheel} onKeyDown={keys}>
@@ -196,8 +199,9 @@ export function SignView() {
         <Loupe view={view} />
         <Handles view={view} />
         <Scale />
-        {look.value?.held === true ? <Held /> : hangs ? null : <Legend view={view} />}
         <span id="sign-help" class="unseen">arrow keys move what is seen, plus and minus zoom, 0 shows the whole sign</span>
+      </div>
+        {look.value?.held === true ? <Held /> : hangs ? null : <Legend view={view} />}
       </div>
       <Words view={view} />
     </div>

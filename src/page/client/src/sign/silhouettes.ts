@@ -11,18 +11,20 @@ export interface Silhouette {
   words: string;
 }
 
-/* Head, neck, shoulders; a coat that widens to the knee; legs a little apart. Half, then mirrored. */
+/* A walker in a coat: neck, shoulder, sleeve, hand, the coat's hem at the knee. Half, then mirrored. */
 const half: readonly (readonly number[])[] = [
-  [52, -1462, 50, -1440, 74, -1418, 120, -1404],
-  [180, -1388, 214, -1352, 226, -1290],
-  [240, -1210, 262, -1010, 266, -880],
-  [268, -846, 264, -800, 248, -770],
-  [238, -752, 218, -760, 214, -784],
-  [208, -880, 196, -1010, 178, -1130],
-  [176, -980, 188, -800, 204, -600],
-  [196, -590, 178, -584, 160, -580],
-  [156, -420, 146, -240, 136, -60],
-  [150, -40, 168, -24, 168, 0],
+  [46, -1492, 46, -1462, 54, -1442, 84, -1430],
+  [140, -1412, 186, -1398, 200, -1342],
+  [216, -1262, 232, -1090, 240, -930],
+  [244, -890, 246, -850, 238, -812],
+  [234, -786, 214, -784, 208, -806],
+  [198, -840, 192, -880, 188, -930],
+  [180, -1030, 168, -1130, 152, -1212],
+  [146, -1120, 152, -1030, 166, -930],
+  [182, -800, 192, -690, 200, -540],
+  [180, -526, 150, -520, 124, -518],
+  [120, -400, 112, -200, 100, -64],
+  [112, -40, 138, -26, 140, 0],
 ];
 
 function side(sign: number): string {
@@ -35,14 +37,14 @@ function side(sign: number): string {
     .join("");
 }
 
-const head = "M0 -1700C62 -1700 98 -1656 96 -1590C94 -1528 52 -1470 0 -1470C-52 -1470 -94 -1528 -96 -1590C-98 -1656 -62 -1700 0 -1700Z";
-const right = `M0 -1480${side(1)}L58 0C48 -180 22 -420 12 -560L0 -560Z`;
-const left = `M0 -1480${side(-1)}L-58 0C-48 -180 -22 -420 -12 -560L0 -560Z`;
+const head = "M0 -1700C48 -1700 80 -1664 79 -1604C78 -1544 42 -1476 0 -1476C-42 -1476 -78 -1544 -79 -1604C-80 -1664 -48 -1700 0 -1700Z";
+const right = `M0 -1494${side(1)}L40 0C36 -180 20 -380 6 -520L0 -520Z`;
+const left = `M0 -1494${side(-1)}L-40 0C-36 -180 -20 -380 -6 -520L0 -520Z`;
 
 const box = (x: number, y: number, w: number, h: number): string => `M${x} ${y}h${w}v${h}h${-w}Z`;
 
 export const silhouettes: Readonly<Record<"a person" | "a door", Silhouette>> = {
-  "a person": { d: head + right + left, lines: "", width: 540, height: 1700, words: "a person of 1.7 m" },
+  "a person": { d: head + right + left, lines: "", width: 500, height: 1700, words: "a person of 1.7 m" },
   "a door": {
     d: box(-430, -2000, 860, 2000),
     lines: box(-300, -1880, 255, 760) + box(45, -1880, 255, 760) + box(-300, -960, 255, 840) + box(45, -960, 255, 840) + "M352 -1040a24 24 0 1 0 48 0a24 24 0 1 0 -48 0Z",

@@ -78,6 +78,11 @@ export function Legend({ view }: { view: View }) {
   );
 }
 
+export function wholeSign(): void {
+  letGo();
+  showWhole();
+}
+
 /** The finding that is looked at, on the wall itself, with the way to its other places. */
 export function Held() {
   const finding = looked.value;
@@ -110,7 +115,7 @@ export function Words({ view }: { view: View }) {
         </button>
         <button type="button" class="word" onClick={() => zoomBy(1.5)}>nearer</button>
         <button type="button" class="word" onClick={() => zoomBy(1 / 1.5)}>further</button>
-        <button type="button" class="word" aria-disabled={follows.value} onClick={() => showWhole()}>the whole sign</button>
+        <button type="button" class="word" aria-disabled={follows.value} onClick={wholeSign}>the whole sign</button>
       </span>
     </div>
   );
