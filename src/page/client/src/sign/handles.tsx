@@ -21,6 +21,9 @@ interface Hold {
 const hold = signal<Hold | null>(null);
 export const holding = (): boolean => hold.value !== null;
 
+/** Stepped to by keys, while the picture of it is still being made: the next step counts from there. */
+const ahead = signal<{ path: string; value: Value } | null>(null);
+
 // --- sending: the newest value, whenever the picture of the last one is there ---
 
 const PATIENCE = 250; // ms; a picture that takes longer is not waited for
@@ -47,10 +50,11 @@ async function send(): Promise<void> {
   while (next !== null) {
     const { path, text, token } = next;
     next = null;
-    const trouble = await store.set(path, text, token);
+    const trouble = await store.edit([{ do: text.startsWith("[") ? "put" : "set", path, value: text }], token);
     if (trouble === null) await picture(store.state.value?.revision ?? 0);
   }
   sending = false;
+  ahead.value = null;
 }
 
 function put(path: string, text: string, token: string): void {
@@ -82,7 +86,7 @@ const number = (value: Value): number => (typeof value === "number" ? value : va
 
 function Knob({ handle, view }: { handle: Handle; view: View }) {
   const held = hold.value?.path === handle.path ? hold.value : null;
-  const value = held?.value ?? handle.value;
+  const value = held?.value ?? (ahead.value?.path === handle.path ? ahead.value.value : handle.value);
   const at = onWall(held === null ? handle.at : held.at);
   const name = nameOf(handle, view);
   const { w, h } = size.value;
@@ -117,10 +121,12 @@ function Knob({ handle, view }: { handle: Handle; view: View }) {
     hold.value = null;
   };
   const step = (event: TargetedKeyboardEvent<HTMLElement>): void => {
-    const to = stepped(handle, event.key, event.shiftKey);
+    const from = ahead.value?.path === handle.path ? ahead.value.value : handle.value;
+    const to = stepped({ ...handle, value: from }, event.key, event.shiftKey);
     if (to === null) return;
     event.preventDefault();
     event.stopPropagation();
+    ahead.value = { path: handle.path, value: to };
     put(handle.path, typed(to, handle.unit), stepToken(handle.path));
   };
 

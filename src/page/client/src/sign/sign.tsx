@@ -118,7 +118,7 @@ function lift(event: TargetedPointerEvent<HTMLElement>): void {
 }
 
 /** The page scrolls on when the wheel began elsewhere, or would only go further than the whole sign. */
-let pageScrolled = 0;
+let pageScrolled = -Infinity;
 addEventListener("scroll", () => (pageScrolled = performance.now()), { passive: true });
 
 function wheel(event: TargetedWheelEvent<HTMLElement>): void {
