@@ -1,0 +1,126 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The page in a real browser: the command serves a recipe, Chromium opens it, hands and keys do the rest."""
+import os
+import pathlib
+import re
+import signal
+import subprocess
+import time
+
+from selenium.common.exceptions import StaleElementReferenceException
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+from conftest import HOLDFAST, TOP
+
+AXE = TOP / "src/page/client/node_modules/axe-core/axe.min.js"
+
+
+class Browsing:
+    """One recipe, opened in one window. State is read as the page itself reads it, with its cookie."""
+
+    def __init__(self, browser, folder, text, name="sign", width=1440, height=900, scheme="light"):
+        self.browser, self.folder = browser, pathlib.Path(folder)
+        self.recipe = self.folder / f"{name}.yaml"
+        self.recipe.write_text(text)
+        environment = {**os.environ, "XDG_STATE_HOME": str(self.folder / "state")}
+        self.process = subprocess.Popen([str(HOLDFAST), "page", "--no-browser", str(self.recipe)], stdout=subprocess.PIPE,
+                                        stderr=subprocess.STDOUT, text=True, env=environment)
+        line = self.process.stdout.readline()
+        found = re.search(r"http://127\.0\.0\.1:\d+/\?key=\w+", line)
+        if not found:
+            raise RuntimeError(line + self.process.stdout.read())
+        self.address = found[0]
+        self.size(width, height, scheme)
+        browser.get(self.address)
+        browser.execute_script("localStorage.clear()")
+        browser.refresh()
+        self.until(lambda: self.revision_shown() is not None)
+
+    def close(self):
+        self.browser.get("about:blank")
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGTERM)
+        self.process.communicate(timeout=30)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.close()
+
+    # ---- looking ----
+
+    def size(self, width, height, scheme="light", calm=False):
+        self.browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False})
+        self.browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": [
+            {"name": "prefers-color-scheme", "value": scheme}, {"name": "prefers-reduced-motion", "value": "reduce" if calm else "no-preference"}]})
+
+    def all(self, css):
+        return self.browser.find_elements(By.CSS_SELECTOR, css)
+
+    def one(self, css):
+        return self.browser.find_element(By.CSS_SELECTOR, css)
+
+    def word(self, text, within="body"):
+        """The button that says so."""
+        for it in self.all(f"{within} button"):
+            if it.text.strip().split("\n")[0] == text and it.is_displayed():
+                return it
+        raise LookupError(f"no button says {text!r}: {[it.text for it in self.all(f'{within} button')]}")
+
+    def until(self, fits, seconds=15, what=""):
+        """Waits for what is true in the end; elements that are drawn anew meanwhile don't matter."""
+        ends = time.monotonic() + seconds
+        while True:
+            try:
+                value = fits()
+                if value:
+                    return value
+            except (StaleElementReferenceException, LookupError):
+                pass
+            if time.monotonic() > ends:
+                raise AssertionError(f"waited {seconds} s in vain {what}")
+            time.sleep(0.03)
+
+    def run(self, script, *words):
+        return self.browser.execute_script(script, *words)
+
+    def state(self):
+        return self.browser.execute_async_script(
+            "const done = arguments[0]; fetch('api/state').then((it) => it.json()).then(done, (e) => done(String(e)))")
+
+    def revision_shown(self):
+        return self.run("return document.querySelector('.scene')?.dataset.revision ?? null")
+
+    def settle(self):
+        """Waits until the picture is that of the document."""
+        self.until(lambda: str(self.state()["revision"]) == self.revision_shown(), what="for the picture of the newest revision")
+
+    def stand(self):
+        return self.one(".verdict").get_attribute("data-stand")
+
+    def view_box(self):
+        return [float(it) for it in self.run("return document.querySelector('.scene').getAttribute('viewBox')").split()]
+
+    def keys(self, *keys):
+        """To whatever has the focus."""
+        from selenium.webdriver.common.action_chains import ActionChains
+
+        ActionChains(self.browser).send_keys(*keys).perform()
+
+    def tab_to(self, fits, most=120):
+        """Presses Tab until what has the focus fits: f(element)."""
+        for _ in range(most):
+            self.keys(Keys.TAB)
+            it = self.browser.switch_to.active_element
+            if fits(it):
+                return it
+        raise AssertionError(f"{most} tabs did not get there")
+
+    def axe(self):
+        """Violations that axe-core finds now: rule, and where."""
+        self.run(AXE.read_text())
+        found = self.browser.execute_async_script("const done = arguments[0]; axe.run().then((it) => done(it.violations), (e) => done(String(e)))")
+        assert isinstance(found, list), found
+        return [(it["id"], [node["html"][:160] for node in it["nodes"]][:3]) for it in found]
