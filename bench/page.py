@@ -1,0 +1,173 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The page's own figures, measured with performance marks in Chromium against the running command. Look, no gate.
+
+usage: bench/page.py [RECIPE...]      needs a build in build/, python3-selenium, chromium-driver and a quiet machine
+
+  key        from the press of a key in the slip (a letter typed into the words, or taken back) to the
+             next picture on the screen, and to the verdict on it
+  drag       pictures a second while a ring is dragged, the pointer told 100 times a second
+  first view from the opening of the address, in a running browser, to the first picture
+Milliseconds are as measured; in brackets over what one plain GEOS unary union takes here, times 10.7.
+"""
+import pathlib
+import re
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+
+TOP = pathlib.Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(TOP / "tests"))
+from browsing import Browsing  # noqa: E402
+from selenium import webdriver  # noqa: E402
+from selenium.webdriver.chrome.service import Service  # noqa: E402
+
+UNION_MS = 10.7
+KEYS = 60
+DRAG_SECONDS = 4
+
+# Marks: "key" at the event's own time; "picture N" and "verdict N" after the frame that shows revision N.
+MARKS = """
+addEventListener('keydown', (event) => performance.mark('key', {startTime: event.timeStamp}), true);
+const seen = {picture: '', verdict: ''};
+const painted = (what, revision) => {
+  if (!revision || seen[what] === revision) return;
+  seen[what] = revision;
+  requestAnimationFrame(() => { const turn = new MessageChannel(); turn.port1.onmessage = () => performance.mark(what + ' ' + revision); turn.port2.postMessage(0); });
+};
+new MutationObserver(() => {
+  painted('picture', document.querySelector('.scene')?.dataset.revision);
+  const verdict = document.querySelector('.verdict');
+  if (verdict && ['whole', 'stopped'].includes(verdict.dataset.stand)) painted('verdict', verdict.dataset.revision);
+}).observe(document, {subtree: true, childList: true, attributes: true, attributeFilter: ['data-revision', 'data-stand']});
+"""
+
+
+def chromium():
+    options = webdriver.ChromeOptions()
+    for word in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-sync",
+                 "--force-device-scale-factor=1", "--disable-dev-shm-usage", "--remote-debugging-pipe", "--window-size=1440,900"):
+        options.add_argument(word)
+    options.binary_location = "/usr/bin/chromium"
+    it = webdriver.Chrome(options=options, service=Service("/usr/bin/chromedriver"))
+    it.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": MARKS})
+    return it
+
+
+def scale():
+    """What a plain union takes here over what it takes on the machine of the figures."""
+    said = subprocess.run([TOP / "build/bench/bench_verdict", TOP / "bench/reference-b.yaml"], capture_output=True, text=True).stdout
+    found = re.search(r"geos unary union +([\d.]+) ms", said)
+    return float(found[1]) / UNION_MS if found else 1.0
+
+
+def marks(page, name):
+    return page.run("return performance.getEntriesByType('mark').filter((it) => it.name.startsWith(arguments[0])).map((it) => [it.name, it.startTime])", name)
+
+
+def press(page, key):
+    """One key, as the browser gets it from a keyboard; no waiting in between."""
+    text = {"text": key} if len(key) == 1 else {}
+    code = {"Backspace": 8, "End": 35}.get(key, ord(key.upper()[0]))
+    for kind in ("keyDown", "keyUp"):
+        page.browser.execute_cdp_cmd("Input.dispatchKeyEvent", {"type": kind, "key": key, "windowsVirtualKeyCode": code, **(text if kind == "keyDown" else {})})
+
+
+def first(page, name, after):
+    """Waits for the first mark called name after that time."""
+    return page.until(lambda: [at for _, at in marks(page, name) if at > after], 10, f"for a {name}")[0]
+
+
+def key_times(page):
+    words = page.until(lambda: [it for it in page.all(".value[data-path$='.words.text'], .value[data-path$='.words.text[0]'], .value[data-path$='.initial.text']")], 10, "for the words in the slip")[0]
+    words.click()
+    time.sleep(0.3)
+    press(page, "End")
+    press(page, "e")
+    time.sleep(1)
+    pictures, verdicts = [], []
+    for i in range(KEYS):
+        page.run("performance.clearMarks()")
+        press(page, "e" if i % 2 else "Backspace")
+        pressed = first(page, "key", -1)
+        pictures.append(first(page, "picture", pressed) - pressed)
+        verdicts.append(first(page, "verdict", pressed) - pressed)
+        time.sleep(0.12)
+    return pictures, verdicts
+
+
+def drag_rate(page):
+    """Pictures a second, and how late the page's own frames were, while a size is dragged to and fro."""
+    knobs = [it for it in page.all(".knob-radius, .knob-height") if it.is_displayed()]
+    if not knobs:
+        return None
+    knob = next((it for it in knobs if ".ring." in it.get_attribute("data-path")), knobs[0])
+    box = knob.rect
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2 - page.run("return scrollY")
+    mouse = lambda kind, dx, dy: page.browser.execute_cdp_cmd("Input.dispatchMouseEvent", {  # noqa: E731
+        "type": kind, "x": x + dx, "y": y + dy, "button": "left", "buttons": 1, "clickCount": 1})
+    mouse("mouseMoved", 0, 0)
+    mouse("mousePressed", 0, 0)
+    page.run("performance.clearMarks()")
+    begin, moves = time.monotonic(), 0
+    while (now := time.monotonic() - begin) < DRAG_SECONDS:
+        way = 30 * abs((now * 2 / 3) % 2 - 1) - 15  # 20 px a second, to and fro
+        mouse("mouseMoved", way, -way)
+        moves += 1
+        time.sleep(max(0, begin + moves / 100 - time.monotonic()))
+    took = time.monotonic() - begin
+    n = len(marks(page, "picture"))
+    mouse("mouseReleased", 0, 0)
+    return n / took, moves / took
+
+
+def first_view(page):
+    times = []
+    for _ in range(7):
+        page.browser.get("about:blank")
+        page.browser.get(page.address.split("?")[0])
+        page.until(lambda: marks(page, "picture"))
+        times.append(marks(page, "picture")[0][1])
+    return times
+
+
+def line(what, values, by, most=None):
+    middle = statistics.median(values)
+    late = sorted(values)[int(0.95 * (len(values) - 1))]
+    reach = "" if most is None else f"   at most {most}: {'reached' if middle / by <= most else 'NOT REACHED'}"
+    print(f"  {what:22} {middle:6.1f} ms [{middle / by:6.1f}]   95 % {late:6.1f} ms [{late / by:6.1f}]{reach}")
+
+
+def measure(browser, recipe, by):
+    print(recipe.name)
+    with tempfile.TemporaryDirectory() as folder, Browsing(browser, folder, recipe.read_text(), recipe.stem) as page:
+        line("first view", first_view(page), by, 600)
+        pictures, verdicts = key_times(page)
+        line("key to new picture", pictures, by, 50)
+        line("key to new verdict", verdicts, by, 100)
+        for light in ("as metal", "as it hangs"):
+            page.word(light).click()
+            page.run("document.activeElement.blur()")
+            time.sleep(0.6)
+            rate = drag_rate(page)
+            if rate:
+                print(f"  drag, {light:15} {rate[0]:6.1f} pictures a second [{rate[0] * by:5.1f}], pointer told {rate[1]:.0f} times"
+                      f"   at least 20: {'reached' if rate[0] * by >= 20 else 'NOT REACHED'}")
+            time.sleep(0.6)
+
+
+def main():
+    recipes = [pathlib.Path(it) for it in sys.argv[1:]] or [TOP / "bench/reference-b.yaml", TOP / "bench/reference-l.yaml"]
+    by = scale()
+    print(f"this machine takes {by:.2f} times as long for a plain union")
+    browser = chromium()
+    try:
+        for recipe in recipes:
+            measure(browser, recipe, by)
+    finally:
+        browser.quit()
+
+
+main()
