@@ -199,3 +199,55 @@ hf_net_bound(const HfNet *net, HfChoiceKey key)
   gint64 tree = tree_bound(net, net->n - key.unheld), needs = needs_bound(net, key);
   return MAX(MAX(tree, needs), 0);
 }
+
+/* Half grains, style included, that a part bears of a tie. */
+static gint64
+cost_share(const HfNet *net, guint tie)
+{
+  return net->ties[tie].part[0] == 0 ? 2 * net->ties[tie].cost : net->ties[tie].cost;
+}
+
+/* The least that @count ties on a part come to, @but not among them. */
+static gint64
+cheapest_but(const HfNet *net, guint part, guint count, guint but)
+{
+  guint n = net->at_start[part + 1] - net->at_start[part], n_shares = 0;
+  g_autofree gint64 *shares = g_new(gint64, n + 1);
+  for (guint i = 0; i < n; i++) {
+    guint tie = net->at[net->at_start[part] + i], k = n_shares;
+    gint64 mine = cost_share(net, tie);
+    if (tie == but || (k == count && (count == 0 || shares[k - 1] <= mine)))
+      continue;
+    n_shares = k = MIN(k + 1, count);
+    for (k--; k > 0 && shares[k - 1] > mine; k--)
+      shares[k] = shares[k - 1];
+    shares[k] = mine;
+  }
+  gint64 sum = 0;
+  for (guint k = 0; k < n_shares; k++)
+    sum += shares[k];
+  return sum;
+}
+
+/* As (b), with a tie given: what its parts bear with it, all others at their cheapest. */
+guint
+hf_net_useful(const HfNet *net, const gboolean *in, gint64 cost, guint *ret_ties)
+{
+  g_autofree gint64 *least = g_new0(gint64, net->n + 1);
+  gint64 sum = 0;
+  guint n = 0;
+  for (guint p = 1; p <= net->n; p++)
+    sum += least[p] = cheapest_but(net, p, net->needs[p].ties, G_MAXUINT);
+  for (guint t = 0; t < net->n_ties; t++) {
+    gint64 with = sum;
+    for (guint side = 0; side < 2; side++) {
+      guint part = net->ties[t].part[side];
+      if (part != 0)
+        with += cost_share(net, t) - least[part] +
+                cheapest_but(net, part, net->needs[part].ties - 1, t);
+    }
+    if (in[t] || with < 2 * cost)
+      ret_ties[n++] = t;
+  }
+  return n;
+}

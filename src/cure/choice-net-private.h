@@ -97,5 +97,9 @@ void hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel);
 #define HF_EXACT_PARTS 63
 gboolean hf_net_exact(const HfNet *net, gboolean *in, guint64 budget, const HfCancel *cancel);
 
+/** hf_net_useful: ties that a choice better than @in, which leaves nothing unmet, could have.
+ *  Returns: how many. */
+guint hf_net_useful(const HfNet *net, const gboolean *in, gint64 cost, guint *ret_ties);
+
 /** hf_net_bound: grains: see docs/maths.md#ties-bound. @key: of the choice it is a bound for. */
 gint64 hf_net_bound(const HfNet *net, HfChoiceKey key);

@@ -89,6 +89,31 @@ by_group(const guint *group, guint n, guint n_groups, guint **ret_start)
   return list;
 }
 
+/* The search tree once more, without the ties that nothing better than @in can have. */
+static gboolean
+solve_useful(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *cancel)
+{
+  HfChoiceKey key = hf_net_key(net, in);
+  guint64 budget = MIN(*store, SECOND);
+  if (key.unheld > 0 || key.lacks > 0 || net->n > HF_EXACT_PARTS || budget == 0)
+    return FALSE;
+  g_autofree guint *ties = g_new(guint, net->n_ties + 1), *parts = g_new(guint, net->n + 1);
+  guint n_ties = hf_net_useful(net, in, key.cost, ties);
+  if (n_ties > HF_EXACT_TIES)
+    return FALSE;
+  for (guint p = 0; p < net->n; p++)
+    parts[p] = p + 1;
+  g_autoptr(HfNet) useful = hf_net_part(net, parts, net->n, ties, n_ties);
+  g_autofree gboolean *chosen = g_new(gboolean, n_ties + 1);
+  for (guint t = 0; t < n_ties; t++)
+    chosen[t] = in[ties[t]];
+  *store -= budget;
+  gboolean proven = hf_net_exact(useful, chosen, budget, cancel);
+  for (guint t = 0; t < n_ties; t++)
+    in[ties[t]] = chosen[t];
+  return proven;
+}
+
 /* Returns: proven? */
 static gboolean
 solve(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *cancel)
@@ -99,6 +124,8 @@ solve(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *cancel)
   if (small && hf_net_exact(net, in, sure ? 0 : BUDGET, cancel))
     return TRUE;
   hf_net_search(net, in, cancel);
+  if (solve_useful(net, in, store, cancel))
+    return TRUE;
   guint64 budget = MIN(*store, SECOND);
   if (!small || budget == 0)
     return FALSE;

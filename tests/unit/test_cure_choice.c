@@ -621,6 +621,28 @@ test_twins(void)
   g_assert_true(is_chosen(apart_, 0) && is_chosen(apart_, 3) && is_chosen(apart_, 5));
 }
 
+/* One part with 100 candidates: more than a word has bits, yet proven; against all pairs. */
+static void
+test_many(void)
+{
+  for (guint32 seed = 1; seed <= 20; seed++) {
+    g_auto(Case) c = random_case(seed * 3, 1, 100);
+    g_autofree gboolean *in = g_new0(gboolean, c.task.n_candidates + 1);
+    c.needs[1] = (HfNeed){.ties = 2, .spread = 2};
+    c.task.weights = (HfChoiceWeights){.own = 1};
+    g_autoptr(HfChoice) choice = hf_choice_new(&c.task, NULL, NULL);
+    Judged best = {FALSE, 0, 0, 0, 0};
+    for (guint i = 0; i < c.task.n_candidates; i++)
+      for (guint j = 0; j < i; j++) {
+        in[i] = in[j] = TRUE;
+        Judged judged = judge(&c.task, in);
+        best = is_better(&judged, &best) ? judged : best;
+        in[i] = in[j] = FALSE;
+      }
+    check_optimum(&c.task, choice, &best);
+  }
+}
+
 static void
 test_cancelled(void)
 {
@@ -737,6 +759,7 @@ main(int argc, char **argv)
       {"both-ways", test_both_ways}, {"shuffled", test_shuffled},
       {"chain", test_chain},         {"twins", test_twins},
       {"cancelled", test_cancelled}, {"lace", test_lace},
+      {"many", test_many},
   };
   g_test_init(&argc, &argv, NULL);
   for (guint i = 0; i < G_N_ELEMENTS(tests); i++) {
