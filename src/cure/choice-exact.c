@@ -311,7 +311,7 @@ search(Exact *exact, Set in, Set open, gboolean added)
 {
   Set branch, none;
   exact->nodes++;
-  if (exact->budget > 0 && exact->nodes > exact->budget)
+  if (exact->nodes > exact->budget)
     exact->stopped = TRUE;
   if (exact->nodes % 1024 == 0 && !hf_cancel_check(exact->cancel, NULL))
     exact->stopped = TRUE;
@@ -430,12 +430,12 @@ fill(Exact *exact)
 }
 
 gboolean
-hf_net_exact(const HfNet *net, gboolean *in, guint64 budget, const HfCancel *cancel)
+hf_net_exact(const HfNet *net, gboolean *in, guint64 *nodes, const HfCancel *cancel)
 {
   g_assert(net->n <= HF_EXACT_PARTS && net->n_ties <= HF_EXACT_TIES);
   g_autofree Exact *exact = g_new0(Exact, 1);
   exact->net = net;
-  exact->budget = budget;
+  exact->budget = nodes != NULL ? *nodes : G_MAXUINT64;
   exact->cancel = cancel;
   exact->rows = g_array_new(FALSE, FALSE, sizeof(Row));
   exact->seats = g_array_new(FALSE, FALSE, sizeof(Set));
@@ -447,6 +447,8 @@ hf_net_exact(const HfNet *net, gboolean *in, guint64 budget, const HfCancel *can
   search(exact, 0, open, TRUE);
   for (guint t = 0; t < net->n_ties; t++)
     in[t] = (exact->best_in & BIT(t)) != 0;
+  if (nodes != NULL)
+    *nodes -= MIN(*nodes, exact->nodes);
   g_free(exact->by_share);
   g_array_unref(exact->rows);
   g_array_unref(exact->seats);

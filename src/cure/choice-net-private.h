@@ -91,11 +91,11 @@ void hf_net_start(const HfNet *net, gboolean *in);
 /** hf_net_search: betters a choice step by step; sound whenever it ends, also when cancelled. */
 void hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel);
 
-/** hf_net_exact: the best choice, at most @budget nodes of the search tree looked at (0: as many as
- *  it takes). @in: a choice to better. Returns: proven? */
+/** hf_net_exact: the best choice. @in: a choice to better. @nodes: (nullable) (inout) of the search
+ *  tree, so many may be looked at; what is left of them. Returns: proven? */
 #define HF_EXACT_TIES  64
 #define HF_EXACT_PARTS 63
-gboolean hf_net_exact(const HfNet *net, gboolean *in, guint64 budget, const HfCancel *cancel);
+gboolean hf_net_exact(const HfNet *net, gboolean *in, guint64 *nodes, const HfCancel *cancel);
 
 /** hf_net_useful: ties that a choice better than @in, which leaves nothing unmet, could have.
  *  Returns: how many. */

@@ -89,13 +89,22 @@ by_group(const guint *group, guint n, guint n_groups, guint **ret_start)
   return list;
 }
 
+/* With nodes from the store. Returns: proven? */
+static gboolean
+exact_from(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *cancel)
+{
+  guint64 nodes = MIN(*store, SECOND), left = nodes;
+  gboolean proven = nodes > 0 && hf_net_exact(net, in, &left, cancel);
+  *store -= nodes - left;
+  return proven;
+}
+
 /* The search tree once more, without the ties that nothing better than @in can have. */
 static gboolean
 solve_useful(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *cancel)
 {
   HfChoiceKey key = hf_net_key(net, in);
-  guint64 budget = MIN(*store, SECOND);
-  if (key.unheld > 0 || key.lacks > 0 || net->n > HF_EXACT_PARTS || budget == 0)
+  if (key.unheld > 0 || key.lacks > 0 || net->n > HF_EXACT_PARTS)
     return FALSE;
   g_autofree guint *ties = g_new(guint, net->n_ties + 1), *parts = g_new(guint, net->n + 1);
   guint n_ties = hf_net_useful(net, in, key.cost, ties);
@@ -107,8 +116,7 @@ solve_useful(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *can
   g_autofree gboolean *chosen = g_new(gboolean, n_ties + 1);
   for (guint t = 0; t < n_ties; t++)
     chosen[t] = in[ties[t]];
-  *store -= budget;
-  gboolean proven = hf_net_exact(useful, chosen, budget, cancel);
+  gboolean proven = exact_from(useful, chosen, store, cancel);
   for (guint t = 0; t < n_ties; t++)
     in[ties[t]] = chosen[t];
   return proven;
@@ -120,17 +128,12 @@ solve(const HfNet *net, gboolean *in, guint64 *store, const HfCancel *cancel)
 {
   gboolean small = net->n_ties <= HF_EXACT_TIES && net->n <= HF_EXACT_PARTS;
   gboolean sure = net->n <= SURE_PARTS && net->n_ties <= SURE_TIES;
+  guint64 first = BUDGET;
   hf_net_start(net, in);
-  if (small && hf_net_exact(net, in, sure ? 0 : BUDGET, cancel))
+  if (small && hf_net_exact(net, in, sure ? NULL : &first, cancel))
     return TRUE;
   hf_net_search(net, in, cancel);
-  if (solve_useful(net, in, store, cancel))
-    return TRUE;
-  guint64 budget = MIN(*store, SECOND);
-  if (!small || budget == 0)
-    return FALSE;
-  *store -= budget;
-  return hf_net_exact(net, in, budget, cancel);
+  return solve_useful(net, in, store, cancel) || (small && exact_from(net, in, store, cancel));
 }
 
 /* Returns: all clusters proven? */
