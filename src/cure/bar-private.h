@@ -27,13 +27,14 @@ typedef struct {
 
 HfTieLaw hf_tie_law(const HfPatient *patient, const HfTiesEntry *rule);
 
-/* From the middle of the bar one way. */
+/* From the middle of the bar one way, mm along it. */
 typedef struct {
-  double nearest, begins; /* metal begins on the first line, on all of them */
-  double middle;          /* on the middle line */
-  double bar;             /* the bar ends here, in metal */
-  double side[2];         /* metal begins on the bar's right and left edge, looking along its way */
-  HfEdgeId edge;          /* that the middle line meets */
+  double middle;  /* metal begins on the middle line */
+  double begins;  /* and on all lines */
+  double ends;    /* it ends again on the first of them; INFINITY: out of sight */
+  double bar;     /* the bar ends here, in metal */
+  double side[2]; /* metal begins on the bar's right and left edge, looking along its way */
+  HfEdgeId edge;  /* that the middle line meets */
   guint part;
   double square;  /* cosine of the angle between the bar and the edge's normal */
   gboolean solid; /* there is room for a circle of the caution limit, else only of the stop */
@@ -52,7 +53,9 @@ typedef struct {
   double style;    /* mm2 */
   double angle[2]; /* where it leaves part a and b, seen from the middle in the part's own frame */
   double off;      /* -1..1: across the part, from its middle */
-  guint place;
+  gboolean straight; /* a pin in its middle would find the same ends on every line */
+  gboolean covers;   /* a weak joint of the two parts */
+  gboolean struck;   /* out: it was seen to leave an opening too small */
 } HfBar;
 
 /* Why a bar may not be laid there; the gravest that was met is what an untied part is told. */

@@ -14,7 +14,7 @@
 #define SHALLOWEST  0.5   /* tan of the least angle at which a bar and an edge part: about 27 deg */
 #define STRAIGHT    0.985 /* cosine of 10 deg: still upright, level or straight across */
 #define CORNER_TURN 0.7   /* rad: less is a curve's chord or a slight bend */
-#define AT_SEAM     0.05  /* mm: a bar over a joint is centred on its cut */
+#define SAME_PLACE  1e-6  /* mm */
 #define KEPT_FREE   (G_PI / 4 + 1e-6)
 
 /* Widths that are tried, over the limit: the default, then less where there is no room. */
@@ -112,79 +112,68 @@ patch_fill(Patch *patch, HfPoint at, HfPoint way, double gap)
   }
 }
 
-/* The first stretch of metal from the middle of the bar along y = off. */
+/* Where one line along the bar leaves part a and enters part b. Seen from the bar's middle, against
+ * its way and along it; a gap that lies all on one side of the middle has one that is negative. */
 typedef struct {
-  double begins, ends; /* begins 0: it starts in metal; ends INFINITY: out of sight */
-  const Near *edge; /* (nullable) that it enters by; when it starts in metal, that it leaves by, or
-                       the cut that it starts on */
-  guint part;       /* HF_NO_PART: can't be told */
-} Stretch;
+  double begins[2], ends[2]; /* of the metal at either end; INFINITY: it ends out of sight */
+  const Near *edge[2];
+} Gap;
 
-/* What a line crosses: nearest ahead that leaves metal, last before that that enters it; nearest
- * behind; a cut's own edge where it starts. All distances ahead. */
 typedef struct {
-  double leaves, enters, behind;
-  const Near *leave, *enter, *seam;
-  gboolean from_metal; /* behind the nearest edge behind there is none: the line starts in metal */
-} Line;
+  double x;
+  gboolean enters;
+  const Near *edge;
+} Crossing;
 
-static gboolean
-crossing(const Near *near, double off, double sign, double *ret_x, gboolean *ret_leaving)
-{
-  if ((near->p.y > off) == (near->q.y > off))
-    return FALSE;
-  double t = (off - near->p.y) / (near->q.y - near->p.y);
-  *ret_x = sign * (near->p.x + (near->q.x - near->p.x) * t);
-  /* metal is on the left of an edge */
-  *ret_leaving = (near->q.y > off) == (sign > 0);
-  return TRUE;
-}
+enum { MOST_CROSSINGS = 32 };
 
-static Line
-line_of(const Patch *patch, int which, double off)
+/* In order; where two parts meet along a cut the one is left before the other is entered. */
+static guint
+crossings_of(const Patch *patch, double off, Crossing *crossings)
 {
-  double sign = which == 0 ? -1 : 1, x;
-  Line line = {.leaves = INFINITY, .enters = -INFINITY, .behind = -INFINITY};
-  gboolean leaving;
-  for (guint i = 0; i < patch->near->len; i++) {
+  guint n = 0;
+  for (guint i = 0; i < patch->near->len && n < MOST_CROSSINGS; i++) {
     const Near *near = &g_array_index(patch->near, Near, i);
-    if (!crossing(near, off, sign, &x, &leaving))
+    if ((near->p.y > off) == (near->q.y > off))
       continue;
-    if (near->seam) {
-      line.seam = !leaving && fabs(x) < AT_SEAM ? near : line.seam;
-    } else if (x > 0 && leaving && x < line.leaves) {
-      line.leaves = x;
-      line.leave = near;
-    } else if (x <= 0 && x > line.behind) {
-      line.behind = x;
-      line.from_metal = !leaving;
-    }
+    double t = (off - near->p.y) / (near->q.y - near->p.y);
+    /* metal is on the left of an edge: one that runs up from below has it behind */
+    Crossing new = {near->p.x + (near->q.x - near->p.x) * t, near->q.y <= off, near};
+    guint at = n++;
+    for (; at > 0 && (crossings[at - 1].x > new.x + SAME_PLACE ||
+                      (fabs(crossings[at - 1].x - new.x) <= SAME_PLACE &&
+                       crossings[at - 1].enters && !new.enters));
+         at--)
+      crossings[at] = crossings[at - 1];
+    crossings[at] = new;
   }
-  for (guint i = 0; i < patch->near->len; i++) {
-    const Near *near = &g_array_index(patch->near, Near, i);
-    if (!near->seam && crossing(near, off, sign, &x, &leaving) && !leaving && x > 0 &&
-        x < line.leaves && x > line.enters) {
-      line.enters = x;
-      line.enter = near;
-    }
-  }
-  return line;
+  return n;
 }
 
+/* @b HF_NO_PART: any but @a. The gap that is the nearest to the middle of the bar. */
 static gboolean
-first_stretch(const Patch *patch, int which, double off, Stretch *ret_stretch)
+find_gap(const Patch *patch, double off, guint a, guint b, double within, Gap *ret_gap)
 {
-  Line line = line_of(patch, which, off);
-  if (line.enter == NULL && line.leave == NULL && !line.from_metal && line.seam == NULL)
-    return FALSE;
-  const Near *edge = line.enter != NULL ? line.enter : line.leave;
-  const Near *tells = line.enter == NULL && line.seam != NULL ? line.seam : edge;
-  *ret_stretch =
-      (Stretch){.begins = line.enter != NULL ? line.enters : 0,
-                .ends = line.leaves,
-                .edge = tells,
-                .part = tells != NULL ? patch->ground->part[tells->id.ring] : HF_NO_PART};
-  return TRUE;
+  Crossing all[MOST_CROSSINGS];
+  guint n = crossings_of(patch, off, all);
+  double nearest = within;
+  gboolean found = FALSE;
+  for (guint i = 0; i + 1 < n; i++) {
+    const Crossing *out = &all[i], *in = &all[i + 1];
+    guint from = patch->ground->part[out->edge->id.ring];
+    guint to = patch->ground->part[in->edge->id.ring];
+    double away = fmax(fmax(out->x, -in->x), 0);
+    if (out->enters || !in->enters || from != a || to == a || (b != HF_NO_PART && to != b) ||
+        away >= nearest)
+      continue;
+    nearest = away;
+    found = TRUE;
+    *ret_gap =
+        (Gap){.begins = {-out->x, in->x},
+              .ends = {i > 0 ? -all[i - 1].x : INFINITY, i + 2 < n ? all[i + 2].x : INFINITY},
+              .edge = {out->edge, in->edge}};
+  }
+  return found;
 }
 
 static double
@@ -232,16 +221,12 @@ may_end_on(const HfGround *ground, const HfTieLaw *law, HfEdgeId edge)
 
 /* Room in the metal behind the end, see the top. */
 static HfBarFault
-find_hold(const Patch *patch, HfBarEnd *end, int which, double middle_ends)
+find_hold(const Patch *patch, HfBarEnd *end, int which)
 {
   const HfTieLaw *law = patch->law;
   double radius = law->short_web / 2 - SLACK / 2, wide = law->caution / 2 - SLACK / 2;
-  double deep[] = {(end->middle + middle_ends) / 2,
-                   end->begins + radius,
-                   end->begins + wide,
-                   end->middle + radius,
-                   (end->begins + end->bar) / 2,
-                   end->bar};
+  double deep[] = {(end->middle + end->ends) / 2, end->begins + radius,         end->begins + wide,
+                   end->middle + radius,          (end->begins + end->bar) / 2, end->bar};
   gboolean holds = FALSE;
   for (guint i = 0; i < G_N_ELEMENTS(deep) && !end->solid; i++) {
     if (!(deep[i] <= end->bar && deep[i] >= end->middle))
@@ -253,58 +238,69 @@ find_hold(const Patch *patch, HfBarEnd *end, int which, double middle_ends)
   return holds ? HF_BAR_FITS : HF_BAR_THIN;
 }
 
-/* Against the way (which 0) or along it, as tie.c of layout/ does. */
-static HfBarFault
-find_end(const Patch *patch, HfBar *bar, int which)
+static void
+take_middle(const Patch *patch, const Gap *gap, HfBar *bar)
 {
-  HfBarEnd *end = &bar->end[which];
-  *end = (HfBarEnd){.nearest = INFINITY};
-  double ends = INFINITY, middle_ends = 0;
-  for (int i = 0; i < HF_BAR_LINES; i++) {
-    int line = (i + HF_BAR_LINES / 2) % HF_BAR_LINES; /* the middle one first */
-    double off = bar->width * (line / (HF_BAR_LINES - 1.0) - 0.5) * (1 - 1e-6);
-    Stretch met;
-    if (!first_stretch(patch, which, off, &met))
-      return i == 0 ? HF_BAR_NOTHING : HF_BAR_EDGE;
-    if (i == 0) {
-      end->middle = met.begins;
-      end->part = met.part;
-      end->edge = met.edge != NULL ? met.edge->id : (HfEdgeId){0, 0};
-      end->square = met.edge != NULL && met.begins > 0 ? square_to(met.edge) : 1;
-      middle_ends = met.ends;
-    }
-    if ((met.part != end->part && met.part != HF_NO_PART) ||
-        met.begins > end->middle + DEEPEST * bar->width || met.ends <= end->middle)
-      return HF_BAR_EDGE;
-    if (met.edge != NULL && !may_end_on(patch->ground, patch->law, met.edge->id))
-      return HF_BAR_HOLE;
-    if (line == 0 || line == HF_BAR_LINES - 1)
-      end->side[line > 0] = met.begins;
-    end->nearest = fmin(end->nearest, met.begins);
-    end->begins = fmax(end->begins, met.begins);
-    ends = fmin(ends, met.ends);
+  for (int which = 0; which < 2; which++) {
+    HfBarEnd *end = &bar->end[which];
+    *end = (HfBarEnd){.middle = gap->begins[which],
+                      .begins = gap->begins[which],
+                      .ends = gap->ends[which],
+                      .edge = gap->edge[which]->id,
+                      .part = patch->ground->part[gap->edge[which]->id.ring],
+                      .square = gap->edge[which]->seam ? 1 : square_to(gap->edge[which])};
+    bar->part[which] = end->part;
   }
-  if (!(ends > end->begins))
-    return HF_BAR_EDGE;
-  end->bar = fmin(end->begins + patch->law->bite, ends);
-  return find_hold(patch, end, which, middle_ends);
+  bar->length = gap->begins[0] + gap->begins[1];
 }
 
 static HfBarFault
-find_ends(const Patch *patch, guint a, HfBar *bar)
+take_line(const Patch *patch, const Gap *gap, HfBar *bar)
 {
   for (int which = 0; which < 2; which++) {
-    HfBarFault fault = find_end(patch, bar, which);
+    HfBarEnd *end = &bar->end[which];
+    if (gap->begins[which] > end->middle + DEEPEST * bar->width || gap->ends[which] <= end->middle)
+      return HF_BAR_EDGE;
+    if (!may_end_on(patch->ground, patch->law, gap->edge[which]->id))
+      return HF_BAR_HOLE;
+    end->begins = fmax(end->begins, gap->begins[which]);
+    end->ends = fmin(end->ends, gap->ends[which]);
+  }
+  bar->length = fmax(bar->length, gap->begins[0] + gap->begins[1]);
+  return HF_BAR_FITS;
+}
+
+/* Both ends, line by line, the middle one first: the same bar as tie.c of layout/ lays. */
+static HfBarFault
+find_ends(const Patch *patch, guint a, HfBar *bar)
+{
+  guint b = HF_NO_PART;
+  for (int i = 0; i < HF_BAR_LINES; i++) {
+    int line = (i + HF_BAR_LINES / 2) % HF_BAR_LINES;
+    double off = bar->width * (line / (HF_BAR_LINES - 1.0) - 0.5) * (1 - 1e-6);
+    Gap gap;
+    if (!find_gap(patch, off, a, b, i == 0 ? bar->width : DEEPEST * bar->width, &gap))
+      return i == 0 ? HF_BAR_NOTHING : HF_BAR_EDGE;
+    if (i == 0) {
+      take_middle(patch, &gap, bar);
+      b = bar->part[1];
+    }
+    bar->straight = bar->straight && gap.begins[0] > 1e-3 && gap.begins[1] > 1e-3;
+    HfBarFault fault = take_line(patch, &gap, bar);
+    if (fault != HF_BAR_FITS)
+      return fault;
+    for (int which = 0; which < 2 && (line == 0 || line == HF_BAR_LINES - 1); which++)
+      bar->end[which].side[line > 0] = gap.begins[which];
+  }
+  for (int which = 0; which < 2; which++) {
+    HfBarEnd *end = &bar->end[which];
+    if (!(end->ends > end->begins))
+      return HF_BAR_EDGE;
+    end->bar = fmin(end->begins + patch->law->bite, end->ends);
+    HfBarFault fault = find_hold(patch, end, which);
     if (fault != HF_BAR_FITS)
       return fault;
   }
-  if (bar->end[0].part != a || bar->end[1].part == a || bar->end[1].part == HF_NO_PART)
-    return HF_BAR_NOTHING;
-  bar->length = bar->end[0].middle + bar->end[1].middle;
-  for (int side = 0; side < 2; side++)
-    bar->length = fmax(bar->length, bar->end[0].side[side] + bar->end[1].side[side]);
-  bar->part[0] = a;
-  bar->part[1] = bar->end[1].part;
   return HF_BAR_FITS;
 }
 
@@ -363,6 +359,28 @@ room_beside(const Patch *patch, const HfBar *bar, double wide)
     }
   }
   return room;
+}
+
+/* A weak joint of the same two parts beside the bar, not covered by it: what lies between the two
+ * is a pocket too small to pierce. */
+static gboolean
+leaves_pocket(const Patch *patch, HfBar *bar)
+{
+  double half = bar->width / 2, far = half + 2 * patch->law->pierce;
+  for (guint i = 0; i < patch->near->len; i++) {
+    const Near *near = &g_array_index(patch->near, Near, i);
+    guint part = near->seam ? patch->ground->part[near->id.ring] : HF_NO_PART;
+    if (part == HF_NO_PART || (part != bar->part[0] && part != bar->part[1]))
+      continue;
+    double low = fmin(near->p.y, near->q.y), high = fmax(near->p.y, near->q.y);
+    gboolean covered = low > -half && high < half &&
+                       fmin(near->p.x, near->q.x) > -bar->end[0].bar &&
+                       fmax(near->p.x, near->q.x) < bar->end[1].bar;
+    bar->covers = bar->covers || covered;
+    if (!covered && low < far && high > -far)
+      return TRUE;
+  }
+  return FALSE;
 }
 
 /* How much the outline turns at the beginning of an edge. */
@@ -475,7 +493,7 @@ measure(const Patch *patch, HfBar *bar)
   if (is_kept_free(law, bar->angle[0]))
     return HF_BAR_KEPT_FREE;
   double room = room_beside(patch, bar, law->gap_caution + SLACK);
-  if (room < law->gap)
+  if (room < law->gap || leaves_pocket(patch, bar))
     return HF_BAR_CLOSE;
   bar->crowd = CLAMP((law->gap_caution - room) / (law->gap_caution - law->gap + SLACK), 0, 1);
   bar->area = area_of(bar);
@@ -493,6 +511,7 @@ try_width(const Patch *patch, guint a, HfPoint at, HfPoint way, double over, HfB
   HfBar bar = {.at = at, .way = way};
   HfBarFault fault = HF_BAR_EDGE;
   for (int is = 0; is < 2; is++) {
+    bar.straight = TRUE;
     bar.limit = is ? law->long_web : law->short_web;
     bar.width = fmax(isnan(law->given) ? over * bar.limit : law->given, bar.limit + MARGIN);
     fault = find_ends(patch, a, &bar);

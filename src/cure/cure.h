@@ -13,9 +13,10 @@
 
 /* A bar of metal that a rule chose. */
 typedef struct {
-  HfPoint from, to;     /* where its middle line leaves metal, and where it meets metal again */
-  double width;         /* mm */
-  double area;          /* mm2 that shows: outside the metal that was there */
+  HfPoint from, to; /* where its middle line leaves metal, and where it meets metal again */
+  double width;     /* mm */
+  double length;    /* as a pin says it: NAN: from metal to metal; else all of it, centred on em */
+  double area;      /* mm2 that shows: outside the metal that was there */
   guint part_a, part_b; /* of hold->parts: what it joins; part_a is the one that needed it */
   guint shape;          /* of the layout: letter or entry that it is pinned to */
   int opening;          /* as a pin says it: which opening of that letter, from 1; 0: its outside */

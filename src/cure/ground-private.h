@@ -22,6 +22,7 @@ typedef struct {
   HfBox box;                     /* the box: mm along level and up, from the middle */
   HfPoint extreme[HF_VIEW_WAYS]; /* its outermost points, all round from level on */
   double support[HF_VIEW_WAYS];  /* mm that they lie from the middle in that direction */
+  gboolean weak;                 /* it has a joint that counts as open */
   GArray *rings;                 /* guint */
   double girth;                  /* mm of edge */
 } HfView;
@@ -31,10 +32,11 @@ typedef struct {
   const HfRegion *region;
   HfIndex *index;
   double cell, farthest;
-  guint *part;       /* of each ring: of hold->parts */
-  GHashTable *seams; /* (nullable) edges that are a cut's own, as ring << 32 | vertex */
-  HfView *views;     /* of each part */
-  GArray *ids;       /* scratch */
+  guint *part;        /* of each ring: of hold->parts */
+  GHashTable *seams;  /* (nullable) edges that are a cut's own, as ring << 32 | vertex */
+  GArray *seam_pairs; /* guint: rings on either side of each cut, two by two */
+  HfView *views;      /* of each part */
+  GArray *ids;        /* scratch */
 } HfGround;
 
 HfGround *hf_ground_new(const HfPatient *patient);

@@ -27,35 +27,39 @@ hf_ground_shape(const HfGround *ground, HfEdgeId id)
   return ring->from == NULL ? HF_NO_SHAPE : ring->from[id.vertex].shape;
 }
 
+static GBytes *
+edge_key(HfGrid a, HfGrid b)
+{
+  HfGrid ends[2] = {a, b};
+  return g_bytes_new(ends, sizeof ends);
+}
+
 /* Chords that the metal was cut along: edges without a source that are there both ways. */
 static void
 find_seams(HfGround *ground)
 {
   g_autoptr(GHashTable) ways =
-      g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL);
-  for (int pass = 0; pass < 2; pass++)
-    for (guint r = 0; r < ground->region->rings->len; r++) {
-      const HfRing *ring = hf_region_ring(ground->region, r);
-      for (guint v = 0; v < ring->n; v++) {
-        HfEdgeId id = {r, v};
-        if (hf_ground_shape(ground, id) != HF_NO_SHAPE)
-          continue;
-        HfGrid ends[2] = {ring->at[v], ring->at[(v + 1) % ring->n]};
-        if (pass == 1) {
-          HfGrid swap = ends[0];
-          ends[0] = ends[1];
-          ends[1] = swap;
-        }
-        GBytes *key = g_bytes_new(ends, sizeof ends);
-        if (pass == 0) {
-          g_hash_table_add(ways, key);
-          continue;
-        }
-        if (g_hash_table_contains(ways, key))
-          g_hash_table_add(ground->seams, seam_key(id));
-        g_bytes_unref(key);
-      }
+      g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, g_free);
+  for (guint r = 0; r < ground->region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(ground->region, r);
+    for (guint v = 0; v < ring->n; v++) {
+      HfEdgeId id = {r, v};
+      if (hf_ground_shape(ground, id) != HF_NO_SHAPE)
+        continue;
+      HfGrid a = ring->at[v], b = ring->at[(v + 1) % ring->n];
+      g_autoptr(GBytes) back = edge_key(b, a);
+      gint64 *other = g_hash_table_lookup(ways, back);
+      gint64 *key = seam_key(id);
+      if (other != NULL) {
+        guint far = (guint)((guint64)*other >> 32);
+        g_array_append_val(ground->seam_pairs, far);
+        g_array_append_val(ground->seam_pairs, r);
+        g_hash_table_add(ground->seams, g_memdup2(other, sizeof *other));
+        g_hash_table_add(ground->seams, key);
+      } else
+        g_hash_table_insert(ways, edge_key(a, b), key);
     }
+  }
 }
 
 /* ---- views ----------------------------------------------------------------------------------- */
@@ -155,6 +159,16 @@ take_frame(const HfGround *ground, HfView *view)
 }
 
 static void
+mark_weak(HfGround *ground)
+{
+  for (guint i = 0; ground->seam_pairs != NULL && i < ground->seam_pairs->len; i++) {
+    guint part = ground->part[g_array_index(ground->seam_pairs, guint, i)];
+    if (part != HF_NO_PART)
+      ground->views[part].weak = TRUE;
+  }
+}
+
+static void
 make_views(HfGround *ground)
 {
   const GArray *parts = ground->patient->hold->parts;
@@ -171,6 +185,7 @@ make_views(HfGround *ground)
     take_frame(ground, view);
     measure_view(ground, view);
   }
+  mark_weak(ground);
 }
 
 /* ---- making ---------------------------------------------------------------------------------- */
@@ -207,6 +222,7 @@ hf_ground_new(const HfPatient *patient)
   number_parts(ground);
   if (hold->cut != NULL) {
     ground->seams = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
+    ground->seam_pairs = g_array_new(FALSE, FALSE, sizeof(guint));
     find_seams(ground);
   }
   make_views(ground);
@@ -222,6 +238,7 @@ hf_ground_free(HfGround *ground)
     g_array_unref(ground->views[i].rings);
   g_free(ground->views);
   g_clear_pointer(&ground->seams, g_hash_table_unref);
+  g_clear_pointer(&ground->seam_pairs, g_array_unref);
   g_free(ground->part);
   g_array_unref(ground->ids);
   hf_index_free(ground->index);

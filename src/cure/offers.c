@@ -12,12 +12,13 @@
  */
 #include "cure/offers-private.h"
 
-#define CLOSE_PLACE 0.25 /* of its width: bars nearer than this, */
-#define CLOSE_ANGLE 0.07 /* rad: and within 4 degrees, are one */
-#define TRUE_ANGLE  0.05 /* rad: a bar that is so nearly upright or level is made so */
-#define LATER       0.02 /* square ties that a place of the next kind is put back by */
-#define ON_EDGE     1e-4 /* mm: of the part's own edge */
-#define EVEN        0.01 /* mm2: guesses no further apart are even */
+#define CLOSE_PLACE  0.25 /* of its width: bars nearer than this, */
+#define CLOSE_ANGLE  0.07 /* rad: and within 4 degrees, are one */
+#define TRUE_ANGLE   0.05 /* rad: a bar that is so nearly upright or level is made so */
+#define LATER        0.02 /* square ties that a place of the next kind is put back by */
+#define JOINT_INSIDE 0.5  /* mm that the edge of a bar goes over a joint that it covers */
+#define ON_EDGE      1e-4 /* mm: of the part's own edge */
+#define EVEN         0.01 /* mm2: guesses no further apart are even */
 
 enum {
   MOST_KEPT = 24, /* bars kept of one part, */
@@ -246,12 +247,20 @@ look_round(Looking *looking, guint most)
 
 /* ---- over weak joints ------------------------------------------------------------------------ */
 
+/* In its middle, and so that one edge of the bar just covers it: a joint at a corner has solid
+ * metal to one side only. */
 static void
 look_over_joint(Looking *looking, HfPoint at, HfPoint across)
 {
-  HfPoint way = hf_point(-across.y, across.x);
-  for (int turned = 0; turned < 2; turned++, way = hf_point_scale(way, -1)) {
-    Place place = {.at = at, .way = way, .sector = sector_of(looking->view, at)};
+  double width = sqrt(looking->offers->unit);
+  for (int k = 0; k < 6; k++) {
+    double off = (k / 2 - 1) * (width / 2 - JOINT_INSIDE);
+    HfPoint way = hf_point_scale(hf_point(-across.y, across.x), k % 2 == 0 ? 1 : -1);
+    Place place = {.at = hf_point_add(at, hf_point_scale(across, off)),
+                   .way = way,
+                   .gap = 2 * fabs(off),
+                   .guess = fabs(off),
+                   .sector = sector_of(looking->view, at)};
     g_array_append_val(looking->places, place);
   }
 }

@@ -78,6 +78,11 @@ forbid(const HfOffers *offers, const GArray *chosen, const HfRing *room, GArray 
     if (bounds(bar_at(offers, chosen, i), room))
       g_array_append_val(round, g_array_index(chosen, guint, i));
   guint added = 0;
+  if (round->len == 1) { /* between it and a joint that there was */
+    HfBar *bar = &g_array_index(offers->bars, HfBar, g_array_index(round, guint, 0));
+    added = !bar->struck;
+    bar->struck = TRUE;
+  }
   for (guint i = 0; i + 1 < round->len; i++)
     for (guint k = i + 1; k < round->len; k++) {
       HfConflict one = {g_array_index(round, guint, i), g_array_index(round, guint, k)};
@@ -161,6 +166,19 @@ prove_group(const HfOffers *offers, const GArray *chosen, guint *up, guint group
   return added;
 }
 
+/* Rings that touch along a joint that counts as open. */
+static void
+join_at_seams(const HfGround *ground, guint *up)
+{
+  if (ground->seams == NULL)
+    return;
+  for (guint i = 0; i < ground->seam_pairs->len; i += 2) {
+    guint a = root_of(up, g_array_index(ground->seam_pairs, guint, i));
+    guint b = root_of(up, g_array_index(ground->seam_pairs, guint, i + 1));
+    up[MAX(a, b)] = MIN(a, b);
+  }
+}
+
 guint
 hf_bars_prove(const HfOffers *offers, const GArray *chosen, GArray *conflicts)
 {
@@ -169,6 +187,7 @@ hf_bars_prove(const HfOffers *offers, const GArray *chosen, GArray *conflicts)
   g_autofree gboolean *closes = g_new0(gboolean, n + 1);
   for (guint r = 0; r < n; r++)
     up[r] = r;
+  join_at_seams(offers->ground, up);
   for (guint i = 0; i < chosen->len; i++) {
     const HfBar *bar = bar_at(offers, chosen, i);
     guint a = root_of(up, bar->end[0].edge.ring), b = root_of(up, bar->end[1].edge.ring);

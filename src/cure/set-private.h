@@ -10,7 +10,8 @@
 GArray *hf_bars_conflicts(const HfOffers *offers);
 
 /** hf_bars_prove: (rooms.c) looks at the openings that the @chosen bars (element-type guint) close,
- *  and adds a conflict for those that leave one too small to pierce. Returns: how many it added. */
+ *  and adds a conflict for those that leave one too small to pierce, or strikes one out that does
+ * so alone. Returns: how many it added and struck. */
 guint hf_bars_prove(const HfOffers *offers, const GArray *chosen, GArray *conflicts);
 
 /** hf_bars_tell: (tie-words.c) the chosen bars as ties and shapes of @work, in the order of their

@@ -16,6 +16,7 @@
 #define SLIGHT     0.5  /* an end in metal within the caution of webs */
 #define NARROW     0.5  /* as narrow as its limit, not a quarter over it */
 #define STRANGE    1.5  /* a dot, an accent, tied to something else than its letter */
+#define UNCOVERED  6.0  /* it leaves a weak joint of its part as weak as it is: a stop */
 #define SWINGS     2.0  /* metal of the part beyond the reach of one tie: caution */
 #define STROKE_END 0.3  /* a corner of the outline at the edge of the bar (handbook 10) */
 
@@ -70,6 +71,7 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   cost += NARROW * narrow_of(law, bar);
   cost += is_strange(offers, bar) ? STRANGE : 0;
   cost += bar->reach > law->reach ? SWINGS : 0;
+  cost += offers->ground->views[bar->part[0]].weak && !bar->covers ? UNCOVERED : 0;
   cost += STROKE_END * (bar->corner[0] + bar->corner[1]);
   return cost * offers->unit;
 }

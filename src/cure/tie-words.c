@@ -100,13 +100,19 @@ tie_of(const HfOffers *offers, const HfBar *bar, GHashTable *known)
   HfTie tie = {.from = hf_bar_point(bar, -bar->end[0].middle, 0),
                .to = hf_bar_point(bar, bar->end[1].middle, 0),
                .width = bar->width,
+               .length = NAN,
                .area = bar->area,
                .part_a = bar->part[0],
                .part_b = bar->part[1],
                .shape = pinned_to(offers, bar)};
   const HfShape *shape = hf_layout_shape(offers->ground->patient->layout, tie.shape);
   tie.opening = shape->letter >= 0 ? opening_of(shape, bar, known) : 0;
-  tie.em = matrix_undo(shape->em, bar->at);
+  HfPoint middle = bar->at;
+  if (!bar->straight) { /* a pin finds no ends there: it is told how long the bar is */
+    tie.length = bar->end[0].bar + bar->end[1].bar;
+    middle = hf_bar_point(bar, (bar->end[1].bar - bar->end[0].bar) / 2, 0);
+  }
+  tie.em = matrix_undo(shape->em, middle);
   tie.angle = remainder(hf_angle_of(bar->way) - atan2(shape->em.yx, shape->em.xx), 2 * G_PI);
   tie.outline = hf_bar_outline(bar);
   return tie;

@@ -15,7 +15,7 @@
 #define UNLIKE   0.5  /* a place that differs from that of most of its twins */
 #define ONE_SIDE 1.0  /* two ties on the same side of a part, none when opposite */
 #define ODD      0.25 /* an end whose mirror image has no tie */
-#define THROUGH  0.3  /* a letter that hangs on another letter alone */
+#define THROUGH  1.0  /* what hangs on another loose part alone: together they reach farther */
 
 #define SPREAD 2.0 /* rad: two ties of one part leave it at least so far apart (115 deg) */
 
@@ -97,17 +97,26 @@ find_shared(HfOffers *offers, const HfPatient *patient)
 
 /* How far apart two ties can be at most, of those offered. */
 static double
-widest_spread(const HfOffers *offers, guint part, guint first, guint end)
+widest_spread(const HfOffers *offers, guint first, guint end)
 {
   double widest = 0;
   for (guint i = first; i < end; i++)
     for (guint k = first; k < i; k++) {
       const HfBar *a = &g_array_index(offers->bars, HfBar, i);
       const HfBar *b = &g_array_index(offers->bars, HfBar, k);
-      if (a->part[0] == part && b->part[0] == part)
+      if (!a->struck && !b->struck)
         widest = fmax(widest, fabs(remainder(a->angle[0] - b->angle[0], 2 * G_PI)));
     }
   return widest;
+}
+
+/* Of a standing letter that has more metal elsewhere: a dot belongs on its stem. */
+static gboolean
+is_own_piece(const HfOffers *offers, guint shape)
+{
+  if (shape == HF_NO_SHAPE || !offers->shared[shape])
+    return FALSE;
+  return !hf_layout_shape(offers->ground->patient->layout, shape)->opening;
 }
 
 static HfNeed
@@ -124,11 +133,10 @@ need_of(const HfOffers *offers, guint node, guint first, guint end)
   need.ties = MAX(need.ties, (guint)MAX(offers->rule->count, 0));
   if (need.ties > 1) {
     need.opposed = TRUE;
-    need.spread = fmin(SPREAD, widest_spread(offers, part, first, end) - 1e-6);
+    need.spread = fmin(SPREAD, widest_spread(offers, first, end) - 1e-6);
     need.spread = fmax(need.spread, 0);
   }
-  gboolean piece = view->shape != HF_NO_SHAPE && offers->shared[view->shape];
-  need.direct = !piece;
+  need.direct = !is_own_piece(offers, view->shape);
   return need;
 }
 
@@ -149,48 +157,97 @@ needs_of(const HfOffers *offers)
 
 /* ---- choosing -------------------------------------------------------------------------------- */
 
-static HfCandidate *
-candidates_of(const HfOffers *offers)
+/* Bars that are not struck out, as candidates. */
+typedef struct {
+  GArray *candidates; /* HfCandidate */
+  GArray *conflicts;  /* HfConflict between them */
+  GArray *bars;       /* guint: of each candidate its bar */
+} Slate;
+
+static void
+slate_clear(Slate *slate)
 {
-  HfCandidate *candidates = g_new0(HfCandidate, offers->bars->len + 1);
-  g_autofree HfBarPlace(*places)[2] = hf_offers_places(offers);
+  g_array_unref(slate->candidates);
+  g_array_unref(slate->conflicts);
+  g_array_unref(slate->bars);
+}
+
+static HfCandidate
+candidate_of(const HfOffers *offers, const HfBar *bar, const HfBarPlace places[2])
+{
+  return (HfCandidate){.a = offers->node[bar->part[0]],
+                       .b = offers->node[bar->part[1]],
+                       .area = fmax(bar->area, HF_CHOICE_GRAIN),
+                       .style = bar->style,
+                       .angle = bar->angle[0],
+                       .angle_b = bar->angle[1],
+                       .place = places[0].place,
+                       .place_b = places[1].place,
+                       .mirror = places[0].mirror,
+                       .mirror_b = places[1].mirror};
+}
+
+static Slate
+slate_of(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *conflicts)
+{
+  Slate slate = {g_array_new(FALSE, FALSE, sizeof(HfCandidate)),
+                 g_array_new(FALSE, FALSE, sizeof(HfConflict)),
+                 g_array_new(FALSE, FALSE, sizeof(guint))};
+  g_autofree guint *number = g_new(guint, offers->bars->len + 1);
   for (guint i = 0; i < offers->bars->len; i++) {
     const HfBar *bar = &g_array_index(offers->bars, HfBar, i);
-    candidates[i] = (HfCandidate){.a = offers->node[bar->part[0]],
-                                  .b = offers->node[bar->part[1]],
-                                  .area = fmax(bar->area, HF_CHOICE_GRAIN),
-                                  .style = bar->style,
-                                  .angle = bar->angle[0],
-                                  .angle_b = bar->angle[1],
-                                  .place = places[i][0].place,
-                                  .place_b = places[i][1].place,
-                                  .mirror = places[i][0].mirror,
-                                  .mirror_b = places[i][1].mirror};
+    number[i] = bar->struck ? G_MAXUINT : slate.bars->len;
+    if (bar->struck)
+      continue;
+    HfCandidate candidate = candidate_of(offers, bar, places[i]);
+    g_array_append_val(slate.candidates, candidate);
+    g_array_append_val(slate.bars, i);
   }
-  return candidates;
+  for (guint i = 0; i < conflicts->len; i++) {
+    HfConflict one = g_array_index(conflicts, HfConflict, i);
+    one = (HfConflict){number[one.a], number[one.b]};
+    if (one.a != G_MAXUINT && one.b != G_MAXUINT)
+      g_array_append_val(slate.conflicts, one);
+  }
+  return slate;
+}
+
+/* The choice among what is not struck out, in numbers of bars. */
+static HfChoice *
+choose_once(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *conflicts,
+            GError **error)
+{
+  Slate slate = slate_of(offers, places, conflicts);
+  g_autofree HfNeed *needs = needs_of(offers);
+  double unit = offers->unit;
+  HfChoiceTask task = {.n_parts = offers->needy->len,
+                       .candidates = (const HfCandidate *)(gconstpointer)slate.candidates->data,
+                       .n_candidates = slate.candidates->len,
+                       .needs = needs,
+                       .conflicts = (const HfConflict *)(gconstpointer)slate.conflicts->data,
+                       .n_conflicts = slate.conflicts->len,
+                       .weights = {.own = 1,
+                                   .alike = UNLIKE * unit,
+                                   .opposed = ONE_SIDE * unit,
+                                   .odd = ODD * unit,
+                                   .through = THROUGH * unit}};
+  HfChoice *choice = hf_choice_new(&task, offers->ground->patient->cancel, error);
+  for (guint i = 0; choice != NULL && i < choice->chosen->len; i++) {
+    guint *chosen = &g_array_index(choice->chosen, guint, i);
+    *chosen = g_array_index(slate.bars, guint, *chosen);
+  }
+  slate_clear(&slate);
+  return choice;
 }
 
 /* Chooses, looks at the openings that are left, chooses again without what left one too small. */
 static HfChoice *
 choose(const HfOffers *offers, GError **error)
 {
-  g_autofree HfCandidate *candidates = candidates_of(offers);
-  g_autofree HfNeed *needs = needs_of(offers);
+  g_autofree HfBarPlace(*places)[2] = hf_offers_places(offers);
   g_autoptr(GArray) conflicts = hf_bars_conflicts(offers);
-  double unit = offers->unit;
-  HfChoiceTask task = {.n_parts = offers->needy->len,
-                       .candidates = candidates,
-                       .n_candidates = offers->bars->len,
-                       .needs = needs,
-                       .weights = {.own = 1,
-                                   .alike = UNLIKE * unit,
-                                   .opposed = ONE_SIDE * unit,
-                                   .odd = ODD * unit,
-                                   .through = THROUGH * unit}};
   for (guint round = 0;; round++) {
-    task.conflicts = (const HfConflict *)conflicts->data;
-    task.n_conflicts = conflicts->len;
-    g_autoptr(HfChoice) choice = hf_choice_new(&task, offers->ground->patient->cancel, error);
+    g_autoptr(HfChoice) choice = choose_once(offers, places, conflicts, error);
     if (choice == NULL || round == ROUNDS || hf_bars_prove(offers, choice->chosen, conflicts) == 0)
       return g_steal_pointer(&choice);
   }
