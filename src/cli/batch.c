@@ -5,6 +5,7 @@
  *   this thread prints each in turn, as soon as it and all before it are done
  */
 #include "cli/cli-private.h"
+#include "run/treated.h"
 #include "stock/cautions.h"
 #include <stdio.h>
 #include <string.h>
@@ -34,9 +35,49 @@ typedef struct {
 static char *
 report_of(const HfRun *run)
 {
-  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
+  HfSheetful what = hf_run_sheetful(run, NULL);
   g_autoptr(GBytes) bytes = hf_out_report(&what, NULL, 0);
   return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
+}
+
+static char *
+report_with(const HfTreated *treated, const HfCured *cured)
+{
+  g_autoptr(GBytes) bytes = hf_treated_report(treated, cured);
+  return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
+}
+
+static char *
+words_with(const HfTreated *treated, const HfCured *cured)
+{
+  const HfRun *run = cured != NULL ? cured->run : treated->given;
+  g_autofree char *verdict = hf_run_verdict(run, hf_cli_colour(STDOUT_FILENO));
+  if (cured != NULL) {
+    g_autofree char *line = hf_treated_line(cured);
+    return g_strdup_printf("%s  cured: %s\n         %s\n", verdict, cured->sentence, line);
+  }
+  return g_strconcat(verdict, treated->searched ? "  no cure was found that makes it whole\n" : "",
+                     NULL);
+}
+
+/* The best cure of what is not whole. One hand: the recipes of a batch already have all cores. */
+static void
+do_cured_job(const HfBatch *batch, Job *job, guint hands)
+{
+  HfRunOptions options = {batch->shop_file, hf_cli_cancel()};
+  HfCuresOptions cures = {.cancel = hf_cli_cancel(), .hands = hands};
+  g_autoptr(HfTreated) treated =
+      hf_treated_file(job->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &job->error);
+  const HfCured *cured = treated != NULL ? hf_cures_best(treated->cures) : NULL;
+  if (treated == NULL || !hf_treated_make(treated, cured, &batch->options, &job->error)) {
+    job->code = hf_error_exit_code(job->error);
+    return;
+  }
+  job->code = cured != NULL || treated->given->hold->whole ? 0 : 1;
+  if (batch->json)
+    job->said = report_with(treated, cured);
+  else if (!batch->quiet)
+    job->said = words_with(treated, cured);
 }
 
 static void
@@ -61,10 +102,12 @@ work(gpointer data)
   Crew *crew = data;
   guint i;
   while ((i = (guint)g_atomic_int_add(&crew->next, 1)) < crew->n) {
-    if (hf_cancel_check(hf_cli_cancel(), &crew->jobs[i].error))
-      do_job(crew->batch, &crew->jobs[i]);
-    else
+    if (!hf_cancel_check(hf_cli_cancel(), &crew->jobs[i].error))
       crew->jobs[i].code = 130;
+    else if (crew->batch->cure)
+      do_cured_job(crew->batch, &crew->jobs[i], crew->n > 1 ? 1 : 0);
+    else
+      do_job(crew->batch, &crew->jobs[i]);
     g_mutex_lock(&crew->lock);
     crew->jobs[i].done = TRUE;
     crew->finished++;

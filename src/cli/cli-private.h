@@ -15,6 +15,7 @@ extern const HfCommand hf_commands[]; /* ends with a NULL name */
 
 int hf_command_make(int argc, char **argv);
 int hf_command_check(int argc, char **argv);
+int hf_command_cure(int argc, char **argv);
 int hf_command_new(int argc, char **argv);
 int hf_command_recipe(int argc, char **argv);
 int hf_command_fonts(int argc, char **argv);
@@ -36,6 +37,7 @@ HfCancel *hf_cli_cancel(void);
 /* What `make` and `check` share: many recipes on all cores, told in the order they were named. */
 typedef struct {
   gboolean make; /* write outputs */
+  gboolean cure; /* of what is not whole make the best cure */
   HfMakeOptions options;
   const char *shop_file;
   gboolean json, quiet, watch;

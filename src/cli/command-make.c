@@ -45,10 +45,21 @@ read_paper(const char *paper, HfPaper *ret_paper)
   return FALSE;
 }
 
+static gboolean
+read_cure(const char *cure, gboolean *ret_cure)
+{
+  *ret_cure = cure != NULL;
+  if (cure == NULL || strcmp(cure, "best") == 0)
+    return TRUE;
+  g_printerr("holdfast: --cure '%s' is not known; there is best; 'holdfast cure' lists them all\n",
+             cure);
+  return FALSE;
+}
+
 int
 hf_command_make(int argc, char **argv)
 {
-  g_autofree char *folder = NULL, *shop = NULL, *paper = NULL;
+  g_autofree char *folder = NULL, *shop = NULL, *paper = NULL, *cure = NULL;
   g_auto(GStrv) also = NULL;
   int pixels = 1600;
   HfBatch batch = {.make = TRUE};
@@ -58,6 +69,8 @@ hf_command_make(int argc, char **argv)
        "more outlines: dxf-inch, dxf-r12-mm, dxf-r12-inch", "WHAT"},
       {"paper", 0, 0, G_OPTION_ARG_STRING, &paper, "paper of the proof: a4 or letter", "PAPER"},
       {"pixels", 0, 0, G_OPTION_ARG_INT, &pixels, "longer side of proof.png (1600)", "N"},
+      {"cure", 0, 0, G_OPTION_ARG_STRING, &cure,
+       "best: if it is not whole, make it with the best cure", "WHICH"},
       {"shop", 0, 0, G_OPTION_ARG_FILENAME, &shop, "shop file to use instead of the one found",
        "FILE"},
       {"watch", 'w', 0, G_OPTION_ARG_NONE, &batch.watch, "make again whenever a file changes",
@@ -66,7 +79,7 @@ hf_command_make(int argc, char **argv)
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
       {NULL}};
   if (!hf_cli_parse("make", entries, &argc, &argv) || !read_also(also, &batch.options) ||
-      !read_paper(paper, &batch.options.paper))
+      !read_paper(paper, &batch.options.paper) || !read_cure(cure, &batch.cure))
     return 2;
   if (pixels < 200 || pixels > 8000) {
     g_printerr("holdfast: --pixels %d is out of range; 200 to 8000\n", pixels);

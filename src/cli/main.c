@@ -25,7 +25,9 @@ const HfCommand hf_commands[] = {
      "  holdfast make boats.yaml                 one sign into out/boats/\n"
      "  holdfast make orders/*.yaml -o monday    many, on all cores\n"
      "  holdfast make boats.yaml --watch         again whenever the recipe is saved\n"
-     "  holdfast make boats.yaml --also dxf-inch --paper letter\n",
+     "  holdfast make boats.yaml --also dxf-inch --paper letter\n"
+     "  holdfast make boats.yaml --cure best     if it is not whole: with the cure that is seen\n"
+     "                                           least; its recipe goes into cured.yaml\n",
      hf_command_make},
     {"check", "say whether a sign is whole, write nothing",
      "holdfast check RECIPE...\n"
@@ -34,6 +36,22 @@ const HfCommand hf_commands[] = {
      "  holdfast check boats.yaml --json   the same as a report\n"
      "  holdfast check *.yaml --quiet      only the exit code: 0 whole, 1 not whole\n",
      hf_command_check},
+    {"cure", "list what would make a sign whole, and take one of it",
+     "holdfast cure RECIPE [--take N | --best] [-o FILE]\n"
+     "\n"
+     "Tries changes to the recipe: ties, letters closer or bolder, a ring moved, thin places "
+     "mended\n"
+     "and more; each with the least that cures, alone and combined. Every cure is checked in full\n"
+     "before it is listed. What is seen least comes first. RECIPE itself is never changed.\n"
+     "\n"
+     "  holdfast cure boats.yaml                      the list\n"
+     "  holdfast cure boats.yaml --pictures look      with pictures, before and after, in look/\n"
+     "  holdfast cure boats.yaml --take 2 -o boats-tied.yaml\n"
+     "  holdfast cure boats.yaml --best > boats-whole.yaml\n"
+     "  holdfast make boats.yaml --cure best          cure and make in one go\n"
+     "\n"
+     "Exit codes are those of 'make' on the cured recipe; of the list, those of RECIPE.\n",
+     hf_command_cure},
     {"new", "write a commented recipe to start from",
      "holdfast new KIND [FILE]\n"
      "\n"

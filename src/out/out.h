@@ -4,7 +4,7 @@
  * Every writer returns bytes; run/ puts them on disk. Same input, same bytes.
  */
 #pragma once
-#include "hold/hold.h"
+#include "cure/cure.h"
 
 /* The region as lines and true arcs, ready for SVG and DXF. */
 typedef struct {
@@ -23,6 +23,18 @@ HfFit *hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance
 void hf_fit_free(HfFit *fit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFit, hf_fit_free)
 
+/* A cure as the report tells it. All borrowed. */
+typedef struct {
+  const char *key, *sentence;
+  double added, removed; /* mm2 */
+  double shift;          /* mm */
+  double cost;           /* per cent */
+  guint ties, stops, cautions, notes;
+  gboolean whole;
+  gboolean taken;           /* the sign that is told of is the one cured by it */
+  const char *const *takes; /* zero-terminated: what findings of the given sign said */
+} HfCureTold;
+
 /* Everything that a writer may show. All borrowed. */
 typedef struct {
   const HfRecipe *recipe;
@@ -31,6 +43,9 @@ typedef struct {
   const HfMetal *metal;
   const HfHold *hold;
   const HfFit *fit;
+  const GPtrArray *works;  /* (nullable) HfWork *: what each rule came to */
+  const HfCureTold *cures; /* (nullable) not looked for */
+  guint n_cures;
 } HfSheetful;
 
 GBytes *hf_out_svg(const HfSheetful *what);

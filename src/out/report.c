@@ -291,22 +291,135 @@ write_joints(HfJson *json, const HfSheetful *what)
 }
 
 static void
+write_pin(HfJson *json, const HfShape *shape, const HfEntry *entry)
+{
+  HfBox box = hf_outline_box(shape->outline);
+  hf_json_open(json, NULL, '{');
+  hf_json_text(json, "name", shape->label);
+  hf_json_text(json, "placed_by", "pin");
+  hf_json_text(json, "rule", NULL);
+  hf_json_text(json, "letter", entry->tie.letter);
+  hf_json_number(json, "opening", entry->tie.opening, 0);
+  hf_json_number(json, "width", entry->tie.width, MM);
+  hf_json_number(json, "length", entry->tie.length, MM);
+  hf_json_number(json, "area", NAN, MM2);
+  write_point(json, "place", hf_box_is_empty(box) ? hf_point(NAN, NAN) : hf_box_centre(box));
+  write_box(json, "box", box);
+  hf_json_close(json);
+}
+
+static void
+write_rule_tie(HfJson *json, const HfSheetful *what, const HfWork *work, const HfTie *tie)
+{
+  hf_json_open(json, NULL, '{');
+  hf_json_text(json, "name", tie->label);
+  hf_json_text(json, "placed_by", "rule");
+  hf_json_text(json, "rule", entry_of(what, work->entry)->name);
+  hf_json_text(json, "letter", shape_label(what, tie->shape));
+  hf_json_number(json, "opening", tie->opening, 0);
+  hf_json_number(json, "width", tie->width, MM);
+  hf_json_number(json, "length", hf_point_distance(tie->from, tie->to), MM);
+  hf_json_number(json, "area", tie->area, MM2);
+  write_point(json, "place", hf_point_mix(tie->from, tie->to, 0.5));
+  write_box(json, "box", hf_outline_box(tie->outline));
+  hf_json_close(json);
+}
+
+static const HfWork *
+work_at(const HfSheetful *what, guint i)
+{
+  return g_ptr_array_index(what->works, i);
+}
+
+/* Pins first, then what the rules chose. */
+static void
 write_ties(HfJson *json, const HfSheetful *what)
 {
   hf_json_open(json, "ties", '[');
   for (guint i = 0; i < what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(what->layout, i);
     const HfEntry *entry = entry_of(what, shape->entry);
-    if (entry->kind != HF_ENTRY_TIE)
-      continue;
-    hf_json_line(json, NULL, '{');
-    hf_json_text(json, "name", shape->label);
-    hf_json_text(json, "letter", entry->tie.letter);
-    hf_json_number(json, "opening", entry->tie.opening, 0);
-    hf_json_number(json, "width", entry->tie.width, MM);
-    write_box(json, "box", hf_outline_box(shape->outline));
+    if (entry->kind == HF_ENTRY_TIE)
+      write_pin(json, shape, entry);
+  }
+  for (guint i = 0; what->works != NULL && i < what->works->len; i++)
+    for (guint j = 0; j < work_at(what, i)->ties->len; j++)
+      write_rule_tie(json, what, work_at(what, i),
+                     &g_array_index(work_at(what, i)->ties, HfTie, j));
+  hf_json_close(json);
+}
+
+static void
+write_untied(HfJson *json, const HfWork *work)
+{
+  hf_json_open(json, "untied", '[');
+  for (guint i = 0; i < work->untied->len; i++) {
+    const HfUntied *one = &g_array_index(work->untied, HfUntied, i);
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "name", one->name);
+    hf_json_text(json, "why", one->why);
+    hf_json_text(json, "help", one->help);
+    write_point(json, "place", one->at);
     hf_json_close(json);
   }
+  hf_json_close(json);
+}
+
+static void
+write_rules(HfJson *json, const HfSheetful *what)
+{
+  hf_json_open(json, "rules", '[');
+  for (guint i = 0; what->works != NULL && i < what->works->len; i++) {
+    const HfWork *work = work_at(what, i);
+    const HfEntry *entry = entry_of(what, work->entry);
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "entry", entry->name);
+    hf_json_text(json, "kind", hf_entry_kind_name(entry->kind));
+    hf_json_number(json, "ties", work->ties->len, 0);
+    hf_json_number(json, "cost", work->cost, MM2);
+    hf_json_number(json, "area", work->area, MM2);
+    hf_json_number(json, "bound", work->bound, MM2);
+    write_untied(json, work);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_cure(HfJson *json, const HfCureTold *cure, guint number)
+{
+  hf_json_open(json, NULL, '{');
+  hf_json_number(json, "number", number, 0);
+  hf_json_text(json, "key", cure->key);
+  hf_json_text(json, "sentence", cure->sentence);
+  hf_json_bool(json, "whole", cure->whole);
+  hf_json_bool(json, "taken", cure->taken);
+  hf_json_number(json, "added", cure->added, MM2);
+  hf_json_number(json, "removed", cure->removed, MM2);
+  hf_json_number(json, "shift", cure->shift, MM);
+  hf_json_number(json, "cost", cure->cost, PLAIN);
+  hf_json_number(json, "ties", cure->ties, 0);
+  hf_json_line(json, "left", '{');
+  hf_json_number(json, "stops", cure->stops, 0);
+  hf_json_number(json, "cautions", cure->cautions, 0);
+  hf_json_number(json, "notes", cure->notes, 0);
+  hf_json_close(json);
+  hf_json_open(json, "takes", '[');
+  for (guint i = 0; cure->takes[i] != NULL; i++)
+    hf_json_text(json, NULL, cure->takes[i]);
+  hf_json_close(json);
+  hf_json_close(json);
+}
+
+/* Left out where nobody asked. */
+static void
+write_cures_found(HfJson *json, const HfSheetful *what)
+{
+  if (what->cures == NULL)
+    return;
+  hf_json_open(json, "cures", '[');
+  for (guint i = 0; i < what->n_cures; i++)
+    write_cure(json, &what->cures[i], i + 1);
   hf_json_close(json);
 }
 
@@ -452,6 +565,8 @@ hf_out_report(const HfSheetful *what, const HfWritten *written, guint n)
   write_parts(json, what);
   write_joints(json, what);
   write_ties(json, what);
+  write_rules(json, what);
+  write_cures_found(json, what);
   write_webs(json, what);
   write_hanging(json, what);
   write_solved(json, what);

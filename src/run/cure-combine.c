@@ -52,14 +52,15 @@ stands_on(const GPtrArray *nodes)
   return stands;
 }
 
+/* Rules have no knob, and cost a run each; turning a knob costs many. */
 static void
-add_tasks(GArray *tasks, const Stand *stand)
+add_tasks(GArray *tasks, const Stand *stand, gboolean with_knob)
 {
   const HfCured *cured = stand->cured;
   guint added = 0;
   for (guint i = 0; i < stand->proposals->len && added < MOST_PROPOSALS; i++) {
     const HfProposal *proposal = stand->proposals->pdata[i];
-    if (!targets_a_stop(cured->run, proposal))
+    if (isnan(proposal->step) == with_knob || !targets_a_stop(cured->run, proposal))
       continue;
     HfCureTask task = {
         .base = {cured->run, cured->recipe, cured->length}, .after = cured, .proposal = proposal};
@@ -68,25 +69,30 @@ add_tasks(GArray *tasks, const Stand *stand)
   }
 }
 
-/* One change more. Returns: (element-type HfCured) all that is nearer, sorted; %NULL: stopped. */
-static GPtrArray *
-go_on(HfCrew *crew, const GPtrArray *nodes, GError **error)
+/* A change that leaves the metal as it is asks less of it: that is for the maker to say. */
+static gboolean
+same_metal(const HfRun *a, const HfRun *b)
 {
-  g_autoptr(GArray) stands = stands_on(nodes);
+  return hf_measure_equal(a->metal->region, b->metal->region);
+}
+
+/* Tries those with a knob, or those without, at every stand; adds all that is nearer to @next. */
+static gboolean
+try_all(HfCrew *crew, const GArray *stands, gboolean with_knob, GPtrArray *next, GError **error)
+{
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
   for (guint i = 0; i < stands->len; i++)
-    add_tasks(tasks, &g_array_index(stands, Stand, i));
+    add_tasks(tasks, &g_array_index(stands, Stand, i), with_knob);
   if (!hf_crew_work(crew, tasks, error))
-    return NULL;
-  GPtrArray *next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+    return FALSE;
   for (guint i = 0; i < tasks->len; i++) {
     HfCureTask *task = &g_array_index(tasks, HfCureTask, i);
-    if (task->nearer != NULL)
+    if (task->nearer != NULL && !same_metal(task->nearer->run, task->base.run))
       g_ptr_array_add(next, g_steal_pointer(&task->nearer));
   }
   g_ptr_array_sort(next, hf_cures_compare);
-  return next;
+  return TRUE;
 }
 
 static gboolean
@@ -95,13 +101,51 @@ any_whole(const GPtrArray *sorted)
   return sorted->len > 0 && ((const HfCured *)sorted->pdata[0])->whole;
 }
 
-static void
-keep_whole(GPtrArray *sorted)
+/* One change more. Returns: (element-type HfCured) all that is nearer, sorted; %NULL: stopped. */
+static GPtrArray *
+go_on(HfCrew *crew, const GPtrArray *nodes, GError **error)
 {
-  guint n = 0;
-  while (n < sorted->len && n < MOST_KEPT && ((const HfCured *)sorted->pdata[n])->whole)
-    n++;
-  g_ptr_array_set_size(sorted, (gint)n);
+  g_autoptr(GArray) stands = stands_on(nodes);
+  g_autoptr(GPtrArray) next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  if (!try_all(crew, stands, FALSE, next, error))
+    return NULL;
+  if (!any_whole(next) && !try_all(crew, stands, TRUE, next, error))
+    return NULL;
+  return g_steal_pointer(&next);
+}
+
+/* The same changes, made in another order? */
+static gboolean
+same_steps(const HfCured *a, const HfCured *b)
+{
+  if (a->steps->len != b->steps->len)
+    return FALSE;
+  for (guint i = 0; i < a->steps->len; i++)
+    if (!g_ptr_array_find_with_equal_func(b->steps, a->steps->pdata[i], g_str_equal, NULL))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+is_another_order(const GPtrArray *kept, const HfCured *cured)
+{
+  for (guint i = 0; i < kept->len; i++)
+    if (same_steps(kept->pdata[i], cured))
+      return TRUE;
+  return FALSE;
+}
+
+/* Of @sorted what is whole, each set of changes once. */
+static GPtrArray *
+whole_of(GPtrArray *sorted)
+{
+  GPtrArray *kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  for (guint i = 0; i < sorted->len && kept->len < MOST_KEPT; i++) {
+    HfCured *cured = sorted->pdata[i];
+    if (cured->whole && !is_another_order(kept, cured))
+      g_ptr_array_add(kept, g_steal_pointer(&sorted->pdata[i]));
+  }
+  return kept;
 }
 
 /* Those with fewer stops than the given sign. */
@@ -110,9 +154,11 @@ nearer_than_given(const HfCrew *crew, const GPtrArray *first)
 {
   guint stops = hf_match_stops(hf_crew_given(crew));
   GPtrArray *nodes = g_ptr_array_new();
-  for (guint i = 0; i < first->len; i++)
-    if (hf_match_stops(((const HfCured *)first->pdata[i])->run) < stops)
+  for (guint i = 0; i < first->len; i++) {
+    const HfCured *cured = first->pdata[i];
+    if (!cured->as_is && hf_match_stops(cured->run) < stops)
       g_ptr_array_add(nodes, first->pdata[i]);
+  }
   g_ptr_array_sort(nodes, hf_cures_compare);
   return nodes;
 }
@@ -130,8 +176,6 @@ hf_cures_combine(HfCrew *crew, const GPtrArray *first, GError **error)
     if (any_whole(nodes))
       break;
   }
-  if (nodes->len > 0 && !any_whole(nodes))
-    return g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
-  keep_whole(nodes);
-  return g_steal_pointer(&nodes);
+  return any_whole(nodes) ? whole_of(nodes)
+                          : g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
 }

@@ -231,6 +231,7 @@ hf_measure_cured(const HfRun *given, HfCured *cured)
   cured->added = fmax(area - hf_region_area(a), 0);
   cured->removed = fmax(area - hf_region_area(b), 0);
   cured->shift = hf_measure_shift(a, b);
+  cured->as_is = hf_measure_equal(a, b);
   cured->ties = n_ties(cured->run);
   cured->whole = cured->run->hold->whole;
   count_findings(cured);

@@ -5,13 +5,17 @@
  *       0 1   3       7               15            ...       n     values tried, in steps
  *               <-------|               then halved towards the least that does as much
  *
+ * Where three strides in a row do no more than one, the rest is sounded at its end, its half and
+ * its quarter; where a stride goes too far, values between the strides are tried as well.
+ *
  * What a value does is never concluded from its neighbours: letters that are moved closer join, run
  * into each other and join again. Each value is edited, read and run in full, and what is handed on
  * is one of these runs.
  */
 #include "run/cures-private.h"
+#include <string.h>
 
-enum { MOST_BETWEEN = 8 };
+enum { MOST_BETWEEN = 8, STALLED = 2 };
 
 void
 hf_trial_free(HfTrial *trial)
@@ -180,35 +184,80 @@ value_at(const HfProposal *proposal, int i)
   return proposal->least + way * i * proposal->step;
 }
 
-/* From the smallest change on, in growing strides. @ret_below: the value tried before the best.
- * Returns: whether one went too far: it takes what it should, and more than it may. */
-static gboolean
-scan(Search *search, int n, GArray *tried, int *ret_at, int *ret_below)
+/* The values tried so far, and what came of them. */
+typedef struct {
+  GArray *tried;    /* int: steps */
+  int at, below;    /* the best, and the one tried before it */
+  int last[WORTHS]; /* what the last one was worth */
+  guint alike;      /* how many in a row were worth the same */
+  gboolean too_far; /* one takes what it should, and brings stops with it */
+} Scan;
+
+static int
+tried_below(const GArray *tried, int i)
 {
-  gboolean too_far = FALSE;
-  int before = -1;
+  int below = -1;
+  for (guint k = 0; k < tried->len; k++)
+    if (g_array_index(tried, int, k) < i)
+      below = MAX(below, g_array_index(tried, int, k));
+  return below;
+}
+
+/* %FALSE: it can't be made. @ret_all: no larger one can do more. */
+static gboolean
+try_step(Search *search, Scan *scan, int i, gboolean *ret_all)
+{
+  HfTrial *trial = try_value(search, value_at(search->proposal, i));
+  int below = tried_below(scan->tried, i);
+  g_array_append_val(scan->tried, i);
+  *ret_all = trial != NULL && is_all(search, trial);
+  if (trial == NULL)
+    return FALSE;
+  int worth[WORTHS];
+  worth_of(search, trial, worth);
+  scan->alike = memcmp(worth, scan->last, sizeof worth) == 0 ? scan->alike + 1 : 0;
+  memcpy(scan->last, worth, sizeof worth);
+  scan->too_far = scan->too_far || (trial->match.fresh > 0 && takes_what_matters(search, trial));
+  if (keep_better(search, trial, FALSE)) {
+    scan->at = i;
+    scan->below = below;
+  }
+  return TRUE;
+}
+
+/* From the smallest change on, in growing strides. */
+static void
+stride(Search *search, int n, Scan *scan)
+{
+  gboolean all = FALSE, leapt = FALSE;
   for (int i = 0; i <= n && hf_cancel_check(search->cancel, NULL);) {
-    HfTrial *trial = try_value(search, value_at(search->proposal, i));
-    g_array_append_val(tried, i);
-    gboolean all = trial != NULL && is_all(search, trial);
-    too_far =
-        too_far || (trial != NULL && trial->match.fresh > 0 && takes_what_matters(search, trial));
-    if (trial != NULL && keep_better(search, trial, FALSE)) {
-      *ret_at = i;
-      *ret_below = before;
-    }
+    try_step(search, scan, i, &all);
     if (all || i == n)
-      break;
-    before = i;
+      return;
+    if (scan->alike >= STALLED && !leapt) {
+      leapt = TRUE;
+      if (try_step(search, scan, n, &all)) {
+        for (int far = n / 2; far > i && far >= n / 4 && !all; far /= 2)
+          try_step(search, scan, far, &all);
+        return;
+      }
+    }
     i = MIN(2 * i + 1, n);
   }
-  return too_far;
 }
 
 /* Between those tried: the strides may have stepped over what cures. */
-static void
-scan_between(Search *search, const GArray *tried, int *ret_at, int *ret_below)
+static gint
+by_number(gconstpointer a, gconstpointer b)
 {
+  return *(const int *)a - *(const int *)b;
+}
+
+static void
+stride_between(Search *search, Scan *scan)
+{
+  g_autoptr(GArray) tried = g_array_copy(scan->tried);
+  g_array_sort(tried, by_number);
   guint from = tried->len > MOST_BETWEEN ? tried->len - MOST_BETWEEN : 1;
   for (guint i = from; i < tried->len && hf_cancel_check(search->cancel, NULL); i++) {
     int low = g_array_index(tried, int, i - 1), high = g_array_index(tried, int, i);
@@ -217,8 +266,8 @@ scan_between(Search *search, const GArray *tried, int *ret_at, int *ret_below)
       continue;
     HfTrial *trial = try_value(search, value_at(search->proposal, middle));
     if (trial != NULL && keep_better(search, trial, FALSE)) {
-      *ret_at = middle;
-      *ret_below = low;
+      scan->at = middle;
+      scan->below = low;
     }
   }
 }
@@ -258,12 +307,13 @@ hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone
 {
   Search search = {base, proposal, fonts, cancel, alone, NULL, NULL};
   g_autoptr(GArray) tried = g_array_new(FALSE, FALSE, sizeof(int));
-  int n = n_steps(proposal), at = 0, below = -1;
-  gboolean too_far = scan(&search, n, tried, &at, &below);
-  if (too_far && (search.best == NULL || !is_cure(&search, search.best)))
-    scan_between(&search, tried, &at, &below);
-  if (search.best != NULL && (!alone || is_cure(&search, search.best)))
-    halve(&search, below, at);
+  Scan scan = {.tried = tried, .below = -1};
+  stride(&search, n_steps(proposal), &scan);
+  if (scan.too_far && (search.best == NULL || !is_cure(&search, search.best)))
+    stride_between(&search, &scan);
+  if (search.best != NULL &&
+      (alone ? is_cure(&search, search.best) : search.best->run->hold->whole))
+    halve(&search, scan.below, scan.at);
   *ret_turned = settle(&search);
   if (hf_cancel_check(cancel, error))
     return TRUE;

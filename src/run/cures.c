@@ -17,6 +17,7 @@ hf_cured_free(HfCured *cured)
     return;
   g_free(cured->key);
   g_free(cured->sentence);
+  g_ptr_array_unref(cured->steps);
   g_free(cured->recipe);
   g_clear_pointer(&cured->takes, g_array_unref);
   hf_run_free(cured->run);
@@ -54,14 +55,22 @@ hf_crew_given(const HfCrew *crew)
   return crew->given;
 }
 
-static char *
-joined(const char *before, const char *between, char *own)
+/* The steps before, and this one. */
+static void
+set_steps(HfCured *cured, const HfCureTask *task, double value)
 {
-  if (before == NULL)
-    return own;
-  char *both = g_strconcat(before, between, own, NULL);
-  g_free(own);
-  return both;
+  const HfCured *after = task->after;
+  cured->steps = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; after != NULL && i < after->steps->len; i++)
+    g_ptr_array_add(cured->steps, g_strdup(after->steps->pdata[i]));
+  g_ptr_array_add(cured->steps, hf_proposal_sentence_at(task->proposal, value));
+  cured->key = after == NULL ? g_strdup(task->proposal->key)
+                             : g_strconcat(after->key, "+", task->proposal->key, NULL);
+  g_autoptr(GString) sentence = g_string_new(NULL);
+  for (guint i = 0; i < cured->steps->len; i++)
+    g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "",
+                           (const char *)cured->steps->pdata[i]);
+  cured->sentence = g_string_free(g_steal_pointer(&sentence), FALSE);
 }
 
 /* Takes @trial. */
@@ -70,11 +79,8 @@ cured_of(const HfRun *given, const HfCureTask *task, HfTrial *trial)
 {
   if (trial == NULL)
     return NULL;
-  const HfCured *after = task->after;
   HfCured *cured = g_new0(HfCured, 1);
-  cured->key = joined(after != NULL ? after->key : NULL, "+", g_strdup(task->proposal->key));
-  cured->sentence = joined(after != NULL ? after->sentence : NULL, ", and ",
-                           hf_proposal_sentence_at(task->proposal, trial->value));
+  set_steps(cured, task, trial->value);
   cured->recipe = g_steal_pointer(&trial->text);
   cured->length = trial->length;
   cured->run = g_steal_pointer(&trial->run);
@@ -149,9 +155,13 @@ hf_cures_compare(gconstpointer p, gconstpointer q)
   const HfCured *a = *(HfCured *const *)p, *b = *(HfCured *const *)q;
   if (a->whole != b->whole)
     return a->whole ? -1 : 1;
+  if (a->whole && a->as_is != b->as_is)
+    return a->as_is ? 1 : -1;
   guint left_a = hf_match_stops(a->run), left_b = hf_match_stops(b->run);
   if (left_a != left_b)
     return left_a < left_b ? -1 : 1;
+  if (a->as_is != b->as_is)
+    return a->as_is ? 1 : -1;
   gint64 cost_a = llround(a->cost * 1e6), cost_b = llround(b->cost * 1e6);
   if (cost_a != cost_b)
     return cost_a < cost_b ? -1 : 1;
@@ -163,10 +173,11 @@ hf_cures_compare(gconstpointer p, gconstpointer q)
   return order;
 }
 
+/* Two that leave the metal as it is may ask less of it in different ways. */
 static gboolean
 is_there(const GPtrArray *list, const HfCured *cured)
 {
-  for (guint i = 0; i < list->len; i++)
+  for (guint i = 0; i < list->len && !cured->as_is; i++)
     if (hf_measure_equal(((const HfCured *)list->pdata[i])->run->metal->region,
                          cured->run->metal->region))
       return TRUE;
@@ -205,7 +216,7 @@ const HfCured *
 hf_cures_best(const GPtrArray *cures)
 {
   const HfCured *first = cures->len > 0 ? cures->pdata[0] : NULL;
-  return first != NULL && first->whole ? first : NULL;
+  return first != NULL && first->whole && !first->as_is ? first : NULL;
 }
 
 /* Takes what is whole out of @combined into @list. */

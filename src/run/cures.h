@@ -14,6 +14,7 @@
 typedef struct {
   char *key;                    /* "ties"; of a combination all of them: "closer+ties" */
   char *sentence;               /* "tie the loose parts of bakery"; "A, and B" */
+  GPtrArray *steps;             /* char *: the same one by one, in the order they are made */
   char *recipe;                 /* the changed recipe's text: comments kept */
   gsize length;                 /* bytes of it */
   double added, removed;        /* mm2 of metal against the given sign, as it lies */
@@ -21,9 +22,10 @@ typedef struct {
   guint ties;                   /* bars in it, pinned or by rule */
   guint stops, cautions, notes; /* findings left */
   gboolean whole;
-  GArray *takes; /* guint: findings of the given sign that are gone */
-  double cost;   /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */
-  HfRun *run;    /* the cured sign */
+  gboolean as_is; /* the metal stays as it is: only what is asked of it changes */
+  GArray *takes;  /* guint: findings of the given sign that are gone */
+  double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */
+  HfRun *run;     /* the cured sign */
 } HfCured;
 
 void hf_cured_free(HfCured *cured);
@@ -46,7 +48,8 @@ typedef struct {
  * @run: the given sign
  * @text: the recipe that it was made from
  * Returns: (transfer full) (element-type HfCured) ranked: whole first, then by stops left, then by
- *   cost; of several that give the same metal the first proposed. The same list whatever the number
+ *   cost, but what leaves the metal as it is behind all that does as much; of several that give the
+ *   same metal the first proposed. The same list whatever the number
  *   of hands. Empty: nothing cures. %NULL with %HF_ERROR_CANCELLED.
  *
  * A single change is in it when it takes away a finding that it was proposed for, or a stop, and
@@ -56,5 +59,10 @@ typedef struct {
 GPtrArray *hf_cures_find(const HfRun *run, const char *text, gsize length,
                          const HfCuresOptions *options, GError **error);
 
-/** hf_cures_best: (transfer none) (nullable) the cheapest of them that is whole. */
+/** hf_cures_best: (transfer none) (nullable) the cheapest of them that is whole and changes the
+ *  metal. To ask less of a sign is for its maker to say. */
 const HfCured *hf_cures_best(const GPtrArray *cures);
+/** hf_cured_picture: (transfer full) an SVG of two panels side by side, before and after, both
+ *  cropped to what changes; metal that comes and metal that goes are hatched. No text in it.
+ *  @pixels: its width. */
+GBytes *hf_cured_picture(const HfRun *before, const HfCured *cured, guint pixels);

@@ -112,11 +112,23 @@ hf_run_text(const char *text, gsize length, const char *file, const HfRunOptions
   return run_recipe(hf_recipe_read(text, length, file, error), file, options, error);
 }
 
+HfSheetful
+hf_run_sheetful(const HfRun *run, const HfFit *fit)
+{
+  return (HfSheetful){.recipe = run->recipe,
+                      .shop = run->shop,
+                      .layout = run->layout,
+                      .metal = run->metal,
+                      .hold = run->hold,
+                      .fit = fit,
+                      .works = run->works};
+}
+
 GBytes *
 hf_run_view(const HfRun *run, guint64 revision)
 {
   g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
-  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, fit};
+  HfSheetful what = hf_run_sheetful(run, fit);
   return hf_out_view(&what, run->works, revision);
 }
 

@@ -37,6 +37,11 @@ typedef struct {
   HfPaper paper;
   gboolean dxf_inch, dxf_r12_mm, dxf_r12_inch; /* extra outlines */
   const HfCancel *cancel;
+  const HfCureTold *cures; /* (nullable) for the report */
+  guint n_cures;
+  const char *cured; /* (nullable) the recipe that @run was made from, where it is not the user's
+                        own: goes into cured.yaml */
+  gsize cured_length;
 } HfMakeOptions;
 
 /* One file of those that are made. */
@@ -48,6 +53,9 @@ typedef struct {
 /** hf_run_outputs: (transfer full) (element-type HfOutput) all outputs of @run, report.json last;
  *  @options: its folder is of no interest. %NULL with the error. */
 GPtrArray *hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError **error);
+
+/** hf_run_sheetful: what a writer may show of @run; @fit nullable. */
+HfSheetful hf_run_sheetful(const HfRun *run, const HfFit *fit);
 
 /** hf_run_write: all outputs of @run into FOLDER/NAME/. Nothing half written: each file is whole
  *  or as it was; report.json comes last. %FALSE with the error. */

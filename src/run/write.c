@@ -3,7 +3,7 @@
  *
  *   1  everything is computed in memory
  *   2  the folder is locked
- *   3  outlines and programs of earlier runs that this one does not make are removed
+ *   3  outlines, programs and cured recipes of earlier runs that this one does not make are removed
  *   4  each file is written beside its place and moved over the old one
  *   5  report.json comes last, with the digest of every file
  *
@@ -14,6 +14,9 @@
 #include "run/run.h"
 #include <glib/gstdio.h>
 #include <string.h>
+#include <sys/stat.h>
+
+#define CURED "cured.yaml"
 
 static void
 output_free(gpointer data)
@@ -128,8 +131,10 @@ remove_in(const char *folder, const char *name)
 static void
 remove_earlier(const char *folder, const GPtrArray *outputs)
 {
-  if (!is_output(outputs, "cut.nc"))
-    remove_in(folder, "cut.nc");
+  static const char *const others[] = {"cut.nc", CURED};
+  for (gsize i = 0; i < G_N_ELEMENTS(others); i++)
+    if (!is_output(outputs, others[i]))
+      remove_in(folder, others[i]);
   for (gsize s = 0; s < G_N_ELEMENTS(STEMS); s++)
     for (gsize i = 0; i <= G_N_ELEMENTS(DXFS); i++) {
       const char *ending = i < G_N_ELEMENTS(DXFS) ? DXFS[i].ending : ".svg";
@@ -183,11 +188,15 @@ GPtrArray *
 hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError **error)
 {
   g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
-  HfSheetful what = {run->recipe, run->shop, run->layout, run->metal, run->hold, fit};
+  HfSheetful what = hf_run_sheetful(run, fit);
+  what.cures = options->cures;
+  what.n_cures = options->n_cures;
   g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
   if (!hf_cancel_check(options->cancel, error) || !add_papers(outputs, &what, options, error) ||
       !hf_cancel_check(options->cancel, error))
     return NULL;
+  if (options->cured != NULL)
+    add_output(outputs, g_strdup(CURED), g_bytes_new(options->cured, options->cured_length));
   add_output(outputs, g_strdup("report.json"), report_on(&what, outputs));
   return g_steal_pointer(&outputs);
 }
@@ -208,6 +217,17 @@ write_all(const char *folder, const GPtrArray *outputs, const HfCancel *cancel, 
   return TRUE;
 }
 
+/* Whoever makes out/cured/cured.yaml into out/ would lose it. */
+static gboolean
+is_recipe(const HfRun *run, const char *folder)
+{
+  g_autofree char *path = g_build_filename(folder, CURED, NULL);
+  struct stat ours, theirs;
+  return run->recipe->file != NULL && stat(path, &ours) == 0 &&
+         stat(run->recipe->file, &theirs) == 0 && ours.st_dev == theirs.st_dev &&
+         ours.st_ino == theirs.st_ino;
+}
+
 gboolean
 hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error)
 {
@@ -215,5 +235,10 @@ hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error)
   if (outputs == NULL)
     return FALSE;
   g_autofree char *folder = g_build_filename(options->folder, run->recipe->name, NULL);
+  if (is_recipe(run, folder)) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "give another folder with -o",
+                 "%s/" CURED " is the recipe itself, and would be written over", folder);
+    return FALSE;
+  }
   return write_all(folder, outputs, options->cancel, error);
 }

@@ -105,7 +105,11 @@ sample_new(const char *sign, const char *metal)
     s->hold.limits[i] = hf_law_limit((HfLawKind)i, &s->hold.process, &s->shop, &s->recipe);
   for (guint i = 0; i < HF_N_FIGURES; i++)
     s->hold.figures[i] = hf_law_figure((HfFigure)i, &s->shop, &s->recipe, NULL);
-  s->what = (HfSheetful){&s->recipe, &s->shop, &s->layout, &s->metal, &s->hold, NULL};
+  s->what = (HfSheetful){.recipe = &s->recipe,
+                         .shop = &s->shop,
+                         .layout = &s->layout,
+                         .metal = &s->metal,
+                         .hold = &s->hold};
   return s;
 }
 

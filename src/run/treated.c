@@ -1,0 +1,266 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * treated.c - a recipe file with its cures: read, searched, saved, drawn, made.
+ */
+#include "run/treated.h"
+#include "base/file.h"
+#include "out/change.h"
+#include <glib/gstdio.h>
+#include <string.h>
+#include <sys/stat.h>
+
+enum { PICTURE_PIXELS = 480, SHEET_PIXELS = 1200 };
+
+HfTreated *
+hf_treated_file(const char *file, const HfRunOptions *options, HfSearch search,
+                const HfCuresOptions *cures, GError **error)
+{
+  g_autoptr(HfTreated) treated = g_new0(HfTreated, 1);
+  treated->file = g_strdup(file);
+  treated->cures = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  treated->text = hf_file_read(file, HF_RECIPE_MAX_BYTES, error);
+  if (treated->text == NULL)
+    return NULL;
+  gsize length = 0;
+  const char *text = g_bytes_get_data(treated->text, &length);
+  treated->given = hf_run_text(text, length, file, options, error);
+  if (treated->given == NULL)
+    return NULL;
+  if (search == HF_SEARCH_FOR_WHOLE && treated->given->hold->whole)
+    return g_steal_pointer(&treated);
+  GPtrArray *found = hf_cures_find(treated->given, text, length, cures, error);
+  if (found == NULL)
+    return NULL;
+  g_ptr_array_unref(treated->cures);
+  treated->cures = found;
+  treated->searched = TRUE;
+  return g_steal_pointer(&treated);
+}
+
+void
+hf_treated_free(HfTreated *treated)
+{
+  if (treated == NULL)
+    return;
+  g_ptr_array_unref(treated->cures);
+  hf_run_free(treated->given);
+  if (treated->text != NULL)
+    g_bytes_unref(treated->text);
+  g_free(treated->file);
+  g_free(treated);
+}
+
+/* ---- saving -----------------------------------------------------------------------------------
+ */
+
+static gboolean
+same_folder(const char *a, const char *b)
+{
+  g_autofree char *of_a = g_path_get_dirname(a), *of_b = g_path_get_dirname(b);
+  struct stat x, y;
+  return stat(of_a, &x) == 0 && stat(of_b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
+}
+
+static gboolean
+has_font_files(const HfRecipe *recipe)
+{
+  for (guint i = 0; i < recipe->entries->len; i++) {
+    const HfEntry *entry = g_ptr_array_index(recipe->entries, i);
+    const HfFontWish *font = entry->kind == HF_ENTRY_WORDS     ? &entry->words.font
+                             : entry->kind == HF_ENTRY_INITIAL ? &entry->initial.font
+                                                               : NULL;
+    if (font != NULL && font->file != NULL && !g_path_is_absolute(font->file))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+const char *
+hf_treated_beside(const HfTreated *treated, const char *file)
+{
+  if (same_folder(treated->file, file))
+    return NULL;
+  if (has_font_files(treated->given->recipe))
+    return "the font files";
+  const char *shop = treated->given->shop->file;
+  return shop != NULL && same_folder(shop, treated->file) ? "shop.yaml" : NULL;
+}
+
+/* By whatever name: a link of either kind leads to the same file. */
+static gboolean
+is_same_file(const char *a, const char *b)
+{
+  struct stat x, y;
+  return stat(a, &x) == 0 && stat(b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
+}
+
+gboolean
+hf_treated_save(const HfTreated *treated, const HfCured *cured, const char *file, gboolean over,
+                GError **error)
+{
+  struct stat info;
+  if (is_same_file(treated->file, file)) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "name another file", "%s is the recipe itself",
+                 file);
+    return FALSE;
+  }
+  if (!over && lstat(file, &info) == 0) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "name another file, or add --over",
+                 "%s is there already", file);
+    return FALSE;
+  }
+  if (cured != NULL)
+    return hf_file_write(file, cured->recipe, cured->length, error);
+  return hf_file_write(file, g_bytes_get_data(treated->text, NULL), g_bytes_get_size(treated->text),
+                       error);
+}
+
+/* ---- drawing ----------------------------------------------------------------------------------
+ */
+
+GBytes *
+hf_cured_picture(const HfRun *before, const HfCured *cured, guint pixels)
+{
+  return hf_out_change(before->metal->region, cured->run->metal->region, pixels);
+}
+
+/* Takes @bytes. */
+static gboolean
+write_picture(const char *folder, const char *name, GBytes *bytes, GError **error)
+{
+  g_autoptr(GBytes) own = bytes;
+  g_autofree char *path = g_build_filename(folder, name, NULL);
+  return hf_file_write(path, g_bytes_get_data(own, NULL), g_bytes_get_size(own), error);
+}
+
+/* cure-N.svg with N above @n. */
+static gboolean
+is_left_over(const char *name, guint n)
+{
+  const char *digits = name + strlen("cure-");
+  if (!g_str_has_prefix(name, "cure-") || !g_ascii_isdigit(*digits))
+    return FALSE;
+  char *end = NULL;
+  guint64 number = g_ascii_strtoull(digits, &end, 10);
+  return strcmp(end, ".svg") == 0 && number > n;
+}
+
+static void
+remove_left_over(const char *folder, guint n)
+{
+  g_autoptr(GDir) dir = g_dir_open(folder, 0, NULL);
+  const char *name;
+  while (dir != NULL && (name = g_dir_read_name(dir)) != NULL)
+    if (is_left_over(name, n)) {
+      g_autofree char *path = g_build_filename(folder, name, NULL);
+      g_unlink(path);
+    }
+}
+
+static gboolean
+draw_sheet(const HfTreated *treated, const char *folder, GError **error)
+{
+  guint n = treated->cures->len;
+  g_autofree const HfRegion **after = g_new(const HfRegion *, n + 1);
+  for (guint i = 0; i < n; i++)
+    after[i] = ((const HfCured *)treated->cures->pdata[i])->run->metal->region;
+  GBytes *sheet = hf_out_changes(treated->given->metal->region, after, n, SHEET_PIXELS);
+  return write_picture(folder, "cures.svg", sheet, error);
+}
+
+gboolean
+hf_treated_draw(const HfTreated *treated, const char *folder, GError **error)
+{
+  if (!hf_file_make_folder(folder, error))
+    return FALSE;
+  g_autoptr(HfFolderLock) lock = hf_folder_lock(folder, 30, error);
+  if (lock == NULL)
+    return FALSE;
+  remove_left_over(folder, treated->cures->len);
+  for (guint i = 0; i < treated->cures->len; i++) {
+    g_autofree char *name = g_strdup_printf("cure-%u.svg", i + 1);
+    GBytes *picture = hf_cured_picture(treated->given, treated->cures->pdata[i], PICTURE_PIXELS);
+    if (!write_picture(folder, name, picture, error))
+      return FALSE;
+  }
+  return draw_sheet(treated, folder, error);
+}
+
+/* ---- the report -------------------------------------------------------------------------------
+ */
+
+static const char **
+texts_of(const HfTreated *treated, const HfCured *cured)
+{
+  const char **texts = g_new0(const char *, cured->takes->len + 1);
+  for (guint i = 0; i < cured->takes->len; i++) {
+    guint finding = g_array_index(cured->takes, guint, i);
+    texts[i] = ((const HfFinding *)treated->given->hold->findings->pdata[finding])->text;
+  }
+  return texts;
+}
+
+static void
+told_clear(gpointer data)
+{
+  g_free((gpointer)((HfCureTold *)data)->takes);
+}
+
+static GArray *
+told_of(const HfTreated *treated, const HfCured *taken)
+{
+  GArray *told = g_array_new(FALSE, FALSE, sizeof(HfCureTold));
+  g_array_set_clear_func(told, told_clear);
+  for (guint i = 0; i < treated->cures->len; i++) {
+    const HfCured *c = treated->cures->pdata[i];
+    HfCureTold one = {.key = c->key,
+                      .sentence = c->sentence,
+                      .added = c->added,
+                      .removed = c->removed,
+                      .shift = c->shift,
+                      .cost = c->cost,
+                      .ties = c->ties,
+                      .stops = c->stops,
+                      .cautions = c->cautions,
+                      .notes = c->notes,
+                      .whole = c->whole,
+                      .taken = c == taken,
+                      .takes = texts_of(treated, c)};
+    g_array_append_val(told, one);
+  }
+  return told;
+}
+
+/* An empty list is told too: there is none, which is more than not having looked. */
+static const HfCureTold *
+told_start(const HfTreated *treated, const GArray *told)
+{
+  static const HfCureTold none = {0};
+  if (!treated->searched)
+    return NULL;
+  return told->len > 0 ? (const HfCureTold *)told->data : &none;
+}
+
+GBytes *
+hf_treated_report(const HfTreated *treated, const HfCured *cured)
+{
+  g_autoptr(GArray) told = told_of(treated, cured);
+  HfSheetful what = hf_run_sheetful(cured != NULL ? cured->run : treated->given, NULL);
+  what.cures = told_start(treated, told);
+  what.n_cures = told->len;
+  return hf_out_report(&what, NULL, 0);
+}
+
+gboolean
+hf_treated_make(const HfTreated *treated, const HfCured *cured, const HfMakeOptions *options,
+                GError **error)
+{
+  g_autoptr(GArray) told = told_of(treated, cured);
+  HfMakeOptions with = *options;
+  with.cures = told_start(treated, told);
+  with.n_cures = told->len;
+  if (cured == NULL)
+    return hf_run_write(treated->given, &with, error);
+  with.cured = cured->recipe;
+  with.cured_length = cured->length;
+  return hf_run_write(cured->run, &with, error);
+}
