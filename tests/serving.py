@@ -3,13 +3,14 @@
 import http.client
 import json
 import os
+import pathlib
 import re
 import signal
 import subprocess
 import threading
 import time
 
-from conftest import HOLDFAST
+HOLDFAST = pathlib.Path(os.environ.get("HOLDFAST", pathlib.Path(__file__).resolve().parents[1] / "build" / "holdfast"))
 
 PLATE = """# a board
 holdfast: 1
@@ -33,7 +34,7 @@ class Serving:
         if not found:
             raise RuntimeError(self.address + self.process.stderr.read())
         self.host, self.port, self.key = found[1], int(found[2]), found[3]
-        self.cookie, self.events, self.line = None, [], None
+        self.cookie, self.events, self.line, self.steady = None, [], None, None
 
     def __enter__(self):
         self.login()
@@ -59,13 +60,18 @@ class Serving:
         return {"Cookie": self.cookie or "", "Origin": f"http://{self.host}", "Content-Type": "application/json"}
 
     def raw(self, method, path, body=None, headers=None, timeout=30):
-        line = http.client.HTTPConnection("127.0.0.1", self.port, timeout=timeout)
+        line = self.steady or http.client.HTTPConnection("127.0.0.1", self.port, timeout=timeout)
         try:
             line.request(method, path, body, self.headers() if headers is None else headers)
             reply = line.getresponse()
             return reply.status, reply.headers, reply.read()
         finally:
-            line.close()
+            if line is not self.steady:
+                line.close()
+
+    def keep(self):
+        """From now on one connection for all requests, as a browser does it."""
+        self.steady = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
 
     def get(self, path, status=200):
         got, _, body = self.raw("GET", path)

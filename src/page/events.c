@@ -203,6 +203,7 @@ take_stream(gpointer data)
 {
   Joining *joining = data;
   HfEvents *events = joining->events;
+  hf_gate_gives(events->page->gate, joining->message);
   GIOStream *stream = soup_server_message_steal_connection(joining->message);
   g_object_unref(joining->message);
   g_free(joining);

@@ -14,6 +14,7 @@
 #include <errno.h>
 #include <string.h>
 #include <sys/random.h>
+#include <sys/socket.h>
 
 enum {
   MOST_CONNECTIONS = 64,
@@ -35,6 +36,8 @@ typedef struct {
   gint64 since;
   gboolean begun;   /* its head was read */
   gboolean serving; /* it may take as long as it likes */
+  gboolean stays;   /* somebody else has the connection now */
+  gboolean over;    /* it is the last on its connection */
 } Visitor;
 
 struct HfGate {
@@ -44,7 +47,8 @@ struct HfGate {
   char *key; /* NULL once it was used */
   char *cookie_name, *cookie;
   GHashTable *visitors; /* SoupServerMessage -> Visitor */
-  guint sweep;
+  GArray *left;         /* Left: sockets between two exchanges */
+  guint sweep, closing; /* sources; 0: none */
 };
 
 /* ---- secrets ------------------------------------------------------------------------------- */
@@ -90,13 +94,95 @@ on_message_gone(gpointer data, GObject *message)
   g_hash_table_remove(visitor->gate->visitors, message);
 }
 
+static gboolean
+in_use(const HfGate *gate, const GSocket *socket)
+{
+  GHashTableIter iter;
+  gpointer value;
+  g_hash_table_iter_init(&iter, gate->visitors);
+  while (g_hash_table_iter_next(&iter, NULL, &value))
+    if (((const Visitor *)value)->socket == socket)
+      return TRUE;
+  return FALSE;
+}
+
+/* libsoup 3.2 forgets one reference to each socket that it accepts: without what follows every
+ * connection would cost a file descriptor for ever. A socket whose exchange has ended may begin
+ * another (the library makes its message when the first byte comes), so it is closed only when the
+ * far end has gone, or when it was silent for long. */
+typedef struct {
+  GSocket *socket;
+  gint64 since;
+  gboolean over; /* no other exchange will follow */
+} Left;
+
+static void
+left_clear(gpointer data)
+{
+  g_object_unref(((Left *)data)->socket);
+}
+
+static gboolean
+far_end_gone(const GSocket *socket)
+{
+  char byte;
+  return recv(g_socket_get_fd((GSocket *)socket), &byte, 1, MSG_PEEK | MSG_DONTWAIT) == 0;
+}
+
+static void
+close_left(HfGate *gate)
+{
+  gint64 now = g_get_monotonic_time();
+  for (guint i = gate->left->len; i-- > 0;) {
+    const Left *left = &g_array_index(gate->left, Left, i);
+    gboolean used = in_use(gate, left->socket);
+    gboolean old = now - left->since > SECONDS_IDLE * (gint64)G_USEC_PER_SEC;
+    if (!used &&
+        (left->over || old || g_socket_is_closed(left->socket) || far_end_gone(left->socket)))
+      g_socket_close(left->socket, NULL);
+    if (used || g_socket_is_closed(left->socket))
+      g_array_remove_index_fast(gate->left, i);
+  }
+}
+
+/* The next exchange on it has begun. */
+static void
+come_back(HfGate *gate, const GSocket *socket)
+{
+  for (guint i = gate->left->len; i-- > 0;)
+    if (g_array_index(gate->left, Left, i).socket == socket)
+      g_array_remove_index_fast(gate->left, i);
+}
+
+static gboolean
+on_closing(gpointer data)
+{
+  HfGate *gate = data;
+  gate->closing = 0;
+  close_left(gate);
+  return G_SOURCE_REMOVE;
+}
+
+/* Takes the socket. */
+static void
+leave(HfGate *gate, GSocket *socket, gboolean over)
+{
+  Left left = {socket, g_get_monotonic_time(), over};
+  g_array_append_val(gate->left, left);
+  if (gate->closing == 0)
+    gate->closing = g_idle_add(on_closing, gate);
+}
+
 static void
 visitor_free(gpointer data)
 {
   Visitor *visitor = data;
   if (visitor->message != NULL)
     g_object_weak_unref(G_OBJECT(visitor->message), on_message_gone, visitor);
-  g_object_unref(visitor->socket);
+  if (visitor->stays)
+    g_object_unref(visitor->socket);
+  else
+    leave(visitor->gate, visitor->socket, visitor->over);
   g_free(visitor);
 }
 
@@ -116,7 +202,7 @@ shut(const Visitor *visitor)
 static gboolean
 sweep(gpointer data)
 {
-  const HfGate *gate = data;
+  HfGate *gate = data;
   GHashTableIter iter;
   gpointer value;
   gint64 now = g_get_monotonic_time();
@@ -127,6 +213,7 @@ sweep(gpointer data)
     if (!visitor->serving && now - visitor->since > most * (gint64)G_USEC_PER_SEC)
       shut(visitor);
   }
+  close_left(gate);
   return G_SOURCE_CONTINUE;
 }
 
@@ -136,6 +223,14 @@ hf_gate_serving(HfGate *gate, SoupServerMessage *message)
   Visitor *visitor = visitor_of(gate, message);
   if (visitor != NULL)
     visitor->serving = TRUE;
+}
+
+void
+hf_gate_gives(HfGate *gate, SoupServerMessage *message)
+{
+  Visitor *visitor = visitor_of(gate, message);
+  if (visitor != NULL)
+    visitor->stays = TRUE;
 }
 
 /* ---- one request --------------------------------------------------------------------------- */
@@ -180,18 +275,41 @@ on_started(SoupServer *server, SoupServerMessage *message, gpointer data)
   if (socket == NULL)
     return;
   Visitor *visitor = g_new0(Visitor, 1);
-  *visitor = (Visitor){gate, message, g_object_ref(socket), g_get_monotonic_time(), FALSE, FALSE};
+  *visitor = (Visitor){gate,  message, g_object_ref(socket), g_get_monotonic_time(), FALSE, FALSE,
+                       FALSE, TRUE};
   g_object_weak_ref(G_OBJECT(message), on_message_gone, visitor);
   g_hash_table_replace(gate->visitors, message, visitor);
+  come_back(gate, socket);
   g_object_set_data_full(G_OBJECT(message), "body-size", g_new0(gsize, 1), g_free);
   g_signal_connect(message, "got-headers", G_CALLBACK(on_head), gate);
   g_signal_connect(message, "got-chunk", G_CALLBACK(on_chunk), gate);
-  if (g_hash_table_size(gate->visitors) > MOST_CONNECTIONS)
+  if (g_hash_table_size(gate->visitors) + gate->left->len > MOST_CONNECTIONS)
     shut(visitor);
 }
 
+static gboolean
+says_close(SoupMessageHeaders *headers)
+{
+  return soup_message_headers_header_contains(headers, "Connection", "close");
+}
+
+/* Another request may follow on the same connection. */
 static void
 on_finished(SoupServer *server, SoupServerMessage *message, gpointer data)
+{
+  const HfGate *gate = data;
+  Visitor *visitor = visitor_of(gate, message);
+  (void)server;
+  if (visitor == NULL)
+    return;
+  visitor->over = soup_server_message_get_http_version(message) == SOUP_HTTP_1_0 ||
+                  says_close(soup_server_message_get_request_headers(message)) ||
+                  says_close(soup_server_message_get_response_headers(message));
+  g_hash_table_remove(gate->visitors, message);
+}
+
+static void
+on_aborted(SoupServer *server, SoupServerMessage *message, gpointer data)
 {
   const HfGate *gate = data;
   (void)server;
@@ -360,6 +478,8 @@ hf_gate_new(HfPage *page, GError **error)
   HfGate *gate = g_new0(HfGate, 1);
   gate->page = page;
   gate->visitors = g_hash_table_new_full(NULL, NULL, NULL, visitor_free);
+  gate->left = g_array_new(FALSE, FALSE, sizeof(Left));
+  g_array_set_clear_func(gate->left, left_clear);
   if (!listen_here(gate, error)) {
     hf_gate_free(gate);
     return NULL;
@@ -367,7 +487,7 @@ hf_gate_new(HfPage *page, GError **error)
   make_names(gate);
   g_signal_connect(page->server, "request-started", G_CALLBACK(on_started), gate);
   g_signal_connect(page->server, "request-finished", G_CALLBACK(on_finished), gate);
-  g_signal_connect(page->server, "request-aborted", G_CALLBACK(on_finished), gate);
+  g_signal_connect(page->server, "request-aborted", G_CALLBACK(on_aborted), gate);
   for (gsize i = 0; i < G_N_ELEMENTS(PATHS); i++)
     soup_server_add_early_handler(page->server, PATHS[i], on_early, gate, NULL);
   gate->sweep = g_timeout_add_seconds(SWEEP_SECONDS, sweep, gate);
@@ -389,6 +509,9 @@ hf_gate_free(HfGate *gate)
     g_source_remove(gate->sweep);
   g_signal_handlers_disconnect_by_data(gate->page->server, gate);
   g_hash_table_unref(gate->visitors);
+  if (gate->closing != 0)
+    g_source_remove(gate->closing);
+  g_array_unref(gate->left);
   g_free(gate->host);
   g_free(gate->origin);
   g_free(gate->address);

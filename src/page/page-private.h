@@ -25,6 +25,7 @@ typedef struct HfEvents HfEvents;
 typedef struct HfGate HfGate;
 typedef struct HfLater HfLater;
 typedef struct HfKept HfKept;
+typedef struct HfSearching HfSearching;
 
 typedef struct {
   const HfPageOptions *options;
@@ -60,6 +61,8 @@ gboolean hf_gate_let_in(const HfGate *gate, SoupServerMessage *message);
 /** hf_gate_serving: this exchange may take as long as it likes (a page that listens, a long run).
  */
 void hf_gate_serving(HfGate *gate, SoupServerMessage *message);
+/** hf_gate_gives: its connection is about to be taken away: it is somebody else's to close. */
+void hf_gate_gives(HfGate *gate, SoupServerMessage *message);
 
 /* ---- answer.c ---- */
 /** hf_answer_head: the headers that every answer has. */
@@ -109,6 +112,16 @@ void hf_call_output(HfPage *, SoupServerMessage *, const char *, GHashTable *, J
 void hf_call_zip(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
 void hf_call_make(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
 void hf_call_starter_svg(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+
+void hf_call_cures(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_cure_svg(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_take(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+
+/* ---- search.c ---- */
+HfSearching *hf_searching_new(HfPage *page);
+void hf_searching_free(HfSearching *searching);
+/** hf_searching_stop: the text is another now: what was found is forgotten. */
+void hf_searching_stop(HfSearching *searching);
 
 /* ---- calls-out.c ---- */
 HfKept *hf_kept_new(void);

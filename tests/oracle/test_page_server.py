@@ -187,6 +187,20 @@ def test_a_body_that_says_little_and_sends_much(page):
     page.state
 
 
+def test_connections_do_not_pile_up(page):
+    """Each socket that was closed gives its file descriptor back, and one connection carries many requests."""
+    files = pathlib.Path(f"/proc/{page.process.pid}/fd")
+    page.state
+    before = len(list(files.iterdir()))
+    for _ in range(150):
+        page.state
+    time.sleep(0.5)
+    assert len(list(files.iterdir())) <= before + 3
+    page.keep()
+    for _ in range(300):
+        page.state
+
+
 def test_a_head_too_large(page):
     line = socket.create_connection(("127.0.0.1", page.port))
     line.settimeout(10)
