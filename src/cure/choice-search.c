@@ -404,6 +404,13 @@ typedef struct {
   guint count;
 } Pattern;
 
+/* Of as many places each; none at all have no data to compare. */
+static gint
+places_compare(const GArray *a, const GArray *b)
+{
+  return a->len == 0 ? 0 : memcmp(a->data, b->data, a->len * sizeof(guint));
+}
+
 static gint
 pattern_compare(gconstpointer p, gconstpointer q)
 {
@@ -412,7 +419,7 @@ pattern_compare(gconstpointer p, gconstpointer q)
     return a->count > b->count ? -1 : 1;
   if (a->places->len != b->places->len)
     return a->places->len < b->places->len ? -1 : 1;
-  return memcmp(a->places->data, b->places->data, a->places->len * sizeof(guint));
+  return places_compare(a->places, b->places);
 }
 
 static void
@@ -432,9 +439,8 @@ patterns_of(const HfState *state, const guint *twins, guint n)
     gboolean known = FALSE;
     for (guint k = 0; k < MIN(patterns->len, 64) && !known; k++) {
       Pattern *pattern = &g_array_index(patterns, Pattern, k);
-      known =
-          pattern->places->len == mine.places->len &&
-          memcmp(pattern->places->data, mine.places->data, mine.places->len * sizeof(guint)) == 0;
+      known = pattern->places->len == mine.places->len &&
+              places_compare(pattern->places, mine.places) == 0;
       pattern->count += known;
     }
     if (known || patterns->len >= 64)
