@@ -94,8 +94,9 @@ bar_under(HfProposing *asked, guint entry, const Line *line)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double height = bar_height(asked, line->height);
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                                    g_strdup_printf("stand %s on a bar", e->name));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 g_strdup_printf("stand %s on a bar", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "rail");
@@ -112,8 +113,9 @@ bar_through(HfProposing *asked, guint entry, const Line *line, double share, con
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double height = bar_height(asked, line->height) * 0.75, level = share * line->height;
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                                    g_strdup_printf("lay a bar through %s, %s", e->name, where));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 g_strdup_printf("lay a bar through %s, %s", hf_proposing_called(asked, e), where));
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "through");
@@ -153,8 +155,9 @@ ring_under(HfProposing *asked, guint entry)
   double r = e->words.arc_radius, joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   double bite = joint / 2 + widest * widest / (8 * r), strip = 2 * joint + bite;
   double outer = sign > 0 ? 2 * (r + bite) : 2 * (r - bite + strip);
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                                    g_strdup_printf("lay a ring under the feet of %s", e->name));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 g_strdup_printf("lay a ring under the feet of %s", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "hoop");
@@ -187,8 +190,11 @@ join_hung(HfProposing *asked)
   HfPoint middle = hf_point_mix(piece.from, piece.to, 0.5);
   double angle = hf_angle_of(hf_point_sub(piece.to, piece.from));
   g_autofree char *name = hf_say_new_name(asked, "link");
-  g_autofree char *x = hf_text_mm(middle.x), *y = hf_text_mm(middle.y);
-  g_autofree char *l = hf_text_mm(piece.gap + 4 * limit), *h = hf_text_mm(height);
+  const HfEntry *e =
+      hf_proposing_entry(asked, hf_layout_shape(asked->patient->layout, piece.shape)->entry);
+  g_autofree char *x = hf_say_mm(e, "length", middle.x), *y = hf_say_mm(e, "length", middle.y);
+  g_autofree char *l = hf_say_mm(e, "length", piece.gap + 4 * limit),
+                  *h = hf_say_mm(e, "length", height);
   g_autofree char *turn = hf_text_number(angle * 180 / G_PI, 1);
   g_autofree char *bar =
       g_strdup_printf("bar: {name: %s, length: %s, height: %s, at: [%s, %s], turn: %s deg}", name,
@@ -284,16 +290,17 @@ join_ends(HfProposing *asked, const HfAdrift *piece)
   const HfEntry *e = hf_proposing_entry(asked, shape->entry);
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry),
-                 g_strdup_printf("join the ends of %s to the rest by two upright bars", e->name));
+                 g_strdup_printf("join the ends of %s to the rest by two upright bars",
+                                 hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "ends");
-  g_autofree char *w = hf_text_mm(width), *h = hf_text_mm(high - low + 2 * bite);
-  g_autofree char *y = hf_text_number((low + high) / 2, 2);
-  g_autofree char *a = hf_text_number(x0, 2), *b = hf_text_number(x1, 2);
+  g_autofree char *w = hf_say_mm(e, "length", width),
+                  *h = hf_say_mm(e, "length", high - low + 2 * bite);
+  g_autofree char *y = hf_say_mm(e, "length", (low + high) / 2);
+  g_autofree char *a = hf_say_mm(e, "length", x0), *b = hf_say_mm(e, "length", x1);
   g_autofree char *bar = g_strdup_printf(
-      "bar: {name: %s, length: %s, height: %s, at: [[%s mm, %s mm], [%s mm, %s mm]]}", name, w, h,
-      a, y, b, y);
+      "bar: {name: %s, length: %s, height: %s, at: [[%s, %s], [%s, %s]]}", name, w, h, a, y, b, y);
   hf_propose_append(proposal, bar);
 }
 

@@ -175,7 +175,8 @@ widen_foot(HfProposing *asked, const HfHang *one, double centre)
     return;
   double now = e->foot.width, least = 2 * fabs(centre - one->at.x);
   HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, -1), g_strdup_printf("make %s {} wider", e->name));
+      hf_propose(asked, hf_proposing_aims(asked, -1),
+                 g_strdup_printf("make %s {} wider", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, e, "width", now, least + 1, 2 * least + 20, 1);
@@ -274,14 +275,16 @@ hang_it(HfProposing *asked, const HfEntry *carrier)
   gboolean is_round = carrier->kind == HF_ENTRY_RING ||
                       (carrier->kind == HF_ENTRY_PLATE && (carrier->plate.shape == HF_PLATE_ROUND ||
                                                            carrier->plate.shape == HF_PLATE_OVAL));
-  g_autofree char *sentence = g_strdup_printf("add two ears to %s", carrier->name);
+  g_autofree char *sentence =
+      g_strdup_printf("add two ears to %s", hf_proposing_called(asked, carrier));
   g_autofree char *ears = g_strdup_printf(
       "ear: {name: %s, hole: %s, on: %s, at: %s}", name, hole, on,
       is_round || carrier->kind == HF_ENTRY_ARCH ? "[110 deg, 70 deg]" : "[left end, right end]");
   add_fixture(asked, sentence, ears);
   if (carrier->kind != HF_ENTRY_PLATE)
     return;
-  g_autofree char *bored = g_strdup_printf("add two holes to %s", carrier->name);
+  g_autofree char *bored =
+      g_strdup_printf("add two holes to %s", hf_proposing_called(asked, carrier));
   g_autofree char *holes =
       g_strdup_printf("hole: {name: %s, diameter: %s, on: %s, at: %s}", name, hole, on,
                       is_round ? "[150 deg, 30 deg]" : "[left end, right end]");
@@ -346,8 +349,9 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
     double now = G_STRUCT_MEMBER(double, e, round_holes[i].offset);
     if (round_holes[i].kind != e->kind || isnan(now))
       continue;
-    HfProposal *proposal =
-        hf_propose(asked, aims, g_strdup_printf("make the holes of %s {} larger", e->name));
+    HfProposal *proposal = hf_propose(
+        asked, aims,
+        g_strdup_printf("make the holes of %s {} larger", hf_proposing_called(asked, e)));
     if (proposal == NULL)
       return;
     const HfFinding *first =

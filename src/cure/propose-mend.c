@@ -114,9 +114,8 @@ hf_propose_round(HfProposing *asked)
                                     g_strdup("round the sharp points to a radius of {}"));
   if (proposal == NULL)
     return;
-  static const HfEntry nobody = {.kind = HF_ENTRY_MEND};
-  hf_propose_knob(proposal, rule >= 0 ? hf_proposing_entry(asked, (guint)rule) : &nobody, "round",
-                  0, fmax(least, isnan(now) ? 0 : now + 0.5), 3 * least, 0.5);
+  hf_propose_knob(proposal, hf_proposing_entry(asked, rule >= 0 ? (guint)rule : 0), "round", 0,
+                  fmax(least, isnan(now) ? 0 : now + 0.5), 3 * least, 0.5);
   if (rule >= 0)
     hf_propose_set(asked, proposal, (guint)rule, "round", "{}");
   else

@@ -43,8 +43,9 @@ narrow_gap(HfProposing *asked, const HfAdrift *piece, guint entry)
   if (beside == NULL)
     return FALSE;
   double now = isnan(place->gap) ? 0 : place->gap;
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                                    g_strdup_printf("bring %s {} nearer to %s", e->name, beside));
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims(asked, (gint)entry),
+      g_strdup_printf("bring %s {} nearer to %s", hf_proposing_called(asked, e), beside));
   if (proposal == NULL)
     return TRUE;
   double least = now - piece->gap - 0.2;
@@ -65,8 +66,8 @@ move_nearer(HfProposing *asked, const HfAdrift *piece)
       e->kind == HF_ENTRY_WORDS) /* of words only a letter hangs in the air */
     return;
   HfPoint way = way_of(piece, shape);
-  g_autofree char *sentence =
-      g_strdup_printf("move %s {} %s, into the metal there", e->name, hf_say_way(way));
+  g_autofree char *sentence = g_strdup_printf("move %s {} %s, into the metal there",
+                                              hf_proposing_called(asked, e), hf_say_way(way));
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry), g_steal_pointer(&sentence));
   if (proposal == NULL)
@@ -189,8 +190,10 @@ move_inward(HfProposing *asked, guint entry, guint aim)
   double least = radius + finding->limit - reached, most = radius + limit.caution + 2 - reached;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  HfProposal *proposal = hf_propose(
-      asked, aims, g_strdup_printf("move %s {} %s, away from the edge", e->name, hf_say_way(way)));
+  HfProposal *proposal =
+      hf_propose(asked, aims,
+                 g_strdup_printf("move %s {} %s, away from the edge", hf_proposing_called(asked, e),
+                                 hf_say_way(way)));
   hf_propose_knob(proposal, e, "at", 0, fmax(least, 0.1), fmax(most, least + 1), 0.1);
   guint copy = hf_layout_shape(asked->patient->layout, (guint)shape)->copy;
   if (!hf_propose_move(asked, proposal, entry, copy, hf_point(0, 0), way))
@@ -212,8 +215,10 @@ move_apart(HfProposing *asked, const HfWeb *web, guint aim, guint shape, double 
   double lack = finding->limit - finding->measured;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  HfProposal *proposal = hf_propose(
-      asked, aims, g_strdup_printf("move %s {} %s, off the thin metal", e->name, hf_say_way(way)));
+  HfProposal *proposal =
+      hf_propose(asked, aims,
+                 g_strdup_printf("move %s {} %s, off the thin metal", hf_proposing_called(asked, e),
+                                 hf_say_way(way)));
   hf_propose_knob(proposal, e, "at", 0, fmax(lack, 0.1), fmax(4 * lack, lack + 2), 0.1);
   if (!hf_propose_move(asked, proposal, of->entry, of->copy, hf_point(0, 0), way))
     g_ptr_array_remove(asked->found, proposal);

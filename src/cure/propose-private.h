@@ -20,9 +20,10 @@ typedef struct {
 
 typedef struct {
   const HfPatient *patient;
-  const char *key;  /* of the family that is asked now */
-  GPtrArray *found; /* HfProposal * */
-  GArray *pieces;   /* HfAdrift; worked out when first asked for */
+  const char *key;   /* of the family that is asked now */
+  GPtrArray *found;  /* HfProposal * */
+  GPtrArray *called; /* char *: what each entry is called in a sentence */
+  GArray *pieces;    /* HfAdrift; worked out when first asked for */
 } HfProposing;
 
 typedef void (*HfProposer)(HfProposing *asked);
@@ -134,6 +135,12 @@ void hf_propose_append(HfProposal *proposal, const char *entry);
  *  0, 0. %FALSE: it is placed in a way that can't be shifted; nothing was added. */
 gboolean hf_propose_move(const HfProposing *asked, HfProposal *proposal, guint entry, guint copy,
                          HfPoint by, HfPoint way);
+
+/** hf_proposing_called: (transfer none) `bakery`, `the initial S`; of one without a name `the
+ * words` where there is no other of its kind, else `words 2`. */
+const char *hf_proposing_called(const HfProposing *asked, const HfEntry *entry);
+/** hf_say_called: (transfer full) (element-type char *) that, for every entry. */
+GPtrArray *hf_say_called(const HfRecipe *recipe);
 
 /* ---- words -------------------------------------------------------------------------------- */
 

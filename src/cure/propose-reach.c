@@ -43,9 +43,9 @@ hf_propose_bite(HfProposing *asked)
     if (!bite.has)
       continue;
     double now = isnan(bite.now) ? fmax(joint / 2, 1) : bite.now;
-    HfProposal *proposal =
-        hf_propose(asked, hf_proposing_aims(asked, (gint)i),
-                   g_strdup_printf("let %s run {} deeper into what holds it", e->name));
+    HfProposal *proposal = hf_propose(
+        asked, hf_proposing_aims(asked, (gint)i),
+        g_strdup_printf("let %s run {} deeper into what holds it", hf_proposing_called(asked, e)));
     if (proposal == NULL)
       continue;
     hf_propose_knob(proposal, e, "bite", now, now + 0.2, now + 3 * joint, 0.2);
@@ -62,9 +62,10 @@ fill_band(HfProposing *asked, guint entry)
   const HfEntry *e = hf_proposing_entry(asked, entry);
   if (e->words.band == NULL || e->words.band->len != 2 || e->words.fill)
     return;
-  HfProposal *proposal = hf_propose(
-      asked, hf_proposing_aims(asked, (gint)entry),
-      g_strdup_printf("let the letters of %s fill the band, biting both of its rings", e->name));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 g_strdup_printf("let the letters of %s fill the band, biting both of its rings",
+                                 hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   if (!isnan(e->words.font.height))
@@ -104,9 +105,9 @@ reach_ring(HfProposing *asked, guint entry)
   if (e->initial.fill != NULL || e->initial.split_by != NULL || ring < 0)
     return;
   const char *name = hf_proposing_entry(asked, (guint)ring)->name;
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 g_strdup_printf("enlarge the initial %s until it bites %s", e->name, name));
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims(asked, (gint)entry),
+      g_strdup_printf("enlarge %s until it bites %s", hf_proposing_called(asked, e), name));
   if (proposal == NULL)
     return;
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
@@ -126,9 +127,9 @@ bite_instead_of_clear(HfProposing *asked, guint entry)
   const HfEntry *e = hf_proposing_entry(asked, entry);
   if (e->initial.fill == NULL || isnan(e->initial.clear))
     return;
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 g_strdup_printf("let the initial %s bite %s by {}", e->name, e->initial.fill));
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims(asked, (gint)entry),
+      g_strdup_printf("let %s bite %s by {}", hf_proposing_called(asked, e), e->initial.fill));
   if (proposal == NULL)
     return;
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
@@ -164,7 +165,7 @@ ring_in(HfProposing *asked, guint ring, GArray *aims, double gap, double joint)
       hf_propose(asked, aims,
                  g_strdup_printf(by_width ? "make the strip of %s {} wider, inward"
                                           : "make the opening of %s {} smaller",
-                                 e->name));
+                                 hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   const char *key = by_width ? "width" : "inner";
@@ -177,8 +178,9 @@ static void
 ring_out(HfProposing *asked, guint ring, GArray *aims, double gap, double joint)
 {
   const HfEntry *e = hf_proposing_entry(asked, ring);
-  HfProposal *proposal =
-      hf_propose(asked, aims, g_strdup_printf("make %s {} larger across, outward", e->name));
+  HfProposal *proposal = hf_propose(
+      asked, aims,
+      g_strdup_printf("make %s {} larger across, outward", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   double now = e->ring.outer;
@@ -206,7 +208,7 @@ ring_moved(HfProposing *asked, guint ring, GArray *aims, double gap, double join
       hf_propose(asked, aims,
                  g_strdup_printf(way < 0 ? "make %s {} smaller across, its strip as wide as it is"
                                          : "make %s {} larger across, its strip as wide as it is",
-                                 e->name));
+                                 hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   double now = e->ring.outer;

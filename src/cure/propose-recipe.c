@@ -19,9 +19,9 @@ cut_through(HfProposing *asked, guint entry)
   const HfEntry *e = hf_proposing_entry(asked, entry);
   if (!can_be_opening(e))
     return;
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
-                 g_strdup_printf("cut %s through the metal that it lies on", e->name));
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
+      g_strdup_printf("cut %s through the metal that it lies on", hf_proposing_called(asked, e)));
   if (proposal != NULL)
     hf_propose_set(asked, proposal, entry, "as", "opening");
 }

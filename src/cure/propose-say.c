@@ -59,6 +59,57 @@ is_plain(const char *name)
   return name[strlen(name) - 1] != ' ';
 }
 
+/* "words 2" is what the reader calls words that were given no name. */
+static gboolean
+is_given_name(const HfEntry *entry)
+{
+  const char *kind = hf_entry_kind_name(entry->kind);
+  gsize n = strlen(kind);
+  if (strncmp(entry->name, kind, n) != 0 || entry->name[n] != ' ')
+    return TRUE;
+  return entry->name[n + 1 + strspn(entry->name + n + 1, "0123456789")] != '\0';
+}
+
+static gboolean
+is_only_one(const HfRecipe *recipe, HfEntryKind kind)
+{
+  guint n = 0;
+  for (guint i = 0; i < recipe->entries->len; i++)
+    n += ((const HfEntry *)recipe->entries->pdata[i])->kind == kind;
+  return n == 1;
+}
+
+static char *
+called(const HfRecipe *recipe, const HfEntry *entry)
+{
+  if (is_given_name(entry)) {
+    char *name = entry->kind == HF_ENTRY_INITIAL ? g_strconcat("the initial ", entry->name, NULL)
+                                                 : g_strdup(entry->name);
+    return g_strdelimit(name, "{}", '|'); /* not to be taken for the knob */
+  }
+  return is_only_one(recipe, entry->kind)
+             ? g_strconcat("the ", hf_entry_kind_name(entry->kind), NULL)
+             : g_strdup(entry->name);
+}
+
+GPtrArray *
+hf_say_called(const HfRecipe *recipe)
+{
+  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < recipe->entries->len; i++)
+    g_ptr_array_add(names, called(recipe, recipe->entries->pdata[i]));
+  return names;
+}
+
+const char *
+hf_proposing_called(const HfProposing *asked, const HfEntry *entry)
+{
+  for (guint i = 0; i < asked->called->len; i++)
+    if (hf_proposing_entry(asked, i) == entry)
+      return asked->called->pdata[i];
+  g_assert_not_reached();
+}
+
 char *
 hf_say_name(const char *name)
 {

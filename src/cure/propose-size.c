@@ -128,8 +128,8 @@ hf_propose_larger(HfProposing *asked)
     HfProposal *proposal =
         hf_propose(asked, aims,
                    g_strdup_printf(e->kind == HF_ENTRY_WORDS ? "make the letters of %s {} higher"
-                                                             : "make the initial %s {} higher",
-                                   e->name));
+                                                             : "make %s {} higher",
+                                   hf_proposing_called(asked, e)));
     hf_propose_knob(proposal, e, key, size, size + step, most, step);
     hf_propose_set(asked, proposal, i, key, "{}");
   }
@@ -145,9 +145,10 @@ hf_propose_smaller(HfProposing *asked)
     if (key == NULL)
       continue;
     double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
-    HfProposal *proposal = hf_propose(
-        asked, hf_proposing_aims(asked, (gint)i),
-        g_strdup_printf("make the letters of %s {} lower, so that they fit on the metal", e->name));
+    HfProposal *proposal =
+        hf_propose(asked, hf_proposing_aims(asked, (gint)i),
+                   g_strdup_printf("make the letters of %s {} lower, so that they fit on the metal",
+                                   hf_proposing_called(asked, e)));
     if (proposal == NULL)
       continue;
     hf_propose_knob(proposal, e, key, size, size - step, size * LEAST_TIMES, step);

@@ -116,9 +116,10 @@ closer(HfProposing *asked, guint entry, const GArray *aims)
   if (!gaps_of(asked, entry, &least, &most) || !(height > 0))
     return;
   double farthest = fmin(most + 3 * joint, CLOSEST * height);
-  HfProposal *proposal = hf_propose(
-      asked, g_array_copy((GArray *)aims),
-      g_strdup_printf("bring the letters of %s {} closer", hf_proposing_entry(asked, entry)->name));
+  HfProposal *proposal =
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 g_strdup_printf("bring the letters of %s {} closer",
+                                 hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
   if (proposal == NULL)
     return;
   double first = fmin(least + 0.2, farthest);
@@ -134,7 +135,8 @@ deeper_joint(HfProposing *asked, guint entry, const GArray *aims)
   double now = isnan(e->words.joint) ? 1.25 * limit : e->words.joint;
   HfProposal *proposal =
       hf_propose(asked, g_array_copy((GArray *)aims),
-                 g_strdup_printf("let the letters of %s run {} further into each other", e->name));
+                 g_strdup_printf("let the letters of %s run {} further into each other",
+                                 hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, e, "joint", now, now + 0.2, now + 3 * limit, 0.1);
@@ -160,7 +162,7 @@ lines(HfProposing *asked, guint entry, const GArray *aims, double way, double le
   HfProposal *proposal = hf_propose(asked, g_array_copy((GArray *)aims),
                                     g_strdup_printf(way > 0 ? "set the lines of %s {} further apart"
                                                             : "bring the lines of %s {} closer",
-                                                    e->name));
+                                                    hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   hf_propose_set(asked, proposal, entry, "line spacing", "{}");
@@ -192,9 +194,9 @@ hf_propose_closer(HfProposing *asked)
 static void
 joined(HfProposing *asked, guint entry, const GArray *aims, const char *rule, const char *sentence)
 {
-  HfProposal *proposal =
-      hf_propose(asked, g_array_copy((GArray *)aims),
-                 g_strdup_printf(sentence, hf_proposing_entry(asked, entry)->name));
+  HfProposal *proposal = hf_propose(
+      asked, g_array_copy((GArray *)aims),
+      g_strdup_printf(sentence, hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
   if (proposal != NULL)
     hf_propose_set(asked, proposal, entry, "spacing", rule);
 }
@@ -233,9 +235,9 @@ hf_propose_further(HfProposing *asked)
     lines(asked, i, aims, 1, fmax(lack / 2, 0.5), most);
     if (e->words.spacing_rule == HF_SPACING_PAIRS || !gaps_of(asked, i, &least_gap, &most_gap))
       continue;
-    HfProposal *proposal =
-        hf_propose(asked, g_array_copy(aims),
-                   g_strdup_printf("set the letters of %s {} further apart", e->name));
+    HfProposal *proposal = hf_propose(
+        asked, g_array_copy(aims),
+        g_strdup_printf("set the letters of %s {} further apart", hf_proposing_called(asked, e)));
     spacing_knob(asked, proposal, i, now, now + fmin(lack / 2, most), now + most);
   }
 }

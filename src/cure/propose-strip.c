@@ -4,6 +4,8 @@
 #include "base/text.h"
 #include "cure/propose-private.h"
 
+#define NO_STRIP 10.5 /* thicknesses: wider metal does not bow, see hold/strips.c */
+
 typedef struct {
   HfEntryKind kind;
   const char *key;
@@ -43,10 +45,13 @@ widen(HfProposing *asked, guint entry, const Strip *strip, const GArray *aims, d
     return;
   double least = now + strip->way * fmax(lack / 2, 0.5),
          most = now + strip->way * fmax(4 * lack, 4);
+  if (strip->way > 0 && hf_proposing_has(asked, aims, HF_LAW_BOWING_STRIP)) /* no strip any more */
+    most = fmax(most, NO_STRIP * asked->patient->hold->process.thickness);
   if (strip->way < 0)
     most = fmax(most, now * 0.3);
   HfProposal *proposal =
-      hf_propose(asked, g_array_copy((GArray *)aims), g_strdup_printf(strip->sentence, e->name));
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 g_strdup_printf(strip->sentence, hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, e, strip->key, now, least, most, 0.5);

@@ -142,7 +142,7 @@ drop_pin(HfProposing *asked, guint entry, GArray *aims)
   HfProposal *proposal =
       hf_propose(asked, aims,
                  g_strdup_printf("take out the tie %s, and tie all that is loose",
-                                 hf_proposing_entry(asked, entry)->name));
+                                 hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
   if (proposal == NULL)
     return;
   g_autofree char *path = g_strdup_printf("entries[%u]", entry);
@@ -194,10 +194,10 @@ by_distance(gconstpointer p, gconstpointer q)
   return (a > b) - (a < b);
 }
 
-/* From @from, in metal, along @way: how long the first stretch without metal is, and how far its
- * end; %FALSE: no metal comes again. */
+/* From @from, in metal, along @way: where metal ends, and how far it is to where it begins again;
+ * %FALSE: it does not. */
 static gboolean
-next_metal(const HfRegion *region, HfPoint from, HfPoint way, double *ret_gap)
+next_metal(const HfRegion *region, HfPoint from, HfPoint way, double *ret_leaves, double *ret_gap)
 {
   g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(double));
   for (guint r = 0; r < region->rings->len; r++)
@@ -214,7 +214,8 @@ next_metal(const HfRegion *region, HfPoint from, HfPoint way, double *ret_gap)
   if (crossings->len < 2)
     return FALSE;
   g_array_sort(crossings, by_distance);
-  *ret_gap = g_array_index(crossings, double, 1) - g_array_index(crossings, double, 0);
+  *ret_leaves = g_array_index(crossings, double, 0);
+  *ret_gap = g_array_index(crossings, double, 1) - *ret_leaves;
   return TRUE;
 }
 
@@ -229,12 +230,14 @@ brace(HfProposing *asked, guint aim)
   guint entry = g_array_index(finding->entries, guint, 0);
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double least = 0.7 * hf_box_height(asked->patient->hold->box), best = NAN;
+  HfPoint in_gap = finding->at;
   for (guint i = 0; i < WAYS; i++) {
-    double angle = 2 * G_PI * i / WAYS, gap = 0;
+    double angle = 2 * G_PI * i / WAYS, gap = 0, leaves = 0;
     HfPoint way = {cos(angle), sin(angle)};
-    if (next_metal(region, finding->at, way, &gap) && gap < least) {
+    if (next_metal(region, finding->at, way, &leaves, &gap) && gap < least) {
       least = gap;
       best = angle;
+      in_gap = hf_point_add(finding->at, hf_point_scale(way, leaves + gap / 2));
     }
   }
   if (isnan(best) || hf_proposing_font(e) != NULL || e->kind >= HF_ENTRY_TIE ||
@@ -242,12 +245,13 @@ brace(HfProposing *asked, guint aim)
     return;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  HfProposal *proposal = hf_propose(asked, aims,
-                                    g_strdup_printf("tie %s half way along, %s", e->name,
-                                                    hf_say_way(hf_point(cos(best), sin(best)))));
+  HfProposal *proposal =
+      hf_propose(asked, aims,
+                 g_strdup_printf("tie %s half way along, %s", hf_proposing_called(asked, e),
+                                 hf_say_way(hf_point(cos(best), sin(best)))));
   HfPoint centre = hf_box_centre(hf_proposing_box(asked, entry, -1));
-  g_autofree char *x = hf_text_number(finding->at.x - centre.x, 2),
-                  *y = hf_text_number(finding->at.y - centre.y, 2),
+  g_autofree char *x = hf_text_number(in_gap.x - centre.x, 2),
+                  *y = hf_text_number(in_gap.y - centre.y, 2),
                   *degrees = hf_text_number(best * 180 / G_PI, 1), *name = hf_say_name(e->name);
   g_autofree char *tie =
       g_strdup_printf("tie: {of: %s, em: [%s, %s], direction: %s deg}", name, x, y, degrees);
@@ -289,6 +293,15 @@ pieces_of(HfProposing *asked, guint entry)
   return n;
 }
 
+static gboolean
+is_named_alone(const HfRecipe *recipe, const char *name)
+{
+  for (guint i = 0; recipe->alone != NULL && i < recipe->alone->len; i++)
+    if (strcmp(recipe->alone->pdata[i], name) == 0)
+      return TRUE;
+  return FALSE;
+}
+
 static char *
 with_name(const HfRecipe *recipe, const char *name)
 {
@@ -299,21 +312,33 @@ with_name(const HfRecipe *recipe, const char *name)
   return hf_say_names((const char *const *)names->pdata, names->len);
 }
 
+/* Its whole letters are named already: then it is about their dots and accents. */
+static void
+stand_alone(HfProposing *asked, guint entry, guint pieces)
+{
+  const HfRecipe *recipe = asked->patient->recipe;
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  gboolean dots = is_named_alone(recipe, e->name);
+  g_autofree char *name = g_strconcat(dots ? "dots of " : "", e->name, NULL);
+  if (is_named_alone(recipe, name))
+    return;
+  g_autofree char *list = with_name(recipe, name);
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims(asked, (gint)entry),
+      g_strdup_printf("let %s%s stand alone: it comes off the table in %u loose piece%s, and you "
+                      "must fix each by itself, by studs, welds or a backing",
+                      dots ? "the dots of " : "", hf_proposing_called(asked, e), pieces,
+                      pieces == 1 ? "" : "s"));
+  if (proposal != NULL)
+    hf_proposal_edit(proposal, HF_EDIT_PUT, "alone", list);
+}
+
 void
 hf_propose_alone(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
-    const HfEntry *entry = hf_proposing_entry(asked, i);
     guint n = pieces_of(asked, i);
-    if (n == 0)
-      continue;
-    g_autofree char *list = with_name(asked->patient->recipe, entry->name);
-    HfProposal *proposal = hf_propose(
-        asked, hf_proposing_aims(asked, (gint)i),
-        g_strdup_printf("let %s stand alone: it comes off the table in %u loose piece%s, and you "
-                        "must fix each by itself, by studs, welds or a backing",
-                        entry->name, n, n == 1 ? "" : "s"));
-    if (proposal != NULL)
-      hf_proposal_edit(proposal, HF_EDIT_PUT, "alone", list);
+    if (n > 0)
+      stand_alone(asked, i, n);
   }
 }

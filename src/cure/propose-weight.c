@@ -66,7 +66,8 @@ change_weight(HfProposing *asked, guint entry, double way, const char *sentence)
     g_array_unref(aims);
     return;
   }
-  HfProposal *proposal = hf_propose(asked, aims, g_strdup_printf(sentence, e->name));
+  HfProposal *proposal =
+      hf_propose(asked, aims, g_strdup_printf(sentence, hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   double least = fmax(lack / 4, 0.05), most = fmax(fmin(fmax(1.5 * lack, 0.5), farthest), least);

@@ -96,7 +96,8 @@ hf_cure_proposals(const HfPatient *patient)
 {
   g_return_val_if_fail(patient->hold != NULL, NULL);
   GPtrArray *found = g_ptr_array_new_with_free_func((GDestroyNotify)hf_proposal_free);
-  HfProposing asked = {patient, NULL, found, NULL};
+  g_autoptr(GPtrArray) called = hf_say_called(patient->recipe);
+  HfProposing asked = {patient, NULL, found, called, NULL};
   for (gsize i = 0; i < G_N_ELEMENTS(families); i++) {
     if (!hf_cancel_check(patient->cancel, NULL))
       break;

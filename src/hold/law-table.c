@@ -32,7 +32,9 @@ static const char intro[] =
     "\n"
     "The report says who spoke: *common practice*, *standard X clause Y*, or *your process* (shop "
     "file or recipe). Widths are computed to 0.01 mm; less than that under a limit counts as kept. "
-    "A caution can be accepted in the recipe with a reason and stays visible; a stop can't.\n";
+    "A caution can be accepted in the recipe with a reason and stays visible; a stop can't. What "
+    "each "
+    "cure changes is in [cures.md](cures.md).\n";
 
 /* A worked-out limit as `3.75 mm`; `-` when there is none. */
 static void

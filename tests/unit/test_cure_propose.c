@@ -86,6 +86,30 @@ test_every_cure_has_a_family(void)
   g_assert_false(hf_cure_is_key("wish"));
 }
 
+/* docs/cures.md has a row for each key, and none for another. */
+static void
+test_docs(void)
+{
+  g_autofree char *text = NULL;
+  gsize length = 0;
+  g_assert_true(g_file_get_contents(HF_SOURCE_ROOT "/docs/cures.md", &text, &length, NULL));
+  g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
+  guint rows = 0;
+  for (guint i = 0; lines[i] != NULL; i++) {
+    if (!g_str_has_prefix(lines[i], "| `"))
+      continue;
+    g_auto(GStrv) parts = g_strsplit(lines[i], "`", 3);
+    g_assert_true(hf_cure_is_key(parts[1]));
+    rows++;
+  }
+  g_assert_cmpuint(rows, ==, 27);
+  for (guint k = 0; k < HF_N_LAWS; k++)
+    for (guint i = 0; hf_law((HfLawKind)k)->cures[i] != NULL; i++) {
+      g_autofree char *row = g_strdup_printf("\n| `%s` |", hf_law((HfLawKind)k)->cures[i]);
+      g_assert_nonnull(strstr(text, row));
+    }
+}
+
 /* ---- families: a recipe, the key looked for, what must come of it
  * -------------------------------- */
 
@@ -410,6 +434,7 @@ main(int argc, char **argv)
   g_test_add_func("/propose/no-knob", test_no_knob);
   g_test_add_func("/propose/units", test_units);
   g_test_add_func("/propose/every-cure-has-a-family", test_every_cure_has_a_family);
+  g_test_add_func("/propose/docs", test_docs);
   g_test_add_func("/propose/whole", test_whole);
   for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
     g_autofree char *path = g_strconcat("/propose/family/", cases[i].name, NULL);
