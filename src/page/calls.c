@@ -32,7 +32,9 @@ static const struct {
     {"fonts", READS, FALSE, hf_call_fonts},       {"font.svg", READS, FALSE, hf_call_font_svg},
     {"font", WRITES, TRUE, hf_call_font},         {"starter/", READS, FALSE, hf_call_starter_svg},
     {"outputs", READS, FALSE, hf_call_outputs},   {"output/", READS, FALSE, hf_call_output},
-    {"sign.zip", READS, FALSE, hf_call_zip},      {"make", WRITES, FALSE, hf_call_make},
+    {"cures", WRITES, FALSE, hf_call_cures},      {"cure/", READS, FALSE, hf_call_cure_svg},
+    {"take", WRITES, FALSE, hf_call_take},        {"sign.zip", READS, FALSE, hf_call_zip},
+    {"make", WRITES, FALSE, hf_call_make},
 };
 
 static gboolean

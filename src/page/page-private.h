@@ -35,7 +35,8 @@ typedef struct {
   HfEvents *events;
   HfWorker *worker;
   HfLater *later;
-  HfKept *kept;         /* outputs that were made */
+  HfKept *kept; /* outputs that were made */
+  HfSearching *searching;
   char *state;          /* folder of journals */
   char *home;           /* folder that the server was started in, or that of the recipe */
   GPtrArray *folders;   /* char *: absolute; home comes first */

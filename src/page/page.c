@@ -89,6 +89,7 @@ hf_page_changed(HfPage *page)
   page->revision++;
   g_clear_error(&page->trouble);
   hf_kept_forget(page->kept);
+  hf_searching_stop(page->searching);
   hf_worker_run(page->worker);
   g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
   hf_events_tell(page->events, "state", state, TRUE);
@@ -216,6 +217,7 @@ begin(HfPage *page, GError **error)
   page->worker = hf_worker_new(page);
   page->later = hf_later_new(page);
   page->kept = hf_kept_new();
+  page->searching = hf_searching_new(page);
   page->revision = 1;
   if (!find_folders(page, error))
     return FALSE;
@@ -231,6 +233,7 @@ begin(HfPage *page, GError **error)
 static void
 end(HfPage *page)
 {
+  hf_searching_free(page->searching);
   hf_later_free(page->later);
   hf_gate_free(page->gate);
   hf_worker_free(page->worker);

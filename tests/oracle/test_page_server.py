@@ -594,6 +594,67 @@ def test_a_sign_that_is_not_whole_gives_nothing_to_cut(page):
     assert "not-to-be-cut.svg" in names and "metal.svg" not in names
 
 
+# ---- cures ---------------------------------------------------------------------------------------
+
+LOOSE = """holdfast: 1
+sign: Bakery
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.5 mm}
+entries:
+  - plate: {name: board, shape: rectangle, width: 460 mm, height: 160 mm}   # of oak, if only it could be cut
+  - words: {name: bakery, as: opening, text: BAKER, font: Bebas Neue, height: 90 mm, on: board}
+"""
+
+
+def test_cures_come_are_taken_and_undone(page):
+    page.listen()
+    page.does("text", text=LOOSE)
+    given = page.view()
+    assert given["verdict"]["stops"] > 0
+    revision = page.state["revision"]
+    answer = page.does("cures")
+    assert answer["revision"] == revision and answer["going"]
+    first, _ = page.hear("cures", lambda it: it["revision"] == revision, seconds=60)
+    done, _ = page.hear("cures-done", lambda it: it["revision"] == revision, seconds=120)
+    assert done["error"] is None and first["cure"]["id"]
+    listed = page.does("cures")
+    assert not listed["going"]
+    cures = {one["id"]: one for one in listed["cures"]}
+    assert set(done["order"]) <= set(cures) and done["best"] in cures and cures[done["best"]]["whole"] and cures[done["best"]]["best"]
+    ids = {one["id"] for one in given["findings"]}
+    for one in cures.values():
+        assert one["sentence"] and set(one["takes"]) <= ids and one["added"] >= 0
+        status, headers, body = page.raw("GET", f"/api/cure/{one['id']}.svg")
+        assert status == 200 and headers["Content-Type"] == "image/svg+xml"
+        xml.etree.ElementTree.fromstring(body)
+    best = cures[done["best"]]
+    made = page.does("take", best=True)
+    assert "# of oak" in made["text"] and made["can_undo"]
+    view = page.view()
+    assert view["verdict"]["whole"] and view["verdict"]["stops"] == 0 and len(view["ties"]) == best["ties"]
+    assert view["figures"]["area"] - given["figures"]["area"] == pytest.approx(best["added"] - best["removed"], rel=0.01, abs=0.5)
+    assert page.does("undo")["text"] == LOOSE
+    page.does("take", status=404, cure=done["best"])
+    assert page.raw("GET", f"/api/cure/{done['best']}.svg")[0] == 404
+
+
+def test_a_search_ends_with_the_text_it_was_for(page):
+    page.listen()
+    page.does("text", text=LOOSE)
+    page.does("cures")
+    page.edit(("set", "sign", "Another"))
+    revision = page.state["revision"]
+    time.sleep(1)
+    page.events.clear()
+    time.sleep(1)
+    assert not [name for name, *_ in page.events if name.startswith("cures")]
+    page.does("cures")
+    page.does("cures", stop=True)
+    listed = page.post("/api/cures", {"revision": revision})
+    assert listed["cures"] == []
+    assert page.stop() == 0
+
+
 # ---- its life -----------------------------------------------------------------------------------
 
 def test_it_ends_with_ctrl_c_and_says_nothing_of_the_sign(recipe, state):
