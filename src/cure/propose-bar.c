@@ -269,13 +269,32 @@ is_body_box(const HfProposing *asked, HfBox *ret_box)
   return FALSE;
 }
 
+/* A strip or a plate; or words that are one piece already, in one straight line. */
+static gboolean
+has_ends(const HfProposing *asked, guint entry, HfBox piece)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  Line line;
+  switch (e->kind) {
+  case HF_ENTRY_BAR:
+  case HF_ENTRY_PLATE:
+  case HF_ENTRY_ARCH:
+    return TRUE;
+  case HF_ENTRY_WORDS:
+    return is_plain_line(e) && measure_line(asked, entry, &line) &&
+           hf_box_width(piece) > 0.95 * hf_box_width(line.ink);
+  default:
+    return FALSE;
+  }
+}
+
 /* A piece that lies above or below the body, and is about as long: bars at both ends. */
 static void
 join_ends(HfProposing *asked, const HfAdrift *piece)
 {
   HfBox own = g_array_index(asked->patient->hold->parts, HfPart, piece->part).box, body;
   const HfShape *shape = hf_layout_shape(asked->patient->layout, piece->shape);
-  if (shape->opening || !is_body_box(asked, &body))
+  if (shape->opening || !has_ends(asked, shape->entry, own) || !is_body_box(asked, &body))
     return;
   double width = ceil(1.5 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB));
   double left = fmax(own.min.x, body.min.x), right = fmin(own.max.x, body.max.x);

@@ -356,8 +356,9 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
       return;
     const HfFinding *first =
         hf_proposing_finding(asked, g_array_index(proposal->targets, guint, 0));
-    hf_propose_knob(proposal, e, round_holes[i].key, now, fmax(first->limit, now + 0.1),
-                    fmax(limit.caution, first->limit) + 1, 0.1);
+    double lack = 2 * (first->limit - first->measured); /* it may be of a radius */
+    hf_propose_knob(proposal, e, round_holes[i].key, now, now + fmax(lack / 2, 0.1),
+                    fmax(limit.caution + 1, now + 2 * lack), 0.1);
     hf_propose_set(asked, proposal, entry, round_holes[i].key, "{}");
     return;
   }

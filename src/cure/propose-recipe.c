@@ -22,8 +22,19 @@ cut_through(HfProposing *asked, guint entry)
   HfProposal *proposal = hf_propose(
       asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
       g_strdup_printf("cut %s through the metal that it lies on", hf_proposing_called(asked, e)));
-  if (proposal != NULL)
-    hf_propose_set(asked, proposal, entry, "as", "opening");
+  if (proposal == NULL)
+    return;
+  hf_propose_set(asked, proposal, entry, "as", "opening");
+  if (hf_proposing_font(e) == NULL)
+    return;
+  HfProposal *tied = hf_propose(
+      asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
+      g_strdup_printf("cut %s through the metal that it lies on, thicken what is too thin, and "
+                      "tie what comes loose",
+                      hf_proposing_called(asked, e)));
+  hf_propose_set(asked, tied, entry, "as", "opening");
+  hf_propose_append(tied, "mend: {thicken: yes}");
+  hf_propose_append(tied, "ties: {}");
 }
 
 void

@@ -325,10 +325,10 @@ stand_alone(HfProposing *asked, guint entry, guint pieces)
   g_autofree char *list = with_name(recipe, name);
   HfProposal *proposal = hf_propose(
       asked, hf_proposing_aims(asked, (gint)entry),
-      g_strdup_printf("let %s%s stand alone: it comes off the table in %u loose piece%s, and you "
-                      "must fix each by itself, by studs, welds or a backing",
+      g_strdup_printf("let %s%s stand alone: %u loose piece%s the table, and you must fix each "
+                      "by itself, by studs, welds or a backing",
                       dots ? "the dots of " : "", hf_proposing_called(asked, e), pieces,
-                      pieces == 1 ? "" : "s"));
+                      pieces == 1 ? " comes off" : "s come off"));
   if (proposal != NULL)
     hf_proposal_edit(proposal, HF_EDIT_PUT, "alone", list);
 }

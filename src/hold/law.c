@@ -184,7 +184,7 @@ static const HfLaw laws[HF_N_LAWS] = {
     {HF_LAW_SMALL_OPENING, "small-opening", "radius of the largest circle inside an opening", "mm",
      TRUE, FALSE, HF_STOP, "c + 0.5 mm", "c + k/2 + 1 mm", opening_stop, opening_caution, PRACTICE,
      "no source", "there is no room for the crater of the pierce",
-     CURES("mend", "lighter", "bolder", "further", "closer", "larger", "scale")},
+     CURES("mend", "lighter", "bolder", "hole", "further", "closer", "larger", "scale")},
     {HF_LAW_SMALL_HOLE, "small-hole", "diameter of a round hole", "mm", TRUE, FALSE, HF_STOP,
      "max(1.5 t, 3 k, 4.5 mm)", "max(2 t, 4 k, 6 mm)", hole_stop, hole_caution, PRACTICE,
      "no source", "it comes out tapered and out of round", CURES("hole")},
