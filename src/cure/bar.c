@@ -468,18 +468,6 @@ reach_of(const HfView *view, const HfBar *bar)
   return far;
 }
 
-/* How far from the part's middle line its foot lies, over how far the part goes that way. */
-static double
-off_of(const HfView *view, const HfBar *bar)
-{
-  HfPoint left = {-bar->way.y, bar->way.x};
-  HfPoint foot = hf_point_sub(hf_bar_point(bar, -bar->end[0].middle, 0), view->middle);
-  double half = (fabs(hf_point_dot(left, view->level)) * hf_box_width(view->box) +
-                 fabs(hf_point_dot(left, view->up)) * hf_box_height(view->box)) /
-                2;
-  return half > 0 ? CLAMP(hf_point_dot(foot, left) / half, -1, 1) : 0;
-}
-
 static HfBarFault
 measure(const Patch *patch, HfBar *bar)
 {
@@ -497,7 +485,7 @@ measure(const Patch *patch, HfBar *bar)
     return HF_BAR_CLOSE;
   bar->crowd = CLAMP((law->gap_caution - room) / (law->gap_caution - law->gap + SLACK), 0, 1);
   bar->area = area_of(bar);
-  bar->off = off_of(view, bar);
+  bar->off = hf_view_off(view, hf_bar_point(bar, -bar->end[0].middle, 0), bar->way);
   bar->reach = reach_of(view, bar);
   for (int which = 0; which < 2; which++)
     bar->corner[which] = near_corner(patch, bar, which);

@@ -65,3 +65,7 @@ gboolean hf_ground_is_seam(const HfGround *ground, HfEdgeId id);
 
 /** hf_view_point: from the sign into the frame of the view, mm from its middle. */
 HfPoint hf_view_point(const HfView *view, HfPoint p);
+
+/** hf_view_off: how far beside the part's middle a bar from @foot along @way runs, over how far the
+ *  part goes on that side: -1..1. */
+double hf_view_off(const HfView *view, HfPoint foot, HfPoint way);

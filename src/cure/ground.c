@@ -71,6 +71,17 @@ hf_view_point(const HfView *view, HfPoint p)
   return hf_point(hf_point_dot(from, view->level), hf_point_dot(from, view->up));
 }
 
+double
+hf_view_off(const HfView *view, HfPoint foot, HfPoint way)
+{
+  HfPoint left = {-way.y, way.x};
+  double half = (fabs(hf_point_dot(left, view->level)) * hf_box_width(view->box) +
+                 fabs(hf_point_dot(left, view->up)) * hf_box_height(view->box)) /
+                2;
+  double off = hf_point_dot(hf_point_sub(foot, view->middle), left);
+  return half > 0 ? CLAMP(off / half, -1, 1) : 0;
+}
+
 /* The shape that made the most of its edge; equal ones: the first. */
 static guint
 owner_of(const HfGround *ground, guint part, double *lengths)

@@ -21,7 +21,7 @@
 #define EVEN         0.01 /* mm2: guesses no further apart are even */
 
 enum {
-  MOST_KEPT = 24, /* bars kept of one part, */
+  MOST_KEPT = 16, /* bars kept of one part, */
   LEAST_KEPT = 8, /* when there are very many parts, so that all together stay below */
   ALL_KEPT = 8000,
   SECTORS = 8,
@@ -79,12 +79,13 @@ look(Looking *looking, HfPoint from, HfPoint way, Kind kind)
       met.part == HF_NO_PART || looking->offers->node[met.part] == HF_NO_PART || !met.enters)
     return INFINITY;
   double slant = 2 * hf_point_dot(way, looking->view->level) * hf_point_dot(way, looking->view->up);
-  double width = sqrt(looking->offers->unit);
+  double width = sqrt(looking->offers->unit), off = hf_view_off(looking->view, from, way);
   Place place = {.at = hf_point_add(from, hf_point_scale(way, met.at / 2)),
                  .way = way,
                  .gap = met.at,
-                 .guess = met.at * width +
-                          looking->offers->unit * (slant * slant + LATER * (double)kind),
+                 .guess =
+                     met.at * width + looking->offers->unit *
+                                          (slant * slant + 0.3 * off * off + LATER * (double)kind),
                  .sector = sector_of(looking->view, from)};
   g_array_append_val(looking->places, place);
   return met.at;

@@ -12,6 +12,9 @@
 #define BESIDE     0.3  /* from the outermost place of the part, not its middle: square of it */
 #define LYING      0.15 /* level: stems are upright, and a tie beside one looks like its own */
 #define ON_TOP     0.05 /* at the top of a letter, where the eye reads first; breaks ties */
+#define ON_RIGHT   0.02 /* to the right; breaks ties of mirror images */
+#define SECOND     0.03 /* offered by the larger of two parts; breaks ties */
+#define EQUAL_AREA 1e-3 /* parts that differ by less are equal */
 #define CROWDED    0.7  /* a gap beside it as narrow as may be: caution of the hold check */
 #define SLIGHT     0.5  /* an end in metal within the caution of webs */
 #define NARROW     0.5  /* as narrow as its limit, not a quarter over it */
@@ -51,6 +54,22 @@ narrow_of(const HfTieLaw *law, const HfBar *bar)
   return isnan(law->given) ? CLAMP((usual - bar->width) / (usual - bar->limit), 0, 1) : 0;
 }
 
+/* Of two parts that both need ties the smaller one asks, of equal ones the letter that is read
+ * first: the same bar, or one just as good, may be offered from either side. */
+static gboolean
+asks_second(const HfOffers *offers, const HfBar *bar)
+{
+  const HfGround *ground = offers->ground;
+  if (offers->node[bar->part[1]] == 0)
+    return FALSE;
+  const GArray *parts = ground->patient->hold->parts;
+  double a = g_array_index(parts, HfPart, bar->part[0]).area;
+  double b = g_array_index(parts, HfPart, bar->part[1]).area;
+  if (fabs(a - b) > EQUAL_AREA * a)
+    return a > b;
+  return ground->views[bar->part[0]].shape > ground->views[bar->part[1]].shape;
+}
+
 double
 hf_bar_style(const HfOffers *offers, const HfBar *bar)
 {
@@ -61,11 +80,15 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   double level = hf_point_dot(bar->way, view->level);
   double foot = hf_view_point(view, hf_bar_point(bar, 0, 0)).y;
   double high = hf_box_height(view->box);
+  double wide = hf_box_width(view->box);
+  double aside = hf_view_point(view, hf_bar_point(bar, 0, 0)).x;
   double cost = slant;
   cost += SKEWED * (2 - bar->end[0].square - bar->end[1].square);
   cost += BESIDE * bar->off * bar->off;
   cost += LYING * level * level;
   cost += ON_TOP * CLAMP(high > 0 ? foot / high + 0.5 : 0, 0, 1);
+  cost += ON_RIGHT * CLAMP(wide > 0 ? aside / wide + 0.5 : 0, 0, 1);
+  cost += asks_second(offers, bar) ? SECOND : 0;
   cost += CROWDED * bar->crowd;
   cost += SLIGHT * (!bar->end[0].solid + !bar->end[1].solid);
   cost += NARROW * narrow_of(law, bar);
