@@ -17,7 +17,9 @@
 #define ODD      0.25 /* an end whose mirror image has no tie */
 #define THROUGH  1.0  /* what hangs on another loose part alone: together they reach farther */
 
-#define SPREAD 2.0 /* rad: two ties of one part leave it at least so far apart (115 deg) */
+#define EVEN_AREA  0.05  /* mm2, mm */
+#define EVEN_ANGLE 0.002 /* rad */
+#define SPREAD     2.0   /* rad: two ties of one part leave it at least so far apart (115 deg) */
 
 /* ---- who needs ties -------------------------------------------------------------------------- */
 
@@ -75,6 +77,30 @@ number_nodes(HfOffers *offers, const HfPatient *patient)
       offers->node[i] = offers->needy->len;
     }
   }
+}
+
+/* By letter, from the top, then from the left: the same however the sign is turned. */
+static int
+in_order(gconstpointer p, gconstpointer q, gpointer data)
+{
+  const HfGround *ground = data;
+  const HfView *a = &ground->views[*(const guint *)p], *b = &ground->views[*(const guint *)q];
+  if (a->shape != b->shape)
+    return a->shape < b->shape ? -1 : 1;
+  HfPoint from = hf_point_sub(b->middle, a->middle);
+  double up = rint(hf_point_dot(from, a->up) / EVEN_AREA);
+  double level = rint(hf_point_dot(from, a->level) / EVEN_AREA);
+  if (up != 0)
+    return up < 0 ? -1 : 1;
+  return (level < 0) - (level > 0);
+}
+
+static void
+order_nodes(HfOffers *offers)
+{
+  g_array_sort_with_data(offers->needy, in_order, offers->ground);
+  for (guint i = 0; i < offers->needy->len; i++)
+    offers->node[g_array_index(offers->needy, guint, i)] = i + 1;
 }
 
 static void
@@ -172,15 +198,22 @@ slate_clear(Slate *slate)
   g_array_unref(slate->bars);
 }
 
+/* A sign that is turned has its points elsewhere on the grid: what differs by less is even. */
+static double
+rounded(double value, double even)
+{
+  return rint(value / even) * even;
+}
+
 static HfCandidate
 candidate_of(const HfOffers *offers, const HfBar *bar, const HfBarPlace places[2])
 {
   return (HfCandidate){.a = offers->node[bar->part[0]],
                        .b = offers->node[bar->part[1]],
-                       .area = fmax(bar->area, HF_CHOICE_GRAIN),
-                       .style = bar->style,
-                       .angle = bar->angle[0],
-                       .angle_b = bar->angle[1],
+                       .area = fmax(rounded(bar->area, EVEN_AREA), EVEN_AREA),
+                       .style = rounded(bar->style, EVEN_AREA),
+                       .angle = rounded(bar->angle[0], EVEN_ANGLE),
+                       .angle_b = rounded(bar->angle[1], EVEN_ANGLE),
                        .place = places[0].place,
                        .place_b = places[1].place,
                        .mirror = places[0].mirror,
@@ -301,6 +334,7 @@ hf_cure_ties(const HfPatient *patient, guint entry, GError **error)
     offers.law.barred = barred;
     offers.unit = 1.25 * offers.law.short_web * 1.25 * offers.law.short_web;
     offers.ground = hf_ground_new(patient);
+    order_nodes(&offers);
     offers.faults = g_new0(guint, offers.needy->len * HF_N_BAR_FAULTS);
     find_shared(&offers, patient);
     done = work_out(&offers, work, error);
