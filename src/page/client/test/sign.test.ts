@@ -140,7 +140,7 @@ test("heat: full at the stop, none at twice the caution, falling between", () =>
 
 test("a web is drawn along its axis, at right angles to its measure, y turned over", () => {
   assert.deepEqual(along(web({ x: 5, y: 7 })), { x1: 5, y1: -4, x2: 5, y2: -10 });
-  assert.deepEqual(along(web({ length: 100 })), { x1: 0, y1: 5, x2: 0, y2: -5 });
+  assert.deepEqual(along(web({ length: 100 })), { x1: 0, y1: 3, x2: 0, y2: -3 });
   assert.equal(dashes(web({ level: "ok" })), null);
   assert.ok(dashes(web({ level: "stop" })) !== dashes(web({ level: "caution" })));
   assert.equal(guessLimits([web({ width: 2.4 })], 2).stop, 2.4);

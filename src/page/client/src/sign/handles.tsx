@@ -131,7 +131,7 @@ function Knob({ handle, view }: { handle: Handle; view: View }) {
   };
 
   return (
-    <div class={`knob knob-${handle.kind}${held === null ? "" : " held"}`} role="slider" tabIndex={0} hidden={gone}
+    <div class={`knob knob-${handle.kind}${held === null ? "" : " held"}${store.selection.value.path === handle.path ? " meant" : ""}`} role="slider" tabIndex={0} hidden={gone}
       data-path={handle.path}
       style={{ transform: `translate(${at[0].toFixed(2)}px, ${at[1].toFixed(2)}px)` }}
       aria-label={name} aria-valuenow={number(value)} aria-valuetext={said(value, handle.unit)}

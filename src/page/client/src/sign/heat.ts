@@ -35,12 +35,12 @@ export interface Stretch {
   y2: number;
 }
 
-/** Where to draw a web: along its axis, mm, y down; as long as it is, but at most 5 widths. */
+/** Where to draw a web: along its axis, mm, y down; as long as it is, but at most 3 widths: there it may bend. */
 export function along(web: Web): Stretch {
   const dx = web.bx - web.ax;
   const dy = web.by - web.ay;
   const across = Math.hypot(dx, dy) || 1;
-  const half = Math.min(Math.max(web.length, web.width), 5 * web.width) / 2;
+  const half = Math.min(Math.max(web.length, web.width), 3 * web.width) / 2;
   const ux = (-dy / across) * half;
   const uy = (dx / across) * half;
   return { x1: web.x - ux, y1: -(web.y - uy), x2: web.x + ux, y2: -(web.y + uy) };

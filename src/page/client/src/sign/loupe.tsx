@@ -29,12 +29,12 @@ function Glass({ view, finding, at, away }: { view: View; finding: Finding; at: 
   const [x, y] = down(at);
   return (
     <figure class={away ? "loupe away" : "loupe"} style={style} aria-hidden="true">
+      {away ? <figcaption>{figuresOf(finding)}</figcaption> : null}
       <svg viewBox={`${x - reach} ${y - reach} ${2 * reach} ${2 * reach}`}>
         {view.parts.map((part) => <path key={part.d} class={part.loose ? "metal is-loose" : "metal"} d={part.d} fill-rule="evenodd" />)}
         <Across view={view} at={at} />
         {part === null ? <circle class="line" cx={x} cy={y} r={reach * 0.45} vector-effect="non-scaling-stroke" /> : null}
       </svg>
-      <figcaption>{figuresOf(finding)}</figcaption>
     </figure>
   );
 }

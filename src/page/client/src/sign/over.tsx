@@ -34,6 +34,7 @@ function Ring({ at, r, kind }: { at: Point; r: number; kind: string }) {
 
 /** The worst place of each finding that counts, small, as long as none is looked at. */
 function Quiet({ view }: { view: View }) {
+  const small = Math.max(3.5, Math.min(8, (0.012 * Math.max(view.figures.width, view.figures.height)) / perPixel.value));
   const counted = view.findings.filter((it) => it.gravity !== "note" && (it.accepted === null || it.accepted === false || it.accepted === ""));
   return (
     <>
@@ -42,7 +43,7 @@ function Quiet({ view }: { view: View }) {
         if (at === undefined) return null;
         return (
           <g key={it.id} class="quiet" onClick={() => hold(it)}>
-            <Ring at={onWall(at)} r={it.gravity === "stop" ? 9 : 7} kind={it.gravity} />
+            <Ring at={onWall(at)} r={it.gravity === "stop" ? small + 1 : small - 0.5} kind={it.gravity} />
             <title>{it.text}</title>
           </g>
         );
@@ -66,7 +67,7 @@ function Looked({ view, finding, at }: { view: View; finding: Finding; at: Point
   const seen = spot[0] > 0 && spot[0] < w && spot[1] > 0 && spot[1] < h;
   return (
     <>
-      {finding.places.slice(0, MOST_RINGS).map((other, i) => (other === at ? null : <Ring key={i} at={onWall(other)} r={8} kind="other" />))}
+      {finding.places.slice(0, MOST_RINGS).map((other, i) => (other === at ? null : <Ring key={i} at={onWall(other)} r={Math.max(4, Math.min(8, r * 0.6))} kind="other" />))}
       <Ring at={spot} r={r} kind="worst" />
       {words === "" || !seen ? null : (
         <g class="measure">

@@ -119,11 +119,11 @@ function Loose({ part }: { part: Part }) {
 function Webs({ view }: { view: View }) {
   const limits = limitsOf(view);
   return (
-    <g class="webs">
+    <g class="webs" clip-path="url(#in-metal)">
       {view.webs.slice(0, 600).map((web, i) => {
         const line = along(web);
         return (
-          <line key={i} {...line} stroke={shade(heat(web.width, limits))} stroke-width={Number((web.width * 0.86).toFixed(3))}
+          <line key={i} {...line} stroke={shade(heat(web.width, limits))} stroke-width={Number((web.width * 1.05).toFixed(3))}
             stroke-dasharray={dashes(web) ?? undefined} />
         );
       })}
@@ -153,11 +153,12 @@ function Ties({ view }: { view: View }) {
 }
 
 function Metal({ view }: { view: View }) {
-  const held = view.parts.filter((part) => !part.loose);
+  const metal = view.parts.filter((part) => !part.loose).map((part) => part.d).join("");
   const loose = view.parts.filter((part) => part.loose);
   return (
     <>
       <defs>
+        {view.webs.length === 0 ? null : <clipPath id="in-metal"><path d={view.parts.map((part) => part.d).join("")} clip-rule="evenodd" /></clipPath>}
         <pattern id="loose-hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform={patternScale}>
           <rect class="hatch-line" width="2.4" height="7" />
         </pattern>
@@ -167,7 +168,7 @@ function Metal({ view }: { view: View }) {
           <rect class="hatch-line" width="5" height="1.6" />
         </pattern>
       </defs>
-      <path class="metal" d={held.map((part) => part.d).join("")} fill-rule="evenodd" />
+      <path class="metal" d={metal} fill-rule="evenodd" />
       {openings(view).map((d) => <path key={d} class="small" d={d} fill="url(#small-hatch)" vector-effect="non-scaling-stroke" />)}
       <Ties view={view} />
       <Webs view={view} />
