@@ -103,7 +103,8 @@ def drag_rate(page):
     knobs = [it for it in page.all(".knob-radius, .knob-height") if it.is_displayed()]
     if not knobs:
         return None
-    knob = next((it for it in knobs if ".ring." in it.get_attribute("data-path")), knobs[0])
+    rings = [it for it in knobs if it.get_attribute("data-path").endswith("ring.outer")]
+    knob = rings[-1] if rings else knobs[0]
     box = knob.rect
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2 - page.run("return scrollY")
     mouse = lambda kind, dx, dy: page.browser.execute_cdp_cmd("Input.dispatchMouseEvent", {  # noqa: E731
@@ -113,7 +114,7 @@ def drag_rate(page):
     page.run("performance.clearMarks()")
     begin, moves = time.monotonic(), 0
     while (now := time.monotonic() - begin) < DRAG_SECONDS:
-        way = 30 * abs((now * 2 / 3) % 2 - 1) - 15  # 20 px a second, to and fro
+        way = 30 - 30 * abs((now * 2 / 3) % 2 - 1)  # 20 px a second each way, outward and back
         mouse("mouseMoved", way, -way)
         moves += 1
         time.sleep(max(0, begin + moves / 100 - time.monotonic()))

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The points of a sign that one drags: live, and one drag is one step to undo.
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import type { TargetedKeyboardEvent, TargetedPointerEvent } from "preact";
 import type { Handle, Point, View } from "../api";
 import * as store from "../store";
@@ -33,8 +33,9 @@ let sending = false;
 function picture(revision: number): Promise<void> {
   return new Promise((done) => {
     const timer = setTimeout(finish, PATIENCE);
-    const stop = store.view.subscribe((view) => {
-      if (view !== null && view.revision >= revision) queueMicrotask(finish);
+    const stop = effect(() => {
+      const hopeless = (store.state.value?.error ?? null) !== null; // there is no picture of what can't be made
+      if (hopeless || (store.view.value?.revision ?? -1) >= revision) queueMicrotask(finish);
     });
     function finish(): void {
       clearTimeout(timer);
