@@ -168,6 +168,21 @@ export interface Cure {
   best?: boolean;
 }
 
+/** What the search has found so far; it is still going or has ended. */
+export interface Search {
+  revision: number;
+  going: boolean;
+  cures: Cure[];
+  best: string | null;
+}
+/** The end of a search: the ids that are worth showing, the best first; and the cheapest that makes the sign whole. */
+export interface SearchEnd {
+  revision: number;
+  order: string[];
+  best: string | null;
+  error: Trouble | null;
+}
+
 export interface State {
   revision: number;
   /** null: nothing is open yet */
@@ -280,7 +295,7 @@ export const call = {
       headers: { "Content-Type": "application/octet-stream" },
       body: file,
     }),
-  cures: (revision: number) => post<unknown>("api/cures", { revision }),
+  cures: (revision: number) => post<Search>("api/cures", { revision }),
   stopCures: (revision: number) => post<unknown>("api/cures", { revision, stop: true }),
   take: (revision: number, cure: string) => post<State>("api/take", { revision, cure }),
   takeBest: (revision: number) => post<State>("api/take", { revision, best: true }),
@@ -298,7 +313,7 @@ export interface Hearing {
   state: (state: State) => void;
   view: (view: View) => void;
   cure: (revision: number, cure: Cure) => void;
-  curesDone: (revision: number) => void;
+  curesDone: (done: SearchEnd) => void;
   curesTried: (revision: number, tried: number, of: number) => void;
   disk: (how: { changed: boolean; gone?: boolean }) => void;
   /** The line is up or down; it is built up again by itself, a little later each time. */
@@ -327,7 +342,7 @@ export function listen(hearing: Hearing): () => void {
     on("state", hearing.state);
     on("view", hearing.view);
     on("cures", (it: { revision: number; cure: Cure }) => hearing.cure(it.revision, it.cure));
-    on("cures-done", (it: { revision: number }) => hearing.curesDone(it.revision));
+    on("cures-done", hearing.curesDone);
     on("cures-progress", (it: { revision: number; tried: number; of: number }) => hearing.curesTried(it.revision, it.tried, it.of));
     on("disk", hearing.disk);
   };

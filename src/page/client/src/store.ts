@@ -195,6 +195,25 @@ export const redo = (): Promise<Trouble | null> => act((revision) => api.call.re
 export const takeCure = (id: string): Promise<Trouble | null> => act((revision) => api.call.take(revision, id));
 export const takeBest = (): Promise<Trouble | null> => act((revision) => api.call.takeBest(revision));
 
+/** A search that was asked for before (another window, a page opened again) tells what it has. */
+function takeSearch(search: api.Search): void {
+  if (search.revision !== state.value?.revision) return;
+  const known = new Set(search.cures.map((it) => it.id));
+  cures.value = [...search.cures, ...cures.value.filter((it) => !known.has(it.id))];
+  if (!search.going) curing.value = "done";
+}
+
+function endSearch(done: api.SearchEnd): void {
+  if (done.revision !== state.value?.revision) return;
+  const place = new Map(done.order.map((id, i) => [id, i]));
+  cures.value = cures.value
+    .filter((it) => place.has(it.id))
+    .sort((a, b) => (place.get(a.id) ?? 0) - (place.get(b.id) ?? 0))
+    .map((it) => ({ ...it, best: it.id === done.best }));
+  curing.value = "done";
+  if (done.error !== null) trouble.value = done.error;
+}
+
 /** Asks the server to look for cures; they come in one by one. */
 export async function lookForCures(): Promise<void> {
   const now = state.value;
@@ -203,7 +222,7 @@ export async function lookForCures(): Promise<void> {
   cures.value = [];
   curesTried.value = null;
   try {
-    await api.call.cures(now.revision);
+    takeSearch(await api.call.cures(now.revision));
   } catch (error) {
     if (!(error instanceof api.Refused)) throw error;
     curing.value = "no";
@@ -242,9 +261,7 @@ export function begin(): () => void {
     cure: (revision, cure) => {
       if (revision === state.value?.revision) cures.value = [...cures.value.filter((old) => old.id !== cure.id), cure];
     },
-    curesDone: (revision) => {
-      if (revision === state.value?.revision) curing.value = "done";
-    },
+    curesDone: endSearch,
     curesTried: (revision, tried, of) => {
       if (revision === state.value?.revision) curesTried.value = { tried, of };
     },
