@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Cure, Finding } from "../src/api";
 import { accepting, refusing } from "../src/findings/accept";
-import { bestOf, canAccept, costOf, curesOf, gather, leavesOf, moreLikeThis, sentence } from "../src/findings/gather";
+import { bestOf, canAccept, costOf, curesOf, gather, leavesOf, moreLikeThis, sentence, shelved } from "../src/findings/gather";
 
 const finding = (part: Partial<Finding>): Finding => ({
   id: 0, law: "thin-web", gravity: "stop", where: "rail", what: "web is 1.2 mm", fix: "widen it", text: "", measured: 1.2, limit: 2, unit: "mm",
@@ -33,6 +33,12 @@ test("cures of a finding: the best, then those that make it whole", () => {
   assert.equal(bestOf(all)?.id, "d");
   assert.equal(bestOf(all.slice(0, 2))?.id, "b");
   assert.equal(bestOf([cure({})]), null);
+});
+
+test("what cures all at once stands above, where there is more than one stop", () => {
+  const all = [cure({ id: "a" }), cure({ id: "b", whole: true }), cure({ id: "c", whole: true, best: true })];
+  assert.deepEqual(shelved(all, 1), []);
+  assert.deepEqual(shelved(all, 2).map((it) => it.id), ["c", "b"]);
 });
 
 test("what a cure costs, in words", () => {

@@ -5,7 +5,7 @@ import * as api from "../api";
 import type { Cure, Finding } from "../api";
 import * as store from "../store";
 import { letGo } from "../sign/look";
-import { bestOf, costOf, curesOf, isAccepted, leavesOf, sentence } from "./gather";
+import { bestOf, costOf, curesOf, isAccepted, leavesOf, sentence, shelved } from "./gather";
 
 const IDLE = 900; // ms without a change before the search begins by itself
 
@@ -69,7 +69,7 @@ export function BestCure() {
     <button type="button" class="press best" disabled={taking.value !== null} onClick={() => void take(best.sentence, best.best === true ? null : best.id)}
       title={`${best.sentence}: ${costOf(best, store.units.value)}`}>
       {best.whole ? "make it whole" : "take the best cures"}
-      <span class="best-words">{best.sentence}</span>
+      {shelf.value.length === 0 ? <span class="best-words">{best.sentence}</span> : null}
     </button>
   );
 }
@@ -91,28 +91,44 @@ function Picture({ cure }: { cure: Cure }) {
 
 const FEW = 3;
 const unfolded = signal<ReadonlySet<string>>(new Set());
+const shelf = computed(() => shelved(store.cures.value, store.verdict.value?.stops ?? 0));
 
-export function CuresOf({ finding }: { finding: Finding }) {
-  if (!curable(finding)) return null;
-  const all = curesOf(finding, store.cures.value);
-  const key = `${store.state.value?.revision ?? 0}/${finding.id}`;
-  const some = unfolded.value.has(key) ? all : all.slice(0, FEW);
-  const curing = store.curing.value;
-  if (all.length === 0) {
-    if (curing === "looking") return <p class="cure-none soft small">looking for cures…</p>;
-    if (curing === "done") return <p class="cure-none soft small">None of the cures tried takes this away. {finding.fix === null || finding.fix === "" ? "" : `What would: ${finding.fix}.`}</p>;
-    return null;
-  }
+/** A few pictures, the others on request. */
+function Some({ cures, of }: { cures: readonly Cure[]; of: string }) {
+  const key = `${store.state.value?.revision ?? 0}/${of}`;
+  const shown = unfolded.value.has(key) ? cures : cures.slice(0, FEW);
+  const more = cures.length - shown.length;
   return (
     <>
-      <ul class="cures" aria-label="cures">{some.map((cure) => <Picture key={cure.id} cure={cure} />)}</ul>
-      {all.length > some.length ? (
+      <ul class="cures" aria-label="cures">{shown.map((cure) => <Picture key={cure.id} cure={cure} />)}</ul>
+      {more === 0 ? null : (
         <button type="button" class="word small" onClick={() => (unfolded.value = new Set([...unfolded.value, key]))}>
-          {all.length - some.length === 1 ? "another way" : `${all.length - some.length} other ways`}
+          {more === 1 ? "another way" : `${more} other ways`}
         </button>
-      ) : null}
+      )}
     </>
   );
+}
+
+/** What cures all of it at once. */
+export function Shelf() {
+  if (shelf.value.length === 0 || store.behind.value) return null;
+  return (
+    <section class="shelf card" aria-label="what makes it whole">
+      <h3>All of it at once</h3>
+      <Some cures={shelf.value} of="all" />
+    </section>
+  );
+}
+
+export function CuresOf({ finding }: { finding: Finding }) {
+  if (!curable(finding) || store.behind.value) return null;
+  const all = curesOf(finding, store.cures.value);
+  const own = all.filter((cure) => !shelf.value.includes(cure));
+  if (own.length > 0) return <Some cures={own} of={String(finding.id)} />;
+  if (store.curing.value !== "done") return null;
+  if (all.length > 0) return <p class="cure-none soft small">No single change takes this away; all of it at once does, above.</p>;
+  return <p class="cure-none soft small">None of the cures tried takes this away. {finding.fix === null || finding.fix === "" ? "" : `What would: ${finding.fix}.`}</p>;
 }
 
 /** The search: under way, stopped, over. */

@@ -8,7 +8,7 @@ import * as store from "../store";
 import { glance, hold, letGo, look } from "../sign/look";
 import { needs } from "../sign/over";
 import { accepting, refusing } from "./accept";
-import { CuresOf, Search, Taken, tend } from "./cures";
+import { CuresOf, Search, Shelf, Taken, tend } from "./cures";
 import { canAccept, gather, isAccepted, moreLikeThis, placesOf, sentence } from "./gather";
 import type { Group } from "./gather";
 
@@ -161,6 +161,7 @@ export function Findings() {
     <div class={`findings${store.behind.value || store.state.value?.error ? " behind" : ""}`}>
       <Taken />
       <Search />
+      <Shelf />
       {groups.length === 0 ? <p class="soft">Nothing was found that speaks against cutting it. That says nothing of strength, wind or fixings.</p> : (
         <ul class="cards">{groups.map((group) => <Card key={group.key} group={group} />)}</ul>
       )}

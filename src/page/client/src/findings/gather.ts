@@ -40,6 +40,12 @@ export function curesOf(finding: Finding, cures: readonly Cure[]): Cure[] {
   return [...mine].sort((a, b) => Number(b.best ?? false) - Number(a.best ?? false) || Number(b.whole) - Number(a.whole));
 }
 
+/** Cures of the sign as a whole: they stand above the findings, once, when there is more than one stop to cure. */
+export function shelved(cures: readonly Cure[], stops: number): Cure[] {
+  if (stops < 2) return [];
+  return cures.filter((cure) => cure.whole).sort((a, b) => Number(b.best ?? false) - Number(a.best ?? false));
+}
+
 /** The cure that "take the best" will take: the server's choice, or the first that makes it whole. */
 export const bestOf = (cures: readonly Cure[]): Cure | null =>
   cures.find((cure) => cure.best === true) ?? cures.find((cure) => cure.whole) ?? null;
