@@ -35,6 +35,7 @@ typedef struct {
   gsize length;
   HfCancel cancel;
   const HfRun *given; /* thread only */
+  guint nth;          /* search of this page: no two cures are called alike */
   guint n;            /* thread only: how many were told */
 } Search;
 
@@ -43,7 +44,8 @@ struct HfSearching {
   Search *search;   /* (nullable) the one that goes on, or that ended with the text as it is */
   GPtrArray *found; /* Found *; the best first once it has ended */
   gboolean ended;
-  char *best;   /* (nullable) id */
+  char *best; /* (nullable) id */
+  guint searches;
   gint running; /* atomic */
 };
 
@@ -223,7 +225,7 @@ on_cured(const HfCured *cured, gpointer data)
   if (search->n >= MOST_CURES)
     return;
   Found *found = g_new0(Found, 1);
-  found->id = g_strdup_printf("%" G_GUINT64_FORMAT "-%u", search->revision, search->n++);
+  found->id = g_strdup_printf("%u-%u", search->nth, search->n++);
   found->key = g_strdup(cured->key);
   found->sentence = g_strdup(cured->sentence);
   found->recipe = g_strndup(cured->recipe, cured->length);
@@ -288,12 +290,10 @@ look(gpointer data)
 
 /* ---- in the main loop ---------------------------------------------------------------------- */
 
-void
-hf_searching_stop(HfSearching *searching)
+/* What was found stays, and can still be taken. */
+static void
+halt(HfSearching *searching)
 {
-  g_ptr_array_set_size(searching->found, 0);
-  g_clear_pointer(&searching->best, g_free);
-  searching->ended = FALSE;
   if (searching->search == NULL)
     return;
   hf_cancel_ask(&searching->search->cancel);
@@ -301,14 +301,25 @@ hf_searching_stop(HfSearching *searching)
   g_clear_pointer(&searching->search, search_unref);
 }
 
+void
+hf_searching_stop(HfSearching *searching)
+{
+  halt(searching);
+  g_ptr_array_set_size(searching->found, 0);
+  g_clear_pointer(&searching->best, g_free);
+  searching->ended = FALSE;
+}
+
 static void
 start(HfSearching *searching)
 {
+  hf_searching_stop(searching); /* what a search that was halted has found comes again */
   HfPage *page = searching->page;
   Search *search = g_new0(Search, 1);
   search->references = 2; /* here and in the thread */
   search->page = page;
   search->revision = page->revision;
+  search->nth = searching->searches++;
   search->file = g_strdup(hf_document_file(page->document));
   const char *text = hf_document_text(page->document, &search->length);
   search->text = g_strndup(text, search->length);
@@ -369,7 +380,7 @@ hf_call_cures(HfPage *page, SoupServerMessage *message, const char *rest, GHashT
   if (!hf_call_is_current(page, message, ask))
     return;
   if (hf_ask_flag(ask, "stop"))
-    hf_searching_stop(page->searching);
+    halt(page->searching);
   else if (page->searching->search == NULL)
     start(page->searching);
   answer_search(page, message);
