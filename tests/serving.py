@@ -6,6 +6,7 @@ import os
 import pathlib
 import re
 import signal
+import socket
 import subprocess
 import threading
 import time
@@ -97,21 +98,24 @@ class Serving:
 
     def listen(self):
         """From now on every event goes into self.events: (name, data, seconds)."""
-        self.line = http.client.HTTPConnection("127.0.0.1", self.port)
-        self.line.request("GET", "/api/events", headers={"Cookie": self.cookie})
-        reply = self.line.getresponse()
-        assert reply.status == 200 and reply.headers["Content-Type"] == "text/event-stream"
+        self.line = socket.create_connection(("127.0.0.1", self.port))
+        self.line.sendall(f"GET /api/events HTTP/1.1\r\nHost: {self.host}\r\nCookie: {self.cookie}\r\n\r\n".encode())
+        stream = self.line.makefile("rb")
+        head = [stream.readline().strip()]
+        while head[-1]:
+            head.append(stream.readline().strip())
+        assert head[0] == b"HTTP/1.1 200 OK" and b"Content-Type: text/event-stream" in head
 
         def hear():
             name = None
             try:
-                while raw := reply.readline():
+                while raw := stream.readline():
                     text = raw.decode().rstrip("\n")
                     if text.startswith("event: "):
                         name = text[7:]
                     elif text.startswith("data: "):
                         self.events.append((name, json.loads(text[6:]), time.monotonic()))
-            except (OSError, ValueError, AttributeError):
+            except (OSError, ValueError):
                 pass
 
         threading.Thread(target=hear, daemon=True).start()
@@ -119,7 +123,7 @@ class Serving:
         return self
 
     def deaf(self):
-        self.line.sock.shutdown(2)
+        self.line.shutdown(socket.SHUT_RDWR)
         self.line.close()
 
     def hear(self, name, fits, seconds=20):

@@ -124,6 +124,15 @@ place_new(const char *beside, const char *path)
   return renameat2(AT_FDCWD, beside, AT_FDCWD, path, RENAME_NOREPLACE) == 0 ? 0 : errno;
 }
 
+/* A file that is written again stays as open or as closed to others as it was. */
+static void
+keep_mode(int fd, const char *path)
+{
+  struct stat info;
+  if (stat(path, &info) == 0 && S_ISREG(info.st_mode))
+    (void)!fchmod(fd, info.st_mode & 0777);
+}
+
 /* 0, or an errno; nothing is left behind then. */
 static int
 write_beside(const char *path, const void *bytes, gsize length, Place place)
@@ -132,6 +141,7 @@ write_beside(const char *path, const void *bytes, gsize length, Place place)
   int fd = g_mkstemp_full(beside, O_RDWR | O_CLOEXEC, 0666);
   if (fd < 0)
     return errno;
+  keep_mode(fd, path);
   int code = write_all(fd, bytes, length) && fsync(fd) == 0 ? 0 : errno;
   if (close(fd) != 0 && code == 0)
     code = errno;

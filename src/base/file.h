@@ -15,7 +15,8 @@ GBytes *hf_file_read(const char *path, gsize cap, GError **error);
 /**
  * hf_file_write:
  * Writes into a temporary file beside @path, syncs it, then renames it over @path: whoever looks
- * finds the old file whole or the new file whole. The temporary file is removed on failure.
+ * finds the old file whole or the new file whole. The temporary file is removed on failure. Who may
+ * read the old file may read the new one.
  * Returns: %FALSE with %HF_ERROR_IO that says what to do (disk full, folder read-only)
  */
 gboolean hf_file_write(const char *path, const void *bytes, gsize length, GError **error);

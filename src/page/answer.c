@@ -171,15 +171,11 @@ too_deep(const char *text, gsize length)
 }
 
 JsonObject *
-hf_ask(SoupServerMessage *message, GError **error)
+hf_ask_read(const char *text, gsize length, GError **error)
 {
-  g_autoptr(GBytes) bytes =
-      soup_message_body_flatten(soup_server_message_get_request_body(message));
-  gsize length;
-  const char *text = g_bytes_get_data(bytes, &length);
-  g_autoptr(JsonParser) parser = json_parser_new_immutable();
   if (length == 0)
     return json_object_new();
+  g_autoptr(JsonParser) parser = json_parser_new_immutable();
   JsonNode *root = NULL;
   if (g_utf8_validate_len(text, length, NULL) && !too_deep(text, length) &&
       json_parser_load_from_data(parser, text, (gssize)length, NULL))
@@ -188,6 +184,16 @@ hf_ask(SoupServerMessage *message, GError **error)
     return json_node_dup_object(root);
   hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "send one JSON object", "this can't be read");
   return NULL;
+}
+
+JsonObject *
+hf_ask(SoupServerMessage *message, GError **error)
+{
+  g_autoptr(GBytes) bytes =
+      soup_message_body_flatten(soup_server_message_get_request_body(message));
+  gsize length;
+  const char *text = g_bytes_get_data(bytes, &length);
+  return hf_ask_read(text, length, error);
 }
 
 const char *

@@ -79,6 +79,7 @@ void hf_answer_write_error(HfJson *json, const char *key, const HfPage *page, co
 /** hf_ask: (transfer full) the body as an object; %NULL with the error: not JSON, or nested beyond
  *  reason. */
 JsonObject *hf_ask(SoupServerMessage *message, GError **error);
+JsonObject *hf_ask_read(const char *text, gsize length, GError **error);
 const char *hf_ask_text(JsonObject *ask, const char *key);
 gboolean hf_ask_flag(JsonObject *ask, const char *key);
 

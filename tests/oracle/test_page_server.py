@@ -369,6 +369,7 @@ def test_what_can_not_be_read_is_kept(page):
 
 def test_what_a_run_finds_wrong_is_told(page):
     page.listen()
+    page.view()
     page.does("text", text=PLATE + "  - words: {text: A, font: No Such Face, height: 40 mm, on: board}\n")
     state, _ = page.hear("state", lambda it: it["error"])
     assert "No Such Face" in state["error"]["what"] and state["error"]["line"] == 8

@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include <glib/gstdio.h>
 #include <locale.h>
+#include <sys/stat.h>
 
 static void
 test_number(void)
@@ -100,6 +101,28 @@ test_file(void)
   g_rmdir(folder);
 }
 
+static void
+test_write_again(void)
+{
+  g_autofree char *folder = g_dir_make_tmp("holdfast-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename(folder, "a.txt", NULL);
+  struct stat info;
+  g_assert_true(hf_file_write(path, "one", 3, NULL));
+  g_assert_cmpint(g_chmod(path, 0600), ==, 0);
+  g_assert_true(hf_file_write(path, "two", 3, NULL));
+  g_assert_cmpint(stat(path, &info), ==, 0);
+  g_assert_cmpint(info.st_mode & 0777, ==, 0600);
+  g_autoptr(GError) error = NULL;
+  g_assert_false(hf_file_write_new(path, "three", 5, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_NO_ROOM);
+  g_autoptr(GBytes) bytes = hf_file_read(path, 100, NULL);
+  g_assert_cmpmem(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes), "two", 3);
+  g_unlink(path);
+  g_assert_true(hf_file_write_new(path, "three", 5, NULL));
+  g_unlink(path);
+  g_assert_cmpint(g_rmdir(folder), ==, 0); /* nothing else was left */
+}
+
 int
 main(int argc, char **argv)
 {
@@ -109,5 +132,6 @@ main(int argc, char **argv)
   g_test_add_func("/base/nearest", test_nearest);
   g_test_add_func("/base/error", test_error);
   g_test_add_func("/base/file", test_file);
+  g_test_add_func("/base/write-again", test_write_again);
   return g_test_run();
 }
