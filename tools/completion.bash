@@ -3,18 +3,21 @@
 # Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
 _holdfast() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
-  local make="--output --also --paper --pixels --shop --watch --json --quiet --help"
+  local make="--output --also --cure --paper --pixels --shop --watch --json --quiet --help"
   local check="--shop --watch --json --quiet --help"
+  local cure="--take --best --output --over --pictures --shop --json --quiet --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --metal --thickness --kerf --text --shop --json --help"
   local page="--folder --no-browser --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
-    mapfile -t COMPREPLY < <(compgen -W "make check new recipe fonts page --help --version" -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W "make check cure new recipe fonts page --help --version" -- "$word")
     return
   fi
   case $before in
     --also) mapfile -t COMPREPLY < <(compgen -W "dxf-inch dxf-r12-mm dxf-r12-inch" -- "$word"); return ;;
+    --cure) mapfile -t COMPREPLY < <(compgen -W "best" -- "$word"); return ;;
+    --pictures) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --paper) mapfile -t COMPREPLY < <(compgen -W "a4 letter" -- "$word"); return ;;
     -o | --output | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
   esac
