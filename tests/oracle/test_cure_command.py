@@ -1,0 +1,359 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Cures as a user meets them: the list, taking one, making it; what must never be written over.
+Areas and shift are held against shapely (python3-shapely) on the outlines that were written."""
+import json
+import os
+import pty
+import re
+import signal
+import subprocess
+import time
+import xml.etree.ElementTree as xml
+
+import jsonschema
+import pytest
+from shapely.geometry import Polygon
+
+import reading
+from conftest import HOLDFAST, TOP, holdfast
+
+HEAD = "# for the pottery\nholdfast: 1\nsign: Pottery\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}   # measured\n"
+BEAD = HEAD + """entries:
+  - ring: {name: rim, outer: 240 mm, width: 20 mm}
+  # a bead that falls out
+  - dot: {name: bead, diameter: 20 mm}   # glass later
+"""
+CUT = HEAD + """entries:
+  - plate: {name: board, shape: rounded, corner: 8 mm, width: 460 mm, height: 200 mm}
+  - words: {name: bakery, text: BAKERY, font: {family: DejaVu Sans, style: Bold}, height: 70 mm, as: opening, on: board, at: centre}
+"""
+STANDING = HEAD + """entries:
+  - bar: {name: rail, length: 500 mm, height: 20 mm}
+  - words: {name: quay, text: Quiet Inn, font: {family: DejaVu Sans, style: Bold}, height: 80 mm, stand on: rail}
+"""
+WHOLE = HEAD + "entries:\n  - plate: {name: board, shape: rectangle, width: 200 mm, height: 80 mm}\n"
+# No hole in a plate of 100 mm is 9 m across, so nothing cures it.
+HOPELESS = HEAD + """limits: {small-hole: 9 m}
+entries:
+  - plate: {name: board, shape: rectangle, width: 100 mm, height: 50 mm}
+  - hole: {name: screw, diameter: 8 mm}
+"""
+# One loose part and one thin web: tying alone leaves the web, thickening alone leaves the part.
+BOTH = BEAD + "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n"
+SIGNS = {"bead": BEAD, "cut through": CUT, "standing": STANDING, "both": BOTH}
+
+
+@pytest.fixture
+def sign(tmp_path):
+    def it(text, name="sign.yaml"):
+        file = tmp_path / name
+        file.write_text(text)
+        return file
+
+    return it
+
+
+def cures_of(file, *options):
+    done = holdfast("cure", file, "--json", *options)
+    assert done.returncode in (0, 1), done.stderr
+    return json.loads(done.stdout)
+
+
+def polygon_of(folder, report):
+    """The outlines as written, in the recipe's frame (report: box of the metal)."""
+    file = next(folder / n for n in ("metal.svg", "not-to-be-cut.svg") if (folder / n).exists())
+    box = report["figures"]["box"]
+    top = box["y"] + box["height"]
+    metal = Polygon()
+    for ring in reading.rings_of_svg(file):
+        metal = metal.symmetric_difference(Polygon([(x + box["x"], top - y) for x, y in ring]).buffer(0))
+    return metal
+
+
+def test_list_tells_and_changes_nothing(sign, tmp_path):
+    file = sign(BEAD)
+    done = holdfast("cure", file)
+    assert done.returncode == 1, "the recipe itself is not whole"
+    assert "NOT WHOLE" in done.stdout and re.search(r"^ +1  whole ", done.stdout, re.M)
+    assert "added" in done.stdout and "left:" in done.stdout and "--take 1" in done.stdout
+    assert file.read_text() == BEAD and os.listdir(tmp_path) == ["sign.yaml"]
+    assert holdfast("cure", file, "--quiet").stdout == ""
+
+
+def test_whole_sign_needs_none(sign, tmp_path):
+    file = sign(WHOLE)
+    done = holdfast("cure", file)
+    assert done.returncode == 0 and "nothing to cure" in done.stdout
+    copy = tmp_path / "copy.yaml"
+    assert holdfast("cure", file, "--best", "-o", copy).returncode == 0
+    assert copy.read_text() == WHOLE
+
+
+@pytest.mark.parametrize("name", SIGNS)
+def test_every_cure_is_what_the_list_says(name, sign, tmp_path):
+    """Taken one by one and checked by a run that knows nothing of cures."""
+    file = sign(SIGNS[name])
+    cures = cures_of(file)["cures"]
+    assert cures and cures[0]["whole"]
+    for cure in cures:
+        taken = tmp_path / f"taken-{cure['number']}.yaml"
+        done = holdfast("cure", file, "--take", cure["number"], "-o", taken)
+        assert done.returncode == (0 if cure["whole"] else 1), done.stderr
+        assert cure["sentence"] in done.stdout
+        text = taken.read_text()
+        for comment in ("# for the pottery", "# measured"):
+            assert comment in text
+        report = json.loads(holdfast("check", taken, "--json").stdout)
+        assert (report["verdict"] == "whole") == cure["whole"]
+        assert {k: report["tally"][k] for k in ("stops", "notes")} == {k: cure["left"][k] for k in ("stops", "notes")}
+        assert report["tally"]["cautions"] + report["tally"]["accepted"] == cure["left"]["cautions"]
+        assert len(report["ties"]) == cure["ties"]
+        before = {f["text"] for f in cures_of(file)["findings"]}
+        assert set(cure["takes"]) <= before
+        assert not {f["text"] for f in report["findings"]} & set(cure["takes"]), "what is said to be gone is still said"
+    assert file.read_text() == SIGNS[name]
+
+
+@pytest.mark.parametrize("name", SIGNS)
+def test_figures_against_shapely(name, sign, tmp_path):
+    file = sign(SIGNS[name])
+    out = tmp_path / "out"
+    holdfast("make", file, "-o", out)
+    given = polygon_of(out / "sign", json.loads((out / "sign/report.json").read_text()))
+    for cure in cures_of(file)["cures"][:3]:
+        taken = tmp_path / "taken.yaml"
+        holdfast("cure", file, "--take", cure["number"], "-o", taken, "--over")
+        holdfast("make", taken, "-o", out)
+        cured = polygon_of(out / "taken", json.loads((out / "taken/report.json").read_text()))
+        slack = 0.011 * (given.length + cured.length)  # outlines are within 0.01 mm of the region
+        assert abs(cured.difference(given).area - cure["added"]) < slack
+        assert abs(given.difference(cured).area - cure["removed"]) < slack
+        shift = max(farthest(given.boundary, cured.boundary), farthest(cured.boundary, given.boundary))
+        assert abs(shift - cure["shift"]) < 0.15, (shift, cure["shift"])
+
+
+def farthest(line, to):
+    """The farthest of points every 0.2 mm of @line from @to."""
+    worst = 0.0
+    for part in getattr(line, "geoms", [line]):
+        for i in range(int(part.length / 0.2) + 1):
+            worst = max(worst, part.interpolate(i * 0.2).distance(to))
+    return worst
+
+
+def test_several_changes_where_one_does_not_do(sign):
+    cures = cures_of(sign(BOTH))["cures"]
+    assert "+" in cures[0]["key"] and cures[0]["whole"]
+    assert not any(c["whole"] for c in cures if "+" not in c["key"])
+
+
+def test_ranked(sign):
+    for text in SIGNS.values():
+        cures = [c for c in cures_of(sign(text))["cures"] if c["added"] + c["removed"] > 0]
+        order = [(not c["whole"], c["left"]["stops"] if not c["whole"] else 0) for c in cures]
+        assert order == sorted(order)
+        whole = [c["cost"] for c in cures if c["whole"]]
+        assert whole == sorted(whole)
+        area = cures_of(sign(text))["figures"]["area"]
+        box = cures_of(sign(text))["figures"]["box"]
+        for c in cures:
+            cost = 100 * (c["added"] + c["removed"]) / area + 100 * c["shift"] / (box["width"] ** 2 + box["height"] ** 2) ** 0.5 + c["ties"] / 4
+            assert abs(cost - c["cost"]) < 1e-3, "docs/maths.md, ranking"
+
+
+def test_asking_less_is_never_best(sign):
+    """A part that is allowed to stand alone leaves the metal as it is: listed, last, not taken by itself."""
+    cures = cures_of(sign(BEAD))["cures"]
+    less = [c for c in cures if c["key"] == "alone"]
+    assert less and less[0]["added"] == less[0]["removed"] == 0
+    assert all(c["number"] < less[0]["number"] for c in cures if c["whole"] and c["key"] != "alone")
+    assert "alone:" not in holdfast("cure", sign(BEAD), "--best").stdout
+
+
+def test_same_list_every_time(sign):
+    file = sign(BOTH)
+    first = holdfast("cure", file, "--json").stdout
+    assert all(holdfast("cure", file, "--json").stdout == first for _ in range(2))
+    one_core = subprocess.run(["taskset", "-c", "0", HOLDFAST, "cure", file, "--json"], capture_output=True, text=True).stdout
+    assert one_core == first
+
+
+def test_report_against_its_schema(sign, tmp_path):
+    schema = json.loads((TOP / "docs/schema/report.schema.json").read_text())
+    file = sign(CUT)
+    jsonschema.Draft202012Validator(schema).validate(cures_of(file))
+    holdfast("make", file, "--cure", "best", "-o", tmp_path / "out")
+    report = json.loads((tmp_path / "out/sign/report.json").read_text())
+    jsonschema.Draft202012Validator(schema).validate(report)
+    assert report["verdict"] == "whole" and [c["taken"] for c in report["cures"]].count(True) == 1
+    rule = report["rules"][0]
+    assert rule["kind"] == "ties" and rule["ties"] == len(report["ties"]) and rule["untied"] == []
+    assert sum(t["area"] for t in report["ties"]) == pytest.approx(rule["area"], abs=0.01 * len(report["ties"]))
+    assert 0 < rule["bound"] <= rule["area"] + 1e-6
+    for tie in report["ties"]:
+        assert tie["placed_by"] == "rule" and tie["width"] > 0 and tie["length"] > 0 and "BAKERY" in tie["letter"]
+    plain = json.loads(holdfast("check", file, "--json").stdout)
+    assert "cures" not in plain and plain["rules"] == []
+
+
+def test_wrong_wishes(sign, tmp_path):
+    file = sign(BEAD)
+    n = len(cures_of(file)["cures"])
+    for words, say in [(["--take", n + 1], f"there are {n}"), (["--take", "0"], "from 1"), (["--take", "-3"], "from 1"),
+                       (["--take", "1", "--best"], "keep one"), (["-o", tmp_path / "x.yaml"], "say which"), (["--over"], "-o FILE"),
+                       ([file], "one recipe at a time")]:
+        done = holdfast("cure", file, *words)
+        assert done.returncode == 2 and say in done.stderr and done.stdout == "", (words, done.stderr)
+    assert holdfast("cure").returncode == 2
+    assert holdfast("cure", tmp_path / "none.yaml").returncode == 2
+    assert holdfast("make", file, "--cure", "bst").returncode == 2
+    assert not (tmp_path / "x.yaml").exists()
+
+
+def test_nothing_cures_it(sign, tmp_path):
+    file, to = sign(HOPELESS), tmp_path / "cured.yaml"
+    done = holdfast("cure", file)
+    assert done.returncode == 1 and "no change was found" in done.stdout
+    done = holdfast("cure", file, "--best", "-o", to)
+    assert done.returncode == 1 and "no cure was found" in done.stderr and not to.exists() and done.stdout == ""
+    assert holdfast("cure", file, "--take", "1", "-o", to).returncode == 2 and not to.exists()
+    done = holdfast("make", file, "--cure", "best", "-o", tmp_path / "out")
+    assert done.returncode == 1 and "no cure was found" in done.stdout
+    assert (tmp_path / "out/sign/not-to-be-cut.svg").exists() and not (tmp_path / "out/sign/cured.yaml").exists()
+    assert json.loads((tmp_path / "out/sign/report.json").read_text())["cures"] == []
+
+
+def test_never_over_the_recipe(sign, tmp_path):
+    file = sign(BEAD)
+    (tmp_path / "soft.yaml").symlink_to(file)
+    os.link(file, tmp_path / "hard.yaml")
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "way").symlink_to(tmp_path)
+    for name in ("sign.yaml", "soft.yaml", "hard.yaml", "folder/../sign.yaml", "way/sign.yaml"):
+        for over in ([], ["--over"]):
+            done = holdfast("cure", file, "--best", "-o", tmp_path / name, *over)
+            assert done.returncode == 2 and "the recipe itself" in done.stderr, name
+    done = holdfast("cure", tmp_path / "soft.yaml", "--best", "-o", file, "--over")
+    assert done.returncode == 2 and "the recipe itself" in done.stderr
+    assert file.read_text() == BEAD and (tmp_path / "hard.yaml").read_text() == BEAD
+
+
+def test_never_over_another_file_unasked(sign, tmp_path):
+    file, other = sign(BEAD), sign("mine\n", "other.yaml")
+    (tmp_path / "dangling.yaml").symlink_to(tmp_path / "nowhere.yaml")
+    for name in ("other.yaml", "dangling.yaml"):
+        done = holdfast("cure", file, "--best", "-o", tmp_path / name)
+        assert done.returncode == 2 and "--over" in done.stderr
+    assert other.read_text() == "mine\n" and not (tmp_path / "nowhere.yaml").exists()
+    assert holdfast("cure", file, "--best", "-o", other, "--over").returncode == 0
+    assert "- ties" in other.read_text()
+    assert holdfast("cure", file, "--best", "-o", tmp_path / "no" / "such" / "x.yaml").returncode == 3
+
+
+def test_recipe_to_standard_output(sign):
+    done = holdfast("cure", sign(BEAD), "--best")
+    assert done.returncode == 0 and done.stdout.startswith("# for the pottery\nholdfast: 1\n")
+    assert "tie" in done.stderr and holdfast("cure", sign(BEAD), "--best", "-q").stderr == ""
+
+
+def test_make_with_the_best_cure(sign, tmp_path):
+    file, out = sign(BEAD), tmp_path / "out"
+    done = holdfast("make", file, "--cure", "best", "-o", out)
+    assert done.returncode == 0 and "whole" in done.stdout and "cured: " in done.stdout
+    cured = (out / "sign/cured.yaml").read_text()
+    assert cured == holdfast("cure", file, "--best").stdout and "# glass later" in cured
+    assert (out / "sign/metal.svg").exists() and not (out / "sign/not-to-be-cut.svg").exists()
+    files = {f["name"] for f in json.loads((out / "sign/report.json").read_text())["files"]}
+    assert files == set(os.listdir(out / "sign")) - {"report.json"}
+    again = tmp_path / "again.yaml"
+    again.write_text(cured)
+    holdfast("make", again, "-o", out)
+    assert (out / "again/metal.svg").read_text() == (out / "sign/metal.svg").read_text()
+    holdfast("make", file, "-o", out)
+    assert not (out / "sign/cured.yaml").exists() and not (out / "sign/metal.svg").exists()
+    assert file.read_text() == BEAD
+    whole = sign(WHOLE, "whole.yaml")
+    assert holdfast("make", whole, "--cure", "best", "-o", out).returncode == 0
+    assert not (out / "whole/cured.yaml").exists()
+    assert holdfast("make", file, whole, sign(HOPELESS, "hopeless.yaml"), "--cure", "best", "-o", out).returncode == 1
+
+
+def test_make_does_not_write_over_a_recipe_called_cured(tmp_path):
+    folder = tmp_path / "out" / "cured"
+    folder.mkdir(parents=True)
+    for text in (BEAD, WHOLE):
+        (folder / "cured.yaml").write_text(text)
+        for options in ([], ["--cure", "best"]):
+            done = holdfast("make", folder / "cured.yaml", "-o", tmp_path / "out", *options)
+            assert done.returncode == 2 and "the recipe itself" in done.stderr
+            assert os.listdir(folder) == ["cured.yaml"] and (folder / "cured.yaml").read_text() == text
+
+
+def test_pictures(sign, tmp_path):
+    secret = sign(CUT.replace("BAKERY", "ROSEBUD"))
+    folder = tmp_path / "look"
+    folder.mkdir()
+    for name in ("cure-99.svg", "cure-notes.svg", "cure-1.svg.txt"):
+        (folder / name).write_text("old")
+    n = len(cures_of(secret, "--pictures", folder)["cures"])
+    assert n >= 1
+    assert set(os.listdir(folder)) >= {f"cure-{i + 1}.svg" for i in range(n)} | {"cures.svg", "cure-notes.svg", "cure-1.svg.txt"}
+    assert not (folder / "cure-99.svg").exists()
+    for file in folder.glob("cure*.svg"):
+        text = file.read_text()
+        if text == "old":
+            continue
+        xml.fromstring(text)
+        assert "ROSEBUD" not in text and "/" + "tmp" not in text
+        assert file.name == "cures.svg" or "<text" not in text
+        assert len(text) < 200_000 * max(n, 1)
+    picture = tmp_path / "one.png"
+    subprocess.run(["rsvg-convert", folder / "cure-1.svg", "-o", picture], check=True)
+    from PIL import Image
+    shown = Image.open(picture).convert("RGB")
+    assert shown.width == 480
+    hot = [sum(abs(r - 0xB4) + abs(g - 0x48) + abs(b - 0x1A) < 60 for r, g, b in half.getdata())
+           for half in (shown.crop((0, 0, 230, shown.height)), shown.crop((250, 0, 480, shown.height)))]
+    assert hot[0] == 0 and hot[1] > 20, "ties come: marked in the second panel only"
+
+
+def test_shown_as_they_come(sign):
+    """On a terminal each cure is told when it is found; the numbered list still goes to standard output."""
+    master, slave = pty.openpty()
+    done = subprocess.run([HOLDFAST, "cure", sign(CUT)], stdout=subprocess.PIPE, stderr=slave, text=True)
+    os.close(slave)
+    told = b""
+    try:
+        while chunk := os.read(master, 65536):
+            told += chunk
+    except OSError:
+        pass
+    os.close(master)
+    assert b"found: " in told and b"changes tried" in told and "found: " not in done.stdout
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_stopped(number, tmp_path, sign):
+    words = "Saltmarsh Quay Boat Yard and Pottery by the Seashore"
+    file = sign(HEAD + "entries:\n  - plate: {shape: round, diameter: 1100 mm}\n"
+                f"  - words: {{text: {words}, font: Bebas Neue, height: 80 mm, arc radius: 400 mm, at: top, as: opening}}\n")
+    for command in (["cure", file, "--best", "-o", tmp_path / "x.yaml"], ["make", file, "--cure", "best", "-o", tmp_path / "out"]):
+        running = subprocess.Popen([HOLDFAST, *map(str, command)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        time.sleep(0.4)
+        asked = time.monotonic()
+        running.send_signal(number)
+        assert running.wait(60) == 130
+        assert time.monotonic() - asked < 30
+    assert sorted(os.listdir(tmp_path)) == ["sign.yaml"]
+
+
+def test_says_what_is_looked_for_beside(tmp_path):
+    one, two = tmp_path / "one", tmp_path / "two"
+    one.mkdir(), two.mkdir()
+    (one / "sign.yaml").write_text(BEAD.replace("process: {kerf: 1.5 mm}   # measured\n", ""))
+    (one / "shop.yaml").write_text("holdfast: 1\nkerf: 1.5 mm\n")
+    done = holdfast("cure", one / "sign.yaml", "--best", "-o", two / "cured.yaml")
+    assert done.returncode == 0 and "shop.yaml" in done.stdout
+    done = holdfast("cure", one / "sign.yaml", "--best", "-o", one / "cured.yaml")
+    assert done.returncode == 0 and "shop.yaml" not in done.stdout
+    assert holdfast("check", one / "cured.yaml").returncode == 0
