@@ -11,10 +11,16 @@
 #include "cure/mend-private.h"
 
 #define HAIR         0.03 /* mm that the cut reaches beyond the metal */
-#define LONGER       1.2  /* times two straight sides: more than a point */
-#define ROOM         1.03 /* times the law's radius */
-#define SQUARE       2.0  /* mm: a square end is so wide, */
+#define LONGER       1.2  /* times two straight sides, and a blunt end: more than a point */
+#define EVENLY       0.85 /* of a wedge's width at the same place */
+#define ROOM         1.1  /* times the law's radius */
+#define SQUARE       1.2  /* mm: a square end is so wide, */
+#define REACH        8.0  /* mm from the tip */
 #define LEAST_SQUARE 0.5  /* at the least: the law takes longer straights for no bend */
+/* Area of what is taken off, before the circle is put back, that of a point of 25 degrees in
+ * squares of the radius; mm2. */
+#define MOST_ROUND  3.2
+#define MOST_SQUARE 6.0
 
 /* Where a circle of the wished radius rests in the point. */
 typedef struct {
@@ -64,6 +70,38 @@ nearest_rest(const HfMendNet *net, HfPoint p, double radius, Rest *ret_rest)
   return best < INFINITY;
 }
 
+/* Radius of the axis where it is nearest to @p. */
+static double
+radius_near(const HfMendNet *net, HfPoint p)
+{
+  double least = INFINITY, radius = 0;
+  for (guint e = 0; e < net->axis->edges->len; e++) {
+    const HfAxisEdge *edge = &g_array_index(net->axis->edges, HfAxisEdge, e);
+    for (guint i = 0; i + 1 < edge->n; i++) {
+      const HfAxisPoint *a = &g_array_index(net->axis->points, HfAxisPoint, edge->first + i);
+      double t;
+      double away = hf_point_distance(hf_segment_nearest(a[0].at, a[1].at, p, &t), p);
+      if (away >= least)
+        continue;
+      least = away;
+      radius = a[0].radius + (a[1].radius - a[0].radius) * t;
+    }
+  }
+  return radius;
+}
+
+/* A wedge opens evenly from its tip to the circle. What is narrower on the way is the end of
+ * something slender, a serif: all of that would go. */
+static gboolean
+opens_evenly(const HfMendNet *net, HfPoint tip, const Rest *rest)
+{
+  for (double share = 0.5; share < 0.9; share += 0.125)
+    if (radius_near(net, hf_point_mix(tip, rest->rest.at, share)) <
+        EVENLY * share * rest->rest.radius)
+      return FALSE;
+  return TRUE;
+}
+
 /* ---- what is taken off ----------------------------------------------------------------------- */
 
 /* mm along the ring from its first vertex. */
@@ -108,7 +146,7 @@ beyond(const HfRing *ring, const Rest *rest, HfPoint tip)
     end = rest->site_a.vertex;
     a_to_b = length - a_to_b;
   }
-  if (a_to_b > LONGER * 2 * hf_point_distance(tip, rest->rest.at) + HAIR)
+  if (a_to_b > LONGER * 2 * hf_point_distance(tip, rest->rest.at) + 3 * rest->rest.radius)
     return NULL;
   g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(HfGrid));
   HfGrid g = hf_grid_snap(from);
@@ -132,11 +170,12 @@ take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboole
   if (rest->site_a.ring != rest->site_b.ring)
     return FALSE;
   g_autoptr(HfRegion) off = beyond(ring, rest, tip);
-  if (off == NULL || hf_region_is_empty(off))
+  double r = rest->rest.radius, most = round ? MOST_ROUND * r * r : MOST_SQUARE;
+  if (off == NULL || hf_region_is_empty(off) || hf_region_area(off) > most)
     return FALSE;
   HfOutline *outline = hf_outline_new();
-  for (guint r = 0; r < off->rings->len; r++) {
-    const HfRing *one = hf_region_ring(off, r);
+  for (guint i = 0; i < off->rings->len; i++) {
+    const HfRing *one = hf_region_ring(off, i);
     hf_outline_begin(outline, hf_grid_point(one->at[0]));
     for (guint v = 1; v < one->n; v++)
       hf_outline_line_to(outline, hf_grid_point(one->at[v]));
@@ -165,7 +204,7 @@ take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboole
 static gboolean
 nearest_width(const HfMendNet *net, HfPoint tip, double wide, Rest *ret_rest)
 {
-  double reach = 4 * SQUARE, least = INFINITY;
+  double reach = REACH, least = INFINITY;
   for (guint e = 0; e < net->axis->edges->len; e++) {
     const HfAxisEdge *edge = &g_array_index(net->axis->edges, HfAxisEdge, e);
     if (edge->site_a.ring != edge->site_b.ring)
@@ -173,7 +212,7 @@ nearest_width(const HfMendNet *net, HfPoint tip, double wide, Rest *ret_rest)
     for (guint i = 0; i < edge->n; i++) {
       const HfAxisPoint *p = &g_array_index(net->axis->points, HfAxisPoint, edge->first + i);
       double away = hf_point_distance(p->at, tip);
-      if (away > fmin(reach, least) || p->radius > SQUARE ||
+      if (away > fmin(reach, least) || p->radius > REACH ||
           hf_point_distance(p->foot_a, p->foot_b) < fmax(wide, 1.7 * p->radius))
         continue;
       least = away;
@@ -190,7 +229,8 @@ hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius)
   double least = ROOM * view->hold->figures[HF_FIGURE_POINT_RADIUS];
   Rest rest;
   for (double r = fmax(radius, least); r >= least; r = r > 1.1 * least ? fmax(least, r * 0.9) : 0)
-    if (nearest_rest(net, at, r, &rest) && take_off(view, kind, at, &rest, TRUE))
+    if (nearest_rest(net, at, r, &rest) && opens_evenly(net, at, &rest) &&
+        take_off(view, kind, at, &rest, TRUE))
       return;
   for (double wide = SQUARE; wide > LEAST_SQUARE; wide *= 0.8)
     if (nearest_width(net, at, wide, &rest) && take_off(view, kind, at, &rest, FALSE))

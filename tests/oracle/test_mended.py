@@ -71,7 +71,7 @@ def test_random_signs_are_mended():
         new_stops += bool(outcome[2])
     assert signs > 20
     assert new_stops == 0
-    assert clean >= 0.85 * signs, (clean, signs)
+    assert clean >= 0.9 * signs, (clean, signs)
 
 
 if __name__ == "__main__":

@@ -159,6 +159,24 @@ test_star_is_rounded(void)
   g_assert_true(sign->hold->whole);
 }
 
+/* Slender ends lose their points, not themselves: a stem with thin serifs keeps all but slivers. */
+static void
+test_slender_stays(void)
+{
+  g_autoptr(Sign) sign = sign_new(1.5, 1);
+  const HfPoint stem[] = {{-2.3, 0}, {2.3, 0},   {2.3, 48}, {9, 48.6},
+                          {9, 50},   {-9, 50.2}, {-9, 49},  {-2.3, 48}};
+  const HfPoint tail[] = {{-20, -6}, {60, -1}, {-20, 0}};
+  sign_add_box(sign, "rail", -30, -20, 30, 1);
+  sign_add_polygon(sign, "stem", stem, G_N_ELEMENTS(stem));
+  sign_add_polygon(sign, "tail", tail, G_N_ELEMENTS(tail));
+  double area = hf_region_area(((void)sign_check(sign), sign->metal->region));
+  g_assert_nonnull(sign_find(sign->hold, HF_LAW_SHARP_POINT));
+  mend(sign, (HfMendEntry){.round = 3});
+  g_assert_cmpfloat(hf_region_area(sign->metal->region), >, area - 20);
+  g_assert_cmpfloat(hf_region_box(sign->metal->region).max.y, >, 49);
+}
+
 /* A square of side s grown by d: s^2 + 4 s d + pi d^2. */
 static void
 test_opening_is_enlarged(void)
@@ -242,6 +260,7 @@ main(int argc, char **argv)
   g_test_add_func("/mend/joint", test_joint_is_thickened);
   g_test_add_func("/mend/point", test_point_is_rounded);
   g_test_add_func("/mend/star", test_star_is_rounded);
+  g_test_add_func("/mend/slender", test_slender_stays);
   g_test_add_func("/mend/larger", test_opening_is_enlarged);
   g_test_add_func("/mend/no-room", test_no_room_to_enlarge);
   g_test_add_func("/mend/of", test_only_what_is_meant);
