@@ -19,8 +19,10 @@
 #define LEAST_SQUARE 0.5  /* at the least: the law takes longer straights for no bend */
 /* Area of what is taken off, before the circle is put back, that of a point of 25 degrees in
  * squares of the radius; mm2. */
-#define MOST_ROUND  3.2
+#define MOST_ROUND  4.4
 #define MOST_SQUARE 6.0
+
+enum { PER_STEP = 16 }; /* places looked at between two points of the axis */
 
 /* Where a circle of the wished radius rests in the point. */
 typedef struct {
@@ -204,19 +206,19 @@ take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboole
 static gboolean
 nearest_width(const HfMendNet *net, HfPoint tip, double wide, Rest *ret_rest)
 {
-  double reach = REACH, least = INFINITY;
+  double least = INFINITY;
   for (guint e = 0; e < net->axis->edges->len; e++) {
     const HfAxisEdge *edge = &g_array_index(net->axis->edges, HfAxisEdge, e);
     if (edge->site_a.ring != edge->site_b.ring)
       continue;
-    for (guint i = 0; i < edge->n; i++) {
-      const HfAxisPoint *p = &g_array_index(net->axis->points, HfAxisPoint, edge->first + i);
-      double away = hf_point_distance(p->at, tip);
-      if (away > fmin(reach, least) || p->radius > REACH ||
-          hf_point_distance(p->foot_a, p->foot_b) < fmax(wide, 1.7 * p->radius))
+    for (double at = 0; at <= edge->n - 1; at += 1.0 / PER_STEP) {
+      HfAxisPoint p = hf_mend_net_point(net, e, at);
+      double away = hf_point_distance(p.at, tip);
+      if (away > fmin(REACH, least) || p.radius > REACH ||
+          hf_point_distance(p.foot_a, p.foot_b) < fmax(wide, 1.7 * p.radius))
         continue;
       least = away;
-      *ret_rest = (Rest){*p, edge->site_a, edge->site_b};
+      *ret_rest = (Rest){p, edge->site_a, edge->site_b};
     }
   }
   return least < INFINITY;
