@@ -37,6 +37,7 @@ typedef struct {
   HfPoint at, way;
   double gap; /* mm of nothing on the middle line */
   double guess;
+  Kind kind;
   guint sector;
 } Place;
 
@@ -82,6 +83,7 @@ look(Looking *looking, HfPoint from, HfPoint way, Kind kind)
   double width = sqrt(looking->offers->unit), off = hf_view_off(looking->view, from, way);
   Place place = {.at = hf_point_add(from, hf_point_scale(way, met.at / 2)),
                  .way = way,
+                 .kind = kind,
                  .gap = met.at,
                  .guess =
                      met.at * width + looking->offers->unit *
@@ -332,7 +334,7 @@ try_place(Looking *looking, const Place *place, guint *faults)
   faults[fault]++;
   if (fault != HF_BAR_FITS || offers->node[bar.part[1]] == HF_NO_PART)
     return;
-  bar.style = hf_bar_style(offers, &bar);
+  bar.style = hf_bar_style(offers, &bar) + LATER / 2 * (double)place->kind * offers->unit;
   g_array_append_val(offers->bars, bar);
 }
 
