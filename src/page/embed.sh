@@ -8,7 +8,8 @@ client=$here/client out=$1 depfile=$2
 bundle=$out/page-bundle
 
 if [[ ! -d $client/node_modules/esbuild || $client/package-lock.json -nt $client/node_modules/.package-lock.json ]]; then
-  npm ci --prefix "$client" --no-audit --no-fund --loglevel=error >"$out/npm.log" 2>&1 || { cat "$out/npm.log" >&2; exit 1; }
+  npm ci --prefix "$client" --no-audit --no-fund --loglevel=error >"$out/npm.log" 2>&1 ||
+    { cat "$out/npm.log" >&2; echo "what the page is bundled with could not be fetched; build without the page: meson configure -Dpage=disabled" >&2; exit 1; }
 fi
 rm -rf "$bundle"
 node "$client/build.mjs" "$(realpath -m "$bundle")"

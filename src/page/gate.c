@@ -327,7 +327,9 @@ right_host(const HfGate *gate, SoupServerMessage *message)
 {
   const char *host =
       soup_message_headers_get_list(soup_server_message_get_request_headers(message), "Host");
-  return g_strcmp0(host, gate->host) == 0;
+  GUri *uri = soup_server_message_get_uri(message); /* a request may name a whole address */
+  return g_strcmp0(host, gate->host) == 0 && g_strcmp0(g_uri_get_host(uri), "127.0.0.1") == 0 &&
+         g_uri_get_port(uri) == gate->port;
 }
 
 /* What changes something must say where it comes from. */

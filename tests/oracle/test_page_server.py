@@ -88,6 +88,14 @@ def test_another_host_is_refused(page, host):
     refused(page, "GET", "/api/state", {**page.headers(), "Host": host.format(port=page.port)}, status=status)
 
 
+def test_a_whole_address_must_be_this_one(page):
+    for address, status in ((f"http://{page.host}", 200), ("http://evil.example", 403), ("http://127.0.0.1:1", 403)):
+        line = socket.create_connection(("127.0.0.1", page.port), timeout=5)
+        line.sendall(f"GET {address}/api/state HTTP/1.1\r\nHost: {page.host}\r\nCookie: {page.cookie}\r\n\r\n".encode())
+        assert line.recv(100).startswith(f"HTTP/1.1 {status} ".encode())
+        line.close()
+
+
 @pytest.mark.parametrize("origin", ["http://evil.example", "null", "http://127.0.0.1", "https://127.0.0.1:{port}", "http://127.0.0.1:1"])
 def test_another_origin_is_refused(page, origin):
     for method, path in (("GET", "/api/state"), ("POST", "/api/undo")):
