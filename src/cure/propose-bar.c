@@ -58,7 +58,8 @@ static char *
 bar_entry(const HfEntry *like, const char *name, HfPoint at, double length, double height)
 {
   g_autofree char *x = hf_say_mm(like, "height", at.x), *y = hf_say_mm(like, "height", at.y);
-  g_autofree char *l = hf_say_mm(like, "height", length), *h = hf_say_mm(like, "height", height);
+  g_autofree char *l = hf_say_rough(like, "height", length),
+                  *h = hf_say_rough(like, "height", height);
   return g_strdup_printf("bar: {name: %s, length: %s, height: %s, at: [%s, %s]}", name, l, h, x, y);
 }
 
@@ -161,7 +162,7 @@ ring_under(HfProposing *asked, guint entry)
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "hoop");
-  g_autofree char *d = hf_say_mm(e, "arc radius", outer), *w = hf_say_mm(e, "arc radius", strip);
+  g_autofree char *d = hf_say_mm(e, "arc radius", outer), *w = hf_say_rough(e, "arc radius", strip);
   g_autofree char *x = hf_say_mm(e, "arc radius", centre.x),
                   *y = hf_say_mm(e, "arc radius", centre.y);
   g_autofree char *ring =
@@ -314,7 +315,7 @@ join_ends(HfProposing *asked, const HfAdrift *piece)
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "ends");
-  g_autofree char *w = hf_say_mm(e, "length", width),
+  g_autofree char *w = hf_say_rough(e, "length", width),
                   *h = hf_say_mm(e, "length", high - low + 2 * bite);
   g_autofree char *y = hf_say_mm(e, "length", (low + high) / 2);
   g_autofree char *a = hf_say_mm(e, "length", x0), *b = hf_say_mm(e, "length", x1);

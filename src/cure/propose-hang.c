@@ -269,8 +269,7 @@ static void
 hang_it(HfProposing *asked, const HfEntry *carrier)
 {
   double least = asked->patient->hold->limits[HF_LAW_SMALL_HOLE].caution;
-  const char *unit_key = "width";
-  g_autofree char *hole = hf_say_mm(carrier, unit_key, fmax(8, ceil(least)));
+  g_autofree char *hole = hf_say_rough(carrier, "width", fmax(8, least));
   g_autofree char *on = hf_say_name(carrier->name), *name = hf_say_new_name(asked, "hooks");
   gboolean is_round = carrier->kind == HF_ENTRY_RING ||
                       (carrier->kind == HF_ENTRY_PLATE && (carrier->plate.shape == HF_PLATE_ROUND ||
@@ -300,10 +299,10 @@ stand_it(HfProposing *asked, guint entry)
   g_autofree char *on = hf_say_name(carrier->name);
   g_autofree char *stake_name = hf_say_new_name(asked, "stake"),
                   *feet_name = hf_say_new_name(asked, "feet");
-  g_autofree char *wide = hf_say_mm(carrier, "width", ceil(fmax(16, 3 * limit)));
-  g_autofree char *foot = hf_say_mm(carrier, "width", ceil(fmax(40, hf_box_width(box) / 8)));
+  g_autofree char *wide = hf_say_rough(carrier, "width", fmax(16, 3 * limit));
+  g_autofree char *foot = hf_say_rough(carrier, "width", fmax(40, hf_box_width(box) / 8));
   g_autofree char *high = hf_say_mm(carrier, "width", 20);
-  g_autofree char *deep = hf_say_mm(carrier, "width", fmax(200, ceil(hf_box_height(box) / 2)));
+  g_autofree char *deep = hf_say_rough(carrier, "width", fmax(200, hf_box_height(box) / 2));
   g_autofree char *stake = g_strdup_printf(
       "stake: {name: %s, width: %s, length: %s, on: %s, at: bottom}", stake_name, wide, deep, on);
   g_autofree char *feet =
@@ -358,7 +357,7 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
         hf_proposing_finding(asked, g_array_index(proposal->targets, guint, 0));
     double lack = 2 * (first->limit - first->measured); /* it may be of a radius */
     hf_propose_knob(proposal, e, round_holes[i].key, now, now + fmax(lack / 2, 0.1),
-                    fmax(limit.caution + 1, now + 2 * lack), 0.1);
+                    fmax(limit.caution + 1, now + 3 * lack), 0.1);
     hf_propose_set(asked, proposal, entry, round_holes[i].key, "{}");
     return;
   }

@@ -54,6 +54,38 @@ narrow_gap(HfProposing *asked, const HfAdrift *piece, guint entry)
   return TRUE;
 }
 
+/* Rings of a band must stay about one centre, a ring with an initial in its window keeps it. */
+static gboolean
+is_ring_of_others(const HfProposing *asked, const HfEntry *ring)
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    const GPtrArray *band =
+        e->kind == HF_ENTRY_WORDS ? e->words.band
+        : e->kind == HF_ENTRY_DOT || e->kind == HF_ENTRY_DIAMOND || e->kind == HF_ENTRY_STAR
+            ? e->separator.band
+            : NULL;
+    for (guint k = 0; band != NULL && k < band->len; k++)
+      if (g_strcmp0(band->pdata[k], ring->name) == 0)
+        return TRUE;
+    if (e->kind == HF_ENTRY_INITIAL && g_strcmp0(e->initial.fill, ring->name) == 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Of words only a letter hangs in the air; what fills a window or a band stands where it must. */
+static gboolean
+is_fitted(const HfEntry *e)
+{
+  gboolean separator =
+      e->kind == HF_ENTRY_DOT || e->kind == HF_ENTRY_DIAMOND || e->kind == HF_ENTRY_STAR;
+  return e->kind == HF_ENTRY_WORDS ||
+         (e->kind == HF_ENTRY_INITIAL &&
+          (e->initial.fill != NULL || e->initial.split_by != NULL)) ||
+         (separator && e->separator.band != NULL && e->separator.band->len > 0);
+}
+
 static void
 move_nearer(HfProposing *asked, const HfAdrift *piece)
 {
@@ -63,7 +95,7 @@ move_nearer(HfProposing *asked, const HfAdrift *piece)
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   double size = fmax(hf_box_width(sign), hf_box_height(sign));
   if (shape->opening || piece->gap > FAR_AWAY * size || narrow_gap(asked, piece, shape->entry) ||
-      e->kind == HF_ENTRY_WORDS) /* of words only a letter hangs in the air */
+      is_ring_of_others(asked, e) || is_fitted(e))
     return;
   HfPoint way = way_of(piece, shape);
   g_autofree char *sentence = g_strdup_printf("move %s {} %s, into the metal there",

@@ -150,6 +150,8 @@ char *hf_say_name(const char *name);
 char *hf_say_names(const char *const *names, guint n);
 /** hf_say_mm: (transfer full) @mm in the unit in which @entry (nullable) says @key. */
 char *hf_say_mm(const HfEntry *entry, const char *key, double mm);
+/** hf_say_rough: (transfer full) the same, up to whole mm or a twentieth of an inch. */
+char *hf_say_rough(const HfEntry *entry, const char *key, double mm);
 /** hf_say_way: (transfer none) "to the right", "down and to the left". */
 const char *hf_say_way(HfPoint way);
 /** hf_say_new_name: (transfer full) @wanted, or with a number, that no entry has. */

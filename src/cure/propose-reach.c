@@ -111,7 +111,7 @@ reach_ring(HfProposing *asked, guint entry)
   if (proposal == NULL)
     return;
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
-  g_autofree char *bite = hf_say_mm(e, "height", fmax(ceil(joint), 2));
+  g_autofree char *bite = hf_say_rough(e, "height", fmax(joint, 2));
   if (!isnan(e->initial.font.height))
     hf_propose_take_out(asked, proposal, entry, "height");
   if (!isnan(e->initial.font.size))

@@ -43,6 +43,13 @@ hf_say_mm(const HfEntry *entry, const char *key, double mm)
   return g_strconcat(number, " ", unit, NULL);
 }
 
+char *
+hf_say_rough(const HfEntry *entry, const char *key, double mm)
+{
+  double step = strcmp(hf_entry_unit(entry, key), "in") == 0 ? 25.4 / 20 : 1;
+  return hf_say_mm(entry, key, ceil(mm / step - 1e-6) * step);
+}
+
 /* ---- names and ways ---------------------------------------------------------------------------
  */
 

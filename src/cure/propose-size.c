@@ -6,8 +6,9 @@
 #include "hold/hold.h"
 #include <string.h>
 
-#define MOST_LETTERS 40
-#define MOST_TIMES   4.0 /* larger than this the sign is another one */
+#define MOST_LETTERS 6
+#define COARSE       0.05 /* mm, of their chords: this is only how far to look */
+#define MOST_TIMES   4.0  /* larger than this the sign is another one */
 #define LEAST_TIMES  0.5
 #define MARGIN       1.15 /* beyond what one letter alone needs: other letters, joints, ties */
 
@@ -37,9 +38,22 @@ wanted_by_all(const HfProposing *asked, const GArray *aims)
   return most;
 }
 
-/* What the letters need by themselves, each character once: the face's smallest size. */
+static gboolean
+is_named(const HfProposing *asked, const GArray *aims, const char *label)
+{
+  for (guint i = 0; i < aims->len; i++) {
+    const GPtrArray *names = hf_proposing_finding(asked, g_array_index(aims, guint, i))->names;
+    for (guint k = 0; k < names->len; k++)
+      if (strcmp(names->pdata[k], label) == 0)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+/* What the letters that @aims name need by themselves, each character once: the smallest size of
+ * the face for them. */
 static double
-needed_by_face(const HfProposing *asked, guint entry)
+needed_by_face(const HfProposing *asked, guint entry, const GArray *aims)
 {
   const HfPatient *patient = asked->patient;
   g_autoptr(GHashTable) seen = g_hash_table_new(g_str_hash, g_str_equal);
@@ -48,10 +62,11 @@ needed_by_face(const HfProposing *asked, guint entry)
     const HfShape *shape = hf_layout_shape(patient->layout, i);
     const char *letter = shape->label != NULL ? strstr(shape->label, "letter '") : NULL;
     if (shape->entry != entry || shape->letter < 0 || shape->copy > 0 || letter == NULL ||
-        g_hash_table_size(seen) >= MOST_LETTERS || !g_hash_table_add(seen, (char *)letter))
+        g_hash_table_size(seen) >= MOST_LETTERS || !is_named(asked, aims, shape->label) ||
+        !g_hash_table_add(seen, (char *)letter))
       continue;
     g_autoptr(HfRegion) raw = hf_region_new();
-    hf_region_flatten(raw, shape->outline, 0, HF_FLATTEN_MM);
+    hf_region_flatten(raw, shape->outline, 0, COARSE);
     g_autoptr(HfRegion) region = hf_region_clean(raw);
     HfSmallest smallest =
         hf_hold_smallest(region, shape->opening, &patient->hold->process, patient->shop, most);
@@ -88,7 +103,7 @@ times_larger(HfProposing *asked, guint entry, const GArray *aims, double height)
   double most = fmax(wanted_by_all(asked, aims), wanted_to_reach(asked, entry, height));
   for (guint i = 0; i < aims->len; i++)
     if (is_about_widths(hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind))
-      return fmin(fmax(most, needed_by_face(asked, entry)) * MARGIN, MOST_TIMES);
+      return fmin(fmax(most, needed_by_face(asked, entry, aims)) * MARGIN, MOST_TIMES);
   return fmin(most * MARGIN, MOST_TIMES);
 }
 

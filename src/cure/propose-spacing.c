@@ -23,20 +23,50 @@ region_of(const HfShape *shape)
   return hf_region_clean(raw);
 }
 
+/* The gap from edge @p of @a to ring @s of @b, whose box is @ring_box; @least when it is no less.
+ */
+static double
+gap_from(const HfRegion *a, HfEdgeId p, const HfRegion *b, guint s, HfBox ring_box, double least)
+{
+  const HfRing *ring = hf_region_ring(b, s);
+  HfPoint from = hf_edge_start(a, p), to = hf_edge_end(a, p), on, other;
+  HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, from), to);
+  if (!hf_box_overlaps(hf_box_grow(ring_box, least), box))
+    return least;
+  for (guint w = 0; w < ring->n; w++) {
+    HfEdgeId q = {s, w};
+    least =
+        fmin(least, hf_segment_gap(from, to, hf_edge_start(b, q), hf_edge_end(b, q), &on, &other));
+  }
+  return least;
+}
+
+/* Outer rings alone: neither lies in the other's counter. */
 static double
 gap_between(const HfRegion *a, const HfRegion *b)
 {
   double least = INFINITY;
-  for (guint r = 0; r < a->rings->len; r++)
-    for (guint v = 0; v < hf_region_ring(a, r)->n; v++)
-      for (guint s = 0; s < b->rings->len; s++)
-        for (guint w = 0; w < hf_region_ring(b, s)->n; w++) {
-          HfEdgeId p = {r, v}, q = {s, w};
-          HfPoint on, other;
-          least = fmin(least, hf_segment_gap(hf_edge_start(a, p), hf_edge_end(a, p),
-                                             hf_edge_start(b, q), hf_edge_end(b, q), &on, &other));
-        }
+  for (guint s = 0; s < b->rings->len; s++) {
+    if (hf_region_ring(b, s)->parent >= 0)
+      continue;
+    HfBox box = hf_ring_box(hf_region_ring(b, s));
+    for (guint r = 0; r < a->rings->len; r++)
+      for (guint v = 0; hf_region_ring(a, r)->parent < 0 && v < hf_region_ring(a, r)->n; v++)
+        least = gap_from(a, (HfEdgeId){r, v}, b, s, box, least);
+  }
   return least;
+}
+
+static gboolean
+has_neighbours(const HfProposing *asked, guint entry)
+{
+  const HfLayout *layout = asked->patient->layout;
+  guint letters = 0;
+  for (guint i = 0; i < layout->shapes->len && letters < 2; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    letters += shape->entry == entry && shape->letter >= 0 && shape->copy == 0;
+  }
+  return letters > 1;
 }
 
 /* The narrowest and the widest gap between neighbouring letters of @entry, mm; 0 where they touch.
@@ -209,8 +239,7 @@ hf_propose_joined(HfProposing *asked)
     if (aims->len == 0 || !is_words(asked, i, HF_AS_METAL))
       continue;
     HfSpacingRule rule = hf_proposing_entry(asked, i)->words.spacing_rule;
-    double least = 0, most = 0;
-    if (rule == HF_SPACING_PAIRS || !gaps_of(asked, i, &least, &most))
+    if (rule == HF_SPACING_PAIRS || !has_neighbours(asked, i))
       continue;
     joined(asked, i, aims, "joined pair by pair", "join the letters of %s, each pair by itself");
     if (rule == HF_SPACING_AS_GIVEN)
@@ -230,10 +259,9 @@ hf_propose_further(HfProposing *asked)
     if (aims->len == 0 || e->kind != HF_ENTRY_WORDS)
       continue;
     double lack = fmax(hf_proposing_lack(asked, aims), 0.5), height = hf_proposing_height(asked, i);
-    double most = fmin(3 * lack + 0.1 * height, height), now = spacing_now(asked, i), least_gap,
-           most_gap;
+    double most = fmin(3 * lack + 0.1 * height, height), now = spacing_now(asked, i);
     lines(asked, i, aims, 1, fmax(lack / 2, 0.5), most);
-    if (e->words.spacing_rule == HF_SPACING_PAIRS || !gaps_of(asked, i, &least_gap, &most_gap))
+    if (e->words.spacing_rule == HF_SPACING_PAIRS || !has_neighbours(asked, i))
       continue;
     HfProposal *proposal = hf_propose(
         asked, g_array_copy(aims),

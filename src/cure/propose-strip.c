@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * propose-strip.c - strips made wider and plates larger: ring, bar, gate arch, ear, foot, stake.
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 
 #define NO_STRIP 10.5 /* thicknesses: wider metal does not bow, see hold/strips.c */
@@ -92,8 +91,9 @@ plate_round_all(HfProposing *asked)
                                     g_strdup("add a plate round all that is cut out"));
   if (proposal == NULL)
     return;
-  double margin = ceil(4 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB));
-  g_autofree char *grow = hf_text_mm(margin), *name = hf_say_new_name(asked, "board");
+  double margin = 4 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
+  g_autofree char *grow = hf_say_rough(hf_proposing_entry(asked, 0), "grow", margin),
+                  *name = hf_say_new_name(asked, "board");
   g_autofree char *around = hf_say_names(names, n_names);
   g_autofree char *plate = g_strdup_printf(
       "plate: {name: %s, shape: outline, grow: %s, around: %s}", name, grow, around);

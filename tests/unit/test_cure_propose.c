@@ -308,6 +308,53 @@ static const struct {
      HEAD "entries:\n"
           "  - plate: {name: quay, shape: round, diameter: 100 mm}\n"
           "  - plate: {name: boat, shape: round, diameter: 40 mm, at: [100 mm, 0 mm]}\n"},
+    {"dots-alone", "alone", MAKES_WHOLE, "dots of number",
+     HEAD "mount: studs\nalone: [number]\nentries:\n"
+          "  - words: {name: number, text: ij, font: {family: DejaVu Sans, style: Bold}, height: "
+          "100 mm, spacing: 20 mm}\n"},
+    {"ring-under-an-arc", "bar", TAKES, "ring: {name: hoop",
+     HEAD "entries:\n"
+          "  - words: {name: lane, text: HELM, " BEBAS ", height: 40 mm, arc radius: 90 mm, at: "
+          "top}\n"},
+    {"bar-in-inches", "bar", MAKES_WHOLE, " in, height: ",
+     HEAD "entries:\n"
+          "  - words: {text: HELM, " BEBAS ", height: 4 in}\n"},
+    {"letters-on-metal-tied", "opening", MAKES_WHOLE, "ties: {}",
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 300 mm, height: 200 mm}\n"
+          "  - words: {name: yard, text: BOAT YARD, " BEBAS ", height: 60 mm}\n"},
+    {"bolder-not-beyond-the-face", "bolder", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 100 mm, height: 60 mm}\n"
+          "  - words: {name: small, text: I, " BEBAS ", height: 10 mm, as: opening}\n"},
+    {"lighter", "lighter", MAKES_WHOLE, "bolder: -",
+     HEAD "entries:\n  - bar: {name: rail, length: 300 mm, height: 20 mm}\n"
+          "  - words: {name: pier, text: HH, " BEBAS ", height: 80 mm, stand on: rail, "
+          "spacing: -8 mm}\n"},
+    {"a-stencil-plate-is-left-alone", "mend", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 500 mm, height: 200 mm}\n"
+          "  - words: {text: BOARD, font: {family: Allerta, style: Stencil}, height: 90 mm, "
+          "spacing: 10 %, as: opening}\n"},
+    {"round-again-is-larger", "round", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: round, diameter: 200 mm}\n"},
+    {"round", "round", TAKES, "mend: {round: ",
+     HEAD "entries:\n"
+          "  - star: {name: lamp, diameter: 120 mm, points: 5}\n"},
+    {"mend", "mend", MAKES_WHOLE, "mend: {thicken: yes}",
+     HEAD
+     "entries:\n"
+     "  - plate: {name: board, shape: rectangle, width: 200 mm, height: 100 mm}\n"
+     "  - plate: {name: port, shape: round, diameter: 20 mm, as: opening, shift: [-11.45 mm, 0 "
+     "mm]}\n"
+     "  - plate: {name: starboard, shape: round, diameter: 20 mm, as: opening, at: [11.45 mm, 0 "
+     "mm]}\n"},
+    {"bite", "bite", MAKES_WHOLE, "bite: ",
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 200 mm, width: 12 mm}\n"
+          "  - initial: {name: big, text: X, font: {family: DejaVu Sans, style: Bold}, fill window "
+          "of: hoop, bite: 0.1 mm}\n"},
     {"a-counter-is-never-alone", "alone", NOT_OFFERED, NULL,
      HEAD "entries:\n"
           "  - plate: {name: board, shape: rectangle, width: 300 mm, height: 120 mm}\n"
@@ -374,6 +421,24 @@ try_proposal(const HfRun *run, const HfProposal *proposal, const char *text, con
   return best;
 }
 
+/* Both ends of every knob give a recipe that reads. */
+static void
+check_edits(const HfProposal *proposal, const char *text)
+{
+  double ends[] = {proposal->least, proposal->most};
+  for (gsize i = 0; i < G_N_ELEMENTS(ends); i++) {
+    g_autoptr(GError) error = NULL;
+    g_autoptr(GArray) edits = hf_proposal_edits_at(proposal, ends[i]);
+    gsize length = 0;
+    g_autofree char *cured = hf_recipe_edit(text, strlen(text), (const HfEdit *)(void *)edits->data,
+                                            edits->len, &length, &error);
+    g_assert_no_error(error);
+    g_autoptr(HfRecipe) again = hf_recipe_read(cured, length, "quay.yaml", &error);
+    if (again == NULL)
+      g_error("%s: %s\n%s", proposal->sentence, error->message, cured);
+  }
+}
+
 static void
 check_proposal(const HfRun *run, const HfProposal *proposal)
 {
@@ -404,6 +469,7 @@ test_family(gconstpointer data)
   for (guint i = 0; i < proposals->len; i++) {
     const HfProposal *proposal = proposals->pdata[i];
     check_proposal(run, proposal);
+    check_edits(proposal, cases[c].text);
     if (strcmp(proposal->key, cases[c].key) != 0)
       continue;
     is_offered = TRUE;
