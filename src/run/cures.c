@@ -8,7 +8,7 @@
 #include "run/cures-private.h"
 #include <string.h>
 
-enum { MOST_HANDS = 4 };
+enum { MOST_HANDS = 4, MOST_COST = 100 };
 
 void
 hf_cured_free(HfCured *cured)
@@ -113,6 +113,13 @@ work(gpointer data)
   return NULL;
 }
 
+/* Another sign, and not even whole, is no answer. */
+static gboolean
+is_worth_telling(const HfCured *cured)
+{
+  return cured->whole || cured->cost <= MOST_COST;
+}
+
 static void
 tell(HfCrew *crew, const HfCureTask *task)
 {
@@ -121,7 +128,8 @@ tell(HfCrew *crew, const HfCureTask *task)
   if (options->progress != NULL)
     options->progress(crew->tried, crew->of, options->data);
   const HfCured *cured = task->alone ? task->cure : task->nearer;
-  if (options->found != NULL && cured != NULL && (task->alone || cured->whole))
+  if (options->found != NULL && cured != NULL && (task->alone || cured->whole) &&
+      is_worth_telling(cured))
     options->found(cured, options->data);
 }
 
@@ -200,7 +208,7 @@ take_results(GArray *tasks, GPtrArray *list, GPtrArray *first)
 {
   for (guint i = 0; i < tasks->len; i++) {
     HfCureTask *task = &g_array_index(tasks, HfCureTask, i);
-    if (task->cure != NULL && !is_there(list, task->cure))
+    if (task->cure != NULL && is_worth_telling(task->cure) && !is_there(list, task->cure))
       g_ptr_array_add(list, g_steal_pointer(&task->cure));
   }
   for (guint i = 0; i < list->len; i++)

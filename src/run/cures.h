@@ -53,8 +53,9 @@ typedef struct {
  *   of hands. Empty: nothing cures. %NULL with %HF_ERROR_CANCELLED.
  *
  * A single change is in it when it takes away a finding that it was proposed for, or a stop, and
- * there is no stop that was not there before. When no single change makes the sign whole, changes
- * are combined, at most four, and those combinations are in it that do.
+ * there is no stop that was not there before; not when it leaves stops and costs above 100. When no
+ * single change makes the sign whole, changes are combined, at most four, and those combinations
+ * are in it that do.
  */
 GPtrArray *hf_cures_find(const HfRun *run, const char *text, gsize length,
                          const HfCuresOptions *options, GError **error);

@@ -259,6 +259,49 @@ test_order(void)
   g_assert_cmpstr(((const HfCured *)one->pdata[0])->key, ==, "ring");
 }
 
+/* The bead falls out, the bar is thin: neither ties alone nor thickening alone makes it whole. */
+static void
+test_combined(void)
+{
+  static const char text[] =
+      LOOSE "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n";
+  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) cures =
+      hf_cures_find(run, text, strlen(text), &(HfCuresOptions){.hands = 2}, &error);
+  g_assert_no_error(error);
+  const HfCured *best = hf_cures_best(cures);
+  g_assert_nonnull(best);
+  g_assert_cmpuint(best->steps->len, >=, 2);
+  g_assert_nonnull(strstr(best->sentence, ", and "));
+  g_autoptr(HfRun) again = run_of(best->recipe);
+  g_assert_true(again->hold->whole);
+  for (guint i = 0; i < cures->len; i++) {
+    const HfCured *cured = cures->pdata[i];
+    g_assert_true(cured->steps->len > 1 || !cured->whole || cured->as_is);
+  }
+}
+
+/* Two panels, the mark of what comes, no words; the same bytes each time. */
+static void
+test_picture(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(GPtrArray) proposals = list_new();
+  g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 98, 98, 1));
+  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
+  g_autoptr(GBytes) one = hf_cured_picture(run, cures->pdata[0], 400);
+  g_autoptr(GBytes) two = hf_cured_picture(run, cures->pdata[0], 400);
+  g_assert_true(g_bytes_equal(one, two));
+  g_autofree char *svg = g_strndup(g_bytes_get_data(one, NULL), g_bytes_get_size(one));
+  for (const char *const *part =
+           (const char *const[]){"<svg ", "url(#comes)", "url(#goes)", "</svg>", NULL};
+       *part != NULL; part++)
+    g_assert_nonnull(strstr(svg, *part));
+  g_assert_null(strstr(svg, "<text"));
+  g_assert_null(strstr(svg, "bead"));
+}
+
 static void
 ask_to_stop(guint tried, guint of, gpointer data)
 {
@@ -296,6 +339,8 @@ main(int argc, char **argv)
   g_test_add_func("/cures/shift", test_shift);
   g_test_add_func("/cures/figures", test_figures);
   g_test_add_func("/cures/order", test_order);
+  g_test_add_func("/cures/combined", test_combined);
+  g_test_add_func("/cures/picture", test_picture);
   g_test_add_func("/cures/stopped", test_stopped);
   return g_test_run();
 }
