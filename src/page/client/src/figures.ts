@@ -26,7 +26,7 @@ export function area(mm2: number, as: Units = units.value): string {
     const square = mm2 / (MM_PER_INCH * MM_PER_INCH);
     return `${trimmed(square, square < 1 ? 3 : 1)} in²`;
   }
-  return mm2 >= 100000 ? `${trimmed(mm2 / 10000, 0)} cm²` : `${trimmed(mm2, mm2 < 10 ? 1 : 0)} mm²`;
+  return mm2 >= 100000 ? `${trimmed(mm2 / 100, 0)} cm²` : `${trimmed(mm2, mm2 < 10 ? 1 : 0)} mm²`;
 }
 
 /** "11.4 m", "37.4 ft" */

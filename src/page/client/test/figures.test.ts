@@ -2,7 +2,7 @@
 // One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 import { test } from "node:test";
 import assert from "node:assert/strict";
-import { length, mass } from "../src/figures";
+import { area, length, mass } from "../src/figures";
 
 test("lengths are shown as the reader likes", () => {
   assert.equal(length(25.4, "inch"), "1 in");
@@ -14,4 +14,10 @@ test("lengths are shown as the reader likes", () => {
 test("weights too", () => {
   assert.equal(mass(0.45359237, "inch"), "1 lb");
   assert.equal(mass(5.83, "mm"), "5.8 kg");
+});
+
+test("areas: 1 cm² is 100 mm²", () => {
+  assert.equal(area(31, "mm"), "31 mm²");
+  assert.equal(area(179300, "mm"), "1793 cm²");
+  assert.equal(area(645.16, "inch"), "1 in²");
 });
