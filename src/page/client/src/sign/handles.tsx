@@ -26,7 +26,7 @@ const ahead = signal<{ path: string; value: Value } | null>(null);
 
 // --- sending: the newest value, whenever the picture of the last one is there ---
 
-const PATIENCE = 250; // ms; a picture that takes longer is not waited for
+const PATIENCE = 2000; // ms: an answer that is lost must not hold the hand; asking again sooner only stops the run
 let next: { path: string; text: string; token: string } | null = null;
 let sending = false;
 
