@@ -14,6 +14,11 @@ fi
 rm -rf "$bundle"
 node "$client/build.mjs" "$(realpath -m "$bundle")"
 
+# what is bundled from others keeps their terms beside it: /licences.txt of the page
+for file in "$client"/node_modules/{preact,@preact/signals,@preact/signals-core}/LICENSE /usr/share/doc/fonts-vollkorn/copyright; do
+  [[ -f $file ]] && printf '== %s ==\n\n%s\n\n' "$(basename "$(dirname "$file")")" "$(<"$file")"
+done >"$bundle/licences.txt"
+
 {
   echo '<gresources><gresource prefix="/holdfast/page">'
   for file in "$bundle"/*; do

@@ -538,6 +538,13 @@ def test_handles_set_what_they_say(page):
     assert now["entries[3].dot.at"] == pytest.approx(45) and now["entries[1].ring.outer"] == 4.5
 
 
+def test_the_page_itself_is_embedded(page):
+    for path, kind in (("/", "text/html"), ("/page.js", "text/javascript"), ("/page.css", "text/css"), ("/licences.txt", "text/plain")):
+        status, headers, body = page.raw("GET", path)
+        assert status == 200 and headers["Content-Type"].startswith(kind) and len(body) > 200
+    assert b"Permission is hereby granted" in page.raw("GET", "/licences.txt")[2]
+
+
 def test_schema_and_cautions(page):
     schema = page.get("/api/schema")
     assert schema == json.loads(holdfast("recipe", "--schema").stdout)
