@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A new sign: starters that the core draws; or a recipe that is there already.
 import { useSignal } from "@preact/signals";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import * as api from "../api";
 import type { RecipeFile, Starter } from "../api";
 import * as store from "../store";
@@ -63,7 +63,7 @@ function NameIt({ starter }: { starter: Starter }) {
   const name = useSignal("");
   const problem = useSignal<api.Trouble | null>(null);
   const field = useRef<HTMLInputElement>(null);
-  useEffect(() => field.current?.focus(), []);
+  useLayoutEffect(() => field.current?.focus(), []);
   return (
     <form
       class="name-it"

@@ -33,7 +33,10 @@ export function useCard(): RefObject<HTMLDivElement> {
     };
     addEventListener("scroll", again, true);
     addEventListener("resize", again);
+    const sizes = new ResizeObserver(again); // pictures that come in make it wider
+    if (card.current !== null) sizes.observe(card.current);
     return () => {
+      sizes.disconnect();
       removeEventListener("scroll", again, true);
       removeEventListener("resize", again);
     };

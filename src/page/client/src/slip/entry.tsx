@@ -8,7 +8,7 @@ import { anotherPlace } from "./commit";
 import { doubled, hangers, moved, without } from "./arrange";
 import type { Entry } from "./names";
 import { entriesOf } from "./names";
-import { join } from "./path";
+import { isUnder, join } from "./path";
 import type { Schema } from "./schema";
 import { called, sentenceOf } from "./sentences";
 import type { Value } from "./sentences";
@@ -122,13 +122,13 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
   }, [chosen]);
 
   return (
-    <li ref={line} class={`entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}`} data-entry={entry.index}>
+    <li ref={line} class={`slip-entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}`} data-entry={entry.index}>
       {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
       <div class="sentence">
         <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{" "}
         <MoreWord which={entry.index} what={called(entry)} />
       </div>
-      <Troubles of={[...values(sentence.pieces), ...(unfolded.value === entry.index ? [] : sentence.unsaid)]} />
+      <Troubles of={values(sentence.pieces)} whole={(path) => isUnder(path, `entries[${entry.index}]`)} />
       {unfolded.value === entry.index ? (
         <div class="unfold">
           <Deeds entry={entry} count={count} />

@@ -24,7 +24,7 @@ export function HeadLines({ schema }: { schema: Schema }) {
       <div class="sentence"><Words pieces={head.metal.pieces} /> <Words pieces={head.use.pieces} /> <MoreWord which="head" what="the sign" /></div>
       <Limits tree={tree} />
       <Accepted tree={tree} />
-      <Troubles of={all} />
+      <Troubles of={all} whole={(path) => path !== "" && !/^entries\[/.test(path)} />
       {open ? (
         <div class="unfold">
           <Unsaid of={rest} />

@@ -115,7 +115,7 @@ function readSizes(text: string, kind: string, body: Table): void {
     const length = found[0].replace(/(\d)(mm|cm|m|in|ft)$/i, "$1 $2");
     const after = text.slice(found.index + found[0].length, found.index + found[0].length + 12).toLowerCase();
     const before = text.slice(Math.max(0, found.index - 12), found.index).toLowerCase();
-    const next = /^\s*([a-z]+)/.exec(after)?.[1] ?? "";
+    const next = /^\s*(?!of\b|by\b)([a-z]+)/.exec(after)?.[1] ?? ""; // of and by go before a size
     const prior = /([a-z]+)\s*$/.exec(before)?.[1] ?? "";
     const field = sizes.find(([word, it]) => body[it] === undefined && new RegExp(`^(?:${word.source})$`).test(next))?.[1]
       ?? sizes.find(([word, it]) => body[it] === undefined && new RegExp(`^(?:${word.source})$`).test(prior))?.[1]

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A sentence on the paper, and what is wrong in it under it.
-import type { ComponentChildren } from "preact";
+import * as store from "../store";
 import type { Piece, Value } from "./sentences";
 import { ValueWord, said, troubleAt } from "./value";
 
@@ -14,16 +14,13 @@ export function Words({ pieces }: { pieces: Piece[] }) {
   );
 }
 
-/** Each trouble once, in the order of the values. */
-export function Troubles({ of, children }: { of: Value[]; children?: ComponentChildren }) {
+/** Each trouble once, in the order of the values; also what is wrong with all of it: `whole`. */
+export function Troubles({ of, whole }: { of: Value[]; whole: (path: string) => boolean }) {
   const texts = new Set(of.flatMap((it) => {
     const trouble = troubleAt(it.path);
     return trouble === null ? [] : [said(trouble)];
   }));
-  return (
-    <>
-      {[...texts].map((text) => <p key={text} role="alert" class="trouble">{text}</p>)}
-      {children}
-    </>
-  );
+  const error = store.state.value?.error ?? null;
+  if (error !== null && whole(error.path ?? "")) texts.add(said(error));
+  return <>{[...texts].map((text) => <p key={text} role="alert" class="trouble">{text}</p>)}</>;
 }

@@ -3,7 +3,7 @@
 // changed. Each kind of entry has its own way of being said; what a way leaves out and the recipe
 // says is added as a clause, so a sentence always says all of its entry. Pure: no signals, no DOM.
 import type { Tree } from "../api";
-import { isTable, join, at as treeAt } from "./path";
+import { isTable, join, str, at as treeAt } from "./path";
 import type { Entry } from "./names";
 import type { Field, Schema } from "./schema";
 import { clause, label, said, yesNo } from "./words";
@@ -57,6 +57,9 @@ export function shown(field: Pick<Field, "kind" | "key">, raw: Tree | undefined)
 
 const shownText = (raw: Tree): string =>
   typeof raw === "string" ? raw : typeof raw === "number" || typeof raw === "boolean" ? String(raw) : JSON.stringify(raw);
+
+const LENGTH = /^[-+−]?[\d.½¼¾⅛⅜⅝⅞]/u;
+const PLACE = /clock|deg|°|^(top|bottom|left|right|cent)/;
 
 // --- one entry, being said ---
 
@@ -131,7 +134,8 @@ class Teller {
   private places(key: string): void {
     const raw = this.raw(key);
     const path = join(this.base, key);
-    const isPoint = (it: Tree): it is Tree[] => Array.isArray(it) && it.length === 2 && it.every((x) => typeof x === "string" && /^[-+−]?[\d.½¼¾⅛⅜⅝⅞]/.test(x) && !/clock|deg|°/.test(x));
+    // across and up, though one of them be mistyped: no place has a name like a length
+    const isPoint = (it: Tree): it is Tree[] => Array.isArray(it) && it.length === 2 && it.every((x) => typeof x === "string" && !PLACE.test(x)) && it.some((x) => LENGTH.test(str(x)));
     if (raw !== undefined && isPoint(raw)) {
       this.pair(key, raw, path);
       return;
@@ -139,7 +143,7 @@ class Teller {
     const all = items(raw, path);
     all.forEach(([item, where], i) => {
       if (i > 0) this.pieces.push(i === all.length - 1 ? " and " : ", ");
-      if (isPoint(item)) {
+      if (Array.isArray(item) && item.length === 2) {
         this.pair(key, item, where, all.length === 1 ? undefined : ["(", ", ", ")"]);
         return;
       }

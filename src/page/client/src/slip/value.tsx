@@ -16,7 +16,7 @@ import { useCard } from "./card";
 import { editsFor, ripe, signed, typed } from "./commit";
 import { fitting, optionsFor } from "./options";
 import type { Option } from "./options";
-import { isTable, isUnder, parent, say, str, at } from "./path";
+import { isTable, isUnder, parent, say, steps, str, at } from "./path";
 import type { Value } from "./sentences";
 
 /** What was typed and could not be taken at all, by path: never lost. */
@@ -35,7 +35,16 @@ export function troubleAt(path: string): Trouble | null {
   if (refused !== undefined) return refused.trouble;
   const error = store.state.value?.error ?? null;
   const where = error?.path ?? "";
-  return where !== "" && isUnder(where, path) ? error : null;
+  if (where === "") return null;
+  // of a list as a whole (entries[1].words.at): each of its values is meant
+  const ofList = steps(where).length >= 4 && isUnder(path, where);
+  return isUnder(where, path) || ofList ? error : null;
+}
+
+/** What is wrong with the other items of a list: across and up go together. */
+function troubleBeside(path: string): Trouble | null {
+  const error = store.state.value?.error ?? null;
+  return path.endsWith("]") && typeof error?.path === "string" && parent(error.path) === parent(path) ? error : null;
 }
 
 let sessions = 0;
@@ -82,10 +91,11 @@ export function ValueWord({ value, called }: { value: Value; called?: string }) 
   const button = useRef<HTMLSpanElement>(null);
   const session = useRef("");
   const back = useRef(false);
+  const ahead = useRef<string | null>(null); // stepped to, not answered yet: the next step goes on from there
 
   useLayoutEffect(() => {
     const wish = wanted.value;
-    if (wish?.path === value.path) {
+    if (wish !== null && value.raw !== undefined && isUnder(value.path, wish.path)) {
       wanted.value = null;
       if (wish.open) typing.value = true;
       else button.current?.focus();
@@ -102,10 +112,14 @@ export function ValueWord({ value, called }: { value: Value; called?: string }) 
   const unsaid = text === "";
 
   const step = (by: number): boolean => {
-    const next = stepped(typed(value), by, value.field.min ?? (signed(value) ? -Infinity : null), value.field.max);
+    const next = stepped(ahead.current ?? typed(value), by, value.field.min ?? (signed(value) ? -Infinity : null), value.field.max);
     if (next === null) return false;
     if (session.current === "") session.current = newSession();
-    void store.edit(editsFor(store.tree.value, value, next), session.current).then((problem) => keep(value.path, next, problem));
+    ahead.current = next;
+    void store.edit(editsFor(store.tree.value, value, next), session.current).then((problem) => {
+      if (ahead.current === next) ahead.current = null;
+      keep(value.path, next, problem);
+    });
     return true;
   };
   const onKeyDown = (event: KeyboardEvent): void => {
@@ -224,7 +238,8 @@ function Typing({ value, start, called, over, done }: TypingProps) {
       .catch(() => (fonts.value = []));
   }
   function live(now: string): void {
-    if (!ripe(value, now)) return;
+    // what isn't said yet waits: it would move into its sentence from under the hand
+    if (value.raw === undefined || !ripe(value, now)) return;
     sent.current = true;
     void store.edit(editsFor(store.tree.value, value, now), session.current).then((refused) => (problem.value = refused));
   }
@@ -250,15 +265,23 @@ function Typing({ value, start, called, over, done }: TypingProps) {
       }
     }
     const edits = isFont && final.trim() !== "" ? fontEdits(store.tree.value, value.path, final) : editsFor(store.tree.value, value, final);
-    const refused = edits.length === 0 ? null : await store.edit(edits, sent.current ? session.current : undefined);
+    const refused = edits.length === 0 ? null : await store.edit(edits, session.current);
+    sent.current = sent.current || (refused === null && edits.length > 0);
     store.trouble.value = null;
     keep(value.path, final, refused);
-    const wrong = refused ?? troubleAt(value.path);
+    if (refused === null && value.raw === undefined && edits.length > 0) {
+      if (again) wanted.value = { path: value.path, open: false }; // it stands in its sentence now
+      done(false);
+      return;
+    }
+    const wrong = refused ?? troubleAt(value.path) ?? troubleBeside(value.path);
     if (wrong !== null && again) {
       // stay with it: the reason stands under the field
       problem.value = wrong;
       closed.current = false;
       text.value = withUnit(final, now).split("\t").join(" ");
+      // the sentence may have been put another way meanwhile, and the field moved in it
+      requestAnimationFrame(() => input.current?.focus());
       return;
     }
     done(again);

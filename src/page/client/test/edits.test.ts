@@ -1,0 +1,226 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From what is typed to edits of the recipe: paths, lists, names, entries as a whole.
+import { test } from "node:test";
+import assert from "node:assert/strict";
+import type { Edit, Tree } from "../src/api";
+import { at, entryOf, isTable, isUnder, join, parent, say, steps, str } from "../src/slip/path";
+import { anotherPlace, editsFor, meant, opposite, removeItem, ripe, typed } from "../src/slip/commit";
+import { entriesOf, freeName, mentions, renamed } from "../src/slip/names";
+import { doubled, hangers, moved, textOf, without } from "../src/slip/arrange";
+import { understand, asItem } from "../src/slip/phrase";
+import { readSchema } from "../src/slip/schema";
+import { headOf, sentenceOf } from "../src/slip/sentences";
+import type { Value } from "../src/slip/sentences";
+import { scalar, yaml } from "../src/slip/yaml";
+import { recipes, schema as schemaFile, tree as parse } from "./recipes";
+
+const schema = readSchema(schemaFile());
+
+const BOATS = parse(`
+holdfast: 1
+sign: Boats
+metal: {kind: mild steel, thickness: 3 mm}
+alone: [boats]
+accept: [{finding: sharp-point, of: boats, reason: high up}]
+entries:
+  - bar: {name: rail, length: 1200 mm, height: 20 mm}
+  - words: {name: boats, text: Boats, font: Lobster Two, height: 140 mm, stand on: rail}
+  - ear: {on: rail, at: [left end, right end], hole: 8 mm}
+  - tie: {of: 2nd o of boats, em: [0.1, 0.2]}
+  - hole: {diameter: 6 mm, at: [30 mm, -10 mm]}
+`);
+
+/** The same edits on a plain tree. */
+function applied(tree: Tree, edits: Edit[]): Tree {
+  const out = JSON.parse(JSON.stringify(tree)) as Tree;
+  for (const edit of edits) {
+    const holder = at(out, parent(edit.path)) ?? (parent(edit.path) === "" ? out : undefined);
+    const last = steps(edit.path)[steps(edit.path).length - 1];
+    const value = edit.do === "set" ? edit.value ?? "" : edit.value === undefined ? null : parse(edit.value);
+    if (Array.isArray(holder) && typeof last === "number") {
+      if (edit.do === "remove") holder.splice(last, 1);
+      else if (edit.do === "insert") holder.splice(last, 0, value);
+      else holder[last] = value;
+    } else if (isTable(holder) && typeof last === "string") {
+      const list = holder[last];
+      if (edit.do === "remove") Reflect.deleteProperty(holder, last);
+      else if (edit.do === "insert" && Array.isArray(list)) list.push(value);
+      else holder[last] = value;
+    } else throw new Error(`no place for ${edit.path}`);
+  }
+  return out;
+}
+
+function valueAt(tree: Tree, path: string): Value {
+  const head = headOf(tree, schema);
+  const all = [...head.order.pieces, ...head.metal.pieces, ...head.use.pieces, ...head.order.unsaid, ...head.use.unsaid, ...(head.title === null ? [] : [head.title]),
+    ...entriesOf(tree).flatMap((entry) => {
+      const sentence = sentenceOf(entry, schema);
+      return [...sentence.pieces, ...sentence.unsaid];
+    })].filter((it): it is Value => typeof it !== "string");
+  const found = all.find((it) => it.path === path);
+  if (found === undefined) throw new Error(`${path} stands nowhere`);
+  return found;
+}
+const typedAt = (tree: Tree, path: string, text: string): Tree => applied(tree, editsFor(tree, valueAt(tree, path), text));
+
+test("paths go apart and together again", () => {
+  for (const path of ["entries[1].words.stand on", "metal.kind", "sign", "accept[0].of", "entries[4].hole.at[1]"]) assert.equal(join(...steps(path)), path);
+  assert.equal(parent("entries[4].hole.at[1]"), "entries[4].hole.at");
+  assert.equal(entryOf("entries[4].hole.at[1]"), 4);
+  assert.equal(entryOf("metal.kind"), null);
+  assert.ok(isUnder("entries[1].words.font.family", "entries[1].words.font"));
+  assert.ok(!isUnder("entries[1].words.font size", "entries[1].words.font"));
+  assert.ok(!isUnder("entries[11].bar", "entries[1]"));
+});
+
+test("what is there not yet comes with its table; the last word of an order takes the order along", () => {
+  const made = applied(BOATS, say(BOATS, "order.customer", "Net Loft, Quay"));
+  assert.equal(at(made, "order.customer"), "Net Loft, Quay");
+  assert.equal(at(applied(made, say(made, "order.customer", undefined)), "order"), undefined);
+  assert.deepEqual(say(BOATS, "process.kerf", undefined), []);
+});
+
+test("a value typed over", () => {
+  assert.equal(at(typedAt(BOATS, "entries[0].bar.length", "1300"), "entries[0].bar.length"), "1300 mm");
+  assert.equal(at(typedAt(BOATS, "entries[0].bar.corner", "5 mm"), "entries[0].bar.corner"), "5 mm");
+  assert.equal(at(typedAt(BOATS, "sign", ""), "sign"), undefined);
+  assert.deepEqual(at(typedAt(BOATS, "entries[1].words.text", "Boats\nand nets"), "entries[1].words.text"), ["Boats", "and nets"]);
+  assert.deepEqual(at(typedAt(BOATS, "entries[1].words.band", "inner, outer"), "entries[1].words.band"), ["inner", "outer"]);
+  assert.equal(at(typedAt(BOATS, "order.quantity", "2"), "order.quantity"), "2");
+});
+
+test("places: one of several, so far across and up, and back", () => {
+  assert.deepEqual(at(typedAt(BOATS, "entries[2].ear.at[1]", "centre"), "entries[2].ear.at"), ["left end", "centre"]);
+  assert.equal(at(typedAt(BOATS, "entries[2].ear.at[1]", ""), "entries[2].ear.at"), "left end");
+  assert.deepEqual(at(typedAt(BOATS, "entries[2].ear.at[0]", "5 mm, 6 mm"), "entries[2].ear.at"), [["5 mm", "6 mm"], "right end"]);
+  assert.deepEqual(at(typedAt(BOATS, "entries[4].hole.at[0]", "45"), "entries[4].hole.at"), ["45 mm", "-10 mm"]);
+  assert.equal(at(typedAt(BOATS, "entries[4].hole.at[0]", "top"), "entries[4].hole.at"), "top");
+  assert.equal(at(typedAt(BOATS, "entries[4].hole.at[1]", ""), "entries[4].hole.at"), undefined);
+  assert.deepEqual(at(applied(BOATS, anotherPlace(BOATS, "entries[4].hole.at")), "entries[4].hole.at"), [["30 mm", "-10 mm"], ["-30 mm", "-10 mm"]]);
+  assert.deepEqual(at(applied(BOATS, anotherPlace(BOATS, "entries[1].words.at")), "entries[1].words.at"), "centre");
+  assert.equal(opposite("top left"), "bottom right");
+  assert.equal(opposite("11 o'clock"), "1 o'clock");
+});
+
+test("what is typed and what was there come out the same when nothing is changed", () => {
+  for (const [name, tree] of recipes())
+    for (const entry of entriesOf(tree))
+      for (const piece of sentenceOf(entry, schema).pieces) {
+        if (typeof piece === "string" || piece.field.kind === "font") continue;
+        assert.equal(yaml(meant(piece, typed(piece)) ?? null), yaml(piece.raw ?? null), `${name} ${piece.path}`);
+      }
+});
+
+test("half-typed sizes wait, whole ones go at once", () => {
+  const length = valueAt(BOATS, "entries[0].bar.length");
+  for (const text of ["1300 mm", "1300", "4 ft", "51-1/2 in"]) assert.ok(ripe(length, text), text);
+  for (const text of ["", "abc", "mm"]) assert.ok(!ripe(length, text), text);
+  assert.ok(!ripe(valueAt(BOATS, "entries[0].bar.name"), "beam"));
+  assert.ok(!ripe(valueAt(BOATS, "entries[1].words.stand on"), "rai"));
+  assert.ok(ripe(valueAt(BOATS, "entries[1].words.text"), "B"));
+});
+
+test("a name is changed wherever it is said", () => {
+  const entry = entriesOf(BOATS)[1];
+  if (entry === undefined) throw new Error("no words");
+  const made = applied(BOATS, renamed(BOATS, entry, "name"));
+  for (const path of ["entries[1].words.name", "alone[0]", "accept[0].of"]) assert.equal(at(made, path), "name", path);
+  assert.equal(at(made, "entries[3].tie.of"), "2nd o of name");
+  assert.equal(mentions(made, "boats").length, 0);
+  assert.equal(at(typedAt(BOATS, "entries[0].bar.name", "beam"), "entries[2].ear.on"), "beam");
+  assert.deepEqual(editsFor(BOATS, valueAt(BOATS, "entries[0].bar.name"), ""), []);
+});
+
+test("the nameless are called as the core calls them", () => {
+  assert.deepEqual(entriesOf(BOATS).map((it) => it.name), ["rail", "boats", "ear 1", "tie 1", "hole 1"]);
+  assert.equal(freeName(BOATS, "rail"), "rail 2");
+});
+
+test("an entry goes, and what hangs on it", () => {
+  const all = entriesOf(BOATS);
+  const rail = all[0];
+  if (rail === undefined) throw new Error("no rail");
+  const needy = hangers(BOATS, rail);
+  assert.deepEqual(needy.map((it) => it.name), ["boats", "ear 1", "tie 1"]);
+  const left = applied(BOATS, without(BOATS, [rail, ...needy]));
+  assert.deepEqual(entriesOf(left).map((it) => it.kind), ["hole"]);
+  assert.equal(at(left, "alone"), undefined);
+  assert.equal(at(left, "accept"), undefined);
+});
+
+test("an entry that moves keeps its own text", () => {
+  const text = `holdfast: 1
+entries:
+  - bar:            # the rail
+      length: 1 m   # long
+      # half of it
+      height: 20 mm
+
+  # the words
+  - words: {text: A, font: B}   # one line
+order: {customer: C}
+`;
+  const marks = { "entries[0]": { line: 3, column: 5 }, "entries[1]": { line: 9, column: 5 } };
+  assert.equal(textOf(text, marks, 0), "bar:            # the rail\n  length: 1 m   # long\n  # half of it\n  height: 20 mm");
+  assert.equal(textOf(text, marks, 1), "words: {text: A, font: B}   # one line");
+  assert.equal(textOf(text, {}, 1), null);
+  assert.equal(textOf("entries: [{bar: {}}]\n", { "entries[0]": { line: 1, column: 11 } }, 0), null);
+  const state = { text, marks } as unknown as Parameters<typeof moved>[0];
+  const made = applied(parse(text), moved(state, parse(text), 0, 1));
+  assert.deepEqual(entriesOf(made).map((it) => it.kind), ["words", "bar"]);
+  assert.equal(at(made, "entries[1].bar.length"), "1 m");
+});
+
+test("another one has a name of its own and another place", () => {
+  const ear = entriesOf(BOATS)[0];
+  if (ear === undefined) throw new Error("no rail");
+  const made = applied(BOATS, doubled({ text: "", marks: {} } as unknown as Parameters<typeof doubled>[0], BOATS, ear));
+  assert.equal(at(made, "entries[1].bar.name"), "rail 2");
+  assert.deepEqual(at(made, "entries[1].bar.shift"), ["20 mm", "-20 mm"]);
+});
+
+test("entries said in words", () => {
+  const said = (text: string, tree: Tree = BOATS): Tree => {
+    const phrase = understand(text, tree);
+    return phrase === null ? null : parse(`- ${asItem(phrase)}`);
+  };
+  const body = (text: string, tree: Tree, path: string): string => str(at(said(text, tree), `[0].${path}`));
+  assert.equal(body("and a hole of 6 mm at the top", BOATS, "hole.diameter"), "6 mm");
+  assert.equal(body("and a hole of 6 mm at the top", BOATS, "hole.at"), "top");
+  assert.equal(body("a ring, 600 mm across and 20 mm wide", BOATS, "ring.outer"), "600 mm");
+  assert.equal(body("a ring, 600 mm across and 20 mm wide", BOATS, "ring.width"), "20 mm");
+  assert.equal(body("a ring 20 mm wide, 24 in across", BOATS, "ring.outer"), "24 in");
+  assert.equal(body("a foot 60 mm wide and 15 mm high at each end", BOATS, "foot.height"), "15 mm");
+  assert.equal(body("a foot 60 mm wide and 15 mm high at each end", BOATS, "foot.at"), "[left end, right end]");
+  assert.equal(body("words “Saltmarsh Quay” 60 mm high", BOATS, "words.text"), "Saltmarsh Quay");
+  assert.equal(body("words HARBOUR 60 mm high", BOATS, "words.height"), "60 mm");
+  assert.equal(body("words HARBOUR 60 mm high", BOATS, "words.stand on"), "rail");
+  assert.equal(body("an oval plate, 400 mm by 250 mm", BOATS, "plate.height"), "250 mm");
+  assert.equal(body("an oval plate, 400 mm by 250 mm", BOATS, "plate.shape"), "oval");
+  assert.equal(body("a stake 16 mm wide", BOATS, "stake.on"), "rail");
+  assert.equal(understand("good morning", BOATS), null);
+});
+
+test("every kind can be picked for every sign, and is whole in what the core needs", () => {
+  for (const [name, tree] of recipes())
+    for (const [kind, { fields }] of schema.entries) {
+      const words: Record<string, string> = { tie: "a tie, put by hand", "hole pattern": "a pattern of holes" };
+      const phrase = understand(words[kind] ?? kind, tree);
+      assert.equal(phrase?.kind, kind, `${name}: ${kind}`);
+      for (const field of fields) if (field.required) assert.ok(phrase?.body[field.key] !== undefined, `${name}: ${kind} has no ${field.key}`);
+      for (const key of Object.keys(phrase?.body ?? {})) assert.ok(fields.some((it) => it.key === key), `${name}: ${kind} knows no ${key}`);
+    }
+});
+
+test("values as YAML read back the same", () => {
+  const rows: Tree[] = ["left end", "3/16\"", "5' 6-1/2\"", "a: b", "x # y", "", "~", "null", "- dash", "[a", "{b}", "É", "a, b", "true", "007", "#hash", "it's", "12 o'clock", " lead", "trail ",
+    "line\nbreak", "100 %", ["a", ["1 mm", "-2 mm"]], { "stand on": "rail", text: "A & B: C" }];
+  for (const row of rows) assert.deepEqual(parse(`x: ${yaml(row)}`), { x: row }, yaml(row));
+  assert.equal(scalar("left end"), "left end");
+  assert.equal(yaml(["left end", "right end"]), "[left end, right end]");
+});
+
+test("taking an item out of a list", () => {
+  assert.deepEqual(removeItem(BOATS, "alone[0]"), [{ do: "remove", path: "alone" }]);
+});

@@ -1,0 +1,35 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The page's TypeScript: strict types, lint rules, its own unit tests, its size (at most 80 kB gzipped)."""
+import os
+import shutil
+import subprocess
+
+import pytest
+
+from conftest import HOLDFAST, TOP
+
+CLIENT = TOP / "src" / "page" / "client"
+
+
+def run(*words):
+    return subprocess.run(words, cwd=CLIENT, capture_output=True, text=True, env={**os.environ, "HOLDFAST": str(HOLDFAST)}, timeout=300)
+
+
+@pytest.fixture(autouse=True)
+def tools():
+    if shutil.which("node") is None or not (CLIENT / "node_modules").exists():
+        pytest.skip("the page is not built here: no Node")
+
+
+@pytest.mark.parametrize("words", [("node", "node_modules/typescript/bin/tsc", "--noEmit"), ("node", "node_modules/eslint/bin/eslint.js", "--max-warnings", "0", "."),
+                                   ("node", "test.mjs")], ids=["types", "rules", "tests"])
+def test_client(words):
+    done = run(*words)
+    assert done.returncode == 0, done.stdout[-4000:] + done.stderr[-2000:]
+
+
+def test_size(tmp_path):
+    done = run("node", "build.mjs", str(tmp_path))
+    assert done.returncode == 0, done.stderr
+    assert {"index.html", "page.js", "page.css"} <= {it.name for it in tmp_path.iterdir()}
+    assert "sourceMappingURL" not in (tmp_path / "page.js").read_text()
