@@ -77,14 +77,15 @@ def rings_of_svg(path):
 class Reading:
     """Pixels of one sign. `metal` is True where the pixel's centre is metal."""
 
-    def __init__(self, rings, margin=8.0):
+    def __init__(self, rings, margin=8.0, pixel=PIXEL):
+        self.pixel = pixel
         xs = [x for ring in rings for x, _ in ring]
         ys = [y for ring in rings for _, y in ring]
         self.x0, self.y0 = min(xs) - margin, min(ys) - margin
-        size = (int((max(xs) - self.x0 + margin) / PIXEL) + 1, int((max(ys) - self.y0 + margin) / PIXEL) + 1)
+        size = (int((max(xs) - self.x0 + margin) / self.pixel) + 1, int((max(ys) - self.y0 + margin) / self.pixel) + 1)
         image = Image.new("1", size, 0)
         for ring in rings:
-            points = [((x - self.x0) / PIXEL - 0.5, (y - self.y0) / PIXEL - 0.5) for x, y in ring]
+            points = [((x - self.x0) / self.pixel - 0.5, (y - self.y0) / self.pixel - 0.5) for x, y in ring]
             one = Image.new("1", size, 0)
             ImageDraw.Draw(one).polygon(points, fill=1)
             image = ImageChops.logical_xor(image, one)
@@ -95,37 +96,37 @@ class Reading:
     def inside(self):
         """mm from each metal pixel to the nearest pixel that is not metal"""
         if self._inside is None:
-            self._inside = ndimage.distance_transform_edt(self.metal) * PIXEL
+            self._inside = ndimage.distance_transform_edt(self.metal) * self.pixel
         return self._inside
 
     def parts(self, least=0.5):
         """Components as drawn, over `least` mm2."""
         labels, n = ndimage.label(self.metal)
-        areas = np.bincount(labels.ravel())[1:] * PIXEL * PIXEL
+        areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
         return int((areas > least).sum())
 
     def eroded_parts(self, limit, least=0.5):
-        core = self.inside > limit / 2 - PIXEL
+        core = self.inside > limit / 2 - self.pixel
         labels, n = ndimage.label(core)
-        areas = np.bincount(labels.ravel())[1:] * PIXEL * PIXEL
+        areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
         return int((areas > least).sum())
 
     def thin(self, limit):
         """mm2 of metal that does not come back within two limits when what survives erosion grows"""
-        core = self.inside > limit / 2 - PIXEL
+        core = self.inside > limit / 2 - self.pixel
         if not core.any():
-            return float(self.metal.sum() * PIXEL * PIXEL)
-        away = ndimage.distance_transform_edt(~core) * PIXEL
-        return float((self.metal & (away > 2 * limit)).sum() * PIXEL * PIXEL)
+            return float(self.metal.sum() * self.pixel * self.pixel)
+        away = ndimage.distance_transform_edt(~core) * self.pixel
+        return float((self.metal & (away > 2 * limit)).sum() * self.pixel * self.pixel)
 
     def closed_gaps(self, kerf, least=0.5):
         """How many background components more there are once the metal has grown by half the kerf."""
-        outside = ndimage.distance_transform_edt(~self.metal) * PIXEL
+        outside = ndimage.distance_transform_edt(~self.metal) * self.pixel
         open_before, n = ndimage.label(~self.metal)
-        still_open = outside > kerf / 2 - PIXEL
+        still_open = outside > kerf / 2 - self.pixel
         labels, m = ndimage.label(still_open)
-        areas = np.bincount(labels.ravel())[1:] * PIXEL * PIXEL
-        before = np.bincount(open_before.ravel())[1:] * PIXEL * PIXEL
+        areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
+        before = np.bincount(open_before.ravel())[1:] * self.pixel * self.pixel
         vanished = 0
         for i in range(1, n + 1):
             if before[i - 1] > least and not still_open[open_before == i].any():
@@ -134,7 +135,7 @@ class Reading:
 
     def width_at(self, x, y, around=0.1):
         """Twice the distance to the edge at a place of the SVG, mm (within about 2 pixels)."""
-        column, row = int((x - self.x0) / PIXEL), int((y - self.y0) / PIXEL)
-        k = max(1, int(around / PIXEL))
+        column, row = int((x - self.x0) / self.pixel), int((y - self.y0) / self.pixel)
+        k = max(1, int(around / self.pixel))
         patch = self.inside[max(0, row - k):row + k + 1, max(0, column - k):column + k + 1]
         return 2 * float(patch.max()) if patch.size else 0.0

@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * tie_dump.c - for the checks from outside: the ties that a recipe's rules chose, and how wide each
+ * is on the finished metal, by the full medial axis and not by what was asked for.
+ *
+ * usage: tie_dump RECIPE     one JSON object
+ */
+#include "base/json.h"
+#include "geom/axis.h"
+#include "run/run.h"
+#include <stdio.h>
+
+#define PLACES 6
+
+/* Twice the least radius of the axis where it runs through the bar between its two ends. NAN: the
+ * axis does not pass there. */
+static double
+width_found(const HfAxis *axis, const HfTie *tie)
+{
+  HfPoint along = hf_point_sub(tie->to, tie->from);
+  double length = hf_point_length(along), least = NAN;
+  HfPoint way = hf_point_scale(along, 1 / length);
+  for (guint i = 0; i < axis->points->len; i++) {
+    const HfAxisPoint *p = &g_array_index(axis->points, HfAxisPoint, i);
+    HfPoint off = hf_point_sub(p->at, tie->from);
+    double at = hf_point_dot(off, way), aside = fabs(hf_point_cross(way, off));
+    if (at >= 0 && at <= length && aside < tie->width / 4)
+      least = fmin(isnan(least) ? INFINITY : least, 2 * p->radius);
+  }
+  return least;
+}
+
+static void
+put_tie(HfJson *json, const HfRun *run, const HfAxis *axis, const HfTie *tie)
+{
+  const HfShape *shape = hf_layout_shape(run->layout, tie->shape);
+  hf_json_line(json, NULL, '{');
+  hf_json_text(json, "label", tie->label);
+  hf_json_text(json, "of", shape->label);
+  hf_json_number(json, "opening", tie->opening, 0);
+  hf_json_number(json, "em_x", tie->em.x, PLACES);
+  hf_json_number(json, "em_y", tie->em.y, PLACES);
+  hf_json_number(json, "angle", tie->angle, PLACES);
+  hf_json_number(json, "x", (tie->from.x + tie->to.x) / 2, PLACES);
+  hf_json_number(json, "y", (tie->from.y + tie->to.y) / 2, PLACES);
+  hf_json_number(json, "length", hf_point_distance(tie->from, tie->to), PLACES);
+  hf_json_number(json, "width", tie->width, PLACES);
+  hf_json_number(json, "found", width_found(axis, tie), PLACES);
+  hf_json_number(json, "area", tie->area, PLACES);
+  hf_json_close(json);
+}
+
+/* What the letters cover by themselves, mm2. */
+static double
+words_area(const HfRun *run)
+{
+  double area = 0;
+  for (guint i = 0; i < run->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(run->layout, i);
+    if (shape->letter < 0)
+      continue;
+    g_autoptr(HfRegion) raw = hf_region_new();
+    hf_region_flatten(raw, shape->outline, i, HF_FLATTEN_MM);
+    g_autoptr(HfRegion) clean = hf_region_clean(raw);
+    area += hf_region_area(clean);
+  }
+  return area;
+}
+
+static void
+put_work(HfJson *json, const HfRun *run, const HfAxis *axis, const HfWork *work)
+{
+  hf_json_open(json, NULL, '{');
+  hf_json_number(json, "cost", work->cost, PLACES);
+  hf_json_number(json, "area", work->area, PLACES);
+  hf_json_number(json, "bound", work->bound, PLACES);
+  hf_json_open(json, "untied", '[');
+  for (guint i = 0; i < work->untied->len; i++) {
+    const HfUntied *one = &g_array_index(work->untied, HfUntied, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "name", one->name);
+    hf_json_text(json, "why", one->why);
+    hf_json_text(json, "help", one->help);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+  hf_json_open(json, "ties", '[');
+  for (guint i = 0; i < work->ties->len; i++)
+    put_tie(json, run, axis, &g_array_index(work->ties, HfTie, i));
+  hf_json_close(json);
+  hf_json_close(json);
+}
+
+int
+main(int argc, char **argv)
+{
+  g_autoptr(GError) error = NULL;
+  HfRunOptions options = {NULL, NULL};
+  g_autoptr(HfRun) run = argc == 2 ? hf_run_file(argv[1], &options, &error) : NULL;
+  if (run == NULL) {
+    g_printerr("tie_dump: %s\n", error != NULL ? error->message : "which recipe?");
+    return 2;
+  }
+  g_autoptr(HfAxis) axis = hf_axis_new(run->metal->region, NULL);
+  g_autoptr(HfJson) json = hf_json_new();
+  hf_json_open(json, NULL, '{');
+  hf_json_bool(json, "whole", run->hold->whole);
+  hf_json_number(json, "words_area", words_area(run), PLACES);
+  hf_json_open(json, "rules", '[');
+  for (guint i = 0; i < run->works->len; i++)
+    put_work(json, run, axis, g_ptr_array_index(run->works, i));
+  hf_json_close(json);
+  hf_json_open(json, "stops", '[');
+  for (guint i = 0; i < run->hold->findings->len; i++) {
+    const HfFinding *finding = g_ptr_array_index(run->hold->findings, i);
+    if (finding->gravity == HF_STOP)
+      hf_json_text(json, NULL, finding->text);
+  }
+  hf_json_close(json);
+  hf_json_close(json);
+  g_autoptr(GBytes) bytes = hf_json_finish(json);
+  fwrite(g_bytes_get_data(bytes, NULL), 1, g_bytes_get_size(bytes), stdout);
+  return 0;
+}
