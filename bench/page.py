@@ -99,7 +99,7 @@ def key_times(page):
 
 
 def drag_rate(page):
-    """Pictures a second, and how late the page's own frames were, while a size is dragged to and fro."""
+    """Pictures a second, and how late the page's own frames were, while a size is dragged to and back."""
     knobs = [it for it in page.all(".knob-radius, .knob-height") if it.is_displayed()]
     if not knobs:
         return None

@@ -91,8 +91,8 @@ void hf_net_start(const HfNet *net, gboolean *in);
 /** hf_net_search: betters a choice step by step; sound whenever it ends, also when cancelled. */
 void hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel);
 
-/** hf_net_exact: the best choice. @in: a choice to better. @nodes: (nullable) (inout) of the search
- *  tree, so many may be looked at; what is left of them. Returns: proven? */
+/** hf_net_exact: the best choice. @in: a choice to better. @nodes: (nullable) (changed) of the
+ * search tree, so many may be looked at; what is left of them. Returns: proven? */
 #define HF_EXACT_TIES  64
 #define HF_EXACT_PARTS 63
 gboolean hf_net_exact(const HfNet *net, gboolean *in, guint64 *nodes, const HfCancel *cancel);

@@ -2,7 +2,7 @@
  * offers-private.h - the bars that could hold a part.
  */
 #pragma once
-#include "cure/bar-private.h"
+#include "cure/tie-bar-private.h"
 
 /* What is being solved: who needs ties, and every bar that may be laid. */
 typedef struct {

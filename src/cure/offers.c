@@ -217,7 +217,7 @@ step_round(Looking *looking, const HfRing *ring, double step)
 {
   double length = hf_ring_perimeter(ring), into = 0;
   guint n = (guint)fmax(1, floor(length / step)), v = first_step(looking, ring, &into);
-  g_autofree HfPoint *froms = g_new(HfPoint, n);
+  g_autofree HfPoint *starts = g_new(HfPoint, n);
   g_autofree double *gaps = g_new(double, n);
   double next = into; /* mm from vertex v on */
   guint told = 0;
@@ -225,15 +225,15 @@ step_round(Looking *looking, const HfRing *ring, double step)
     HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
     double edge = hf_point_distance(a, b);
     for (; told < n && next <= edge && edge > 0; next += length / n) {
-      froms[told] = hf_point_mix(a, b, next / edge);
+      starts[told] = hf_point_mix(a, b, next / edge);
       HfPoint normal = hf_point_scale(hf_point(b.y - a.y, a.x - b.x), 1 / edge);
-      gaps[told] = look(looking, froms[told], normal, ON_STEP);
+      gaps[told] = look(looking, starts[told], normal, ON_STEP);
       told++;
     }
     next -= edge;
     v = (v + 1) % ring->n;
   }
-  look_near_steps(looking, froms, gaps, told);
+  look_near_steps(looking, starts, gaps, told);
 }
 
 static void

@@ -23,7 +23,7 @@ typedef struct {
 /**
  * hf_match_findings:
  * Strict where in doubt: a finding is gone only when nothing is left that could be it under another
- * name, in another form or a little elsewhere. docs/maths.md#cures-gone
+ * name, in another form or a little elsewhere. docs/maths.md#cures
  */
 HfMatch hf_match_findings(const HfRun *before, const HfRun *after);
 void hf_match_clear(HfMatch *match);

@@ -22,7 +22,7 @@ FACES = {
     "thai": [("Loma", "Bold")],
 }
 TEXTS = {
-    "latin": ["BAKERY", "Harbour", "Quay 4", "No. 68", "POTTERY", "Boats & Nets", "gauge", "À Bord", "Ångström", "Señor", "garçon",
+    "latin": ["BAKERY", "Harbour", "Quay 4", "No. 68", "POTTERY", "Boats & Nets", "gauge", "À Bordée", "Ångström", "Señor", "garçon",
               "ĄĘ", "Škuner", "\"Old Pier\"", "Ahoy!", "8:09", "1906", "Kelp·Rope", "bread", "ROPE DOCK", "Zoë", "quoin", "@ 40 %"],
     "greek": ["ΘΑΛΑΣΣΑ", "φάρος", "Ψωμί", "Βράχος"],
     "cyrillic": ["ГАВАНЬ", "Йод", "маяк", "Ёлка", "фарватер"],

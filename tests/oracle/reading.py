@@ -127,10 +127,8 @@ class Reading:
         labels, m = ndimage.label(still_open)
         areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
         before = np.bincount(open_before.ravel())[1:] * self.pixel * self.pixel
-        vanished = 0
-        for i in range(1, n + 1):
-            if before[i - 1] > least and not still_open[open_before == i].any():
-                vanished += 1
+        left = np.bincount(open_before[still_open].ravel(), minlength=n + 1)[1:]
+        vanished = int(((before > least) & (left == 0)).sum())
         return int((areas > least).sum()) - int((before > least).sum()), vanished
 
     def width_at(self, x, y, around=0.1):

@@ -42,7 +42,7 @@ def second_opinion(svg, facts):
     """What an independent reading finds wrong with a sign that is called whole."""
     rings = rings_of_svg(svg)
     limit = short_web(facts["t"], facts["k"])
-    reading = Reading(rings, pixel=min(max(0.1, extent(rings) / 4000), limit / 10, facts["k"] / 5))
+    reading = Reading(rings, pixel=min(max(0.1, extent(rings) / 3000), limit / 10, facts["k"] / 5))
     more_gaps, vanished = reading.closed_gaps(facts["k"])
     seen = {"parts": reading.parts(), "eroded": reading.eroded_parts(limit), "thin": reading.thin(limit), "gaps": more_gaps,
             "vanished": vanished}

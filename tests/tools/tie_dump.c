@@ -11,10 +11,26 @@
 
 #define PLACES 6
 
-/* Twice the least radius of the axis where it runs through the bar between its two ends. NAN: the
- * axis does not pass there. */
+/* Where the bar lies within wider metal (a mended web, another tie) the axis passes elsewhere: then
+ * twice the way from its middle to the nearest edge. */
 static double
-width_found(const HfAxis *axis, const HfTie *tie)
+width_at_middle(const HfRegion *region, const HfTie *tie)
+{
+  HfPoint middle = hf_point_mix(tie->from, tie->to, 0.5);
+  double nearest = INFINITY;
+  for (guint r = 0; r < region->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
+      HfEdgeId id = {r, v};
+      HfPoint on =
+          hf_segment_nearest(hf_edge_start(region, id), hf_edge_end(region, id), middle, NULL);
+      nearest = fmin(nearest, hf_point_distance(on, middle));
+    }
+  return hf_region_contains(region, middle) ? 2 * nearest : 0;
+}
+
+/* Twice the least radius of the axis where it runs through the bar between its two ends. */
+static double
+width_found(const HfRegion *region, const HfAxis *axis, const HfTie *tie)
 {
   HfPoint along = hf_point_sub(tie->to, tie->from);
   double length = hf_point_length(along), least = NAN;
@@ -26,7 +42,7 @@ width_found(const HfAxis *axis, const HfTie *tie)
     if (at >= 0 && at <= length && aside < tie->width / 4)
       least = fmin(isnan(least) ? INFINITY : least, 2 * p->radius);
   }
-  return least;
+  return isnan(least) ? width_at_middle(region, tie) : least;
 }
 
 static void
@@ -44,7 +60,7 @@ put_tie(HfJson *json, const HfRun *run, const HfAxis *axis, const HfTie *tie)
   hf_json_number(json, "y", (tie->from.y + tie->to.y) / 2, PLACES);
   hf_json_number(json, "length", hf_point_distance(tie->from, tie->to), PLACES);
   hf_json_number(json, "width", tie->width, PLACES);
-  hf_json_number(json, "found", width_found(axis, tie), PLACES);
+  hf_json_number(json, "found", width_found(run->metal->region, axis, tie), PLACES);
   hf_json_number(json, "area", tie->area, PLACES);
   hf_json_close(json);
 }

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * bar.c - may a bar be laid here?
+ * tie-bar.c - may a bar be laid here?
  *
  * Proof that it holds: a circle as wide as the web limit fits into the metal behind either end, its
  * centre on the bar's own middle line and no deeper than the bar runs; so that circle can be moved
  * from one part to the other without leaving the metal. docs/maths.md#ties
  */
-#include "cure/bar-private.h"
+#include "cure/tie-bar-private.h"
 
 #define SLACK       0.01  /* mm, as the law's */
 #define MARGIN      0.02  /* mm that a tie is wider than its limit, so that rounding never tells */

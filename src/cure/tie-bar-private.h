@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * bar-private.h - one straight bar between two parts, and whether it may be laid.
+ * tie-bar-private.h - one straight bar between two parts, and whether it may be laid.
  *
  *     metal |      opening      | metal        the same bar that a pin at `at` would lay (layout/
  *     ......+=========x=========+......        tie.c): both ways until it meets metal over its

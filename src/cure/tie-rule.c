@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * ties.c - bars of metal that hold the loose parts.
+ * tie-rule.c - bars of metal that hold the loose parts.
  *
  *   loose parts -> bars that could hold them -> the cheapest set that holds all -> ties
  *                  offers.c, bar.c              choice.c
