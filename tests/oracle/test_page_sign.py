@@ -201,6 +201,23 @@ def test_the_verdict_says_what_the_command_says(opened):
     assert live.get_attribute("textContent").startswith("not whole: ")
 
 
+def test_nothing_is_called_whole_that_was_not_worked_out(opened):
+    page = opened(RING)
+    assert page.stand() == "whole"
+    page.run("document.querySelector('.verdict [aria-live]').dataset.test = 'same'")
+    for broken in (RING.replace("400 mm", "four hundred"), RING.replace("entries:", "entries: ["), RING.replace("width: 20 mm", "width: 500 mm")):
+        page.browser.execute_async_script("""const [text, done] = arguments; fetch('api/state').then((it) => it.json()).then((state) =>
+            fetch('api/text', {method: 'POST', headers: {'Content-Type': 'application/json'}, body: JSON.stringify({revision: state.revision, text})})).then(() => done())""", broken)
+        page.until(lambda: page.stand() == "unread")
+        assert page.one(".stamp").text == "not yet"
+        assert page.one(".verdict [aria-live][data-test]").get_attribute("textContent").startswith("not yet: ")
+        assert "last worked out" in page.one(".findings").text and "last worked out" in page.one(".verdict-figures").text
+        if AXE.exists():
+            assert page.axe() == []
+        page.word("undo").click()
+        page.until(lambda: page.stand() == "whole")
+
+
 def test_gravest_first_and_alike_ones_gathered(opened):
     page = opened(TROUBLE)
     shown = [it.get_attribute("class") for it in page.all(".finding")]

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Cure, Finding } from "../src/api";
 import { accepting, refusing } from "../src/findings/accept";
+import { follow, hold, look } from "../src/sign/look";
 import { bestOf, canAccept, costOf, curesOf, gather, leavesOf, moreLikeThis, sentence, shelved } from "../src/findings/gather";
 
 const finding = (part: Partial<Finding>): Finding => ({
@@ -80,4 +81,14 @@ test("taking an acceptance back removes the line that did it", () => {
 test("a sentence starts with a capital", () => {
   assert.equal(sentence("letter 'a'"), "Letter 'a'");
   assert.equal(sentence(""), "");
+});
+
+test("what is looked at is found again in the next view, or let go", () => {
+  const thin = finding({ id: 3, where: "rail", places: [[0, 0], [1, 1]] });
+  hold(thin, 1);
+  follow([finding({ id: 0, where: "board" }), finding({ id: 1, where: "rail", places: [[5, 5]] })]);
+  assert.equal(look.value?.finding, "1");
+  assert.equal(look.value?.place, 0);
+  follow([finding({ id: 1, where: "board" })]); // the same number, another thing
+  assert.equal(look.value, null);
 });

@@ -5,7 +5,7 @@ import { useEffect, useId } from "preact/hooks";
 import type { Finding } from "../api";
 import { measure } from "../figures";
 import * as store from "../store";
-import { glance, hold, letGo, look } from "../sign/look";
+import { glance, hold, keyOf, letGo, look } from "../sign/look";
 import { needs } from "../sign/over";
 import { accepting, refusing } from "./accept";
 import { CuresOf, Search, Shelf, Taken, tend } from "./cures";
@@ -66,7 +66,7 @@ async function accept(finding: Finding, reason: string): Promise<void> {
 
 function Accept({ finding }: { finding: Finding }) {
   const id = useId();
-  const key = String(finding.id);
+  const key = keyOf(finding);
   if (isAccepted(finding)) {
     const back = refusing(finding, store.view.value?.entries ?? [], store.state.value?.tree ?? null);
     return (
@@ -158,7 +158,8 @@ export function Findings() {
   if (view === null) return null;
   const groups = gather(view.findings);
   return (
-    <div class={`findings${store.behind.value || store.state.value?.error ? " behind" : ""}`}>
+    <div class={store.state.value?.error ? "findings of-before" : "findings"}>
+      {store.state.value?.error ? <p class="soft old">What follows is of the sign as it was last worked out.</p> : null}
       <Taken />
       <Search />
       <Shelf />

@@ -19,7 +19,7 @@ export const stand = computed<Stand>(() => {
   return verdict.whole ? "whole" : "stopped";
 });
 
-const STAMP: Record<Stand, string> = { none: "", unread: "unread", checking: "checking", whole: "whole", stopped: "not whole" };
+const STAMP: Record<Stand, string> = { none: "", unread: "not yet", checking: "checking", whole: "whole", stopped: "not whole" };
 
 function sentenceOf(): string {
   const state = store.state.value;
@@ -27,7 +27,7 @@ function sentenceOf(): string {
     case "none":
       return "";
     case "unread":
-      return `The recipe can't be read: ${state?.error?.what ?? ""}${state?.error?.fix ? `; ${state.error.fix}` : ""}`;
+      return `This can't be worked out yet: ${state?.error?.what ?? ""}${state?.error?.fix ? `; ${state.error.fix}` : ""}`;
     default:
       return sentence(store.verdict.value?.sentence ?? "");
   }
@@ -40,11 +40,11 @@ const aloud = computed(() => {
   return spoken;
 });
 
-function FiguresLine({ figures }: { figures: Figures }) {
+function FiguresLine({ figures, old }: { figures: Figures; old: boolean }) {
   const parts = figures.parts === 1 ? "1 part" : `${figures.parts} parts`;
   const pierces = figures.pierces === 1 ? "1 pierce" : `${figures.pierces} pierces`;
   const words = [`${length(figures.width)} × ${length(figures.height)}`, mass(figures.mass), parts, `${run(figures.cut_length)} of cut`, pierces];
-  return <p class="verdict-figures figures soft small">{words.map((word, i) => <span key={i}>{word}</span>)}</p>;
+  return <p class="verdict-figures figures soft small">{old ? <b>as it was last worked out: </b> : null}{words.map((word, i) => <span key={i}>{word}</span>)}</p>;
 }
 
 export function VerdictLine() {
@@ -58,7 +58,7 @@ export function VerdictLine() {
       <BestCure />
       <p class="unseen" aria-live="polite" aria-atomic="true">{aloud}</p>
     </div>
-    {view === null ? null : <FiguresLine figures={view.figures} />}
+    {view === null ? null : <FiguresLine figures={view.figures} old={now === "unread"} />}
     </>
   );
 }

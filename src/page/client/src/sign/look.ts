@@ -5,8 +5,10 @@ import type { Box, Finding, Point, View } from "../api";
 import * as store from "../store";
 
 export interface Look {
-  /** id of the finding */
+  /** id of the finding, in the view as it is now */
   finding: string;
+  /** what it says of which thing: ids are another view's business */
+  key: string;
   /** which of its places */
   place: number;
   /** pressed: the sign goes there and stays; otherwise it is only glanced at */
@@ -15,6 +17,19 @@ export interface Look {
 export const look = signal<Look | null>(null);
 
 const same = (it: Finding): string => String(it.id);
+
+/** The same finding in another view of the sign: the same law on the same thing. */
+export const keyOf = (it: Finding): string => `${it.law}/${it.gravity}/${it.where ?? ""}`;
+
+/** A new view counts its findings anew: what is looked at is found again there, or let go. */
+export function follow(findings: readonly Finding[]): void {
+  const now = look.peek();
+  if (now === null) return;
+  const again = findings.find((it) => keyOf(it) === now.key);
+  if (again === undefined) letGo();
+  else if (same(again) !== now.finding || now.place >= again.places.length)
+    look.value = { ...now, finding: same(again), place: Math.min(now.place, Math.max(0, again.places.length - 1)) };
+}
 export const looked = computed<Finding | null>(() => {
   const now = look.value;
   if (now === null) return null;
@@ -27,11 +42,11 @@ export const place = computed<Point | null>(() => {
 
 export function glance(finding: Finding | null): void {
   if (look.value?.held === true) return;
-  look.value = finding === null ? null : { finding: same(finding), place: 0, held: false };
+  look.value = finding === null ? null : { finding: same(finding), key: keyOf(finding), place: 0, held: false };
   store.select({ finding: finding === null ? null : same(finding) });
 }
 export function hold(finding: Finding, at = 0): void {
-  look.value = { finding: same(finding), place: at, held: true };
+  look.value = { finding: same(finding), key: keyOf(finding), place: at, held: true };
   store.select({ finding: same(finding) });
 }
 export function letGo(): void {

@@ -13,7 +13,7 @@ import { areaOf, grow, whole } from "./frame";
 import type { Frame } from "./frame";
 import { Handles, holding } from "./handles";
 import { wall, wallColour } from "./likes";
-import { letGo, look, looked, partAround, place, reachOf } from "./look";
+import { follow, letGo, look, looked, partAround, place, reachOf } from "./look";
 import { Loupe } from "./loupe";
 import { Over, Scale } from "./over";
 import { Scene } from "./scene";
@@ -40,14 +40,15 @@ function nearFinding(): Frame | null {
 }
 
 function begin(wall: HTMLElement): () => void {
-  const follow = effect(() => {
+  const fit = effect(() => {
     const to = wholeFrame();
     if (follows.value && !holding() && to !== null) frame.value = to;
   });
+  const again = effect(() => follow(store.view.value?.findings ?? []));
   let was = "";
   const watch = effect(() => {
     const now = look.value;
-    const key = now?.held === true ? `${now.finding}/${now.place}` : "";
+    const key = now?.held === true ? `${now.key}/${now.place}` : "";
     if (key === was) return;
     was = key;
     if (key === "") {
@@ -64,7 +65,8 @@ function begin(wall: HTMLElement): () => void {
     wall.scrollIntoView({ block: "nearest", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
   });
   return () => {
-    follow();
+    fit();
+    again();
     watch();
   };
 }
@@ -158,7 +160,7 @@ function Empty() {
   return (
     <div class="sign">
       <div class="sign-wall wall empty">
-        <p>{broken === null ? "an empty wall, for now" : "the sign is shown as soon as the recipe can be read"}</p>
+        <p>{broken === null ? "an empty wall, for now" : "the sign is shown as soon as it can be worked out"}</p>
       </div>
     </div>
   );
