@@ -190,6 +190,19 @@ def test_a_handle_is_a_slider_for_keys_and_screen_readers(opened):
     assert page.run("return document.activeElement.dataset.path") == "entries[0].ring.outer"
 
 
+def test_words_are_moved_by_hand_and_by_keys(opened):
+    page = opened(TROUBLE)
+    it = knob(page, "entries[1].words.at")
+    k = page.view_box()[2] / page.one(".sign-wall").rect["width"]
+    ActionChains(page.browser, duration=60).move_to_element(it).click_and_hold().move_by_offset(20, 0).move_by_offset(20, 10).release().perform()
+    page.settle()
+    x, y = (float(it) for it in re.search(r"text: BAKERY.*at: \[([-\d.]+) mm, ([-\d.]+) mm\]", page.state()["text"]).groups())
+    assert (x, y) == pytest.approx((40 * k, 25 - 10 * k), abs=2 * k + 1)
+    page.run("document.querySelector(arguments[0]).focus()", ".knob[data-path='entries[1].words.at']")
+    page.keys(Keys.ARROW_LEFT)
+    page.until(lambda: f"at: [{x - 1:g} mm, {y:g} mm]" in page.state()["text"])
+
+
 # ---- verdict and findings -----------------------------------------------------------------------
 
 
