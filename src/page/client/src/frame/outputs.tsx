@@ -18,17 +18,22 @@ const ABOUT: [RegExp, string][] = [
 ];
 const about = (name: string): string => ABOUT.find(([ending]) => ending.test(name))?.[1] ?? "";
 const size = (bytes: number): string => (bytes < 1000 ? `${bytes} B` : bytes < 1e6 ? `${(bytes / 1000).toFixed(0)} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
-const pictured = (name: string): boolean => /\.(svg|png)$/.test(name);
+/** What a browser can show of it: a DXF has the outlines of the SVG, the PDF the picture of the proof. */
+function pictureOf(name: string, all: api.Output[]): string | undefined {
+  const ending = /\.(svg|dxf)$/.test(name) ? ".svg" : /\.(png|pdf)$/.test(name) ? ".png" : "none";
+  return all.find((it) => it.name.endsWith(ending))?.name;
+}
 
 /** The cautions that always stand in sight: no certificate, local codes, sharp edges. */
 const FOREMOST = 3;
 const CautionLine = ({ of }: { of: api.Caution }) => <li>{of.text} <i class="soft">[{of.said_by}]</i></li>;
 
 /** The file itself, small. The revision is in the address so that no older one is shown. */
-function Preview({ name, revision }: { name: string; revision: number }) {
+function Preview({ name, all, revision }: { name: string; all: api.Output[]; revision: number }) {
   const failed = useSignal(0);
-  if (!pictured(name) || failed.value === revision) return <span class="sheet" aria-hidden="true">{name.split(".")[1]}</span>;
-  return <img src={`api/output/${name}?revision=${revision}`} alt="" loading="lazy" onError={() => (failed.value = revision)} />;
+  const picture = pictureOf(name, all);
+  if (picture === undefined || failed.value === revision) return <span class="sheet" aria-hidden="true">{name.split(".")[1]}</span>;
+  return <img src={`api/output/${picture}?revision=${revision}`} alt="" loading="lazy" onError={() => (failed.value = revision)} />;
 }
 
 const WAIT_MS = 1000;
@@ -79,7 +84,7 @@ export function Outputs() {
         {list.value.files.map((it) => (
           <li key={it.name}>
             <a href={`api/output/${it.name}?revision=${list.value.revision}`} download={it.name}>
-              <Preview name={it.name} revision={list.value.revision} />
+              <Preview name={it.name} all={list.value.files} revision={list.value.revision} />
               <b>{it.name}</b>
             </a>
             <small>{about(it.name)}, {size(it.size)}</small>

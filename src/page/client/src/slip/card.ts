@@ -29,7 +29,9 @@ export function useCard(): RefObject<HTMLDivElement> {
   });
   useLayoutEffect(() => {
     const again = (): void => {
-      if (card.current !== null) place(card.current);
+      requestAnimationFrame(() => {
+        if (card.current !== null) place(card.current);
+      });
     };
     addEventListener("scroll", again, true);
     addEventListener("resize", again);

@@ -147,7 +147,7 @@ export function ValueWord({ value, called }: { value: Value; called?: string }) 
     return (
       <Typing
         value={value}
-        start={first.value ?? bad?.text ?? typed(value)}
+        start={first.value ?? bad?.text ?? (value.field.kind === "choice" || value.field.kind === "yes" ? value.shown : typed(value))}
         over={first.value === null}
         called={called}
         done={(again) => {
