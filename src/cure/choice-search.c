@@ -16,7 +16,9 @@
 #define PASSES   6
 #define FOES     4 /* a tie with more foes in is not forced */
 #define PAIRS    3
-#define PATTERNS 4 /* sets of places that are tried on all twins of a class */
+#define KICKED   12    /* pairs of a part */
+#define KICKS    20000 /* by parts */
+#define PATTERNS 4     /* sets of places that are tried on all twins of a class */
 
 static guint
 root(guint *up, guint p)
@@ -47,7 +49,7 @@ static gboolean
 can_add(const HfState *state, guint tie)
 {
   const HfNetTie *t = &state->net->ties[tie];
-  return !state->in[tie] && (t->part[0] == 0 || state->held[t->part[0]]) &&
+  return !state->in[tie] && !state->fixed[tie] && (t->part[0] == 0 || state->held[t->part[0]]) &&
          state->held[t->part[1]] && hf_net_is_free(state->net, state->in, tie);
 }
 
@@ -105,6 +107,8 @@ drop(HfState *state, guint tie, gboolean dear)
 {
   HfChoiceKey before = state->key;
   const guint *part = state->net->ties[tie].part;
+  if (state->fixed[tie])
+    return FALSE;
   hf_state_flip(state, tie);
   if (state->key.lacks <= before.lacks && (!dear || state->key.cost < before.cost) &&
       hf_state_reaches(state, part[0]) && hf_state_reaches(state, part[1]) &&
@@ -190,7 +194,7 @@ oust(HfState *state, guint tie, guint *parts, guint *n)
     guint foe = net->foe[f];
     if (!state->in[foe])
       continue;
-    if (*n + 2 > 2 * FOES)
+    if (state->fixed[foe] || *n + 2 > 2 * FOES)
       return FALSE;
     for (guint side = 0; side < 2; side++)
       parts[(*n)++] = net->ties[foe].part[side];
@@ -233,14 +237,12 @@ put_in(HfState *state, guint tie, guint *parts, guint *n)
   return hf_state_reaches(state, ends[1]);
 }
 
-/* One step, with one tie or two that go together. Returns: is the choice better now? Else it is as
- * before. */
+/* One tie in, or two that go together, and all that follows from it. Returns: is it sound? */
 static gboolean
-force(HfState *state, guint tie, guint other)
+bring_in(HfState *state, guint tie, guint other)
 {
   const HfNet *net = state->net;
-  HfChoiceKey before = state->key;
-  guint length = state->journal->len, parts[2 * FOES + 2], n = 0;
+  guint parts[2 * FOES + 2], n = 0;
   gboolean sound = put_in(state, tie, parts, &n);
   sound = sound && (other == G_MAXUINT || put_in(state, other, parts, &n));
   sound = sound && mend(state, parts, n);
@@ -250,7 +252,16 @@ force(HfState *state, guint tie, guint other)
     prune(state, net->ties[other].part[side], tie, other);
   for (guint i = 0; sound && i < n; i++)
     prune(state, parts[i], tie, other);
-  if (sound && hf_choice_key_less(state->key, before))
+  return sound;
+}
+
+/* One step. Returns: is the choice better now? Else it is as before. */
+static gboolean
+force(HfState *state, guint tie, guint other)
+{
+  HfChoiceKey before = state->key;
+  guint length = state->journal->len;
+  if (bring_in(state, tie, other) && hf_choice_key_less(state->key, before))
     return TRUE;
   hf_state_undo(state, length);
   return FALSE;
@@ -258,14 +269,14 @@ force(HfState *state, guint tie, guint other)
 
 /* The pairs of ties that would cost a part the least by themselves, style included. */
 typedef struct {
-  gint64 cost[PAIRS];
-  guint pair[PAIRS][2], n;
+  gint64 cost[KICKED];
+  guint pair[KICKED][2], n, room; /* so many are kept */
 } Pairs;
 
 static void
 keep_pair(Pairs *pairs, gint64 cost, guint a, guint b)
 {
-  guint i = pairs->n < PAIRS ? pairs->n++ : PAIRS - 1;
+  guint i = pairs->n < pairs->room ? pairs->n++ : pairs->room - 1;
   for (; i > 0 && pairs->cost[i - 1] > cost; i--) {
     pairs->cost[i] = pairs->cost[i - 1];
     memcpy(pairs->pair[i], pairs->pair[i - 1], sizeof pairs->pair[i]);
@@ -285,23 +296,24 @@ are_foes(const HfNet *net, guint a, guint b)
 }
 
 static Pairs
-pairs_of(const HfState *state, guint part, gint64 most)
+pairs_of(const HfState *state, guint part, gint64 most, guint room)
 {
   const HfNet *net = state->net;
   const guint *at = net->at + net->at_start[part];
   guint n = net->at_start[part + 1] - net->at_start[part];
-  Pairs pairs = {.n = 0};
+  Pairs pairs = {.room = room};
   for (guint i = 0; i < n; i++)
     for (guint j = i + 1; j < n; j++) {
       guint pair[2] = {at[i], at[j]};
       gint64 cost = net->ties[pair[0]].cost + net->ties[pair[1]].cost;
-      if (cost >= (pairs.n == PAIRS ? MIN(most, pairs.cost[PAIRS - 1]) : most))
+      if (cost >= (pairs.n == room ? MIN(most, pairs.cost[room - 1]) : most))
         break; /* they are in order of cost */
       gboolean crowded;
       cost += hf_net_terms(net, part, pair, 2);
       hf_net_lacks(net, part, pair, 2, &crowded);
-      if (!crowded && cost < (pairs.n == PAIRS ? MIN(most, pairs.cost[PAIRS - 1]) : most) &&
-          (!state->in[pair[0]] || !state->in[pair[1]]) && !are_foes(net, pair[0], pair[1]))
+      if (!crowded && cost < (pairs.n == room ? MIN(most, pairs.cost[room - 1]) : most) &&
+          (!state->in[pair[0]] || !state->in[pair[1]]) && !state->fixed[pair[0]] &&
+          !state->fixed[pair[1]] && !are_foes(net, pair[0], pair[1]))
         keep_pair(&pairs, cost, pair[0], pair[1]);
     }
   return pairs;
@@ -318,7 +330,7 @@ force_pairs(HfState *state, guint part)
     return;
   for (guint i = 0; i < state->n_on[part]; i++)
     now += net->ties[on[i]].cost;
-  Pairs pairs = pairs_of(state, part, now);
+  Pairs pairs = pairs_of(state, part, now, PAIRS);
   for (guint i = 0; i < pairs.n; i++)
     if (force(state, pairs.pair[i][0], pairs.pair[i][1]))
       break;
@@ -346,7 +358,8 @@ force_each(HfState *state, const gboolean *fresh, const HfCancel *cancel)
   for (guint t = 0; t < state->net->n_ties; t++) {
     if (t % 256 == 0 && !hf_cancel_check(cancel, NULL))
       return;
-    if (!state->in[t] && is_due(state, fresh, t) && state->net->ties[t].cost < may_save(state, t))
+    if (!state->in[t] && !state->fixed[t] && is_due(state, fresh, t) &&
+        state->net->ties[t].cost < may_save(state, t))
       force(state, t, G_MAXUINT);
   }
   for (guint p = 1; p <= state->net->n; p++)
@@ -517,6 +530,129 @@ hf_net_start(const HfNet *net, gboolean *in)
   join_all(net, in);
 }
 
+/* Steps from where @fresh says that something changed, until none betters the choice. */
+static void
+descend(HfState *state, gboolean *fresh, const HfCancel *cancel)
+{
+  for (guint pass = 0; pass < PASSES && hf_cancel_check(cancel, NULL); pass++) {
+    HfChoiceKey before = state->key;
+    force_each(state, fresh, cancel);
+    tie_classes_alike(state);
+    if (!hf_choice_key_less(state->key, before))
+      break;
+    note_fresh(state, fresh);
+    hf_state_count(state);
+  }
+}
+
+/* ---- kicks ----------------------------------------------------------------------------------- */
+
+/* The best choice so far, to go back to. */
+typedef struct {
+  HfState *state;
+  HfChoiceKey key; /* all lacks counted */
+  gboolean *in, *fresh;
+  const HfCancel *cancel;
+} Kicks;
+
+static HfChoiceKey
+whole_key(HfState *state)
+{
+  hf_state_count(state);
+  HfChoiceKey key = state->key;
+  for (guint p = 1; p <= state->net->n; p++)
+    key.lacks += state->held[p] && state->net->needs[p].ties > 1 && !state->both[p];
+  return key;
+}
+
+/* Kept when it is better than the best, else back to that. */
+static gboolean
+settle(Kicks *kicks)
+{
+  HfState *state = kicks->state;
+  HfChoiceKey key = whole_key(state);
+  gboolean better = hf_choice_key_less(key, kicks->key);
+  for (guint t = 0; t < state->net->n_ties; t++)
+    if (better)
+      kicks->in[t] = state->in[t];
+    else if (kicks->in[t] != state->in[t])
+      hf_state_flip(state, t);
+  if (better)
+    kicks->key = key;
+  else
+    hf_state_count(state);
+  return better;
+}
+
+/* A tie is taken out and its ends are mended otherwise. Returns: is it sound? */
+static gboolean
+take_out(HfState *state, guint tie)
+{
+  guint *ends = state->net->ties[tie].part;
+  hf_state_flip(state, tie);
+  return mend(state, ends, 2);
+}
+
+/* One tie, or two, against what is in: in when it is out, out when it is in, whatever it costs; all
+ * about it finds its best place while it stays so. */
+static gboolean
+kick(Kicks *kicks, guint tie, guint other)
+{
+  HfState *state = kicks->state;
+  gboolean out = state->in[tie] && other == G_MAXUINT;
+  state->fixed[tie] = TRUE;
+  if (other != G_MAXUINT)
+    state->fixed[other] = TRUE;
+  gboolean sound = out ? take_out(state, tie) : bring_in(state, tie, other);
+  if (sound) {
+    note_fresh(state, kicks->fresh);
+    hf_state_count(state);
+    descend(state, kicks->fresh, kicks->cancel);
+  } else
+    hf_state_undo(state, 0);
+  state->fixed[tie] = FALSE;
+  if (other != G_MAXUINT)
+    state->fixed[other] = FALSE;
+  return sound && settle(kicks);
+}
+
+/* The likeliest pairs of each part that needs two. Returns: did any help? */
+static gboolean
+kick_pairs(Kicks *kicks)
+{
+  const HfNet *net = kicks->state->net;
+  gboolean helped = FALSE;
+  for (guint p = 1; p <= net->n; p++) {
+    if (net->needs[p].ties < 2 || !kicks->state->held[p])
+      continue;
+    Pairs pairs = pairs_of(kicks->state, p, G_MAXINT64, KICKED);
+    for (guint i = 0; i < pairs.n; i++)
+      helped = kick(kicks, pairs.pair[i][0], pairs.pair[i][1]) || helped;
+  }
+  return helped;
+}
+
+/* Every tie in turn, until none of them helps or @most have been kicked. */
+static void
+kick_all(HfState *state, guint most, const HfCancel *cancel)
+{
+  guint n = state->net->n_ties;
+  g_autofree gboolean *fresh = g_new0(gboolean, state->net->n + 1);
+  Kicks kicks = {state, whole_key(state), NULL, fresh, cancel};
+  g_autofree gboolean *in = kicks.in = g_memdup2(state->in, (n + 1) * sizeof *in);
+  guint idle = 0, done = 0;
+  for (guint t = 0; n > 0 && done < most && hf_cancel_check(cancel, NULL);
+       t = (t + 1) % n, done++) {
+    idle = kick(&kicks, t, G_MAXUINT) ? 0 : idle + 1;
+    if (idle < n)
+      continue;
+    if (!kick_pairs(&kicks))
+      break;
+    done += KICKED * state->net->n;
+    idle = 0;
+  }
+}
+
 void
 hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel)
 {
@@ -528,13 +664,6 @@ hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel)
   g_autofree gboolean *fresh = g_new(gboolean, net->n + 1);
   for (guint p = 0; p <= net->n; p++)
     fresh[p] = p > 0;
-  for (guint pass = 0; pass < PASSES && hf_cancel_check(cancel, NULL); pass++) {
-    HfChoiceKey before = state->key;
-    force_each(state, fresh, cancel);
-    tie_classes_alike(state);
-    if (!hf_choice_key_less(state->key, before))
-      break;
-    note_fresh(state, fresh);
-    hf_state_count(state);
-  }
+  descend(state, fresh, cancel);
+  kick_all(state, KICKS / MAX(net->n, 1), cancel);
 }

@@ -13,6 +13,7 @@
 typedef struct {
   const HfNet *net;
   gboolean *in;
+  gboolean *fixed;  /* by tie: to stay as it is, in or out; looked at by the search alone */
   HfChoiceKey key;  /* lacks: without those that hang on one tie, see `both` */
   guint *on, *n_on; /* by loose part p: chosen ties on[at_start[p]..+n_on[p]) */
   guint *to;        /* beside on: their other ends, so that walks stay among the parts */

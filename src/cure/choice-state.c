@@ -55,6 +55,7 @@ hf_state_new(const HfNet *net, gboolean *in)
   guint n = net->n + 1, m = net->n_ties + 1;
   state->net = net;
   state->in = in;
+  state->fixed = g_new0(gboolean, m);
   state->on = g_new0(guint, 2 * m);
   state->n_on = g_new0(guint, n);
   state->lacks = g_new0(guint, n);
@@ -91,7 +92,7 @@ hf_state_free(HfState *state)
                     state->terms,    state->held,      state->both,     state->seat[0],
                     state->seat[1],  state->seat_ties, state->seat_row, state->row_taken,
                     state->row_size, state->level,     state->mark,     state->on_way,
-                    state->stack,    state->came,      state->seen};
+                    state->stack,    state->came,      state->seen,     state->fixed};
   for (guint i = 0; i < G_N_ELEMENTS(arrays); i++)
     g_free(arrays[i]);
   g_array_unref(state->journal);

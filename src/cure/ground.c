@@ -3,6 +3,8 @@
  */
 #include "cure/ground-private.h"
 
+#define ABOUT 0.7
+
 #define MOST_CELLS 8 /* a ray looks so many cells ahead at a time */
 
 static gint64 *
@@ -82,7 +84,8 @@ hf_view_off(const HfView *view, HfPoint foot, HfPoint way)
   return half > 0 ? CLAMP(off / half, -1, 1) : 0;
 }
 
-/* The shape that made the most of its edge; equal ones: the first. */
+/* The first shape that made about as much of its edge as any: where the edges of several lie upon
+ * one another it is for the grid to say which made them, and changes when a sign is turned. */
 static guint
 owner_of(const HfGround *ground, guint part, double *lengths)
 {
@@ -99,11 +102,12 @@ owner_of(const HfGround *ground, guint part, double *lengths)
     }
   }
   guint best = HF_NO_SHAPE;
-  for (guint i = 0; i < its->shapes->len; i++) {
-    guint shape = g_array_index(its->shapes, guint, i);
-    if (best == HF_NO_SHAPE || lengths[shape] > lengths[best] * (1 + 1e-9))
-      best = shape;
-  }
+  double most = 0;
+  for (guint i = 0; i < its->shapes->len; i++)
+    most = fmax(most, lengths[g_array_index(its->shapes, guint, i)]);
+  for (guint i = 0; i < its->shapes->len && best == HF_NO_SHAPE; i++)
+    if (lengths[g_array_index(its->shapes, guint, i)] >= ABOUT * most)
+      best = g_array_index(its->shapes, guint, i);
   for (guint i = 0; i < view->rings->len; i++) {
     guint r = g_array_index(view->rings, guint, i);
     for (guint v = 0; v < hf_region_ring(ground->region, r)->n; v++) {

@@ -19,6 +19,7 @@
 #define JOINT_INSIDE 0.5  /* mm that the edge of a bar goes over a joint that it covers */
 #define ON_EDGE      1e-4 /* mm: of the part's own edge */
 #define EVEN         0.01 /* mm2: guesses no further apart are even */
+#define EVEN_GAP     0.02 /* mm: so are gaps */
 
 enum {
   MOST_KEPT = 16, /* bars kept of one part, */
@@ -208,7 +209,8 @@ static void
 look_near_steps(Looking *looking, const HfPoint *from, const double *gap, guint n)
 {
   for (guint i = 0; i < n; i++)
-    if (gap[i] < INFINITY && gap[i] <= gap[(i + 1) % n] && gap[i] < gap[(i + n - 1) % n])
+    if (gap[i] < INFINITY && gap[i] <= gap[(i + 1) % n] + EVEN_GAP &&
+        gap[i] <= gap[(i + n - 1) % n] + EVEN_GAP)
       look_nearest(looking, from[i], gap[i] + 0.01);
 }
 

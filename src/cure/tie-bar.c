@@ -15,6 +15,7 @@
 #define STRAIGHT    0.985 /* cosine of 10 deg: still upright, level or straight across */
 #define CORNER_TURN 0.7   /* rad: less is a curve's chord or a slight bend */
 #define SAME_PLACE  1e-6  /* mm */
+#define AT_VERTEX   0.05  /* mm: an end so near a vertex meets both its edges */
 #define KEPT_FREE   (G_PI / 4 + 1e-6)
 
 /* Widths that are tried, over the limit: the default, then less where there is no room. */
@@ -184,6 +185,23 @@ square_to(const Near *edge)
   return length > 0 ? fabs(along.y) / length : 1;
 }
 
+/* At a vertex (the nearest place of a neighbour often is one) the edge that it is squarer to: which
+ * of the two the middle line meets is for the grid to say, and changes when a sign is turned. */
+static double
+square_at(const Patch *patch, double x)
+{
+  double square = 0;
+  for (guint i = 0; i < patch->near->len; i++) {
+    const Near *near = &g_array_index(patch->near, Near, i);
+    HfPoint at = {x, 0};
+    if (!near->seam && fmin(near->p.x, near->q.x) <= x + AT_VERTEX &&
+        fmax(near->p.x, near->q.x) >= x - AT_VERTEX &&
+        hf_point_distance(at, hf_segment_nearest(near->p, near->q, at, NULL)) <= AT_VERTEX)
+      square = fmax(square, square_to(near));
+  }
+  return square;
+}
+
 /* No edge is nearer than @radius to the place @x along the middle line. */
 static gboolean
 has_room(const Patch *patch, double x, double radius)
@@ -243,12 +261,15 @@ take_middle(const Patch *patch, const Gap *gap, HfBar *bar)
 {
   for (int which = 0; which < 2; which++) {
     HfBarEnd *end = &bar->end[which];
-    *end = (HfBarEnd){.middle = gap->begins[which],
-                      .begins = gap->begins[which],
-                      .ends = gap->ends[which],
-                      .edge = gap->edge[which]->id,
-                      .part = patch->ground->part[gap->edge[which]->id.ring],
-                      .square = gap->edge[which]->seam ? 1 : square_to(gap->edge[which])};
+    *end =
+        (HfBarEnd){.middle = gap->begins[which],
+                   .begins = gap->begins[which],
+                   .ends = gap->ends[which],
+                   .edge = gap->edge[which]->id,
+                   .part = patch->ground->part[gap->edge[which]->id.ring],
+                   .square = gap->edge[which]->seam
+                                 ? 1
+                                 : square_at(patch, which == 0 ? -gap->begins[0] : gap->begins[1])};
     bar->part[which] = end->part;
   }
   bar->length = gap->begins[0] + gap->begins[1];
@@ -406,6 +427,7 @@ near_corner(const Patch *patch, const HfBar *bar, int which)
     if (near->seam || fabs(near->p.x - x) > bar->width || beside > bar->width)
       continue;
     double this = 1 - fmax(beside, 0) / bar->width;
+    this *= fmin(1, 4 * (1 - fabs(near->p.x - x) / bar->width)); /* no step at a width */
     if (this > nearest && turn_at(patch->ground, near->id) > CORNER_TURN)
       nearest = this;
   }

@@ -17,9 +17,9 @@
 #define ODD      0.25 /* an end whose mirror image has no tie */
 #define THROUGH  1.0  /* what hangs on another loose part alone: together they reach farther */
 
-#define EVEN_AREA  0.05  /* mm2, mm */
-#define EVEN_ANGLE 0.002 /* rad */
-#define SPREAD     2.0   /* rad: two ties of one part leave it at least so far apart (115 deg) */
+#define EVEN_AREA 0.05 /* mm2, mm */
+#define EVEN_TURN 3142 /* steps of a full turn */
+#define SPREAD    2.0  /* rad: two ties of one part leave it at least so far apart (115 deg) */
 
 /* ---- who needs ties -------------------------------------------------------------------------- */
 
@@ -205,6 +205,15 @@ rounded(double value, double even)
   return rint(value / even) * even;
 }
 
+/* 0 and a full turn are one. */
+static double
+rounded_angle(double angle)
+{
+  double step = rint(angle / (2 * G_PI) * EVEN_TURN);
+  step -= EVEN_TURN * floor(step / EVEN_TURN);
+  return step * (2 * G_PI / EVEN_TURN);
+}
+
 static HfCandidate
 candidate_of(const HfOffers *offers, const HfBar *bar, const HfBarPlace places[2])
 {
@@ -212,8 +221,8 @@ candidate_of(const HfOffers *offers, const HfBar *bar, const HfBarPlace places[2
                        .b = offers->node[bar->part[1]],
                        .area = fmax(rounded(bar->area, EVEN_AREA), EVEN_AREA),
                        .style = rounded(bar->style, EVEN_AREA),
-                       .angle = rounded(bar->angle[0], EVEN_ANGLE),
-                       .angle_b = rounded(bar->angle[1], EVEN_ANGLE),
+                       .angle = rounded_angle(bar->angle[0]),
+                       .angle_b = rounded_angle(bar->angle[1]),
                        .place = places[0].place,
                        .place_b = places[1].place,
                        .mirror = places[0].mirror,
