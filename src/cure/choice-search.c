@@ -17,7 +17,7 @@
 #define FOES     4 /* a tie with more foes in is not forced */
 #define PAIRS    3
 #define KICKED   12    /* pairs of a part */
-#define KICKS    20000 /* by parts */
+#define KICKS    60000 /* by ties */
 #define PATTERNS 4     /* sets of places that are tried on all twins of a class */
 
 static guint
@@ -665,5 +665,5 @@ hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel)
   for (guint p = 0; p <= net->n; p++)
     fresh[p] = p > 0;
   descend(state, fresh, cancel);
-  kick_all(state, KICKS / MAX(net->n, 1), cancel);
+  kick_all(state, KICKS / MAX(net->n_ties, 1), cancel);
 }

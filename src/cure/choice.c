@@ -15,8 +15,8 @@
 #define SURE_PARTS 4
 #define SURE_TIES  32
 #define BUDGET     1500
-#define SECOND     12000
-#define STORE      24000
+#define SECOND     3000
+#define STORE      6000
 
 void
 hf_choice_free(HfChoice *choice)

@@ -18,7 +18,7 @@
 #define THROUGH  1.0  /* what hangs on another loose part alone: together they reach farther */
 
 #define EVEN_AREA 0.05 /* mm2, mm */
-#define EVEN_TURN 3142 /* steps of a full turn */
+#define EVEN_TURN 3200 /* steps of a full turn: upright and level are in the middle of one */
 #define SPREAD    2.0  /* rad: two ties of one part leave it at least so far apart (115 deg) */
 
 /* ---- who needs ties -------------------------------------------------------------------------- */
