@@ -10,6 +10,7 @@ import subprocess
 
 import pytest
 
+import cure_signs
 from conftest import TOP
 
 TIE_DUMP = TOP / "build" / "tests" / "tools" / "tie_dump"
@@ -28,13 +29,13 @@ SIGNS = {
 }
 
 
-def ties(tmp_path, entries, extra=""):
+def ties(tmp_path, entries, extra="", none=False):
     recipe = tmp_path / "sign.yaml"
     recipe.write_text(HEAD + "".join(f"  - {entry}\n" for entry in entries) + f"  - ties: {{{extra}}}\n")
     done = subprocess.run([TIE_DUMP, recipe], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
     dumped = json.loads(done.stdout)
-    assert dumped["rules"][0]["ties"], "the sign was meant to need ties"
+    assert none or dumped["rules"][0]["ties"], "the sign was meant to need ties"
     return sorted((t["of"], t["opening"], t["em_x"], t["em_y"], t["angle"] % 3.14159265, t["length"]) for t in dumped["rules"][0]["ties"])
 
 
@@ -77,3 +78,41 @@ def test_listed_in_another_order(tmp_path):
 
 def test_two_runs_are_the_same(tmp_path):
     assert ties(tmp_path, plain("dots")) == ties(tmp_path, plain("dots"))
+
+
+def corpus_sign(seed, turn):
+    """Standing in a window (no letter touches anything) or cut through, in any script."""
+    rng = random.Random(f"turned {seed}")
+    script = rng.choice(["latin"] * 4 + [s for s in cure_signs.FACES if s != "latin"])
+    family, style = rng.choice(cure_signs.FACES[script])
+    text = rng.choice(cure_signs.TEXTS[script])
+    h, standing = rng.choice([60, 90, 140]), rng.random() < 0.7
+    wide, high, quoted = len(text) * h * 1.2 + 60, h * 2.2, text.replace('"', '\\"')
+    font = f"{{family: {family}, style: {style}}}"
+    turned = f", turn: {turn} deg"
+    entries = [f"plate: {{name: plate, shape: rectangle, width: {wide:.0f} mm, height: {high:.0f} mm{turned}}}"]
+    if standing:
+        entries.append(f"plate: {{name: window, shape: rectangle, width: {wide - 40:.0f} mm, height: {high - 40:.0f} mm, as: opening{turned}}}")
+    return entries + [f'words: {{name: words, text: "{quoted}", font: {font}, height: {h} mm{turned}{"" if standing else ", as: opening"}}}']
+
+
+def differs(tmp_path, seed):
+    """What is wrong when sign number `seed` is turned; None: it gets the same ties."""
+    turn = [37, 90, -63.5, 180, 143.7][seed % 5]
+    try:
+        assert_same(ties(tmp_path, corpus_sign(seed, 0), none=True), ties(tmp_path, corpus_sign(seed, turn), none=True), 1)
+    except AssertionError as error:
+        return f"sign {seed} turned by {turn} deg: {str(error).splitlines()[0]}"
+    return None
+
+
+def test_corpus_turned(tmp_path):
+    wrong = [w for w in (differs(tmp_path, seed) for seed in range(20)) if w]
+    assert not wrong, wrong
+
+
+@pytest.mark.long
+def test_corpus_turned_long(tmp_path):
+    wrong = [w for w in (differs(tmp_path, seed) for seed in range(300)) if w]
+    print(f"{len(wrong)} of 300 signs get other ties when turned", *wrong, sep="\n  ")
+    assert len(wrong) <= 12
