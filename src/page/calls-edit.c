@@ -284,6 +284,16 @@ hf_call_reload(HfPage *page, SoupServerMessage *message, const char *rest, GHash
   hf_call_changed(page, message, done, error);
 }
 
+/* "/boats/Ferry Lane.yaml": Ferry Lane */
+static char *
+called_after(const char *file)
+{
+  char *name = g_path_get_basename(file);
+  name[strlen(name) - strlen(".yaml")] = '\0';
+  return name;
+}
+
+/* A sign made from a starter bears the name that it was given, not the starter's. */
 static gboolean
 open_starter(HfPage *page, const char *kind, const char *name, GError **error)
 {
@@ -294,7 +304,13 @@ open_starter(HfPage *page, const char *kind, const char *name, GError **error)
     return FALSE;
   }
   g_autofree char *file = new_file(page, name, error);
-  return file != NULL && hf_file_write_new(file, text, strlen(text), error) &&
+  if (file == NULL)
+    return FALSE;
+  g_autofree char *called = called_after(file);
+  const HfEdit title = {HF_EDIT_SET, "sign", called};
+  gsize length;
+  g_autofree char *own = hf_recipe_edit(text, strlen(text), &title, 1, &length, error);
+  return own != NULL && hf_file_write_new(file, own, length, error) &&
          hf_page_open(page, file, error);
 }
 

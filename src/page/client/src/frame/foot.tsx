@@ -31,14 +31,14 @@ export function Foot() {
   const open = (store.state.value?.file ?? null) !== null && !store.gallery.value;
   return (
     <footer class="foot small">
-      <p>
-        {open ? <button type="button" class="word" aria-expanded={store.showText.value} onClick={() => (store.showText.value = !store.showText.value)}>{store.showText.value ? "put the file away" : "show the file"}</button> : null}
-        {open ? <ChooseFont /> : null}
-        {open ? <button type="button" class="word" onClick={() => (store.gallery.value = true)}>another sign</button> : null}
-      </p>
+      {!open ? null : <p>
+        <button type="button" class="word" aria-expanded={store.showText.value} onClick={() => (store.showText.value = !store.showText.value)}>{store.showText.value ? "put the file away" : "show the file"}</button>
+        <ChooseFont />
+        <button type="button" class="word" onClick={() => (store.gallery.value = true)}>another sign</button>
+      </p>}
       <p>
         <Choice<Units> title="figures in" words={[["mm", "mm"], ["inch", "inches"]]} now={store.units.value} take={(it) => (store.units.value = it)} />
-        <Choice<Theme> title="paper" words={[["by day", "by the hour"], ["light", "light"], ["dark", "dark"]]} now={store.theme.value} take={(it) => (store.theme.value = it)} />
+        <Choice<Theme> title="paper" words={[["by day", "as this computer"], ["light", "light"], ["dark", "dark"]]} now={store.theme.value} take={(it) => (store.theme.value = it)} />
       </p>
       <p class="soft">holdfast says nothing of strength, wind or fixings. It runs on this computer only.</p>
     </footer>

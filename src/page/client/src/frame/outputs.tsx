@@ -10,8 +10,10 @@ import { said } from "../slip/value";
 const ABOUT: [RegExp, string][] = [
   [/^not-to-be-cut/, "so called because the sign is not whole"],
   [/\.svg$/, "the outlines, true arcs, in millimetres"],
-  [/-in\.dxf$/, "the outlines in inches"],
-  [/\.dxf$/, "the same, for tables that read DXF"],
+  [/-r12-in\.dxf$/, "in inches, for machines that read older DXF only"],
+  [/-r12-mm\.dxf$/, "in millimetres, for machines that read older DXF only"],
+  [/-in\.dxf$/, "the outlines as DXF, in inches"],
+  [/\.dxf$/, "the outlines as DXF, in millimetres"],
   [/\.png$/, "the picture that the customer agrees to"],
   [/\.pdf$/, "the proof at scale, with figures and a place to sign"],
   [/\.json$/, "all figures and findings, for scripts"],

@@ -37,7 +37,8 @@ function side(sign: number): string {
     .join("");
 }
 
-const head = "M0 -1700C48 -1700 80 -1664 79 -1604C78 -1544 42 -1476 0 -1476C-42 -1476 -78 -1544 -79 -1604C-80 -1664 -48 -1700 0 -1700Z";
+/* Each half of the head turns as its half of the body does: where they overlap the neck stays filled. */
+const head = [1, -1].map((sign) => `M0 -1700C${sign * 48} -1700 ${sign * 80} -1664 ${sign * 79} -1604C${sign * 78} -1544 ${sign * 42} -1476 0 -1476Z`).join("");
 const right = `M0 -1494${side(1)}L40 0C36 -180 20 -380 6 -520L0 -520Z`;
 const left = `M0 -1494${side(-1)}L-40 0C-36 -180 -20 -380 -6 -520L0 -520Z`;
 

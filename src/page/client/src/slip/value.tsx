@@ -353,7 +353,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
         <p id={`${id}-help`} class="help">
           {isFont ? "Type to find one; its name alone shows all its styles" : value.field.help}
           {value.field.required || value.raw === undefined ? "" : value.field.help === "" ? "Leave it empty to take it out." : ". Leave it empty to take it out."}
-          {many ? " Shift and Enter: a new line." : ""}
+          {many ? `${value.field.required && value.field.help !== "" ? ". " : " "}Shift and Enter: a new line.` : ""}
         </p>
         {options.length === 0 ? null : (
           <ul id={`${id}-list`} role="listbox" aria-label={`choices for ${value.label}`}>
