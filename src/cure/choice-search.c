@@ -17,7 +17,7 @@
 #define FOES     4 /* a tie with more foes in is not forced */
 #define PAIRS    3
 #define KICKED   12    /* pairs of a part */
-#define KICKS    60000 /* by ties */
+#define KICKS    30000 /* by ties */
 #define PATTERNS 4     /* sets of places that are tried on all twins of a class */
 
 static guint

@@ -6,6 +6,8 @@
 #include "cure/set-private.h"
 #include <string.h>
 
+#define ONE_ROW 0.01 /* ems: counters in a row are counted from the left */
+
 #define SAME 1e-3 /* ems or mm: bars in one row */
 
 /* ---- as a pin says it ------------------------------------------------------------------------ */
@@ -15,6 +17,16 @@ matrix_undo(HfMatrix m, HfPoint p)
 {
   double det = m.xx * m.yy - m.xy * m.yx, x = p.x - m.x0, y = p.y - m.y0;
   return hf_point((m.yy * x - m.xy * y) / det, (m.xx * y - m.yx * x) / det);
+}
+
+/* Of its box in the letter's own frame, so that it is the same when the letter is turned. */
+static HfPoint
+middle_of(HfMatrix frame, const HfRing *ring)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint v = 0; v < ring->n; v++)
+    box = hf_box_add_point(box, matrix_undo(frame, hf_grid_point(ring->at[v])));
+  return hf_box_centre(box);
 }
 
 typedef struct {
@@ -32,8 +44,9 @@ static int
 by_reading(gconstpointer a, gconstpointer b)
 {
   HfPoint p = ((const Counter *)a)->middle, q = ((const Counter *)b)->middle;
-  if (fabs(p.y - q.y) > 1e-9)
-    return p.y > q.y ? -1 : 1;
+  double above = rint(p.y / ONE_ROW) - rint(q.y / ONE_ROW);
+  if (above != 0)
+    return above > 0 ? -1 : 1;
   return p.x < q.x ? -1 : p.x > q.x;
 }
 
@@ -53,7 +66,7 @@ counters_of(const HfShape *shape)
     g_autofree HfGrid *at = g_new(HfGrid, ring->n);
     for (guint v = 0; v < ring->n; v++)
       at[v] = ring->at[ring->n - 1 - v];
-    Counter counter = {hf_region_new(), matrix_undo(shape->em, hf_box_centre(hf_ring_box(ring)))};
+    Counter counter = {hf_region_new(), middle_of(shape->em, ring)};
     hf_region_add_ring(counter.alone, at, NULL, ring->n);
     g_array_append_val(counters, counter);
   }

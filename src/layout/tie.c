@@ -16,6 +16,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define ONE_ROW 0.01 /* ems: counters in a row are counted from the left */
+
 enum { LINES = 5 };
 
 /* The shapes of all entries but ties, in recipe order, flattened when first asked. */
@@ -240,8 +242,9 @@ static int
 by_reading(gconstpointer a, gconstpointer b)
 {
   HfPoint p = ((const Counter *)a)->middle, q = ((const Counter *)b)->middle;
-  if (fabs(p.y - q.y) > 1e-9)
-    return p.y > q.y ? -1 : 1;
+  double above = rint(p.y / ONE_ROW) - rint(q.y / ONE_ROW);
+  if (above != 0)
+    return above > 0 ? -1 : 1;
   return p.x < q.x ? -1 : p.x > q.x;
 }
 
@@ -250,6 +253,16 @@ matrix_undo(HfMatrix m, HfPoint p)
 {
   double det = m.xx * m.yy - m.xy * m.yx, x = p.x - m.x0, y = p.y - m.y0;
   return hf_point((m.yy * x - m.xy * y) / det, (m.xx * y - m.yx * x) / det);
+}
+
+/* Of its box in the letter's own frame, so that it is the same when the letter is turned. */
+static HfPoint
+middle_of(HfMatrix frame, const HfRing *ring)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint v = 0; v < ring->n; v++)
+    box = hf_box_add_point(box, matrix_undo(frame, hf_grid_point(ring->at[v])));
+  return hf_box_centre(box);
 }
 
 /* Counters are counted from the top, then from the left. Is @p in the one of that number? */
@@ -263,8 +276,7 @@ is_in_counter(const Pin *pin, int number, HfPoint p, guint *ret_n)
   for (guint i = 0; i < region->rings->len; i++) {
     if (hf_region_ring(region, i)->parent < 0)
       continue;
-    HfPoint middle = hf_box_centre(hf_ring_box(hf_region_ring(region, i)));
-    Counter counter = {i, matrix_undo(pin->frame, middle)};
+    Counter counter = {i, middle_of(pin->frame, hf_region_ring(region, i))};
     g_array_append_val(counters, counter);
   }
   g_array_sort(counters, by_reading);
