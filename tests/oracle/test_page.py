@@ -556,3 +556,24 @@ def test_targets_are_large_enough_and_nothing_comes_from_elsewhere(opened):
     assert small == []
     others = page.run("return performance.getEntriesByType('resource').map((it) => it.name).filter((it) => !it.startsWith(location.origin) && !it.startsWith('data:'))")
     assert others == []
+
+
+def test_a_font_that_is_missing_is_said_at_once(empty, tmp_path):
+    """The run fails sooner than the answer to opening is read: what it found must stay."""
+    page = empty
+    for name in ("one", "two", "three"):
+        (tmp_path / f"{name}.yaml").write_text("""holdfast: 1
+sign: Board
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.5 mm}
+entries:
+  - plate: {name: board, shape: rectangle, width: 200 mm, height: 80 mm}
+  - words: {text: BOATS, font: No Such Face, height: 50 mm, as: opening, on: board}
+""")
+    page.browser.refresh()
+    for name in ("one", "two", "three"):
+        page.until(lambda: page.all(".there-already button"))
+        page.word(f"{name}.yaml", ".there-already").click()
+        page.until(lambda: any("No Such Face" in it.text and "not installed" in it.text for it in page.all(".slip .trouble")), what="for the missing font")
+        assert "not yet" in page.one(".verdict").text
+        page.word("another sign").click()

@@ -7,6 +7,7 @@
 import { batch, computed, effect, signal } from "@preact/signals";
 import * as api from "./api";
 import type { Cure, Edit, State, Tree, Trouble, View } from "./api";
+import { believe } from "./later";
 
 export type Light = "hangs" | "metal";
 export type Units = "mm" | "inch";
@@ -95,9 +96,10 @@ export function complain(error: unknown): void {
 
 // --- taking in what the server says ---
 
-export function takeIn(next: State): void {
+export function takeIn(came: State): void {
   const old = state.value;
-  if (old !== null && next.revision < old.revision) return;
+  const next = believe(old, came);
+  if (next === old) return;
   const other = old !== null && old.file !== next.file;
   batch(() => {
     if (other) {

@@ -93,15 +93,16 @@ export function Outputs() {
           </li>
         ))}
       </ul>
+      {broken ? <p class="soft">The recipe can’t be read as it stands: what comes out of it is here again once it can.</p> : (
       <form class="make" onSubmit={(event) => {
         event.preventDefault();
         make();
       }}>
         <label>All of it into the folder <input size={10} value={folder.value} aria-describedby="make-help" onInput={(event) => (folder.value = event.currentTarget.value)} /></label>
-        <button type="submit" class="press" disabled={working.value || broken}>{working.value ? "making …" : "make it"}</button>
+        <button type="submit" class="press" disabled={working.value}>{working.value ? "making …" : "make it"}</button>
         <span class="or">or <a href={`api/sign.zip?revision=${revision}`} download={`${state.name ?? "sign"}.zip`}>take it as one zip</a>, or <a href={`api/output/proof.pdf?revision=${revision}`} target="_blank" rel="noopener">open the proof to print it</a>.</span>
         <p id="make-help" class="soft small">The folder lies beside the recipe{state.folder === undefined ? "" : `, in ${state.folder}`}.</p>
-      </form>
+      </form>)}
       <div role="status">
         {made.value === null ? null : <p class="made">Made in {made.value.folder}: {made.value.files.map((it) => it.replace(/^.*\//, "")).join(", ")}.</p>}
       </div>

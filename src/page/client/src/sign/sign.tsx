@@ -160,7 +160,7 @@ function Empty() {
   return (
     <div class="sign">
       <div class="sign-wall wall empty">
-        <p>{broken === null ? "an empty wall, for now" : "the sign is shown as soon as it can be worked out"}</p>
+        <p>{broken === null ? store.view.value === null ? "the sign is being worked out" : "an empty wall, for now" : "the sign is shown as soon as it can be worked out"}</p>
       </div>
     </div>
   );
