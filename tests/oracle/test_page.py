@@ -577,3 +577,31 @@ entries:
         page.until(lambda: any("No Such Face" in it.text and "not installed" in it.text for it in page.all(".slip .trouble")), what="for the missing font")
         assert "not yet" in page.one(".verdict").text
         page.word("another sign").click()
+
+
+def test_a_server_that_was_killed_is_said_with_what_to_do(empty):
+    page = empty
+    page.all(".starter")[1].click()
+    page.until(lambda: page.run("return document.activeElement.tagName") == "INPUT")
+    page.keys("my sign", Keys.ENTER)
+    page.until(lambda: page.all(".slip .value"))
+    page.process.kill()
+    said = page.until(lambda: page.all(".notice[role=alert]"), what="for the notice")[0].text
+    assert "holdfast has ended" in said and "kept" in said and "holdfast page" in said
+
+
+def test_a_sign_without_metal_is_shown_as_a_bare_wall(empty, tmp_path):
+    page = empty
+    (tmp_path / "nothing.yaml").write_text("""holdfast: 1
+sign: Nothing
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.5 mm}
+entries:
+  - ties: {}
+""")
+    page.browser.refresh()
+    page.until(lambda: page.all(".there-already button"))
+    page.word("nothing.yaml", ".there-already").click()
+    page.until(lambda: page.all(".scene") and page.stand() == "not-whole", what="for the verdict")
+    assert page.state()["view"]["box"] is None
+    assert "no metal" in page.one(".outputs").text and page.all(".out-list") == []

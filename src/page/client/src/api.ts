@@ -135,7 +135,8 @@ export interface Hang {
 
 export interface View {
   revision: number;
-  box: Box;
+  /** null: there is no metal */
+  box: Box | null;
   parts: Part[];
   webs: Web[];
   ties: Tie[];

@@ -10,7 +10,7 @@ import { Slip } from "./slip/slip";
 import { FileText } from "./frame/text";
 import { Gallery } from "./frame/gallery";
 import { Outputs } from "./frame/outputs";
-import { DiskNotice, keys } from "./frame/keep";
+import { DiskNotice, LineNotice, keys } from "./frame/keep";
 import { DropVeil, listenForFonts } from "./frame/font-drop";
 import { Foot } from "./frame/foot";
 
@@ -36,6 +36,7 @@ function Page() {
   const gallery = store.gallery.value || (state !== null && state.file === null);
   return (
     <div class="page">
+      <LineNotice />
       <DiskNotice />
       {state === null && store.trouble.value !== null ? <p role="alert" class="trouble whole">{store.trouble.value.what}</p> : null}
       {state === null ? null : gallery ? <Gallery /> : <Bench />}

@@ -159,11 +159,11 @@ export function Findings() {
   const groups = gather(view.findings);
   return (
     <div class={store.state.value?.error ? "findings of-before" : "findings"}>
-      {store.state.value?.error ? <p class="soft old">What follows is of the sign as it was last worked out.</p> : null}
+      {store.state.value?.error && groups.length > 0 ? <p class="soft old">What follows is of the sign as it was last worked out.</p> : null}
       <Taken />
       <Search />
       <Shelf />
-      {groups.length === 0 ? <p class="soft">Nothing was found that speaks against cutting it. That says nothing of strength, wind or fixings.</p> : (
+      {groups.length === 0 ? store.state.value?.error ? null : <p class="soft">Nothing was found that speaks against cutting it. That says nothing of strength, wind or fixings.</p> : (
         <ul class="cards">{groups.map((group) => <Card key={group.key} group={group} />)}</ul>
       )}
     </div>

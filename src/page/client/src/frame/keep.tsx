@@ -43,6 +43,28 @@ export function keys(event: KeyboardEvent): void {
   }
 }
 
+const GONE_MS = 3000; // shorter breaks heal by themselves and are said in the slip only
+
+/** The server was ended, or killed: said where it can't be missed, with what to do. */
+export function LineNotice() {
+  const gone = useSignal(false);
+  const up = store.line.value;
+  useEffect(() => {
+    if (up) gone.value = false;
+    const timer = up ? undefined : setTimeout(() => (gone.value = true), GONE_MS);
+    return () => clearTimeout(timer);
+  }, [up]);
+  if (!gone.value) return null;
+  return (
+    <section class="notice card" role="alert" aria-label="holdfast has ended">
+      <p>
+        <b>holdfast has ended, so nothing can be changed here now.</b> What you did before is kept. Start it again with{" "}
+        <b>holdfast page</b> and go on in the window that it opens.
+      </p>
+    </section>
+  );
+}
+
 export function DiskNotice() {
   const both = useSignal<string | null>(null);
   const state = store.state.value;

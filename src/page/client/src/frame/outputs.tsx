@@ -65,6 +65,13 @@ export function Outputs() {
   if (state === null || verdict === null || store.view.value === null) return null;
   const revision = shown;
   const broken = state.error !== null;
+  if (store.view.value.box === null && !broken)
+    return (
+      <div class="outputs card">
+        <h2>To take along</h2>
+        <p class="soft">Nothing yet: there is no metal in it.</p>
+      </div>
+    );
 
   const make = (): void => {
     working.value = true;

@@ -31,7 +31,12 @@ const NEAREST = 0.004;
 const FURTHEST = 40;
 
 export const down = ([x, y]: Point): Point => [x, -y];
-export const areaOf = ([x0, y0, x1, y1]: Box): Area => ({ x0, y0: -y1, x1, y1: -y0 });
+/** What a wall without metal shows, mm. */
+const BARE: Box = [-150, -100, 150, 100];
+export const areaOf = (box: Box | null): Area => {
+  const [x0, y0, x1, y1] = box ?? BARE;
+  return { x0, y0: -y1, x1, y1: -y0 };
+};
 export const join = (a: Area, b: Area): Area => ({
   x0: Math.min(a.x0, b.x0),
   y0: Math.min(a.y0, b.y0),
