@@ -215,10 +215,11 @@ def test_each_starter_begins_a_sign_that_is_kept(empty, tmp_path, kind):
     # the starter word for word, but for its name
     assert (tmp_path / "my sign.yaml").read_text() == re.sub(r"(?m)^sign: .*$", "sign: my sign", given)
     assert page.one(".slip h1").text == "my sign"
+    assert page.run("return document.activeElement.closest('.slip h1') !== null")
     entries = yaml.load(given, yaml.BaseLoader)["entries"]
     assert len(page.all(".slip-entry")) == len(entries)
     code = subprocess.run([str(HOLDFAST), "check", str(tmp_path / "my sign.yaml")], capture_output=True).returncode
-    assert page.stand() == ("whole" if code == 0 else "not-whole")
+    assert page.stand() == ("whole" if code == 0 else "stopped")
     # every text of the recipe can be read in a sentence
     words = page.one(".slip").text
     for entry in entries:
@@ -602,6 +603,6 @@ entries:
     page.browser.refresh()
     page.until(lambda: page.all(".there-already button"))
     page.word("nothing.yaml", ".there-already").click()
-    page.until(lambda: page.all(".scene") and page.stand() == "not-whole", what="for the verdict")
+    page.until(lambda: page.all(".scene") and page.stand() == "stopped", what="for the verdict")
     assert page.state()["view"]["box"] is None
     assert "no metal" in page.one(".outputs").text and page.all(".out-list") == []

@@ -14,6 +14,12 @@ export function Gallery() {
   useEffect(() => {
     api.call.starters().then((it) => (starters.value = it)).catch(store.complain);
     api.call.recipes().then((it) => (recipes.value = it)).catch(store.complain);
+    // who works by keys goes on in the slip, at the sign's name
+    return () => {
+      setTimeout(() => {
+        if (document.activeElement === document.body) document.querySelector<HTMLElement>(".slip .value")?.focus({ preventScroll: true });
+      });
+    };
   }, []);
   const state = store.state.value;
   const open = state?.file ?? null;
