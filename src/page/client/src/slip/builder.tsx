@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // "and something more": a new entry, picked by its kind or said in words.
 import { useSignal } from "@preact/signals";
-import { useEffect, useId, useRef } from "preact/hooks";
+import { useLayoutEffect, useId, useRef } from "preact/hooks";
 import * as store from "../store";
 import { useCard } from "./card";
 import { entriesOf } from "./names";
@@ -38,7 +38,7 @@ export function Builder({ schema }: { schema: Schema }) {
   const input = useRef<HTMLInputElement>(null);
   const card = useCard();
   const button = useRef<HTMLButtonElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (open.value) input.current?.focus();
   }, [open.value]);
 
