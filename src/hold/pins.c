@@ -1,18 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * pins.c - ties placed by hand that the layout had to leave out, and parts that a rule could not
- * hold: said, never moved in silence.
+ * pins.c - ties placed by hand that the layout had to leave out, letters that a rule names and that
+ * are not there, and parts that a rule could not hold: said, never moved or dropped in silence.
  */
 #include "hold/hold-private.h"
 
 static void
 report_pin(HfCheck *check, const HfMissed *missed)
 {
-  const HfEntry *tie = check->recipe->entries->pdata[missed->entry];
+  const HfEntry *entry = check->recipe->entries->pdata[missed->entry];
+  gboolean pin = entry->kind != HF_ENTRY_TIES && entry->kind != HF_ENTRY_MEND;
   HfFinding *finding = hf_check_add(check, HF_LAW_PIN_MISSED, NAN, missed->at);
-  g_autofree char *name = g_strdup_printf("tie \"%s\"", tie->name);
+  g_autofree char *name = g_strdup_printf("%s \"%s\"", pin ? "tie" : "rule", entry->name);
   hf_finding_call(finding, name);
   g_array_append_val(finding->entries, missed->entry);
-  hf_finding_say(finding, "left out, %s", missed->why);
+  if (missed->fix != NULL)
+    hf_finding_fix(finding, missed->fix);
+  hf_finding_say(finding, "%s%s", pin ? "left out, " : "", missed->why);
 }
 
 static void

@@ -124,6 +124,9 @@ char *hf_lay_label(const HfLaying *laying, guint entry, guint copy);
  *  @letter -1: the entry itself. */
 void hf_lay_shape(HfLaying *laying, guint entry, const HfOutline *own, gint letter);
 
+/** hf_lay_miss_letters: records each letter that a rule names and that is not there. */
+void hf_lay_miss_letters(HfLayout *layout, const HfRecipe *recipe);
+
 /** hf_shapes_meant: (transfer full) (element-type guint) as hf_layout_meant(), among @shapes. */
 GArray *hf_shapes_meant(const HfRecipe *recipe, const GPtrArray *shapes, const char *text,
                         int *ret_entry);

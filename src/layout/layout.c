@@ -305,6 +305,7 @@ hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError
   if (lay_all(&laying, order, error)) {
     hand_over(&laying);
     layout = g_steal_pointer(&laying.layout);
+    hf_lay_miss_letters(layout, recipe);
   }
   laying_done(&laying);
   return layout;

@@ -39,8 +39,9 @@ typedef struct {
   double bite;  /* depth at the shallowest point, mm; NAN when it was not measured */
 } HfJoint;
 
-/* A pin that no longer fits: its tie is left out, never moved (finding HF_LAW_PIN_MISSED). Or a
- * part that a rule could not hold (HF_LAW_UNTIED). */
+/* A pin that no longer fits: its tie is left out, never moved; or a letter that a rule names and
+ * that is not there (finding HF_LAW_PIN_MISSED). Or a part that a rule could not hold
+ * (HF_LAW_UNTIED). */
 typedef struct {
   guint entry; /* the tie, or the rule */
   HfPoint at;  /* where it was pinned, as far as that is known; else the sign's centre */

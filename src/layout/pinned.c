@@ -3,6 +3,8 @@
  *
  *   "letter 2 of NAME", "2nd A of NAME", "A of NAME", NAME: the name is behind the last " of ",
  *   unless the whole is a name.
+ *
+ * A rule that names a letter which is not there would be silent, and look obeyed: that is recorded.
  */
 #include "layout/layout-private.h"
 #include <string.h>
@@ -90,4 +92,32 @@ hf_layout_meant(const HfRecipe *recipe, const HfLayout *layout, const char *text
 {
   int entry = -1;
   return hf_shapes_meant(recipe, layout->shapes, text, &entry);
+}
+
+static void
+miss_letters(HfLayout *layout, const HfRecipe *recipe, guint entry, const GPtrArray *texts)
+{
+  for (guint i = 0; texts != NULL && i < texts->len; i++) {
+    const char *text = texts->pdata[i];
+    g_autoptr(GArray) meant = hf_layout_meant(recipe, layout, text);
+    if (meant->len > 0 || entry_called(recipe, text) >= 0)
+      continue;
+    g_autofree char *why = g_strdup_printf("it names \"%s\", and there is none", text);
+    hf_layout_add_missed(layout, entry, layout->centre, NULL, why,
+                         "name a letter that is there, or take this one out of the rule");
+  }
+}
+
+void
+hf_lay_miss_letters(HfLayout *layout, const HfRecipe *recipe)
+{
+  for (guint i = 0; i < recipe->entries->len; i++) {
+    const HfEntry *entry = recipe->entries->pdata[i];
+    if (entry->kind == HF_ENTRY_TIES) {
+      miss_letters(layout, recipe, i, entry->ties.of);
+      miss_letters(layout, recipe, i, entry->ties.not_on);
+    } else if (entry->kind == HF_ENTRY_MEND) {
+      miss_letters(layout, recipe, i, entry->mend.of);
+    }
+  }
 }
