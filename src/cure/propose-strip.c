@@ -103,7 +103,7 @@ plate_round_all(HfProposing *asked)
 static gboolean
 names_no_plate(HfLawKind kind)
 {
-  return kind == HF_LAW_HIDDEN || kind == HF_LAW_HOLE_NEAR_EDGE;
+  return kind == HF_LAW_HIDDEN || kind == HF_LAW_OFF_METAL || kind == HF_LAW_HOLE_NEAR_EDGE;
 }
 
 /* What @plate takes part in, and holes and words that leave it. */
@@ -135,7 +135,8 @@ hf_propose_plate(HfProposing *asked)
       continue;
     double lack = CLAMP(hf_proposing_lack(asked, aims), 2, 30);
     HfBox box = hf_proposing_box(asked, i, -1);
-    if (hf_proposing_has(asked, aims, HF_LAW_HIDDEN)) /* words that run over its edge */
+    if (hf_proposing_has(asked, aims, HF_LAW_HIDDEN) ||
+        hf_proposing_has(asked, aims, HF_LAW_OFF_METAL)) /* words that run over its edge */
       lack = fmax(lack, 0.1 * fmax(hf_box_width(box), hf_box_height(box)));
     for (gsize k = 0; k < G_N_ELEMENTS(plates); k++)
       widen(asked, i, &plates[k], aims, lack);

@@ -118,7 +118,7 @@ add_hidden(HfCheck *check, guint s, double share)
 gboolean
 hf_check_hidden(HfCheck *check, GError **error)
 {
-  g_autofree double *shown = shown_lengths(check);
+  const double *shown = check->shown = shown_lengths(check);
   for (guint s = 0; s < check->layout->shapes->len; s++) {
     if (!is_wanted(check, hf_layout_shape(check->layout, s)) || !is_first(check, s))
       continue;

@@ -18,6 +18,7 @@ typedef struct {
   HfIndex *index;    /* over metal->region, cell about the widest limit */
   GArray *cuts;      /* HfCut: joints under their stop; left by the webs for the parts */
   GArray *touches;   /* HfTouch: where rings touch at a point; likewise */
+  double *shown;     /* by shape: mm of the metal's edge that it made; left by hidden.c */
   HfGapsAhead *gaps; /* being looked for since before the first check */
 } HfCheck;
 
@@ -32,10 +33,11 @@ gboolean hf_check_points(HfCheck *check, GError **error);   /* points.c: outer p
 gboolean hf_check_strips(HfCheck *check, GError **error);   /* strips.c: bowing from heat */
 gboolean hf_check_letters(HfCheck *check, GError **error);  /* legible.c: distance, house number */
 gboolean hf_check_hidden(HfCheck *check, GError **error);   /* hidden.c: letters that do not show */
-gboolean hf_check_size(HfCheck *check, GError **error);     /* size.c: table and sheet */
-gboolean hf_check_hanging(HfCheck *check, GError **error);  /* hanging.c */
-gboolean hf_check_pins(HfCheck *check, GError **error);     /* pins.c: ties that were left out */
-gboolean hf_check_ties(HfCheck *check, GError **error);     /* ties.c: held by one tie alone */
+gboolean hf_check_off_metal(HfCheck *check, GError **error); /* off-metal.c: open at the edge */
+gboolean hf_check_size(HfCheck *check, GError **error);      /* size.c: table and sheet */
+gboolean hf_check_hanging(HfCheck *check, GError **error);   /* hanging.c */
+gboolean hf_check_pins(HfCheck *check, GError **error);      /* pins.c: ties that were left out */
+gboolean hf_check_ties(HfCheck *check, GError **error);      /* ties.c: held by one tie alone */
 
 /** hf_gaps_begin, hf_gaps_end: (gaps.c) round all checks: start looking for gaps, clean up. */
 void hf_gaps_begin(HfCheck *check);

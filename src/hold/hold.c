@@ -9,18 +9,19 @@
 
 /* In this order: later checks may use what earlier ones left in HfHold (webs, then parts). */
 static const HfCheckFunc checks[] = {
-    hf_check_webs,     /* thin metal, joints */
-    hf_check_parts,    /* what holds together */
-    hf_check_openings, /* room for the pierce */
-    hf_check_gaps,     /* room for the kerf */
-    hf_check_points,   /* what can hurt */
-    hf_check_strips,   /* what bows from heat */
-    hf_check_letters,  /* what is hard to read */
-    hf_check_hidden,   /* letters and holes that do not show */
-    hf_check_size,     /* table and sheet */
-    hf_check_hanging,  /* level, weight, feet */
-    hf_check_pins,     /* ties that were left out */
-    hf_check_ties,     /* what one tie holds alone */
+    hf_check_webs,      /* thin metal, joints */
+    hf_check_parts,     /* what holds together */
+    hf_check_openings,  /* room for the pierce */
+    hf_check_gaps,      /* room for the kerf */
+    hf_check_points,    /* what can hurt */
+    hf_check_strips,    /* what bows from heat */
+    hf_check_letters,   /* what is hard to read */
+    hf_check_hidden,    /* letters and holes that do not show */
+    hf_check_off_metal, /* letters that run off the plate */
+    hf_check_size,      /* table and sheet */
+    hf_check_hanging,   /* level, weight, feet */
+    hf_check_pins,      /* ties that were left out */
+    hf_check_ties,      /* what one tie holds alone */
 };
 
 static void
@@ -134,6 +135,7 @@ hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout
     hf_gaps_end(&check);
     g_clear_pointer(&check.cuts, g_array_unref);
     g_clear_pointer(&check.touches, g_array_unref);
+    g_clear_pointer(&check.shown, g_free);
     if (!done)
       return NULL;
   }

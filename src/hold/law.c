@@ -135,6 +135,18 @@ hidden_caution(const HfProcess *p G_GNUC_UNUSED)
 }
 
 static double
+off_stop(const HfProcess *p G_GNUC_UNUSED)
+{
+  return 5;
+}
+
+static double
+off_caution(const HfProcess *p G_GNUC_UNUSED)
+{
+  return 0.5;
+}
+
+static double
 any(const HfProcess *p G_GNUC_UNUSED)
 {
   return 0;
@@ -245,6 +257,10 @@ static const HfLaw laws[HF_N_LAWS] = {
     {HF_LAW_HIDDEN, "hidden", "share of the outline of a letter or hole that shows", "%", TRUE,
      FALSE, HF_STOP, "5 %", "50 %, of a letter", hidden_stop, hidden_caution, PRACTICE, "no source",
      "the sign says something else than the recipe", CURES("opening", "smaller", "plate")},
+    {HF_LAW_OFF_METAL, "off-the-metal",
+     "share of the outline of a cut-through letter that lies off the metal", "%", FALSE, FALSE,
+     HF_STOP, "5 %", "0.5 %", off_stop, off_caution, PRACTICE, "no source",
+     "open at the metal's edge, it does not read", CURES("smaller", "plate")},
     {HF_LAW_NO_METAL, "no-metal", "sign without metal", "", FALSE, FALSE, HF_STOP, "any", NULL,
      NULL, NULL, PRACTICE, "no source", "there is nothing to cut", CURES("plate")},
     {HF_LAW_ACCEPTANCE, "acceptance", "acceptance that has no effect", "", FALSE, FALSE, HF_NOTE,

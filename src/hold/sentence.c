@@ -67,6 +67,8 @@ static const Pattern patterns[HF_N_LAWS] = {
      "give it a second tie"},
     {HF_LAW_HIDDEN, "only {measured} of its outline shows{worst}, {needs} {limit}",
      "move it to where it shows"},
+    {HF_LAW_OFF_METAL, "it runs off the metal: {measured} of its outline{worst}, {needs} {limit}",
+     "make it smaller, or the plate larger"},
     {HF_LAW_NO_METAL, "there is no metal", "add an entry that is metal"},
     {HF_LAW_ACCEPTANCE, "the recipe accepts what is not there", "take it out of the recipe"},
 };

@@ -296,8 +296,8 @@ static const struct {
      HEAD "entries:\n"
           "  - plate: {name: board, shape: rectangle, width: 300 mm, height: 200 mm}\n"
           "  - words: {name: long, text: III, " BEBAS
-          ", height: 100 mm, spacing: 40 mm, as: opening, "
-          "at: [100 mm, 0 mm]}\n"},
+          ", height: 100 mm, spacing: 20 %, as: opening, "
+          "at: [110 mm, 0 mm]}\n"},
     {"plate", "plate", MAKES_WHOLE, "shape: outline",
      HEAD "entries:\n"
           "  - plate: {name: window, shape: round, diameter: 100 mm, as: opening}\n"},

@@ -37,6 +37,7 @@ test_figures(void)
       {HF_LAW_HOLE_NEAR_EDGE, 1.5, 2, 3, 4},     /* max(2.25, 4, 3.75) */
       {HF_LAW_LOST_DETAIL, 3, 1.5, NAN, 1},      /* % of a letter */
       {HF_LAW_HIDDEN, 3, 1.5, 5, 50},            /* % of a letter's outline */
+      {HF_LAW_OFF_METAL, 3, 1.5, 5, 0.5},        /* % of a cut-through letter's outline */
       {HF_LAW_SHARP_POINT, 3, 1.5, NAN, 60},     /* degrees */
       {HF_LAW_BOWING_STRIP, 3, 1.5, NAN, 27},    /* K */
       {HF_LAW_OUT_OF_LEVEL, 3, 1.5, NAN, 1},     /* degree */

@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * off-metal.c - cut-through letters that run off the metal that they are cut from.
+ *
+ *      +------------+         The E is open at the plate's edge: all that is left is held, and
+ * still |  LAN       E=        nobody reads it. What lies off is the share of the letter's outline
+ *      +------------+         with neither metal nor another letter outside of it.
+ *
+ * Letters that are joined open into each other, and a tie or a mended place lies across them: both
+ * are as meant. A window or a pattern that a letter opens into is not.
+ */
+#include "hold/hold-private.h"
+
+#define COARSE_MM 0.1   /* lengths are compared, not drawn */
+#define BESIDE_MM 0.2   /* so far outside the outline it is asked what is there */
+#define PIECE_MM  2.0   /* chords are asked in pieces of at most so much */
+#define ALL       0.998 /* a letter of which so much is edge of the metal is not asked further */
+
+typedef struct {
+  HfCheck *check;
+  GPtrArray *letters; /* HfRegion *, by shape; NULL: no cut-through letter */
+  GArray *boxes;      /* HfBox, by shape */
+  GArray *ids;        /* HfEdgeId: of the last query */
+} Beside;
+
+static HfRegion *
+letter_region(const HfShape *shape, guint s)
+{
+  g_autoptr(HfRegion) chords = hf_region_new();
+  hf_region_flatten(chords, shape->outline, s, COARSE_MM);
+  return hf_region_clean(chords);
+}
+
+static void
+region_free(gpointer region)
+{
+  hf_region_free(region);
+}
+
+static Beside
+beside_new(HfCheck *check)
+{
+  Beside beside = {check, g_ptr_array_new_with_free_func(region_free),
+                   g_array_new(FALSE, FALSE, sizeof(HfBox)),
+                   g_array_new(FALSE, FALSE, sizeof(HfEdgeId))};
+  for (guint s = 0; s < check->layout->shapes->len; s++) {
+    const HfShape *shape = hf_layout_shape(check->layout, s);
+    gboolean wanted = shape->opening && shape->letter >= 0;
+    HfBox box = wanted ? hf_outline_box(shape->outline) : HF_BOX_EMPTY;
+    g_ptr_array_add(beside.letters, wanted ? letter_region(shape, s) : NULL);
+    g_array_append_val(beside.boxes, box);
+  }
+  return beside;
+}
+
+static void
+beside_clear(Beside *beside)
+{
+  g_ptr_array_unref(beside->letters);
+  g_array_unref(beside->boxes);
+  g_array_unref(beside->ids);
+}
+
+/* Is this stretch of the letter an edge of the metal? Spares asking what lies beside most of it. */
+static gboolean
+is_edge(const Beside *beside, guint s, HfPoint p)
+{
+  const HfRegion *metal = beside->check->metal->region;
+  HfBox box = hf_box_grow(hf_box_add_point(HF_BOX_EMPTY, p), COARSE_MM);
+  hf_index_query(beside->check->index, box, beside->ids);
+  for (guint i = 0; i < beside->ids->len; i++) {
+    HfEdgeId id = g_array_index(beside->ids, HfEdgeId, i);
+    HfPoint on = hf_segment_nearest(hf_edge_start(metal, id), hf_edge_end(metal, id), p, NULL);
+    if (hf_point_distance(on, p) <= COARSE_MM && hf_check_shape_at(beside->check, id) == s)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+in_other_letter(const Beside *beside, guint s, HfPoint p)
+{
+  for (guint i = 0; i < beside->letters->len; i++)
+    if (i != s && hf_box_contains(g_array_index(beside->boxes, HfBox, i), p) &&
+        hf_region_contains(beside->letters->pdata[i], p))
+      return TRUE;
+  return FALSE;
+}
+
+/* The letter lies to the left of its edges. */
+static gboolean
+lies_off(const Beside *beside, guint s, HfPoint a, HfPoint b)
+{
+  HfPoint middle = hf_point_mix(a, b, 0.5), along = hf_point_sub(b, a);
+  if (is_edge(beside, s, middle))
+    return FALSE;
+  HfPoint outward = hf_point_scale(hf_point(along.y, -along.x), 1 / hf_point_length(along));
+  HfPoint p = hf_point_add(middle, hf_point_scale(outward, BESIDE_MM));
+  return !in_other_letter(beside, s, p) && !hf_region_contains(beside->check->metal->region, p);
+}
+
+/* % of the outline of letter @s. */
+static double
+share_off(const Beside *beside, guint s, HfPoint *ret_at)
+{
+  const HfRegion *letter = beside->letters->pdata[s];
+  double off = 0, whole = hf_region_perimeter(letter);
+  if (whole == 0 || beside->check->shown[s] > ALL * whole)
+    return 0;
+  for (guint r = 0; r < letter->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(letter, r);
+    for (guint v = 0; v < ring->n; v++) {
+      HfPoint from = hf_grid_point(ring->at[v]), to = hf_grid_point(ring->at[(v + 1) % ring->n]);
+      guint pieces = (guint)ceil(hf_point_distance(from, to) / PIECE_MM);
+      for (guint i = 0; i < pieces; i++) {
+        HfPoint a = hf_point_mix(from, to, (double)i / pieces);
+        HfPoint b = hf_point_mix(from, to, (i + 1.0) / pieces);
+        if (!lies_off(beside, s, a, b))
+          continue;
+        if (off == 0)
+          *ret_at = hf_point_mix(a, b, 0.5);
+        off += hf_point_distance(a, b);
+      }
+    }
+  }
+  return 100 * off / whole;
+}
+
+gboolean
+hf_check_off_metal(HfCheck *check, GError **error)
+{
+  Beside beside = beside_new(check);
+  gboolean going = TRUE;
+  for (guint s = 0; going && s < beside.letters->len; s++) {
+    if (beside.letters->pdata[s] == NULL)
+      continue;
+    going = hf_cancel_check(check->cancel, error);
+    HfPoint at = {0, 0};
+    double share = going ? share_off(&beside, s, &at) : 0;
+    if (share >= 100 - check->hold->limits[HF_LAW_HIDDEN].stop)
+      continue; /* nothing of it shows: that is said already */
+    HfFinding *finding = share > 0 ? hf_check_add(check, HF_LAW_OFF_METAL, share, at) : NULL;
+    if (finding != NULL)
+      hf_finding_name(check, finding, s);
+  }
+  beside_clear(&beside);
+  return going;
+}
