@@ -18,6 +18,18 @@ report_pin(HfCheck *check, const HfMissed *missed)
   hf_finding_say(finding, "%s%s", pin ? "left out, " : "", missed->why);
 }
 
+/* A later rule may have held what an earlier one could not. */
+static gboolean
+is_free(const HfCheck *check, HfPoint p)
+{
+  for (guint i = 0; i < check->hold->parts->len; i++) {
+    const HfPart *part = &g_array_index(check->hold->parts, HfPart, i);
+    if (!part->body && hf_box_contains(part->box, p))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static void
 report_untied(HfCheck *check, const HfMissed *missed)
 {
@@ -36,7 +48,10 @@ hf_check_pins(HfCheck *check, GError **error G_GNUC_UNUSED)
   const GArray *missed = check->layout->missed;
   for (guint i = 0; missed != NULL && i < missed->len; i++) {
     const HfMissed *one = &g_array_index(missed, HfMissed, i);
-    (one->part != NULL ? report_untied : report_pin)(check, one);
+    if (one->part == NULL)
+      report_pin(check, one);
+    else if (is_free(check, one->at))
+      report_untied(check, one);
   }
   return TRUE;
 }

@@ -116,42 +116,66 @@ plain_law(HfLawKind kind)
   return kind == HF_LAW_THIN_LONG_WEB ? HF_LAW_THIN_WEB : kind;
 }
 
+/* What a cure may not bring: a stop, or a letter that is covered by half. Lumps of metal that
+ * nobody reads may be held very well. */
+static gboolean
+is_unwelcome(const HfFinding *finding)
+{
+  return finding->gravity == HF_STOP ||
+         (finding->kind == HF_LAW_HIDDEN && finding->gravity == HF_CAUTION);
+}
+
 static guint
-stops_alike(const HfRun *run, HfLawKind kind, const char *entry)
+unwelcome_alike(const HfRun *run, HfLawKind kind, const char *entry)
 {
   guint n = 0;
   for (guint i = 0; i < run->hold->findings->len; i++) {
     const HfFinding *finding = finding_at(run, i);
-    if (finding->gravity == HF_STOP && plain_law(finding->kind) == plain_law(kind) &&
+    if (is_unwelcome(finding) && plain_law(finding->kind) == plain_law(kind) &&
         g_strcmp0(entry_of(run, finding), entry) == 0)
       n += finding->places->len;
   }
   return n;
 }
 
-/* Stops of one law at one entry, beyond as many as there were. Each such group is counted at its
- * first finding. */
+/* What is unwelcome of one law at one entry, beyond as many places as there were. Each such group
+ * is counted at its first finding. */
 static guint
-fresh_stops(const HfRun *before, const HfRun *after)
+fresh_trouble(const HfRun *before, const HfRun *after)
 {
   guint fresh = 0;
   for (guint i = 0; i < after->hold->findings->len; i++) {
     const HfFinding *finding = finding_at(after, i);
     const char *entry = entry_of(after, finding);
-    gboolean counted = finding->gravity != HF_STOP;
+    gboolean counted = !is_unwelcome(finding);
     for (guint j = 0; j < i && !counted; j++) {
       const HfFinding *earlier = finding_at(after, j);
-      counted = earlier->gravity == HF_STOP &&
-                plain_law(earlier->kind) == plain_law(finding->kind) &&
+      counted = is_unwelcome(earlier) && plain_law(earlier->kind) == plain_law(finding->kind) &&
                 g_strcmp0(entry_of(after, earlier), entry) == 0;
     }
     if (counted)
       continue;
-    guint now = stops_alike(after, finding->kind, entry);
-    guint then = stops_alike(before, finding->kind, entry);
+    guint now = unwelcome_alike(after, finding->kind, entry);
+    guint then = unwelcome_alike(before, finding->kind, entry);
     fresh += now > then ? now - then : 0;
   }
   return fresh;
+}
+
+static guint
+hidden_places(const HfRun *run)
+{
+  guint n = 0;
+  for (guint i = 0; i < run->hold->findings->len; i++)
+    if (finding_at(run, i)->kind == HF_LAW_HIDDEN)
+      n += finding_at(run, i)->places->len;
+  return n;
+}
+
+gboolean
+hf_match_hides(const HfRun *before, const HfRun *after)
+{
+  return hidden_places(after) > hidden_places(before);
 }
 
 guint
@@ -167,7 +191,7 @@ hf_match_stops(const HfRun *run)
 HfMatch
 hf_match_findings(const HfRun *before, const HfRun *after)
 {
-  HfMatch match = {g_array_new(FALSE, FALSE, sizeof(guint)), 0, fresh_stops(before, after),
+  HfMatch match = {g_array_new(FALSE, FALSE, sizeof(guint)), 0, fresh_trouble(before, after),
                    hf_match_stops(after)};
   for (guint i = 0; i < before->hold->findings->len; i++)
     if (is_gone(before, finding_at(before, i), after)) {

@@ -28,6 +28,8 @@ typedef struct {
 HfMatch hf_match_findings(const HfRun *before, const HfRun *after);
 void hf_match_clear(HfMatch *match);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfMatch, hf_match_clear)
+/** hf_match_hides: are there more letters in @after that are covered by half or more? */
+gboolean hf_match_hides(const HfRun *before, const HfRun *after);
 /** hf_match_stops: places of stops in @run. */
 guint hf_match_stops(const HfRun *run);
 

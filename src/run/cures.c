@@ -77,8 +77,10 @@ set_steps(HfCured *cured, const HfCureTask *task, double value)
 static HfCured *
 cured_of(const HfRun *given, const HfCureTask *task, HfTrial *trial)
 {
-  if (trial == NULL)
+  if (trial == NULL || hf_match_hides(given, trial->run)) {
+    hf_trial_free(trial);
     return NULL;
+  }
   HfCured *cured = g_new0(HfCured, 1);
   set_steps(cured, task, trial->value);
   cured->recipe = g_steal_pointer(&trial->text);
@@ -161,15 +163,13 @@ gint
 hf_cures_compare(gconstpointer p, gconstpointer q)
 {
   const HfCured *a = *(HfCured *const *)p, *b = *(HfCured *const *)q;
+  if (a->as_is != b->as_is)
+    return a->as_is ? 1 : -1;
   if (a->whole != b->whole)
     return a->whole ? -1 : 1;
-  if (a->whole && a->as_is != b->as_is)
-    return a->as_is ? 1 : -1;
   guint left_a = hf_match_stops(a->run), left_b = hf_match_stops(b->run);
   if (left_a != left_b)
     return left_a < left_b ? -1 : 1;
-  if (a->as_is != b->as_is)
-    return a->as_is ? 1 : -1;
   gint64 cost_a = llround(a->cost * 1e6), cost_b = llround(b->cost * 1e6);
   if (cost_a != cost_b)
     return cost_a < cost_b ? -1 : 1;
