@@ -154,14 +154,6 @@ needs_bound(const HfNet *net, HfChoiceKey key)
   return (sum + 1) / 2;
 }
 
-static guint
-root(guint *up, guint p)
-{
-  while (up[p] != p)
-    p = up[p] = up[up[p]];
-  return p;
-}
-
 static gint
 area_compare(gconstpointer p, gconstpointer q, gpointer data)
 {
@@ -183,7 +175,7 @@ tree_bound(const HfNet *net, guint n_held)
   gint64 sum = 0;
   for (guint i = 0; i < net->n_ties && n_held > 0; i++) {
     const HfNetTie *tie = &net->ties[order[i]];
-    guint a = root(up, tie->part[0]), b = root(up, tie->part[1]);
+    guint a = hf_choice_root(up, tie->part[0]), b = hf_choice_root(up, tie->part[1]);
     if (a == b)
       continue;
     up[a] = b;

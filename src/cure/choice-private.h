@@ -107,3 +107,13 @@ typedef struct {
 HfChoice *hf_choice_new(const HfChoiceTask *task, const HfCancel *cancel, GError **error);
 void hf_choice_free(HfChoice *choice);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfChoice, hf_choice_free)
+
+/* The head of the group that @i is in; groups are joined by setting the one's head to the other's.
+ */
+static inline guint
+hf_choice_root(guint *up, guint i)
+{
+  while (up[i] != i)
+    i = up[i] = up[up[i]];
+  return i;
+}

@@ -20,14 +20,6 @@
 #define KICKS    30000 /* by ties */
 #define PATTERNS 4     /* sets of places that are tried on all twins of a class */
 
-static guint
-root(guint *up, guint p)
-{
-  while (up[p] != p)
-    p = up[p] = up[up[p]];
-  return p;
-}
-
 static void
 join_all(const HfNet *net, gboolean *in)
 {
@@ -35,14 +27,15 @@ join_all(const HfNet *net, gboolean *in)
   for (guint p = 0; p <= net->n; p++)
     up[p] = p;
   for (guint t = 0; t < net->n_ties; t++) {
-    guint a = root(up, net->ties[t].part[0]), b = root(up, net->ties[t].part[1]);
+    guint a = hf_choice_root(up, net->ties[t].part[0]),
+          b = hf_choice_root(up, net->ties[t].part[1]);
     if (a == b || !hf_net_is_free(net, in, t))
       continue;
     in[t] = TRUE;
     up[a] = b;
   }
   for (guint t = 0; t < net->n_ties; t++)
-    in[t] = in[t] && root(up, net->ties[t].part[1]) == root(up, 0);
+    in[t] = in[t] && hf_choice_root(up, net->ties[t].part[1]) == hf_choice_root(up, 0);
 }
 
 static gboolean

@@ -29,19 +29,11 @@ hf_choice_free(HfChoice *choice)
   g_free(choice);
 }
 
-static guint
-root(guint *up, guint p)
-{
-  while (up[p] != p)
-    p = up[p] = up[up[p]];
-  return p;
-}
-
 static void
 join(guint *up, guint p, guint q)
 {
-  p = root(up, p);
-  q = root(up, q);
+  p = hf_choice_root(up, p);
+  q = hf_choice_root(up, q);
   up[MAX(p, q)] = MIN(p, q);
 }
 
@@ -69,7 +61,7 @@ clusters(const HfNet *net)
       g_hash_table_insert(classes, class, GUINT_TO_POINTER(p));
   }
   for (guint p = 0; p <= net->n; p++)
-    up[p] = root(up, p);
+    up[p] = hf_choice_root(up, p);
   return up;
 }
 

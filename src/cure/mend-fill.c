@@ -29,18 +29,6 @@ outline_of(const HfRegion *region)
 
 /* ---- openings -------------------------------------------------------------------------------- */
 
-static gboolean
-ring_holds(const HfRing *ring, HfPoint p)
-{
-  gboolean inside = FALSE;
-  for (guint i = 0, j = ring->n - 1; i < ring->n; j = i++) {
-    HfPoint a = hf_grid_point(ring->at[j]), b = hf_grid_point(ring->at[i]);
-    if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
-      inside = !inside;
-  }
-  return inside;
-}
-
 /* The smallest opening that holds @p; -1: none. */
 static gint
 opening_at(const HfRegion *metal, HfPoint p)
@@ -50,7 +38,7 @@ opening_at(const HfRegion *metal, HfPoint p)
   for (guint r = 0; r < metal->rings->len; r++) {
     const HfRing *ring = hf_region_ring(metal, r);
     double area = fabs(hf_ring_area(ring));
-    if (ring->parent < 0 || area >= smallest || !ring_holds(ring, p))
+    if (ring->parent < 0 || area >= smallest || !hf_ring_holds(ring, p))
       continue;
     smallest = area;
     found = (gint)r;
@@ -222,7 +210,8 @@ holds_island(const HfRegion *metal, guint hole)
 {
   for (guint r = 0; r < metal->rings->len; r++)
     if (hf_region_ring(metal, r)->parent < 0 &&
-        ring_holds(hf_region_ring(metal, hole), hf_grid_point(hf_region_ring(metal, r)->at[0])) &&
+        hf_ring_holds(hf_region_ring(metal, hole),
+                      hf_grid_point(hf_region_ring(metal, r)->at[0])) &&
         hf_region_ring(metal, hole)->parent != (gint)r)
       return TRUE;
   return FALSE;

@@ -7,20 +7,6 @@
  */
 #include "cure/mend-private.h"
 
-static HfRegion *
-turned_region(const HfRegion *region)
-{
-  HfRegion *turned = hf_region_new();
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    g_autofree HfGrid *at = g_new(HfGrid, ring->n);
-    for (guint v = 0; v < ring->n; v++)
-      at[v] = ring->at[ring->n - 1 - v];
-    hf_region_add_ring(turned, at, NULL, ring->n);
-  }
-  return turned;
-}
-
 static void
 fan_out(HfMendNet *net)
 {
@@ -45,7 +31,7 @@ HfMendNet *
 hf_mend_net_new(const HfRegion *metal, gboolean turned)
 {
   HfMendNet *net = g_new0(HfMendNet, 1);
-  net->region = turned ? turned_region(metal) : hf_region_copy(metal);
+  net->region = turned ? hf_region_turned(metal) : hf_region_copy(metal);
   net->turned = turned;
   net->axis = hf_axis_new(net->region, NULL);
   fan_out(net);

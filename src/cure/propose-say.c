@@ -7,26 +7,13 @@
 
 /* ---- units ----------------------------------------------------------------------------------- */
 
-static double
-mm_of(const char *unit)
-{
-  static const struct {
-    const char *unit;
-    double mm;
-  } units[] = {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}};
-  for (gsize i = 0; i < G_N_ELEMENTS(units); i++)
-    if (strcmp(units[i].unit, unit) == 0)
-      return units[i].mm;
-  g_assert_not_reached();
-}
-
 /* A step that a rule can show: 0.25 mm is 0.01 in. */
 static double
 step_in(const char *unit, double step_mm)
 {
   static const double inches[] = {0.005, 0.01, 0.02, 0.05, 0.1};
   if (strcmp(unit, "in") != 0)
-    return fmax(step_mm / mm_of(unit), 1e-4);
+    return fmax(step_mm / hf_unit_mm(unit), 1e-4);
   guint i = 0;
   while (i + 1 < G_N_ELEMENTS(inches) && inches[i] * 25.4 < step_mm)
     i++;
@@ -37,9 +24,9 @@ char *
 hf_say_mm(const HfEntry *entry, const char *key, double mm)
 {
   const char *unit = entry != NULL ? hf_entry_unit(entry, key) : "mm";
-  g_autofree char *number = hf_text_number(mm / mm_of(unit), strcmp(unit, "m") == 0    ? 4
-                                                             : strcmp(unit, "in") == 0 ? 3
-                                                                                       : 2);
+  g_autofree char *number = hf_text_number(mm / hf_unit_mm(unit), strcmp(unit, "m") == 0    ? 4
+                                                                  : strcmp(unit, "in") == 0 ? 3
+                                                                                            : 2);
   return g_strconcat(number, " ", unit, NULL);
 }
 
@@ -66,17 +53,6 @@ is_plain(const char *name)
   return name[strlen(name) - 1] != ' ';
 }
 
-/* "words 2" is what the reader calls words that were given no name. */
-static gboolean
-is_given_name(const HfEntry *entry)
-{
-  const char *kind = hf_entry_kind_name(entry->kind);
-  gsize n = strlen(kind);
-  if (strncmp(entry->name, kind, n) != 0 || entry->name[n] != ' ')
-    return TRUE;
-  return entry->name[n + 1 + strspn(entry->name + n + 1, "0123456789")] != '\0';
-}
-
 static gboolean
 is_only_one(const HfRecipe *recipe, HfEntryKind kind)
 {
@@ -89,7 +65,7 @@ is_only_one(const HfRecipe *recipe, HfEntryKind kind)
 static char *
 called(const HfRecipe *recipe, const HfEntry *entry)
 {
-  if (is_given_name(entry)) {
+  if (hf_entry_is_named(entry)) {
     char *name = entry->kind == HF_ENTRY_INITIAL ? g_strconcat("the initial ", entry->name, NULL)
                                                  : g_strdup(entry->name);
     return g_strdelimit(name, "{}", '|'); /* not to be taken for the knob */
@@ -188,7 +164,7 @@ hf_propose_knob_free(HfProposal *proposal, const HfEntry *entry, const char *key
                      double least, double most, double step)
 {
   const char *unit = hf_entry_unit(entry, key);
-  double mm = mm_of(unit), fine = step_in(unit, step), way = most > least ? 1 : -1;
+  double mm = hf_unit_mm(unit), fine = step_in(unit, step), way = most > least ? 1 : -1;
   proposal->unit = unit;
   proposal->step = fine;
   proposal->from = now / mm;
@@ -262,10 +238,10 @@ hf_propose_append(HfProposal *proposal, const char *entry)
 static char *
 coordinate(const HfProposal *proposal, double mm, double way, const char *unit)
 {
-  g_autofree char *a = hf_text_number(mm / mm_of(unit), strcmp(unit, "mm") == 0 ? 2 : 4);
+  g_autofree char *a = hf_text_number(mm / hf_unit_mm(unit), strcmp(unit, "mm") == 0 ? 2 : 4);
   if (way == 0)
     return g_strdup_printf("%s %s", a, unit);
-  double factor = way * mm_of(proposal->unit) / mm_of(unit);
+  double factor = way * hf_unit_mm(proposal->unit) / hf_unit_mm(unit);
   g_autofree char *b = hf_text_number(factor, 6);
   return g_strdup_printf("{%s;%s;%s}", a, b, unit);
 }

@@ -64,11 +64,7 @@ static char *
 slot(const HfEntry *entry, const char *key, double mm)
 {
   const char *unit = hf_entry_unit(entry, key);
-  double per_mm = strcmp(unit, "in") == 0   ? 1 / 25.4
-                  : strcmp(unit, "m") == 0  ? 1e-3
-                  : strcmp(unit, "cm") == 0 ? 0.1
-                                            : 1;
-  g_autofree char *each = hf_text_number(mm * per_mm / 100, 9);
+  g_autofree char *each = hf_text_number(mm / hf_unit_mm(unit) / 100, 9);
   return g_strdup_printf("{0;%s;%s}", each, unit);
 }
 

@@ -13,14 +13,6 @@
 #define ACCURACY 0.01 /* mm, of a radius */
 #define TOUCHES  0.01 /* mm: a bar that bounds an opening */
 
-static guint
-root_of(guint *up, guint i)
-{
-  while (up[i] != i)
-    i = up[i] = up[up[i]];
-  return i;
-}
-
 static const HfBar *
 bar_at(const HfOffers *offers, const GArray *chosen, guint i)
 {
@@ -105,7 +97,7 @@ rooms_of(const HfOffers *offers, const GArray *chosen, guint *up, guint group, H
   g_autoptr(GHashTable) seen = g_hash_table_new(NULL, NULL);
   for (guint i = 0; i < chosen->len; i++) {
     const HfBar *bar = bar_at(offers, chosen, i);
-    if (root_of(up, bar->end[0].edge.ring) != group)
+    if (hf_choice_root(up, bar->end[0].edge.ring) != group)
       continue;
     g_autoptr(HfOutline) outline = hf_bar_outline(bar);
     hf_region_flatten(bars, outline, HF_NO_SHAPE, HF_FLATTEN_MM);
@@ -173,8 +165,8 @@ join_at_seams(const HfGround *ground, guint *up)
   if (ground->seams == NULL)
     return;
   for (guint i = 0; i < ground->seam_pairs->len; i += 2) {
-    guint a = root_of(up, g_array_index(ground->seam_pairs, guint, i));
-    guint b = root_of(up, g_array_index(ground->seam_pairs, guint, i + 1));
+    guint a = hf_choice_root(up, g_array_index(ground->seam_pairs, guint, i));
+    guint b = hf_choice_root(up, g_array_index(ground->seam_pairs, guint, i + 1));
     up[MAX(a, b)] = MIN(a, b);
   }
 }
@@ -190,7 +182,8 @@ hf_bars_prove(const HfOffers *offers, const GArray *chosen, GArray *conflicts)
   join_at_seams(offers->ground, up);
   for (guint i = 0; i < chosen->len; i++) {
     const HfBar *bar = bar_at(offers, chosen, i);
-    guint a = root_of(up, bar->end[0].edge.ring), b = root_of(up, bar->end[1].edge.ring);
+    guint a = hf_choice_root(up, bar->end[0].edge.ring),
+          b = hf_choice_root(up, bar->end[1].edge.ring);
     guint low = MIN(a, b), high = MAX(a, b);
     closes[low] = a == b || closes[a] || closes[b];
     up[high] = low;

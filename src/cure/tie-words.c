@@ -6,82 +6,9 @@
 #include "cure/set-private.h"
 #include <string.h>
 
-#define ONE_ROW 0.01 /* ems: counters in a row are counted from the left */
-
 #define SAME 1e-3 /* ems or mm: bars in one row */
 
 /* ---- as a pin says it ------------------------------------------------------------------------ */
-
-static HfPoint
-matrix_undo(HfMatrix m, HfPoint p)
-{
-  double det = m.xx * m.yy - m.xy * m.yx, x = p.x - m.x0, y = p.y - m.y0;
-  return hf_point((m.yy * x - m.xy * y) / det, (m.xx * y - m.yx * x) / det);
-}
-
-/* Of its box in the letter's own frame, so that it is the same when the letter is turned. */
-static HfPoint
-middle_of(HfMatrix frame, const HfRing *ring)
-{
-  HfBox box = HF_BOX_EMPTY;
-  for (guint v = 0; v < ring->n; v++)
-    box = hf_box_add_point(box, matrix_undo(frame, hf_grid_point(ring->at[v])));
-  return hf_box_centre(box);
-}
-
-typedef struct {
-  HfRegion *alone; /* the counter, filled */
-  HfPoint middle;  /* in the letter's own frame */
-} Counter;
-
-static void
-counter_clear(gpointer data)
-{
-  hf_region_free(((Counter *)data)->alone);
-}
-
-static int
-by_reading(gconstpointer a, gconstpointer b)
-{
-  HfPoint p = ((const Counter *)a)->middle, q = ((const Counter *)b)->middle;
-  double above = rint(p.y / ONE_ROW) - rint(q.y / ONE_ROW);
-  if (above != 0)
-    return above > 0 ? -1 : 1;
-  return p.x < q.x ? -1 : p.x > q.x;
-}
-
-/* Counters of a letter from the top, then from the left: as layout/tie.c counts them. */
-static GArray *
-counters_of(const HfShape *shape)
-{
-  GArray *counters = g_array_new(FALSE, FALSE, sizeof(Counter));
-  g_array_set_clear_func(counters, counter_clear);
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, shape->outline, HF_NO_SHAPE, HF_FLATTEN_MM);
-  g_autoptr(HfRegion) region = hf_region_clean(raw);
-  for (guint i = 0; i < region->rings->len; i++) {
-    const HfRing *ring = hf_region_ring(region, i);
-    if (ring->parent < 0)
-      continue;
-    g_autofree HfGrid *at = g_new(HfGrid, ring->n);
-    for (guint v = 0; v < ring->n; v++)
-      at[v] = ring->at[ring->n - 1 - v];
-    Counter counter = {hf_region_new(), middle_of(shape->em, ring)};
-    hf_region_add_ring(counter.alone, at, NULL, ring->n);
-    g_array_append_val(counters, counter);
-  }
-  g_array_sort(counters, by_reading);
-  return counters;
-}
-
-static int
-opening_at(const GArray *counters, HfPoint p)
-{
-  for (guint i = 0; i < counters->len; i++)
-    if (hf_region_contains(g_array_index(counters, Counter, i).alone, p))
-      return (int)i + 1;
-  return 0;
-}
 
 /* Standing letter: the opening that the bar lies in. Cut-through: the counter that it holds. */
 static int
@@ -89,12 +16,12 @@ opening_of(const HfShape *shape, const HfBar *bar, GHashTable *known)
 {
   GArray *counters = g_hash_table_lookup(known, shape);
   if (counters == NULL) {
-    counters = counters_of(shape);
+    counters = hf_shape_counters(shape, shape->em);
     g_hash_table_insert(known, (gpointer)shape, counters);
   }
   if (!shape->opening)
-    return opening_at(counters, bar->at);
-  return opening_at(counters, hf_bar_point(bar, -bar->end[0].middle - 1e-3, 0));
+    return (int)hf_counters_find(counters, bar->at);
+  return (int)hf_counters_find(counters, hf_bar_point(bar, -bar->end[0].middle - 1e-3, 0));
 }
 
 static guint
@@ -125,7 +52,7 @@ tie_of(const HfOffers *offers, const HfBar *bar, GHashTable *known)
     tie.length = bar->end[0].bar + bar->end[1].bar;
     middle = hf_bar_point(bar, (bar->end[1].bar - bar->end[0].bar) / 2, 0);
   }
-  tie.em = matrix_undo(shape->em, middle);
+  tie.em = hf_matrix_undo(shape->em, middle);
   tie.angle = remainder(hf_angle_of(bar->way) - atan2(shape->em.yx, shape->em.xx), 2 * G_PI);
   tie.outline = hf_bar_outline(bar);
   return tie;

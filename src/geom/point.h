@@ -155,6 +155,14 @@ hf_matrix_apply(HfMatrix m, HfPoint p)
   return (HfPoint){m.xx * p.x + m.xy * p.y + m.x0, m.yx * p.x + m.yy * p.y + m.y0};
 }
 
+/* where hf_matrix_apply() would have come from; @m must not flatten the plane */
+static inline HfPoint
+hf_matrix_undo(HfMatrix m, HfPoint p)
+{
+  double det = m.xx * m.yy - m.xy * m.yx, x = p.x - m.x0, y = p.y - m.y0;
+  return (HfPoint){(m.yy * x - m.xy * y) / det, (m.xx * y - m.yx * x) / det};
+}
+
 /* first, then second */
 static inline HfMatrix
 hf_matrix_then(HfMatrix first, HfMatrix second)

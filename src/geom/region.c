@@ -305,3 +305,31 @@ hf_region_part(const HfRegion *region, guint outer)
   }
   return part;
 }
+
+gboolean
+hf_ring_holds(const HfRing *ring, HfPoint p)
+{
+  gboolean inside = FALSE;
+  HfPoint a = hf_grid_point(ring->at[ring->n - 1]);
+  for (guint v = 0; v < ring->n; v++) {
+    HfPoint b = hf_grid_point(ring->at[v]);
+    if ((a.y > p.y) != (b.y > p.y) && p.x - a.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
+      inside = !inside;
+    a = b;
+  }
+  return inside;
+}
+
+HfRegion *
+hf_region_turned(const HfRegion *region)
+{
+  HfRegion *turned = hf_region_new();
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    g_autofree HfGrid *at = g_new(HfGrid, ring->n);
+    for (guint v = 0; v < ring->n; v++)
+      at[v] = ring->at[ring->n - 1 - v];
+    hf_region_add_ring(turned, at, NULL, ring->n);
+  }
+  return turned;
+}

@@ -118,3 +118,10 @@ HfBox hf_ring_box(const HfRing *ring);
 
 /** hf_region_part: (transfer full) outer ring @outer with its openings, sources kept. */
 HfRegion *hf_region_part(const HfRegion *region, guint outer);
+
+/** hf_ring_holds: is @p inside the ring (even-odd)? O(n) */
+gboolean hf_ring_holds(const HfRing *ring, HfPoint p);
+
+/** hf_region_turned: (transfer full) every ring turned round, without sources: what was not metal
+ *  lies on the left. Its vertex i is vertex n - 1 - i of the ring, its edge n - 2 - i. */
+HfRegion *hf_region_turned(const HfRegion *region);

@@ -28,20 +28,6 @@ typedef struct {
   const HfZone *zone;
 } Said;
 
-HfRegion *
-hf_region_turned(const HfRegion *region)
-{
-  HfRegion *turned = hf_region_new();
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    g_autofree HfGrid *at = g_new(HfGrid, ring->n);
-    for (guint v = 0; v < ring->n; v++)
-      at[v] = ring->at[ring->n - 1 - v];
-    hf_region_add_ring(turned, at, NULL, ring->n);
-  }
-  return turned;
-}
-
 static guint
 shape_of(const Gaps *gaps, HfEdgeId id)
 {

@@ -162,18 +162,6 @@ check_ring(HfCheck *check, guint ring, double least_turn, double radius)
     report(check, corners, ring, held);
 }
 
-static gboolean
-ring_holds(const HfRing *ring, HfPoint p)
-{
-  gboolean inside = FALSE;
-  for (guint i = 0, j = ring->n - 1; i < ring->n; j = i++) {
-    HfPoint a = hf_grid_point(ring->at[j]), b = hf_grid_point(ring->at[i]);
-    if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
-      inside = !inside;
-  }
-  return inside;
-}
-
 /* Metal within an opening of other metal is out of the hand's way, if it stays at all. */
 static gboolean
 is_enclosed(const HfRegion *region, guint outer)
@@ -181,7 +169,7 @@ is_enclosed(const HfRegion *region, guint outer)
   HfPoint p = hf_grid_point(hf_region_ring(region, outer)->at[0]);
   for (guint i = 0; i < region->rings->len; i++) {
     const HfRing *ring = hf_region_ring(region, i);
-    if (ring->parent >= 0 && ring->parent != (gint)outer && ring_holds(ring, p))
+    if (ring->parent >= 0 && ring->parent != (gint)outer && hf_ring_holds(ring, p))
       return TRUE;
   }
   return FALSE;

@@ -44,6 +44,3 @@ hf_region_root(const HfRegion *region, guint r)
   gint parent = hf_region_ring(region, r)->parent;
   return parent < 0 ? r : (guint)parent;
 }
-
-/** hf_ring_holds: is @p inside the ring (even-odd)? */
-gboolean hf_ring_holds(const HfRing *ring, HfPoint p);

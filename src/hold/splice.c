@@ -207,20 +207,6 @@ take_loop(Splice *splice, guint start, HfRegion *result)
     hf_region_add_ring(result, (HfGrid *)(void *)at->data, (HfEdge *)(void *)from->data, at->len);
 }
 
-gboolean
-hf_ring_holds(const HfRing *ring, HfPoint p)
-{
-  gboolean inside = FALSE;
-  HfPoint a = hf_grid_point(ring->at[ring->n - 1]);
-  for (guint v = 0; v < ring->n; v++) {
-    HfPoint b = hf_grid_point(ring->at[v]);
-    if ((a.y > p.y) != (b.y > p.y) && p.x - a.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
-      inside = !inside;
-    a = b;
-  }
-  return inside;
-}
-
 /* A point of the metal beside the ring: a hundredth of a grid unit left of its longest edge. */
 static HfPoint
 beside(const HfRing *ring)

@@ -119,7 +119,3 @@ hf_zone_divides(const HfZone *zone)
 
 /** hf_zone_form: "neck", "loop" or "tail". */
 const char *hf_zone_form(const HfZone *zone);
-
-/** hf_region_turned: (gaps.c) (transfer full) every ring turned round, without sources: what was
- *  not metal lies on the left. Its vertex i is vertex n - 1 - i of the ring, its edge n - 2 - i. */
-HfRegion *hf_region_turned(const HfRegion *region);

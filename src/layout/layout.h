@@ -6,6 +6,7 @@
  * The placed shapes are exact (true curves, mm, seen from the front, y up); booleans come later.
  */
 #pragma once
+#include "geom/region.h"
 #include "recipe/recipe.h"
 #include "type/type.h"
 
@@ -89,6 +90,18 @@ void hf_layout_extend(HfLayout *layout, GPtrArray *shapes);
 /** hf_layout_meant: (transfer full) (element-type guint) the shapes that a pin or a rule means by
  *  @text, of every copy: "letter 2 of NAME", "2nd A of NAME", NAME. Empty: there is none. */
 GArray *hf_layout_meant(const HfRecipe *recipe, const HfLayout *layout, const char *text);
+
+/* An opening of a letter: the middle of an O. */
+typedef struct {
+  HfRegion *filled; /* as solid metal, one ring, sign's frame */
+  HfPoint middle;   /* of its box in the letter's own frame */
+} HfCounter;
+
+/** hf_shape_counters: (transfer full) (element-type HfCounter) in the order in which a pin counts
+ *  them, from the top, then from the left. @frame: of the letter. Empty: it has none. */
+GArray *hf_shape_counters(const HfShape *shape, HfMatrix frame);
+/** hf_counters_find: the number, from 1, of the one that holds @p; 0: none. */
+guint hf_counters_find(const GArray *counters, HfPoint p);
 
 /** hf_shape_new: (transfer full) takes @outline and @label. @letter -1: the entry itself. */
 HfShape *hf_shape_new(HfOutline *outline, char *label, guint entry, gint letter, gboolean opening);

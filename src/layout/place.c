@@ -80,22 +80,11 @@ copy_name(const HfPlace *place, guint copy)
   }
 }
 
-/* "ring 2" is what the reader calls a ring that was given no name. */
-static gboolean
-is_given_name(const HfEntry *entry)
-{
-  const char *kind = hf_entry_kind_name(entry->kind);
-  gsize n = strlen(kind);
-  if (strncmp(entry->name, kind, n) != 0 || entry->name[n] != ' ')
-    return TRUE;
-  return entry->name[n + 1 + strspn(entry->name + n + 1, "0123456789")] != '\0';
-}
-
 char *
 hf_lay_label(const HfLaying *laying, guint entry, guint copy)
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
-  g_autofree char *name = is_given_name(e)
+  g_autofree char *name = hf_entry_is_named(e)
                               ? g_strdup_printf("%s \"%s\"", hf_entry_kind_name(e->kind), e->name)
                               : g_strdup(e->name);
   if (e->place.at == NULL || e->place.at->len < 2 || copy >= e->place.at->len)

@@ -16,8 +16,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ONE_ROW 0.01 /* ems: counters in a row are counted from the left */
-
 enum { LINES = 5 };
 
 /* The shapes of all entries but ties, in recipe order, flattened when first asked. */
@@ -233,60 +231,12 @@ find_pinned(const HfLaying *laying, const char *wish, const HfLaid **ret_laid)
 
 /* ---- which opening of it -------------------------------------------------------------------- */
 
-typedef struct {
-  guint ring;
-  HfPoint middle; /* in the letter's own frame */
-} Counter;
-
-static int
-by_reading(gconstpointer a, gconstpointer b)
-{
-  HfPoint p = ((const Counter *)a)->middle, q = ((const Counter *)b)->middle;
-  double above = rint(p.y / ONE_ROW) - rint(q.y / ONE_ROW);
-  if (above != 0)
-    return above > 0 ? -1 : 1;
-  return p.x < q.x ? -1 : p.x > q.x;
-}
-
-static HfPoint
-matrix_undo(HfMatrix m, HfPoint p)
-{
-  double det = m.xx * m.yy - m.xy * m.yx, x = p.x - m.x0, y = p.y - m.y0;
-  return hf_point((m.yy * x - m.xy * y) / det, (m.xx * y - m.yx * x) / det);
-}
-
-/* Of its box in the letter's own frame, so that it is the same when the letter is turned. */
-static HfPoint
-middle_of(HfMatrix frame, const HfRing *ring)
-{
-  HfBox box = HF_BOX_EMPTY;
-  for (guint v = 0; v < ring->n; v++)
-    box = hf_box_add_point(box, matrix_undo(frame, hf_grid_point(ring->at[v])));
-  return hf_box_centre(box);
-}
-
-/* Counters are counted from the top, then from the left. Is @p in the one of that number? */
 static gboolean
 is_in_counter(const Pin *pin, int number, HfPoint p, guint *ret_n)
 {
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, pin->letter->outline, HF_NO_SHAPE, HF_FLATTEN_MM);
-  g_autoptr(HfRegion) region = hf_region_clean(raw);
-  g_autoptr(GArray) counters = g_array_new(FALSE, FALSE, sizeof(Counter));
-  for (guint i = 0; i < region->rings->len; i++) {
-    if (hf_region_ring(region, i)->parent < 0)
-      continue;
-    Counter counter = {i, middle_of(pin->frame, hf_region_ring(region, i))};
-    g_array_append_val(counters, counter);
-  }
-  g_array_sort(counters, by_reading);
+  g_autoptr(GArray) counters = hf_shape_counters(pin->letter, pin->frame);
   *ret_n = counters->len;
-  if (number < 1 || (guint)number > counters->len)
-    return FALSE;
-  const HfRing *ring = hf_region_ring(region, g_array_index(counters, Counter, number - 1).ring);
-  g_autoptr(HfRegion) alone = hf_region_new();
-  hf_region_add_ring(alone, ring->at, NULL, ring->n);
-  return winding(alone, p) != 0;
+  return hf_counters_find(counters, p) == (guint)number;
 }
 
 /* Standing letter: the pin is in the counter. Cut-through letter: the counter is a piece of metal,

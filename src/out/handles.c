@@ -197,19 +197,6 @@ static const struct {
     {HF_ENTRY_STAKE, "length", "radius", "length", AT(stake.length), on_point},
 };
 
-static double
-in_unit(double mm, const char *unit)
-{
-  static const struct {
-    const char *unit;
-    double mm;
-  } units[] = {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}};
-  for (gsize i = 0; i < G_N_ELEMENTS(units); i++)
-    if (strcmp(units[i].unit, unit) == 0)
-      return mm / units[i].mm;
-  return mm;
-}
-
 static gboolean
 is_said(const HfEntry *entry, const char *key)
 {
@@ -261,7 +248,7 @@ write_lengths(Handling *h)
       continue;
     const char *unit = hf_entry_unit(h->entry, LENGTHS[i].key);
     begin_handle(h, LENGTHS[i].key, -1, LENGTHS[i].kind, LENGTHS[i].name, &grip, unit);
-    hf_json_number(h->json, "value", in_unit(value, unit), MM);
+    hf_json_number(h->json, "value", value / hf_unit_mm(unit), MM);
     hf_json_close(h->json);
   }
 }
@@ -274,7 +261,7 @@ write_move(Handling *h, const char *key, int copy, HfPoint at, double x, double 
   const char *unit = hf_entry_unit(h->entry, key);
   Grip grip = {at, at};
   begin_handle(h, key, copy, "move", "place", &grip, unit);
-  write_xy(h->json, "value", in_unit(x, unit), in_unit(y, unit));
+  write_xy(h->json, "value", x / hf_unit_mm(unit), y / hf_unit_mm(unit));
   hf_json_close(h->json);
 }
 

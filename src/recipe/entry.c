@@ -22,6 +22,29 @@ hf_entry_unit(const HfEntry *entry, const char *key)
   return said != NULL && said->len > 0 ? g_array_index(said, HfSaid, 0).unit : "mm";
 }
 
+double
+hf_unit_mm(const char *unit)
+{
+  static const struct {
+    const char *unit;
+    double mm;
+  } units[] = {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}};
+  for (gsize i = 0; i < G_N_ELEMENTS(units); i++)
+    if (strcmp(units[i].unit, unit) == 0)
+      return units[i].mm;
+  g_assert_not_reached();
+}
+
+gboolean
+hf_entry_is_named(const HfEntry *entry)
+{
+  const char *kind = hf_entry_kind_name(entry->kind);
+  gsize n = strlen(kind);
+  if (strncmp(entry->name, kind, n) != 0 || entry->name[n] != ' ')
+    return TRUE;
+  return entry->name[n + 1 + strspn(entry->name + n + 1, "0123456789")] != '\0';
+}
+
 void
 hf_entry_free(HfEntry *entry)
 {

@@ -354,6 +354,11 @@ const char *hf_entry_kind_name(HfEntryKind kind); /* "ring", "gate arch" */
  *  key that it does not say that of its first length, else "mm". */
 const char *hf_entry_unit(const HfEntry *entry, const char *key);
 
+/** hf_unit_mm: mm in one of the units that hf_entry_unit() gives. */
+double hf_unit_mm(const char *unit);
+/** hf_entry_is_named: was it given a name? "words 2" is what the reader calls one that was not. */
+gboolean hf_entry_is_named(const HfEntry *entry);
+
 /** hf_shop_read_file: as hf_recipe_read_file. hf_shop_find: shop.yaml beside @recipe_file, else in
  *  the user's config folder; an empty shop when there is none. */
 HfShop *hf_shop_read_file(const char *file, GError **error);
