@@ -67,14 +67,10 @@ hf_call_changed(HfPage *page, SoupServerMessage *message, gboolean done, const G
 }
 
 void
-hf_call_state(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-              JsonObject *ask)
+hf_call_state(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
-  (void)ask;
   g_autoptr(GBytes) bytes = hf_state_bytes(page, TRUE);
-  hf_answer(message, SOUP_STATUS_OK, "application/json; charset=utf-8", bytes);
+  hf_answer(asked->message, SOUP_STATUS_OK, "application/json; charset=utf-8", bytes);
 }
 
 /* ---- edits --------------------------------------------------------------------------------- */
@@ -135,61 +131,41 @@ do_edits(HfPage *page, JsonObject *ask, GError **error)
 }
 
 void
-hf_call_edit(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_edit(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  if (!hf_call_is_current(page, message, ask))
-    return;
-  gboolean done = do_edits(page, ask, &error);
-  hf_call_changed(page, message, done, error);
+  gboolean done = do_edits(page, asked->body, &error);
+  hf_call_changed(page, asked->message, done, error);
 }
 
 void
-hf_call_text(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_text(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  const char *text = hf_ask_text(ask, "text");
-  if (!hf_call_is_current(page, message, ask))
-    return;
+  const char *text = hf_ask_text(asked->body, "text");
   if (text == NULL) {
-    hf_answer_refusal(message, SOUP_STATUS_BAD_REQUEST, "there is no text", NULL);
+    hf_answer_refusal(asked->message, SOUP_STATUS_BAD_REQUEST, "there is no text", NULL);
     return;
   }
-  gboolean done =
-      hf_document_change(page->document, text, strlen(text), hf_ask_text(ask, "merge"), &error);
-  hf_call_changed(page, message, done, error);
+  gboolean done = hf_document_change(page->document, text, strlen(text),
+                                     hf_ask_text(asked->body, "merge"), &error);
+  hf_call_changed(page, asked->message, done, error);
 }
 
 void
-hf_call_undo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_undo(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  if (!hf_call_is_current(page, message, ask))
-    return;
   gboolean done = hf_document_undo(page->document, &error);
-  hf_call_changed(page, message, done, error);
+  hf_call_changed(page, asked->message, done, error);
 }
 
 void
-hf_call_redo(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_redo(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  if (!hf_call_is_current(page, message, ask))
-    return;
   gboolean done = hf_document_redo(page->document, &error);
-  hf_call_changed(page, message, done, error);
+  hf_call_changed(page, asked->message, done, error);
 }
 
 /* ---- the file ------------------------------------------------------------------------------ */
@@ -228,35 +204,26 @@ save(HfPage *page, JsonObject *ask, GError **error)
 }
 
 void
-hf_call_save(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_save(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  if (!hf_call_is_current(page, message, ask))
-    return;
-  gboolean saved = save(page, ask, &error);
+  gboolean saved = save(page, asked->body, &error);
   hf_page_check_disk(page);
   if (saved) {
     g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
     hf_events_tell(page->events, "state", state, TRUE);
-    answer_state(page, message);
+    answer_state(page, asked->message);
   } else if (g_error_matches(error, HF_ERROR, HF_ERROR_NO_ROOM)) {
-    answer_conflict(page, message, error);
+    answer_conflict(page, asked->message, error);
   } else {
-    hf_answer_error(page, message, 0, error);
+    hf_answer_error(page, asked->message, 0, error);
   }
 }
 
 /* What is in the file now, to look at beside what is on the page. */
 void
-hf_call_disk(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_disk(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
-  (void)ask;
   g_autoptr(GError) error = NULL;
   g_autoptr(GBytes) bytes = page->document != NULL ? hf_file_read(hf_document_file(page->document),
                                                                   HF_RECIPE_MAX_BYTES, &error)
@@ -267,21 +234,16 @@ hf_call_disk(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
       bytes != NULL ? g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes)) : NULL;
   hf_json_text(json, "text", text);
   hf_json_close(json);
-  hf_answer_json(message, SOUP_STATUS_OK, json);
+  hf_answer_json(asked->message, SOUP_STATUS_OK, json);
 }
 
 void
-hf_call_reload(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-               JsonObject *ask)
+hf_call_reload(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  if (!hf_call_is_current(page, message, ask))
-    return;
   gboolean done = hf_document_reload(page->document, &error);
   hf_page_check_disk(page);
-  hf_call_changed(page, message, done, error);
+  hf_call_changed(page, asked->message, done, error);
 }
 
 /* "/boats/Ferry Lane.yaml": Ferry Lane */
@@ -323,14 +285,12 @@ open_file(HfPage *page, const char *name, GError **error)
 
 /* Needs no revision: whatever is open stays as it is, with its unsaved work in its journal. */
 void
-hf_call_open(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_open(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  const char *file = hf_ask_text(ask, "file"), *starter = hf_ask_text(ask, "starter");
-  const char *name = hf_ask_text(ask, "name");
+  const char *file = hf_ask_text(asked->body, "file"),
+             *starter = hf_ask_text(asked->body, "starter");
+  const char *name = hf_ask_text(asked->body, "name");
   gboolean done = FALSE;
   if (file != NULL)
     done = open_file(page, file, &error);
@@ -340,7 +300,7 @@ hf_call_open(HfPage *page, SoupServerMessage *message, const char *rest, GHashTa
     hf_error_set(&error, HF_ERROR_BAD_VALUE, NULL, "name a file, or a starter and a name",
                  "there is nothing to open");
   if (done)
-    answer_state(page, message);
+    answer_state(page, asked->message);
   else
-    hf_answer_error(page, message, 0, error);
+    hf_answer_error(page, asked->message, 0, error);
 }

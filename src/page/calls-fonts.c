@@ -43,18 +43,16 @@ list_fonts(gpointer data, const char **ret_type, const HfCancel *cancel, GError 
 }
 
 static const char *
-asked(GHashTable *query, const char *key)
+query_word(GHashTable *query, const char *key)
 {
   return query != NULL ? g_hash_table_lookup(query, key) : NULL;
 }
 
 void
-hf_call_fonts(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-              JsonObject *ask)
+hf_call_fonts(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)ask;
-  hf_later(page, message, list_fonts, NULL, g_strdup(asked(query, "find")), g_free);
+  hf_later(page, asked->message, list_fonts, NULL, g_strdup(query_word(asked->query, "find")),
+           g_free);
 }
 
 /* ---- samples ------------------------------------------------------------------------------- */
@@ -102,22 +100,20 @@ is_line(const char *text)
 }
 
 void
-hf_call_font_svg(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-                 JsonObject *ask)
+hf_call_font_svg(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)ask;
-  const char *family = asked(query, "family"), *style = asked(query, "style");
-  const char *text = asked(query, "text");
+  const char *family = query_word(asked->query, "family"),
+             *style = query_word(asked->query, "style");
+  const char *text = query_word(asked->query, "text");
   if (!is_line(family) || !is_line(text) || (style != NULL && !is_line(style))) {
-    hf_answer_refusal(message, SOUP_STATUS_BAD_REQUEST,
+    hf_answer_refusal(asked->message, SOUP_STATUS_BAD_REQUEST,
                       "name a family and a text of at most 80 characters", NULL);
     return;
   }
   Sample *sample = g_new(Sample, 1);
   gboolean styled = style != NULL && *style != '\0';
   *sample = (Sample){g_strdup(family), styled ? g_strdup(style) : NULL, g_strdup(text)};
-  hf_later(page, message, draw_sample, NULL, sample, sample_free);
+  hf_later(page, asked->message, draw_sample, NULL, sample, sample_free);
 }
 
 /* ---- one more ------------------------------------------------------------------------------ */
@@ -248,24 +244,21 @@ has_font_ending(const char *name)
 }
 
 void
-hf_call_font(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_font(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)ask;
-  const char *name = asked(query, "name");
+  const char *name = query_word(asked->query, "name");
   g_autofree char *plain =
       name != NULL && g_utf8_validate(name, -1, NULL) ? plain_name(name) : g_strdup("");
   if (!has_font_ending(plain) || strlen(plain) < 5) {
-    hf_answer_refusal(message, SOUP_STATUS_BAD_REQUEST, "this is no font file",
+    hf_answer_refusal(asked->message, SOUP_STATUS_BAD_REQUEST, "this is no font file",
                       "drop a file that ends in .ttf or .otf");
     return;
   }
   Dropped *dropped = g_new0(Dropped, 1);
-  dropped->bytes = soup_message_body_flatten(soup_server_message_get_request_body(message));
+  dropped->bytes = soup_message_body_flatten(soup_server_message_get_request_body(asked->message));
   dropped->name = g_steal_pointer(&plain);
   dropped->state = g_strdup(page->state);
   dropped->folder = page->document != NULL ? g_path_get_dirname(hf_document_file(page->document))
                                            : g_strdup(page->home);
-  hf_later(page, message, take_font, NULL, dropped, dropped_free);
+  hf_later(page, asked->message, take_font, NULL, dropped, dropped_free);
 }

@@ -46,12 +46,8 @@ names_in(const char *folder)
 }
 
 void
-hf_call_recipes(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-                JsonObject *ask)
+hf_call_recipes(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
-  (void)ask;
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_open(json, NULL, '[');
   for (guint i = 0; i < page->folders->len; i++) {
@@ -70,19 +66,15 @@ hf_call_recipes(HfPage *page, SoupServerMessage *message, const char *rest, GHas
     }
   }
   hf_json_close(json);
-  hf_answer_json(message, SOUP_STATUS_OK, json);
+  hf_answer_json(asked->message, SOUP_STATUS_OK, json);
 }
 
 /* ---- the rest ------------------------------------------------------------------------------ */
 
 void
-hf_call_starters(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-                 JsonObject *ask)
+hf_call_starters(HfPage *page, const HfAsked *asked)
 {
   (void)page;
-  (void)rest;
-  (void)query;
-  (void)ask;
   const char *const *kinds = hf_recipe_starter_kinds();
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_open(json, NULL, '[');
@@ -96,30 +88,22 @@ hf_call_starters(HfPage *page, SoupServerMessage *message, const char *rest, GHa
     hf_json_close(json);
   }
   hf_json_close(json);
-  hf_answer_json(message, SOUP_STATUS_OK, json);
+  hf_answer_json(asked->message, SOUP_STATUS_OK, json);
 }
 
 void
-hf_call_schema(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-               JsonObject *ask)
+hf_call_schema(HfPage *page, const HfAsked *asked)
 {
   (void)page;
-  (void)rest;
-  (void)query;
-  (void)ask;
   char *schema = hf_recipe_schema();
   g_autoptr(GBytes) bytes = g_bytes_new_take(schema, strlen(schema));
-  hf_answer(message, SOUP_STATUS_OK, "application/schema+json; charset=utf-8", bytes);
+  hf_answer(asked->message, SOUP_STATUS_OK, "application/schema+json; charset=utf-8", bytes);
 }
 
 void
-hf_call_cautions(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-                 JsonObject *ask)
+hf_call_cautions(HfPage *page, const HfAsked *asked)
 {
   (void)page;
-  (void)rest;
-  (void)query;
-  (void)ask;
   guint n;
   const HfCaution *all = hf_cautions(&n);
   g_autoptr(HfJson) json = hf_json_new();
@@ -132,5 +116,5 @@ hf_call_cautions(HfPage *page, SoupServerMessage *message, const char *rest, GHa
     hf_json_close(json);
   }
   hf_json_close(json);
-  hf_answer_json(message, SOUP_STATUS_OK, json);
+  hf_answer_json(asked->message, SOUP_STATUS_OK, json);
 }

@@ -278,28 +278,20 @@ call_out(HfPage *page, SoupServerMessage *message, Way way, const char *name, GH
 }
 
 void
-hf_call_outputs(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-                JsonObject *ask)
+hf_call_outputs(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)ask;
-  call_out(page, message, LIST, NULL, query);
+  call_out(page, asked->message, LIST, NULL, asked->query);
 }
 
 void
-hf_call_output(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-               JsonObject *ask)
+hf_call_output(HfPage *page, const HfAsked *asked)
 {
-  (void)ask;
-  call_out(page, message, ONE, rest, query);
+  call_out(page, asked->message, ONE, asked->rest, asked->query);
 }
 
 void
-hf_call_zip(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-            JsonObject *ask)
+hf_call_zip(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)ask;
   if (page->document != NULL) {
     g_autofree char *base = g_path_get_basename(hf_document_file(page->document));
     g_autoptr(GHashTable) params = g_hash_table_new(g_str_hash, g_str_equal);
@@ -308,10 +300,10 @@ hf_call_zip(HfPage *page, SoupServerMessage *message, const char *rest, GHashTab
       *dot = '\0';
     g_autofree char *name = g_strconcat(base, ".zip", NULL);
     g_hash_table_insert(params, (gpointer) "filename", name);
-    soup_message_headers_set_content_disposition(soup_server_message_get_response_headers(message),
-                                                 "attachment", params);
+    soup_message_headers_set_content_disposition(
+        soup_server_message_get_response_headers(asked->message), "attachment", params);
   }
-  call_out(page, message, ZIP, NULL, query);
+  call_out(page, asked->message, ZIP, NULL, asked->query);
 }
 
 /* Where the outputs would go must lie in the folders too, however far the way there exists. */
@@ -336,23 +328,18 @@ out_folder(const HfPage *page, const char *wanted, GError **error)
 }
 
 void
-hf_call_make(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_make(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
   g_autoptr(GError) error = NULL;
-  if (!hf_call_is_current(page, message, ask))
-    return;
-  const char *wanted = hf_ask_text(ask, "folder");
+  const char *wanted = hf_ask_text(asked->body, "folder");
   g_autofree char *folder = out_folder(page, wanted != NULL ? wanted : "out", &error);
   if (folder == NULL) {
-    hf_answer_error(page, message, 0, error);
+    hf_answer_error(page, asked->message, 0, error);
     return;
   }
-  Order *order = new_order(page, message, FOLDER, hf_ask_text(ask, "paper"));
+  Order *order = new_order(page, asked->message, FOLDER, hf_ask_text(asked->body, "paper"));
   order->folder = g_steal_pointer(&folder);
-  hf_later(page, message, carry_out, NULL, order, order_free);
+  hf_later(page, asked->message, carry_out, NULL, order, order_free);
 }
 
 /* ---- starters ------------------------------------------------------------------------------ */
@@ -401,19 +388,17 @@ draw_starter(gpointer data, const char **ret_type, const HfCancel *cancel, GErro
 }
 
 void
-hf_call_starter_svg(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-                    JsonObject *ask)
+hf_call_starter_svg(HfPage *page, const HfAsked *asked)
 {
-  (void)query;
-  (void)ask;
-  gsize length = strlen(rest);
-  g_autofree char *kind = g_str_has_suffix(rest, ".svg") ? g_strndup(rest, length - 4) : NULL;
+  gsize length = strlen(asked->rest);
+  g_autofree char *kind =
+      g_str_has_suffix(asked->rest, ".svg") ? g_strndup(asked->rest, length - 4) : NULL;
   g_autofree char *text = kind != NULL ? hf_recipe_starter(kind) : NULL;
   if (text == NULL) {
-    hf_answer_refusal(message, SOUP_STATUS_NOT_FOUND, "there is no such kind of sign", NULL);
+    hf_answer_refusal(asked->message, SOUP_STATUS_NOT_FOUND, "there is no such kind of sign", NULL);
     return;
   }
   Starter *starter = g_new(Starter, 1);
   *starter = (Starter){g_steal_pointer(&kind), g_build_filename(page->home, "starter.yaml", NULL)};
-  hf_later(page, message, draw_starter, NULL, starter, starter_free);
+  hf_later(page, asked->message, draw_starter, NULL, starter, starter_free);
 }

@@ -5,16 +5,13 @@
 #include <string.h>
 
 static void
-hf_call_events(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-               JsonObject *ask)
+hf_call_events(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
-  (void)ask;
-  hf_events_join(page->events, message);
+  hf_events_join(page->events, asked->message);
 }
 
-typedef enum { READS, WRITES } Way;
+/* What changes names the revision that it is about, and is refused when that is not the latest. */
+typedef enum { READS, WRITES, CHANGES } Way;
 
 static const struct {
   const char *path; /* ending in `/`: the rest is a name */
@@ -23,18 +20,18 @@ static const struct {
   HfCall call;
 } CALLS[] = {
     {"state", READS, FALSE, hf_call_state},       {"events", READS, FALSE, hf_call_events},
-    {"edit", WRITES, FALSE, hf_call_edit},        {"text", WRITES, FALSE, hf_call_text},
-    {"undo", WRITES, FALSE, hf_call_undo},        {"redo", WRITES, FALSE, hf_call_redo},
-    {"save", WRITES, FALSE, hf_call_save},        {"reload", WRITES, FALSE, hf_call_reload},
+    {"edit", CHANGES, FALSE, hf_call_edit},       {"text", CHANGES, FALSE, hf_call_text},
+    {"undo", CHANGES, FALSE, hf_call_undo},       {"redo", CHANGES, FALSE, hf_call_redo},
+    {"save", CHANGES, FALSE, hf_call_save},       {"reload", CHANGES, FALSE, hf_call_reload},
     {"open", WRITES, FALSE, hf_call_open},        {"recipes", READS, FALSE, hf_call_recipes},
     {"starters", READS, FALSE, hf_call_starters}, {"schema", READS, FALSE, hf_call_schema},
     {"cautions", READS, FALSE, hf_call_cautions}, {"disk", READS, FALSE, hf_call_disk},
     {"fonts", READS, FALSE, hf_call_fonts},       {"font.svg", READS, FALSE, hf_call_font_svg},
     {"font", WRITES, TRUE, hf_call_font},         {"starter/", READS, FALSE, hf_call_starter_svg},
     {"outputs", READS, FALSE, hf_call_outputs},   {"output/", READS, FALSE, hf_call_output},
-    {"cures", WRITES, FALSE, hf_call_cures},      {"cure/", READS, FALSE, hf_call_cure_svg},
-    {"take", WRITES, FALSE, hf_call_take},        {"sign.zip", READS, FALSE, hf_call_zip},
-    {"make", WRITES, FALSE, hf_call_make},
+    {"cures", CHANGES, FALSE, hf_call_cures},     {"cure/", READS, FALSE, hf_call_cure_svg},
+    {"take", CHANGES, FALSE, hf_call_take},       {"sign.zip", READS, FALSE, hf_call_zip},
+    {"make", CHANGES, FALSE, hf_call_make},
 };
 
 static gboolean
@@ -51,16 +48,17 @@ static void
 do_call(HfPage *page, SoupServerMessage *message, gsize i, const char *rest, GHashTable *query)
 {
   g_autoptr(GError) error = NULL;
-  JsonObject *ask = NULL;
-  if (CALLS[i].way == WRITES && !CALLS[i].raw) {
-    ask = hf_ask(message, &error);
-    if (ask == NULL) {
+  HfAsked asked = {message, rest, query, NULL};
+  if (CALLS[i].way != READS && !CALLS[i].raw) {
+    asked.body = hf_ask(message, &error);
+    if (asked.body == NULL) {
       hf_answer_error(page, message, SOUP_STATUS_BAD_REQUEST, error);
       return;
     }
   }
-  CALLS[i].call(page, message, rest, query, ask);
-  g_clear_pointer(&ask, json_object_unref);
+  if (CALLS[i].way != CHANGES || hf_call_is_current(page, message, asked.body))
+    CALLS[i].call(page, &asked);
+  g_clear_pointer(&asked.body, json_object_unref);
 }
 
 static void

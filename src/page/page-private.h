@@ -85,39 +85,45 @@ gboolean hf_ask_flag(JsonObject *ask, const char *key);
 
 /* ---- calls.c ---- */
 void hf_calls_add(HfPage *page);
-typedef void (*HfCall)(HfPage *page, SoupServerMessage *message, const char *rest,
-                       GHashTable *query, JsonObject *ask);
+/* What is asked of a call. All borrowed. */
+typedef struct {
+  SoupServerMessage *message;
+  const char *rest;  /* of an address whose row ends in `/`: what comes after */
+  GHashTable *query; /* (nullable) */
+  JsonObject *body;  /* of what writes; NULL: it only reads, or the body is no JSON */
+} HfAsked;
+typedef void (*HfCall)(HfPage *page, const HfAsked *asked);
 /** hf_call_is_current: is it about the document as it is now? Else it has been answered: 400, or
  * 409 with the state. */
 gboolean hf_call_is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask);
 /** hf_call_changed: the end of each call that may have changed the text. */
 void hf_call_changed(HfPage *page, SoupServerMessage *message, gboolean done, const GError *error);
-void hf_call_disk(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_state(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_edit(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_text(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_undo(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_redo(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_save(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_reload(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_open(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_recipes(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_starters(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_schema(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_cautions(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_disk(HfPage *page, const HfAsked *asked);
+void hf_call_state(HfPage *page, const HfAsked *asked);
+void hf_call_edit(HfPage *page, const HfAsked *asked);
+void hf_call_text(HfPage *page, const HfAsked *asked);
+void hf_call_undo(HfPage *page, const HfAsked *asked);
+void hf_call_redo(HfPage *page, const HfAsked *asked);
+void hf_call_save(HfPage *page, const HfAsked *asked);
+void hf_call_reload(HfPage *page, const HfAsked *asked);
+void hf_call_open(HfPage *page, const HfAsked *asked);
+void hf_call_recipes(HfPage *page, const HfAsked *asked);
+void hf_call_starters(HfPage *page, const HfAsked *asked);
+void hf_call_schema(HfPage *page, const HfAsked *asked);
+void hf_call_cautions(HfPage *page, const HfAsked *asked);
 
-void hf_call_fonts(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_font_svg(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_font(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_outputs(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_output(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_zip(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_make(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_starter_svg(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_fonts(HfPage *page, const HfAsked *asked);
+void hf_call_font_svg(HfPage *page, const HfAsked *asked);
+void hf_call_font(HfPage *page, const HfAsked *asked);
+void hf_call_outputs(HfPage *page, const HfAsked *asked);
+void hf_call_output(HfPage *page, const HfAsked *asked);
+void hf_call_zip(HfPage *page, const HfAsked *asked);
+void hf_call_make(HfPage *page, const HfAsked *asked);
+void hf_call_starter_svg(HfPage *page, const HfAsked *asked);
 
-void hf_call_cures(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_cure_svg(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
-void hf_call_take(HfPage *, SoupServerMessage *, const char *, GHashTable *, JsonObject *);
+void hf_call_cures(HfPage *page, const HfAsked *asked);
+void hf_call_cure_svg(HfPage *page, const HfAsked *asked);
+void hf_call_take(HfPage *page, const HfAsked *asked);
 
 /* ---- search.c ---- */
 HfSearching *hf_searching_new(HfPage *page);

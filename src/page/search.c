@@ -372,18 +372,13 @@ answer_search(HfPage *page, SoupServerMessage *message)
 
 /* Asked again for the same text it goes on, and tells what it has found so far. */
 void
-hf_call_cures(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-              JsonObject *ask)
+hf_call_cures(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
-  if (!hf_call_is_current(page, message, ask))
-    return;
-  if (hf_ask_flag(ask, "stop"))
+  if (hf_ask_flag(asked->body, "stop"))
     halt(page->searching);
   else if (page->searching->search == NULL)
     start(page->searching);
-  answer_search(page, message);
+  answer_search(page, asked->message);
 }
 
 static const Found *
@@ -398,37 +393,31 @@ found_called(const HfSearching *searching, const char *id, gsize length)
 }
 
 void
-hf_call_cure_svg(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-                 JsonObject *ask)
+hf_call_cure_svg(HfPage *page, const HfAsked *asked)
 {
-  (void)query;
-  (void)ask;
-  const Found *found =
-      g_str_has_suffix(rest, ".svg") ? found_called(page->searching, rest, strlen(rest) - 4) : NULL;
+  const Found *found = g_str_has_suffix(asked->rest, ".svg")
+                           ? found_called(page->searching, asked->rest, strlen(asked->rest) - 4)
+                           : NULL;
   if (found != NULL && found->picture != NULL)
-    hf_answer(message, SOUP_STATUS_OK, "image/svg+xml", found->picture);
+    hf_answer(asked->message, SOUP_STATUS_OK, "image/svg+xml", found->picture);
   else
-    hf_answer_refusal(message, SOUP_STATUS_NOT_FOUND, "there is no such cure", NULL);
+    hf_answer_refusal(asked->message, SOUP_STATUS_NOT_FOUND, "there is no such cure", NULL);
 }
 
 void
-hf_call_take(HfPage *page, SoupServerMessage *message, const char *rest, GHashTable *query,
-             JsonObject *ask)
+hf_call_take(HfPage *page, const HfAsked *asked)
 {
-  (void)rest;
-  (void)query;
-  if (!hf_call_is_current(page, message, ask))
-    return;
   g_autoptr(GError) error = NULL;
   const HfSearching *searching = page->searching;
-  const char *id = hf_ask_flag(ask, "best") ? searching->best : hf_ask_text(ask, "cure");
+  const char *id =
+      hf_ask_flag(asked->body, "best") ? searching->best : hf_ask_text(asked->body, "cure");
   const Found *found = id != NULL ? found_called(searching, id, strlen(id)) : NULL;
   if (found == NULL) {
-    hf_answer_refusal(message, SOUP_STATUS_NOT_FOUND, "there is no such cure",
+    hf_answer_refusal(asked->message, SOUP_STATUS_NOT_FOUND, "there is no such cure",
                       searching->ended ? "choose one of those that are shown"
                                        : "wait until all have been looked for");
     return;
   }
   gboolean done = hf_document_change(page->document, found->recipe, found->length, NULL, &error);
-  hf_call_changed(page, message, done, error);
+  hf_call_changed(page, asked->message, done, error);
 }
