@@ -90,6 +90,12 @@ class Browsing:
         return self.browser.execute_async_script(
             "const done = arguments[0]; fetch('api/state').then((it) => it.json()).then(done, (e) => done(String(e)))")
 
+    def command_says_whole(self):
+        """The command's own verdict on the text that the server holds now."""
+        asked = self.folder / "asked.yaml"
+        asked.write_text(self.state()["text"])
+        return subprocess.run([str(HOLDFAST), "check", "--quiet", str(asked)], capture_output=True).returncode == 0
+
     def revision_shown(self):
         return self.run("return document.querySelector('.scene')?.dataset.revision ?? null")
 

@@ -75,3 +75,19 @@ def browser():
     it = webdriver.Chrome(options=options, service=LoopbackService("/usr/bin/chromedriver"))
     yield it
     it.quit()
+
+
+@pytest.fixture
+def opened(browser, tmp_path):
+    """opened(text, ...): the page on a recipe, in the browser; a Browsing."""
+    from browsing import Browsing
+
+    pages = []
+
+    def it(text, **kwargs):
+        pages.append(Browsing(browser, tmp_path, text, **kwargs))
+        return pages[-1]
+
+    yield it
+    for page in pages:
+        page.close()

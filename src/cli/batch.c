@@ -80,6 +80,19 @@ do_cured_job(const HfBatch *batch, Job *job, guint hands)
     job->said = words_with(treated, cured);
 }
 
+/* The verdict, and where the way out of a stop is to be found. */
+static char *
+words_of(const HfRun *run, const char *file)
+{
+  g_autofree char *verdict = hf_run_verdict(run, hf_cli_colour(STDOUT_FILENO));
+  if (run->hold->whole)
+    return g_steal_pointer(&verdict);
+  g_autofree char *name = g_shell_quote(file);
+  const char *plain = strpbrk(file, " '\"\\$&;()<>|*?~#`!") == NULL ? file : name;
+  return g_strconcat(verdict, "  to see what would make it whole: holdfast cure ", plain, "\n",
+                     NULL);
+}
+
 static void
 do_job(const HfBatch *batch, Job *job)
 {
@@ -93,7 +106,7 @@ do_job(const HfBatch *batch, Job *job)
   if (batch->json)
     job->said = report_of(run);
   else if (!batch->quiet)
-    job->said = hf_run_verdict(run, hf_cli_colour(STDOUT_FILENO));
+    job->said = words_of(run, job->file);
 }
 
 static gpointer

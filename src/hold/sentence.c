@@ -24,12 +24,12 @@ static const Pattern patterns[HF_N_LAWS] = {
     {HF_LAW_HANGING_SPLIT, "hanging points are on different parts", "join the parts by a bar"},
     {HF_LAW_THIN_WEB,
      "web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
-     "make it wider, or let a mend rule thicken it"},
+     "make it wider, or have holdfast thicken it"},
     {HF_LAW_THIN_LONG_WEB,
      "long web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
-     "make it wider, or let a mend rule thicken it"},
+     "make it wider, or have holdfast thicken it"},
     {HF_LAW_WEAK_JOINT, "joint is {measured} wide{worst}, {needs} {limit}[, with {mass} beyond it]",
-     "let one bite deeper into the other, or let a mend rule thicken it"},
+     "let one bite deeper into the other, or have holdfast thicken it"},
     {HF_LAW_SMALL_OPENING,
      "opening is too small to pierce: room for a circle of {measured} radius{worst}, {needs} "
      "{limit}",
@@ -83,6 +83,8 @@ with_unit(double value, const char *unit, int more)
   g_autofree char *number = hf_text_number(value, MIN(decimals + more, 4));
   if (strcmp(unit, "deg") == 0)
     return g_strconcat(number, "\u00b0", NULL);
+  if (strcmp(unit, "K") == 0) /* of a difference the same, and what people say */
+    return g_strconcat(number, " \u00b0C", NULL);
   return g_strconcat(number, " ", unit, NULL);
 }
 

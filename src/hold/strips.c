@@ -312,7 +312,7 @@ report(HfCheck *check, const Strip *strip)
   finding->reach = strip->length;
   hf_finding_name(check, finding, hf_check_shape_at(check, strip->edge));
   hf_finding_say(finding,
-                 "strip %s wide runs %s without a joint: it bows once it is %s K hotter than what "
+                 "strip %s wide runs %s without a joint: it bows once it is %s °C hotter than what "
                  "holds it",
                  width, length, kelvin);
 }

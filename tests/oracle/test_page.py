@@ -74,19 +74,6 @@ class Empty(Browsing):
 
 
 @pytest.fixture
-def opened(browser, tmp_path):
-    pages = []
-
-    def it(text, **kwargs):
-        pages.append(Browsing(browser, tmp_path, text, **kwargs))
-        return pages[-1]
-
-    yield it
-    for page in pages:
-        page.close()
-
-
-@pytest.fixture
 def empty(browser, tmp_path):
     page = Empty(browser, tmp_path)
     yield page

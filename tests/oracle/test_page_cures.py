@@ -3,13 +3,11 @@
 
 That a cured sign is whole is asked of the command, on the text that the server holds then.
 """
-import subprocess
 
 import pytest
 from selenium.webdriver.common.keys import Keys
 
-from browsing import AXE, Browsing
-from conftest import HOLDFAST
+from browsing import AXE
 
 # Only counters are loose: a tie rule cures it.
 COUNTERS = """holdfast: 1
@@ -26,26 +24,6 @@ entries:
 TWO = COUNTERS + "  - hole: {diameter: 3 mm, at: [290 mm, 70 mm]}\n"
 
 
-@pytest.fixture
-def opened(browser, tmp_path):
-    pages = []
-
-    def it(text, **kwargs):
-        pages.append(Browsing(browser, tmp_path, text, **kwargs))
-        return pages[-1]
-
-    yield it
-    for page in pages:
-        page.close()
-
-
-def command_says_whole(page):
-    """The command's own verdict on the text that the server holds now."""
-    it = page.folder / "asked.yaml"
-    it.write_text(page.state()["text"])
-    return subprocess.run([str(HOLDFAST), "check", "--quiet", str(it)], capture_output=True).returncode == 0
-
-
 def looked(page):
     """The search is over."""
     page.until(lambda: not page.all(".search progress") and page.all(".cure, .cure-none"), 120, "for the end of the search")
@@ -53,7 +31,7 @@ def looked(page):
 
 def test_taking_one_cure_makes_it_whole_and_one_undo_brings_it_back(opened):
     page = opened(COUNTERS)
-    assert page.stand() == "stopped" and not command_says_whole(page)
+    assert page.stand() == "stopped" and not page.command_says_whole()
     looked(page)
     whole = next(it for it in page.all(".cure") if "whole" in it.text)
     assert whole.find_element("css selector", ".cure-cost").text
@@ -61,7 +39,7 @@ def test_taking_one_cure_makes_it_whole_and_one_undo_brings_it_back(opened):
     page.until(lambda: page.run("return [...document.querySelectorAll('.cure img')].some((it) => it.complete && it.naturalWidth > 0)"), what="for its picture")
     whole.click()
     page.until(lambda: page.stand() == "whole", 30)
-    assert command_says_whole(page)
+    assert page.command_says_whole()
     assert page.one(".stamp").text == "whole"
     page.word("take it back").click()
     page.until(lambda: page.state()["text"] == COUNTERS)
@@ -74,7 +52,7 @@ def test_one_button_takes_the_best_for_all(opened):
     assert page.all(".shelf .cure") and len(page.all(".finding.is-stop .cure"))
     page.one(".best").click()
     page.until(lambda: page.stand() == "whole", 30)
-    assert command_says_whole(page)
+    assert page.command_says_whole()
     page.word("undo").click()
     page.until(lambda: page.state()["text"] == TWO)
 
@@ -99,7 +77,7 @@ def test_from_trouble_to_whole_by_keys_only(opened):
     page.tab_to(lambda it: "best" in (it.get_attribute("class") or "").split(), 200)
     page.keys(Keys.ENTER)
     page.until(lambda: page.stand() == "whole", 30)
-    assert command_says_whole(page)
+    assert page.command_says_whole()
 
 
 def test_axe_finds_nothing_while_and_after_looking(opened):

@@ -5,14 +5,12 @@ What is expected comes from outside the page: the recipe text that the server ho
 verdict on that text, the size of things on the wall in pixels, and axe-core's rules (WCAG 2).
 """
 import re
-import subprocess
 
 import pytest
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 
-from browsing import AXE, Browsing
-from conftest import HOLDFAST
+from browsing import AXE
 
 RING = """# two rings and a bar between
 holdfast: 1
@@ -49,26 +47,6 @@ accept:
 entries:
   - star: {name: star, points: 5, diameter: 300 mm}
 """
-
-
-@pytest.fixture
-def opened(browser, tmp_path):
-    pages = []
-
-    def it(text, **kwargs):
-        pages.append(Browsing(browser, tmp_path, text, **kwargs))
-        return pages[-1]
-
-    yield it
-    for page in pages:
-        page.close()
-
-
-def command_says_whole(page):
-    """The command's own verdict on the text that the server holds now."""
-    it = page.folder / "asked.yaml"
-    it.write_text(page.state()["text"])
-    return subprocess.run([str(HOLDFAST), "check", "--quiet", str(it)], capture_output=True).returncode == 0
 
 
 def value_of(text, key):
@@ -208,7 +186,7 @@ def test_words_are_moved_by_hand_and_by_keys(opened):
 
 def test_the_verdict_says_what_the_command_says(opened):
     page = opened(TROUBLE)
-    assert page.stand() == "stopped" and not command_says_whole(page)
+    assert page.stand() == "stopped" and not page.command_says_whole()
     assert page.one(".stamp").text == "not whole"
     live = page.one(".verdict [aria-live]")
     assert live.get_attribute("textContent").startswith("not whole: ")

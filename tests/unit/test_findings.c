@@ -65,7 +65,7 @@ test_gathers(void)
   g_assert_cmpfloat(g_array_index(worst->places, HfPoint, 1).x, ==, 2);
   g_assert_cmpstr(worst->text, ==,
                   "plate \"rail\", and 1 more place: web is 1.2 mm at the worst, needs 3 mm; "
-                  "make it wider, or let a mend rule thicken it");
+                  "make it wider, or have holdfast thicken it");
   g_assert_cmpstr(nth(&bench, 1)->where, ==, "plate \"post\"");
   g_assert_cmpint(nth(&bench, 2)->kind, ==, HF_LAW_NARROW_GAP);
   g_assert_cmpint(nth(&bench, 3)->gravity, ==, HF_CAUTION);
