@@ -28,7 +28,8 @@ width_at_middle(const HfRegion *region, const HfTie *tie)
   return hf_region_contains(region, middle) ? 2 * nearest : 0;
 }
 
-/* Twice the least radius of the axis where it runs through the bar between its two ends. */
+/* Twice the least radius of the axis where it runs through the bar between its two ends. Only a
+ * circle that lies within the bar measures it: at a mouth one may lie half in the letter. */
 static double
 width_found(const HfRegion *region, const HfAxis *axis, const HfTie *tie)
 {
@@ -39,7 +40,8 @@ width_found(const HfRegion *region, const HfAxis *axis, const HfTie *tie)
     const HfAxisPoint *p = &g_array_index(axis->points, HfAxisPoint, i);
     HfPoint off = hf_point_sub(p->at, tie->from);
     double at = hf_point_dot(off, way), aside = fabs(hf_point_cross(way, off));
-    if (at >= 0 && at <= length && aside < tie->width / 4)
+    gboolean within = p->radius + aside <= tie->width / 2 + 0.05;
+    if (at >= 0 && at <= length && aside < tie->width / 4 && within)
       least = fmin(isnan(least) ? INFINITY : least, 2 * p->radius);
   }
   return isnan(least) ? width_at_middle(region, tie) : least;
