@@ -6,7 +6,6 @@ holdfast. Tie widths: the full medial axis of the finished metal (tests/tools/ti
 Limits of metal added, 6 % and 15 % of the words' area: asked of this project, no outside source.
 """
 import concurrent.futures
-import functools
 import json
 import os
 import pathlib
@@ -49,7 +48,6 @@ def second_opinion(svg, facts):
     return seen if seen["parts"] != 1 or seen["eroded"] != 1 or seen["thin"] > 0.5 or more_gaps > 0 or vanished > 0 else None
 
 
-@functools.cache
 def judge(seed):
     """One sign: a dict with kind (whole as it is, cured, reason, refused, FALSE WHOLE, NO REASON) and figures."""
     text, facts = cure_signs.recipe(seed, HOLDFAST)
@@ -79,7 +77,7 @@ def judge(seed):
 
 
 def run(seeds):
-    with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
+    with concurrent.futures.ProcessPoolExecutor(os.cpu_count()) as pool:
         return list(pool.map(judge, seeds))
 
 
