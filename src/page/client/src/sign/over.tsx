@@ -61,7 +61,8 @@ function Looked({ view, finding, at }: { view: View; finding: Finding; at: Point
   const { w, h } = size.value;
   const left = spot[0] > w / 2;
   const above = spot[1] > h * 0.3;
-  const x = Math.min(w - 12, Math.max(12, spot[0] + (left ? -1 : 1) * (r + 46)));
+  const room = 12 + 7.6 * words.length; // the words stay on the wall, also on a narrow one
+  const x = left ? Math.max(room, spot[0] - r - 46) : Math.min(w - room, spot[0] + r + 46);
   const y = Math.min(h - 16, Math.max(20, spot[1] + (above ? -1 : 1) * (r + 30)));
   const foot: Point = [spot[0], spot[1] + (above ? -r : r)];
   const seen = spot[0] > 0 && spot[0] < w && spot[1] > 0 && spot[1] < h;
