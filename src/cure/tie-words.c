@@ -144,7 +144,8 @@ why_not(const HfTieLaw *law, HfBarFault fault, const char **ret_help)
     return g_strdup("all it could be tied to is a hole to be fastened by, another tie, or metal "
                     "that no tie may touch");
   case HF_BAR_THIN:
-    *ret_help = "take larger or bolder letters, or have thin metal thickened before the ties (mend)";
+    *ret_help =
+        "take larger or bolder letters, or have thin metal thickened before the ties (mend)";
     return g_strdup_printf("where a bar could end, the metal is narrower than %s", web);
   case HF_BAR_CLOSE:
     *ret_help = "take larger letters, or move it";

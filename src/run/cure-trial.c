@@ -286,6 +286,17 @@ halve(Search *search, int low, int high)
   }
 }
 
+/* What comes first of several changes should be no larger than it must be, either; later ones are
+ * turned back only when they make the sign whole, for the sake of time. */
+static gboolean
+is_worth_least(const Search *search)
+{
+  const HfTrial *best = search->best;
+  if (!search->alone)
+    return best->run->hold->whole;
+  return is_cure(search, best) || best->match.stops < hf_match_stops(search->base->run);
+}
+
 /* The best one is a cure, or at least nearer; another is handed on beside it only when it is nearer
  * than that. */
 static HfTurned
@@ -311,8 +322,7 @@ hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone
   stride(&search, n_steps(proposal), &scan);
   if (scan.too_far && (search.best == NULL || !is_cure(&search, search.best)))
     stride_between(&search, &scan);
-  if (search.best != NULL &&
-      (alone ? is_cure(&search, search.best) : search.best->run->hold->whole))
+  if (search.best != NULL && is_worth_least(&search))
     halve(&search, scan.below, scan.at);
   *ret_turned = settle(&search);
   if (hf_cancel_check(cancel, error))

@@ -290,7 +290,7 @@ def test_make_does_not_write_over_a_recipe_called_cured(tmp_path):
 
 
 def test_pictures(sign, tmp_path):
-    secret = sign(CUT.replace("BAKERY", "ROSEBUD"))
+    secret = sign(CUT.replace("BAKERY", "ROSES"))
     folder = tmp_path / "look"
     folder.mkdir()
     for name in ("cure-99.svg", "cure-notes.svg", "cure-1.svg.txt"):
@@ -304,7 +304,7 @@ def test_pictures(sign, tmp_path):
         if text == "old":
             continue
         xml.fromstring(text)
-        assert "ROSEBUD" not in text and "/" + "tmp" not in text
+        assert "ROSES" not in text and "/" + "tmp" not in text
         assert file.name == "cures.svg" or "<text" not in text
         assert len(text) < 200_000 * max(n, 1)
     picture = tmp_path / "one.png"
