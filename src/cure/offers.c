@@ -259,7 +259,8 @@ look_over_joint(Looking *looking, HfPoint at, HfPoint across)
 {
   double width = sqrt(looking->offers->unit);
   for (int k = 0; k < 6; k++) {
-    double off = (k / 2 - 1) * (width / 2 - JOINT_INSIDE);
+    int side = k / 2 - 1; /* one edge, the middle, the other edge */
+    double off = side * (width / 2 - JOINT_INSIDE);
     HfPoint way = hf_point_scale(hf_point(-across.y, across.x), k % 2 == 0 ? 1 : -1);
     Place place = {.at = hf_point_add(at, hf_point_scale(across, off)),
                    .way = way,
