@@ -141,7 +141,7 @@ static void
 measure(const char *file)
 {
   g_autoptr(GError) error = NULL;
-  HfRunOptions options = {NULL, NULL};
+  HfRunOptions options = {NULL, NULL, FALSE};
   g_autoptr(HfRun) run = hf_run_file(file, &options, &error);
   if (run == NULL) {
     g_printerr("%s: %s\n", file, error->message);

@@ -22,7 +22,7 @@ run_text(const char *text, gsize length, const char *file, double *ret_ms)
 {
   g_autoptr(GError) error = NULL;
   gint64 from = g_get_monotonic_time();
-  HfRun *run = hf_run_text(text, length, file, &(HfRunOptions){NULL, NULL}, &error);
+  HfRun *run = hf_run_text(text, length, file, &(HfRunOptions){NULL, NULL, FALSE}, &error);
   *ret_ms = (double)(g_get_monotonic_time() - from) / 1000;
   if (run == NULL)
     g_error("%s", error->message);

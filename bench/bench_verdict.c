@@ -52,7 +52,7 @@ static void
 whole_way(gpointer data)
 {
   Bench *bench = data;
-  HfRunOptions options = {NULL, NULL};
+  HfRunOptions options = {NULL, NULL, FALSE};
   g_autoptr(GError) error = NULL;
   gsize length;
   const char *text = g_bytes_get_data(bench->text, &length);
@@ -201,7 +201,7 @@ measure(const char *file)
   g_file_get_contents(file, &text, &length, &error);
   g_assert_no_error(error);
   bench.text = g_bytes_new_take(text, length);
-  HfRunOptions options = {NULL, NULL};
+  HfRunOptions options = {NULL, NULL, FALSE};
   bench.run = hf_run_text(text, length, file, &options, &error);
   g_assert_no_error(error);
   flatten_shapes(&bench);

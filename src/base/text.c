@@ -3,14 +3,46 @@
 #include <math.h>
 #include <string.h>
 
-enum { LONGEST = 64 };
+enum { LONGEST = 64, MOST_DECIMALS = 9 };
+
+static const double TEN_TO[MOST_DECIMALS + 1] = {1, 10, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
+
+/* Up to there the product of a value and a power of ten is off by 2^-22 at most: who is further
+ * than that from halfway between two whole numbers rounds as the exact value does. */
+static const double SURE_UP_TO = 4294967296.0, TOO_NEAR_HALFWAY = 1e-6;
+
+/* The same digits as below, ten times as fast: an outline has thousands of numbers. %FALSE: not
+ * sure enough of the last one. */
+static gboolean
+format_fast(char *buffer, double value, int decimals)
+{
+  double scaled = fabs(value) * TEN_TO[decimals], whole = floor(scaled), rest = scaled - whole;
+  if (scaled >= SURE_UP_TO || fabs(rest - 0.5) < TOO_NEAR_HALFWAY)
+    return FALSE;
+  guint64 digits = (guint64)whole + (rest > 0.5);
+  char back[LONGEST]; /* from the last digit to the first */
+  int n = 0;
+  for (int place = 0; digits > 0 || place <= decimals; place++, digits /= 10) {
+    if (place == decimals && place > 0)
+      back[n++] = '.';
+    back[n++] = (char)('0' + digits % 10);
+  }
+  if (signbit(value))
+    back[n++] = '-';
+  for (int i = 0; i < n; i++)
+    buffer[i] = back[n - 1 - i];
+  buffer[n] = '\0';
+  return TRUE;
+}
 
 /* g_ascii_formatd never looks at the locale. */
 static void
 format(char *buffer, double value, int decimals)
 {
-  g_assert(decimals >= 0 && decimals <= 9);
+  g_assert(decimals >= 0 && decimals <= MOST_DECIMALS);
   g_assert(isfinite(value) && fabs(value) < 1e15);
+  if (format_fast(buffer, value, decimals))
+    return;
   char how[8] = {'%', '.', (char)('0' + decimals), 'f', '\0'};
   g_ascii_formatd(buffer, LONGEST, how, value);
 }

@@ -64,7 +64,7 @@ words_with(const HfTreated *treated, const HfCured *cured)
 static void
 do_cured_job(const HfBatch *batch, Job *job, guint hands)
 {
-  HfRunOptions options = {batch->shop_file, hf_cli_cancel()};
+  HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
   HfCuresOptions cures = {.cancel = hf_cli_cancel(), .hands = hands};
   g_autoptr(HfTreated) treated =
       hf_treated_file(job->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &job->error);
@@ -96,7 +96,7 @@ words_of(const HfRun *run, const char *file)
 static void
 do_job(const HfBatch *batch, Job *job)
 {
-  HfRunOptions options = {batch->shop_file, hf_cli_cancel()};
+  HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
   g_autoptr(HfRun) run = hf_run_file(job->file, &options, &job->error);
   if (run == NULL || (batch->make && !hf_run_write(run, &batch->options, &job->error))) {
     job->code = hf_error_exit_code(job->error);

@@ -44,8 +44,8 @@ tell_progress(guint tried, guint of, gpointer data)
 static HfTreated *
 treat(const char *file, const Wish *wish, GError **error)
 {
-  HfRunOptions options = {wish->shop, hf_cli_cancel()};
-  HfCuresOptions cures = {.cancel = hf_cli_cancel()};
+  HfRunOptions options = {wish->shop, hf_cli_cancel(), FALSE};
+  HfCuresOptions cures = {.cancel = hf_cli_cancel(), FALSE};
   gboolean taking = wish->best || wish->take > 0;
   if (isatty(STDERR_FILENO) && !wish->quiet) {
     cures.found = wish->json || taking ? NULL : tell_found;

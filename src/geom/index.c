@@ -120,6 +120,24 @@ hf_index_free(HfIndex *index)
   g_free(index);
 }
 
+/* Adds a cell's edges, each once a query. Room is made for all of them first: this is called for
+ * every edge of the metal. */
+static void
+give_out(HfIndex *index, guint cell, GArray *ids)
+{
+  guint from = index->first[cell], to = index->first[cell + 1], n = ids->len;
+  g_array_set_size(ids, n + to - from);
+  HfEdgeId *out = (HfEdgeId *)(void *)ids->data;
+  for (guint i = from; i < to; i++) {
+    guint e = index->edge[i];
+    if (index->stamp[e] == index->query)
+      continue;
+    index->stamp[e] = index->query;
+    out[n++] = index->id[e];
+  }
+  g_array_set_size(ids, n);
+}
+
 void
 hf_index_query(HfIndex *index, HfBox box, GArray *ids)
 {
@@ -129,16 +147,8 @@ hf_index_query(HfIndex *index, HfBox box, GArray *ids)
   index->query++;
   Cells c = cells_of(index, box);
   for (guint y = c.y0; y <= c.y1; y++)
-    for (guint x = c.x0; x <= c.x1; x++) {
-      guint at = y * index->columns + x;
-      for (guint i = index->first[at]; i < index->first[at + 1]; i++) {
-        guint e = index->edge[i];
-        if (index->stamp[e] == index->query)
-          continue;
-        index->stamp[e] = index->query;
-        g_array_append_val(ids, index->id[e]);
-      }
-    }
+    for (guint x = c.x0; x <= c.x1; x++)
+      give_out(index, y * index->columns + x, ids);
 }
 
 static gboolean

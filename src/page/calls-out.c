@@ -112,7 +112,7 @@ make_outputs(const Order *order, const HfCancel *cancel, GError **error)
   HfKept *kept = order->kept;
   if (kept->outputs != NULL && kept->revision == order->revision && kept->paper == order->paper)
     return TRUE;
-  HfRunOptions run_options = {NULL, cancel};
+  HfRunOptions run_options = {NULL, cancel, FALSE};
   g_autoptr(HfRun) run = hf_run_text(order->text, order->length, order->file, &run_options, error);
   if (run == NULL)
     return FALSE;
@@ -228,7 +228,7 @@ zip_outputs(const Order *order, const char **ret_type, GError **error)
 static GBytes *
 write_folder(const Order *order, const HfCancel *cancel, GError **error)
 {
-  HfRunOptions run_options = {NULL, cancel};
+  HfRunOptions run_options = {NULL, cancel, FALSE};
   g_autoptr(HfRun) run = hf_run_text(order->text, order->length, order->file, &run_options, error);
   HfMakeOptions options = options_of(order, cancel);
   if (run == NULL || !hf_run_write(run, &options, error))
@@ -376,7 +376,7 @@ draw_starter(gpointer data, const char **ret_type, const HfCancel *cancel, GErro
   if (picture != NULL)
     return picture;
   g_autofree char *text = hf_recipe_starter(starter->kind);
-  HfRunOptions options = {NULL, cancel};
+  HfRunOptions options = {NULL, cancel, FALSE};
   g_autoptr(HfRun) run = hf_run_text(text, strlen(text), starter->file, &options, error);
   if (run == NULL)
     return NULL;

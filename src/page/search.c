@@ -272,7 +272,7 @@ look(gpointer data)
 {
   Search *search = data;
   News *end = new_news(search, END);
-  HfRunOptions run_options = {NULL, &search->cancel};
+  HfRunOptions run_options = {NULL, &search->cancel, FALSE};
   g_autoptr(HfRun) run =
       hf_run_text(search->text, search->length, search->file, &run_options, &end->error);
   search->given = run;

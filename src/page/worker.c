@@ -59,7 +59,7 @@ result_free(gpointer data)
 static GBytes *
 make_view(const Job *job, GError **error)
 {
-  HfRunOptions options = {NULL, &job->cancel};
+  HfRunOptions options = {NULL, &job->cancel, TRUE};
   g_autoptr(HfRun) run = hf_run_text(job->text, job->length, job->file, &options, error);
   if (run == NULL)
     return NULL;

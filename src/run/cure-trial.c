@@ -58,8 +58,9 @@ try_value(const Search *search, double value)
     return NULL;
   const HfRun *given = search->base->run;
   HfRecipe *recipe = hf_recipe_read(text, length, given->recipe->file, NULL);
-  HfRun *run = hf_run_recipe(recipe, hf_shop_ref(given->shop), hf_fonts_ref(search->fonts),
-                             search->cancel, NULL);
+  HfRunOptions options = {NULL, search->cancel, FALSE};
+  HfRun *run =
+      hf_run_recipe(recipe, hf_shop_ref(given->shop), hf_fonts_ref(search->fonts), &options, NULL);
   if (run == NULL)
     return NULL;
   HfTrial *trial = g_new0(HfTrial, 1);

@@ -6,5 +6,5 @@
 
 /** hf_run_recipe: takes @recipe, @shop and @fonts, also on failure; @recipe or @shop may be %NULL,
  *  the error being set already. */
-HfRun *hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfCancel *cancel,
+HfRun *hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
                      GError **error);

@@ -17,17 +17,37 @@ lay_out(HfRun *run, GError **error)
   return run->layout != NULL;
 }
 
+static const double FIT_MM = 0.01;
+
+typedef struct {
+  const HfMetal *metal;
+  const HfLayout *layout;
+} Metal;
+
+static gpointer
+fit_metal(gpointer data)
+{
+  const Metal *what = data;
+  return hf_fit_new(what->metal, what->layout, FIT_MM);
+}
+
+/* @fit: also finds the true curves of the metal, which needs nothing of the check: beside it. */
 static gboolean
-check_metal(HfRun *run, const HfCancel *cancel, GError **error)
+check_metal(HfRun *run, gboolean fit, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfMetal) metal = hf_metal_new(run->layout, error);
   if (metal == NULL || !hf_cancel_check(cancel, error))
     return FALSE;
+  Metal what = {metal, run->layout};
+  GThread *fitting = fit ? g_thread_new("fit", fit_metal, &what) : NULL;
   g_autoptr(HfHold) hold = hf_hold_check(run->recipe, run->shop, run->layout, metal, cancel, error);
+  g_autoptr(HfFit) fitted = fitting != NULL ? g_thread_join(fitting) : NULL;
   if (hold == NULL)
     return FALSE;
+  hf_fit_free(run->fit);
   hf_metal_free(run->metal);
   hf_hold_free(run->hold);
+  run->fit = g_steal_pointer(&fitted);
   run->metal = g_steal_pointer(&metal);
   run->hold = g_steal_pointer(&hold);
   return TRUE;
@@ -45,45 +65,59 @@ take_work(HfRun *run, HfWork *work)
   g_ptr_array_add(run->works, work);
 }
 
-/* A rule sees the metal of all other entries, and of the rules before it. */
 static gboolean
-work_out_rule(HfRun *run, guint entry, const HfCancel *cancel, GError **error)
+is_rule(const HfRun *run, guint entry)
 {
   HfEntryKind kind = ((const HfEntry *)run->recipe->entries->pdata[entry])->kind;
-  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, cancel};
-  HfWork *work = NULL;
-  if (kind == HF_ENTRY_TIES)
-    work = hf_cure_ties(&patient, entry, error);
-  else if (kind == HF_ENTRY_MEND)
-    work = hf_cure_mend(&patient, entry, error);
-  else
-    return TRUE;
+  return kind == HF_ENTRY_TIES || kind == HF_ENTRY_MEND;
+}
+
+/* Is the metal final, but for the rules before @entry? */
+static gboolean
+is_last(const HfRun *run, guint entry)
+{
+  for (guint i = entry; i < run->recipe->entries->len; i++)
+    if (is_rule(run, i))
+      return FALSE;
+  return TRUE;
+}
+
+/* A rule sees the metal of all other entries, and of the rules before it. */
+static gboolean
+work_out_rule(HfRun *run, guint entry, const HfRunOptions *options, GError **error)
+{
+  HfEntryKind kind = ((const HfEntry *)run->recipe->entries->pdata[entry])->kind;
+  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, options->cancel};
+  HfWork *work = kind == HF_ENTRY_TIES ? hf_cure_ties(&patient, entry, error)
+                                       : hf_cure_mend(&patient, entry, error);
   if (work == NULL)
     return FALSE;
   gboolean changes = work->shapes->len > 0 || work->untied->len > 0;
   take_work(run, work);
-  return !changes || check_metal(run, cancel, error);
+  gboolean fit = options->shown && is_last(run, entry + 1);
+  return !changes || check_metal(run, fit, options->cancel, error);
 }
 
 static gboolean
-go_through(HfRun *run, const HfCancel *cancel, GError **error)
+go_through(HfRun *run, const HfRunOptions *options, GError **error)
 {
-  if (!lay_out(run, error) || !hf_cancel_check(cancel, error) || !check_metal(run, cancel, error))
+  if (!lay_out(run, error) || !hf_cancel_check(options->cancel, error) ||
+      !check_metal(run, options->shown && is_last(run, 0), options->cancel, error))
     return FALSE;
   for (guint i = 0; i < run->recipe->entries->len; i++)
-    if (!work_out_rule(run, i, cancel, error))
+    if (is_rule(run, i) && !work_out_rule(run, i, options, error))
       return FALSE;
   return TRUE;
 }
 
 HfRun *
-hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfCancel *cancel,
+hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
               GError **error)
 {
   g_autoptr(HfRun) run = g_new0(HfRun, 1);
   *run = (HfRun){.recipe = recipe, .shop = shop, .fonts = fonts};
   run->works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
-  if (recipe == NULL || shop == NULL || !go_through(run, cancel, error))
+  if (recipe == NULL || shop == NULL || !go_through(run, options, error))
     return NULL;
   return g_steal_pointer(&run);
 }
@@ -96,7 +130,7 @@ run_recipe(HfRecipe *recipe, const char *file, const HfRunOptions *options, GErr
     return NULL;
   HfShop *shop = options->shop_file != NULL ? hf_shop_read_file(options->shop_file, error)
                                             : hf_shop_find(file, error);
-  return hf_run_recipe(recipe, shop, hf_fonts_new(), options->cancel, error);
+  return hf_run_recipe(recipe, shop, hf_fonts_new(), options, error);
 }
 
 HfRun *
@@ -127,15 +161,15 @@ hf_run_sheetful(const HfRun *run, const HfFit *fit)
 GBytes *
 hf_run_view(const HfRun *run, guint64 revision)
 {
-  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
-  HfSheetful what = hf_run_sheetful(run, fit);
+  g_autoptr(HfFit) own = run->fit == NULL ? hf_fit_new(run->metal, run->layout, FIT_MM) : NULL;
+  HfSheetful what = hf_run_sheetful(run, run->fit != NULL ? run->fit : own);
   return hf_out_view(&what, run->works, revision);
 }
 
 GBytes *
 hf_run_thumb(const HfRun *run)
 {
-  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
+  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, FIT_MM);
   return hf_out_thumb(fit);
 }
 
@@ -145,6 +179,7 @@ hf_run_free(HfRun *run)
   if (run == NULL)
     return;
   g_clear_pointer(&run->works, g_ptr_array_unref);
+  hf_fit_free(run->fit);
   hf_hold_free(run->hold);
   hf_metal_free(run->metal);
   hf_layout_free(run->layout);

@@ -15,12 +15,14 @@ typedef struct {
   HfLayout *layout;
   HfMetal *metal;
   HfHold *hold;
+  HfFit *fit;       /* (nullable) of the metal, where it was asked for */
   GPtrArray *works; /* HfWork *: what each rule of the recipe came to, in recipe order */
 } HfRun;
 
 typedef struct {
   const char *shop_file;  /* (nullable) instead of the one found */
   const HfCancel *cancel; /* (nullable) */
+  gboolean shown;         /* hf_run_view comes next: finds what it needs beside the check */
 } HfRunOptions;
 
 /** hf_run_file: recipe to verdict. (transfer full) or %NULL with the stage's error. */

@@ -56,7 +56,7 @@ outcome(const HfRun *run, const HfProposal *proposal, double value, const char *
       hf_recipe_edit(text, length, (const HfEdit *)(void *)edits->data, edits->len, &n, &error);
   if (cured == NULL)
     return g_strdup_printf("NO EDIT %s", error->message);
-  HfRunOptions options = {NULL, NULL};
+  HfRunOptions options = {NULL, NULL, FALSE};
   g_autoptr(HfRun) after = hf_run_text(cured, n, file, &options, &error);
   if (after == NULL)
     return g_strdup_printf("refused (%s)", error->message);
@@ -112,7 +112,7 @@ dump(const char *file, gboolean tried, gboolean found)
   g_autoptr(GError) error = NULL;
   gsize length = 0;
   g_autofree char *text = NULL;
-  HfRunOptions options = {NULL, NULL};
+  HfRunOptions options = {NULL, NULL, FALSE};
   if (!g_file_get_contents(file, &text, &length, &error)) {
     printf("%s %s\n", file, error->message);
     return;

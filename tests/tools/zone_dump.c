@@ -45,7 +45,7 @@ int
 main(int argc, char **argv)
 {
   g_autoptr(GError) error = NULL;
-  HfRunOptions options = {NULL, NULL};
+  HfRunOptions options = {NULL, NULL, FALSE};
   g_autoptr(HfRun) run = argc == 2 ? hf_run_file(argv[1], &options, &error) : NULL;
   if (run == NULL) {
     g_printerr("zone_dump: %s\n", error != NULL ? error->message : "which recipe?");

@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include <glib/gstdio.h>
 #include <locale.h>
+#include <math.h>
 #include <sys/stat.h>
 
 static void
@@ -26,6 +27,28 @@ test_number(void)
   }
   g_autofree char *fixed = hf_text_fixed(3.7, 2);
   g_assert_cmpstr(fixed, ==, "3.70");
+}
+
+/* Against the C library's own printf, which rounds the exact value (C11 7.21.6.1, F.5): random
+ * values of all sizes, halves and their neighbours. */
+static void
+test_number_as_printf(void)
+{
+  setlocale(LC_ALL, "C");
+  g_autoptr(GRand) rand = g_rand_new_with_seed(20261125);
+  for (guint i = 0; i < 400000; i++) {
+    int decimals = g_rand_int_range(rand, 0, 10);
+    double size = pow(10, g_rand_double_range(rand, -10, 14));
+    double value = g_rand_double_range(rand, -size, size);
+    if (i % 4 == 0) /* halfway between two numbers of so many decimals, or as near as can be */
+      value = (floor(value * pow(10, decimals)) + 0.5) / pow(10, decimals);
+    if (i % 8 == 0)
+      value = nextafter(value, i % 16 == 0 ? INFINITY : -INFINITY);
+    char expected[64];
+    g_snprintf(expected, sizeof expected, "%.*f", decimals, value);
+    g_autofree char *text = hf_text_fixed(value, decimals);
+    g_assert_cmpstr(text, ==, expected);
+  }
 }
 
 static void
@@ -128,6 +151,7 @@ main(int argc, char **argv)
 {
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/base/number", test_number);
+  g_test_add_func("/base/number-as-printf", test_number_as_printf);
   g_test_add_func("/base/parse", test_parse);
   g_test_add_func("/base/nearest", test_nearest);
   g_test_add_func("/base/error", test_error);

@@ -365,7 +365,7 @@ static HfRun *
 run_text(const char *text, gsize length)
 {
   g_autoptr(GError) error = NULL;
-  HfRunOptions options = {NULL, NULL};
+  HfRunOptions options = {NULL, NULL, FALSE};
   HfRun *run = hf_run_text(text, length, "quay.yaml", &options, &error);
   if (run == NULL)
     g_test_message("%s", error->message);

@@ -16,7 +16,7 @@ static HfRun *
 run_of(const char *text)
 {
   g_autoptr(GError) error = NULL;
-  HfRun *run = hf_run_text(text, strlen(text), NULL, &(HfRunOptions){NULL, NULL}, &error);
+  HfRun *run = hf_run_text(text, strlen(text), NULL, &(HfRunOptions){NULL, NULL, FALSE}, &error);
   g_assert_no_error(error);
   return run;
 }

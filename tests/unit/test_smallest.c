@@ -132,7 +132,7 @@ has_stop(const char *letter, double height, gboolean cut_through)
       g_strconcat(HEAD, plate, words, cut_through ? ", on: back, as: opening}\n" : "}\n", NULL);
   g_autoptr(GError) error = NULL;
   g_autoptr(HfRun) run =
-      hf_run_text(text, strlen(text), "test.yaml", &(HfRunOptions){NULL}, &error);
+      hf_run_text(text, strlen(text), "test.yaml", &(HfRunOptions){NULL, NULL, FALSE}, &error);
   g_assert_no_error(error);
   for (guint i = 0; i < run->hold->findings->len; i++) {
     const HfFinding *finding = g_ptr_array_index(run->hold->findings, i);
