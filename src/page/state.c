@@ -36,6 +36,33 @@ write_tree(HfJson *json, HfPage *page, const char *text, gsize length)
   hf_json_close(json);
 }
 
+/* Every mistake at its place: somebody who typed two wants to see both. */
+static void
+write_mistakes(HfJson *json, const char *text, gsize length)
+{
+  g_autoptr(GPtrArray) all = hf_recipe_mistakes(text, length);
+  hf_json_line(json, "mistakes", '[');
+  for (guint i = 0; i < all->len; i++) {
+    const HfMistake *one = g_ptr_array_index(all, i);
+    g_autofree char *path = hf_recipe_path_at(text, length, one->mark);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "what", one->what);
+    hf_json_text(json, "fix", one->fix);
+    hf_json_number(json, "line", one->mark.line, 0);
+    hf_json_number(json, "column", one->mark.column, 0);
+    hf_json_text(json, "path", path);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
+write_no_mistakes(HfJson *json)
+{
+  hf_json_line(json, "mistakes", '[');
+  hf_json_close(json);
+}
+
 /* The text as it was typed, and where it can't be read, or what is wrong in it. */
 static void
 write_text(HfJson *json, HfPage *page)
@@ -48,6 +75,10 @@ write_text(HfJson *json, HfPage *page)
   g_autofree char *file = g_path_get_basename(hf_document_file(page->document));
   g_autoptr(HfRecipe) recipe = hf_recipe_read(text, length, file, &error);
   const GError *shown = recipe == NULL ? error : page->trouble;
+  if (recipe == NULL)
+    write_mistakes(json, text, length);
+  else
+    write_no_mistakes(json);
   if (shown != NULL)
     hf_answer_write_error(json, "error", page, shown);
   else
@@ -69,6 +100,7 @@ write_nothing(HfJson *json, const HfPage *page)
   hf_json_text(json, "tree", NULL);
   hf_json_line(json, "marks", '{');
   hf_json_close(json);
+  write_no_mistakes(json);
   hf_json_text(json, "error", NULL);
 }
 

@@ -55,6 +55,20 @@ by_place(gconstpointer a, gconstpointer b)
   return p->column < q->column ? -1 : p->column > q->column;
 }
 
+static void
+sort(HfMistakes *mistakes)
+{
+  g_ptr_array_sort(mistakes->list, by_place);
+}
+
+GPtrArray *
+hf_mistakes_give(HfMistakes *mistakes)
+{
+  sort(mistakes);
+  g_ptr_array_set_size(mistakes->list, (int)MIN(mistakes->list->len, HF_MAX_MISTAKES));
+  return g_ptr_array_ref(mistakes->list);
+}
+
 static char *
 place(const char *file, HfMark mark)
 {
@@ -68,7 +82,7 @@ hf_mistakes_raise(HfMistakes *mistakes, const char *file, GError **error)
     return TRUE;
   if (error == NULL)
     return FALSE;
-  g_ptr_array_sort(mistakes->list, by_place);
+  sort(mistakes);
   g_autoptr(GString) all = g_string_new(NULL);
   guint shown = MIN(mistakes->list->len, HF_MAX_MISTAKES);
   for (guint i = 0; i < shown; i++) {

@@ -35,13 +35,6 @@ typedef struct {
   GArray *lines; /* gsize: where each line starts */
 } HfSource;
 
-/* One mistake, before it becomes a line of the message. */
-typedef struct {
-  HfMark mark;
-  char *what, *fix;
-} HfMistake;
-
-enum { HF_MAX_MISTAKES = 20 };
 typedef struct {
   GPtrArray *list; /* HfMistake * */
   guint total;     /* also those that were not kept */
@@ -55,6 +48,8 @@ void hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *
 /** hf_mistakes_raise: %TRUE when there are none, else %FALSE with all of them in @error, by place.
  */
 gboolean hf_mistakes_raise(HfMistakes *mistakes, const char *file, GError **error);
+/** hf_mistakes_give: (transfer full) those that are told, by place. */
+GPtrArray *hf_mistakes_give(HfMistakes *mistakes);
 
 void hf_source_init(HfSource *source, const char *text, gsize length);
 void hf_source_clear(HfSource *source);

@@ -68,26 +68,46 @@ read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
   hf_check_names(reader, recipe->entries);
 }
 
+/* (transfer full): also where there are mistakes. */
+static HfRecipe *
+read_text(const char *text, gsize length, const char *file, HfMistakes *mistakes)
+{
+  HfRecipe *recipe = recipe_new(file != NULL ? file : "recipe");
+  HfSource source;
+  hf_source_init(&source, text != NULL ? text : "", length);
+  HfReader reader = {mistakes, g_array_new(FALSE, FALSE, sizeof(HfMention)), NULL, -1};
+  g_autoptr(HfNode) root = hf_node_read(&source, mistakes);
+  if (root != NULL)
+    read_root(&reader, root, recipe);
+  g_array_unref(reader.mentions);
+  hf_source_clear(&source);
+  return recipe;
+}
+
 HfRecipe *
 hf_recipe_read(const char *text, gsize length, const char *file, GError **error)
 {
   g_return_val_if_fail(text != NULL || length == 0, NULL);
-  g_autoptr(HfRecipe) recipe = recipe_new(file != NULL ? file : "recipe");
-  HfSource source;
   HfMistakes mistakes;
-  hf_source_init(&source, text != NULL ? text : "", length);
   hf_mistakes_init(&mistakes);
-  HfReader reader = {&mistakes, g_array_new(FALSE, FALSE, sizeof(HfMention)), NULL, -1};
-  g_autoptr(HfNode) root = hf_node_read(&source, &mistakes);
-  if (root != NULL)
-    read_root(&reader, root, recipe);
+  g_autoptr(HfRecipe) recipe = read_text(text, length, file, &mistakes);
   gboolean good = hf_mistakes_raise(&mistakes, recipe->file, error);
-  g_array_unref(reader.mentions);
   hf_mistakes_clear(&mistakes);
-  hf_source_clear(&source);
   if (good && recipe->sign == NULL)
     recipe->sign = g_strdup(recipe->name);
   return good ? g_steal_pointer(&recipe) : NULL;
+}
+
+GPtrArray *
+hf_recipe_mistakes(const char *text, gsize length)
+{
+  g_return_val_if_fail(text != NULL || length == 0, NULL);
+  HfMistakes mistakes;
+  hf_mistakes_init(&mistakes);
+  hf_recipe_free(read_text(text, length, NULL, &mistakes));
+  GPtrArray *told = hf_mistakes_give(&mistakes);
+  hf_mistakes_clear(&mistakes);
+  return told;
 }
 
 HfRecipe *

@@ -337,10 +337,22 @@ typedef struct {
  * @file: (nullable) name to call it by in messages and to look for fonts beside
  * Reads YAML or JSON. Returns: (transfer full) a checked recipe, or %NULL: every mistake is
  *   `file:line:column: what was found; what would be right`. The first mistake is in @error, all of
- *   them (at most 20), one a line, are in its message.
+ *   them (at most HF_MAX_MISTAKES), one a line, are in its message.
  */
 HfRecipe *hf_recipe_read(const char *text, gsize length, const char *file, GError **error);
 HfRecipe *hf_recipe_read_file(const char *file, GError **error);
+
+/* One mistake of a file. */
+typedef struct {
+  HfMark mark;
+  char *what, *fix;
+} HfMistake;
+enum { HF_MAX_MISTAKES = 20 }; /* that are told; there may be more */
+
+/** hf_recipe_mistakes: (transfer full) (element-type HfMistake) what hf_recipe_read refuses @text
+ *  for, by place; none when it does not. */
+GPtrArray *hf_recipe_mistakes(const char *text, gsize length);
+
 void hf_recipe_free(HfRecipe *recipe);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRecipe, hf_recipe_free)
 

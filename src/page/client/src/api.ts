@@ -13,8 +13,8 @@ export type Tree = string | number | boolean | null | Tree[] | { [key: string]: 
 export interface Trouble {
   what: string;
   fix?: string | null;
-  line?: number;
-  column?: number;
+  line?: number | null;
+  column?: number | null;
   path?: string | null;
 }
 
@@ -200,6 +200,9 @@ export interface State {
   /** null: the text can't be read */
   tree: Tree;
   marks: Record<string, { line: number; column: number }>;
+  /** all that is wrong in the text, by place */
+  mistakes?: Trouble[];
+  /** the first of them, or what the run found */
   error: Trouble | null;
   view: View | null;
 }

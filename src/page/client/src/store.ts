@@ -23,6 +23,13 @@ export interface Selection {
 }
 
 export const state = signal<State | null>(null);
+/** All that is wrong with the recipe, by place; or the one thing that the run found. */
+export const mistakes = computed<readonly Trouble[]>(() => {
+  const now = state.value;
+  if (now === null || now.error === null) return [];
+  const all = now.mistakes ?? [];
+  return all.length > 0 ? all : [now.error];
+});
 /** The recipe as it was last readable. */
 export const tree = signal<Tree>(null);
 export const view = signal<View | null>(null);

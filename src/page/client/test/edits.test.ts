@@ -180,6 +180,30 @@ test("another one has a name of its own and another place", () => {
   assert.deepEqual(at(made, "entries[1].bar.shift"), ["20 mm", "-20 mm"]);
 });
 
+test("another one stands beside or under the first, where there is more room, in its own unit", () => {
+  const no = { text: "", marks: {} } as unknown as Parameters<typeof doubled>[0];
+  const copy = (entry: string, box: [number, number, number, number]): Tree | undefined => {
+    const tree = parse(`entries:\n  - ${entry}\n`);
+    const [it] = entriesOf(tree);
+    if (it === undefined) throw new Error(entry);
+    const view = { box: [-300, -100, 300, 100], entries: [{ index: 0, name: "", kind: "", box, centre: null, outline: null }] } as Parameters<typeof doubled>[3];
+    return at(applied(tree, doubled(no, tree, it, view)), join("entries", 1, it.kind));
+  };
+  const wide: [number, number, number, number] = [-200, 30, 200, 70];
+  assert.deepEqual(at(copy("words: {text: A, height: 40 mm}", wide), "shift"), ["0 mm", "-46 mm"]);
+  assert.deepEqual(at(copy("words: {text: A, height: 40 mm, shift: [1 cm, 2 cm]}", wide), "shift"), ["1 cm", "-2.6 cm"]);
+  assert.deepEqual(at(copy("words: {text: A, height: 40 mm, at: [0 mm, 50 mm]}", wide), "at"), ["0 mm", "4 mm"]);
+  assert.deepEqual(at(copy("words: {text: A, height: 1-1/2 in}", wide), "shift"), ["0 in", "-1.81 in"]);
+  assert.deepEqual(at(copy("words: {text: A, height: 40 mm, stand on: rail}", wide), "shift"), ["0 mm", "46 mm"]);
+  assert.deepEqual(at(copy("hole: {diameter: 8 mm, at: [-290 mm, 0 mm]}", [-294, -4, -286, 4]), "at"), ["-277 mm", "0 mm"]);
+  assert.deepEqual(at(copy("star: {diameter: 40 mm, at: centre}", [-20, -20, 20, 20]), "shift"), ["46 mm", "0 mm"]);
+  assert.equal(at(copy("words: {text: A, band: [a, b]}", wide), "at"), "bottom");
+  assert.equal(at(copy("star: {diameter: 40 mm, at: 123 deg}", wide), "at"), "57 deg");
+  assert.equal(opposite("12 o'clock"), "6 o'clock");
+  assert.equal(opposite("90 deg"), "270 deg");
+  assert.equal(opposite("centre"), "centre");
+});
+
 test("entries said in words", () => {
   const said = (text: string, tree: Tree = BOATS): Tree => {
     const phrase = understand(text, tree);

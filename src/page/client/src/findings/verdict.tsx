@@ -26,8 +26,11 @@ function sentenceOf(): string {
   switch (stand.value) {
     case "none":
       return "";
-    case "unread":
-      return `This can't be worked out yet: ${state?.error?.what ?? ""}${state?.error?.fix ? `; ${state.error.fix}` : ""}`;
+    case "unread": {
+      const more = store.mistakes.value.length - 1;
+      const others = more < 1 ? "" : more === 1 ? " (and one more mistake)" : ` (and ${more} more mistakes)`;
+      return `This can't be worked out yet: ${state?.error?.what ?? ""}${state?.error?.fix ? `; ${state.error.fix}` : ""}${others}`;
+    }
     default:
       return sentence(store.verdict.value?.sentence ?? "");
   }

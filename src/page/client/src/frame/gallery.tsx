@@ -6,6 +6,7 @@ import * as api from "../api";
 import type { RecipeFile, Starter } from "../api";
 import * as store from "../store";
 import { said } from "../slip/value";
+import { FontNotice } from "./font-drop";
 
 export function Gallery() {
   const starters = useSignal<Starter[]>([]);
@@ -32,6 +33,7 @@ export function Gallery() {
         {open === null ? null : <p><button type="button" class="word" onClick={() => (store.gallery.value = false)}>back to {open.replace(/^.*\//, "")}</button></p>}
       </header>
       {store.trouble.value === null ? null : <p role="alert" class="trouble whole">{said(store.trouble.value)}</p>}
+      <FontNotice />
       <ul class="starters">
         {starters.value.map((it) => (
           <li key={it.kind} class={chosen.value?.kind === it.kind ? "chosen" : ""}>

@@ -2,10 +2,12 @@
 // The recipe's file as it is, beside the slip: typed in, with its mistakes at their lines.
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import type { Trouble } from "../api";
 import * as store from "../store";
 import { said } from "../slip/value";
 
 const WAIT_MS = 250;
+const placed = (it: Trouble): boolean => (it.line ?? 0) > 0;
 let sessions = 0;
 
 export function FileText() {
@@ -38,7 +40,8 @@ export function FileText() {
     clearTimeout(timer.current);
     timer.current = setTimeout(send, WAIT_MS);
   };
-  const error = state.error;
+  const wrong = store.mistakes.value;
+  const wrongLines = new Set(wrong.map((it) => it.line));
   const lines = text.value.split("\n").length;
   const select = store.selection.value.path;
   const mark = select === null ? undefined : state.marks[select];
@@ -47,21 +50,23 @@ export function FileText() {
     <div class="file-text card">
       <h2>{state.file?.replace(/^.*\//, "") ?? "the file"}</h2>
       <p class="soft small" id="file-help">The recipe as it stands in its file. What stands behind # is a remark.</p>
-      {error === null ? null : (
-        <p role="alert" class="trouble">
-          {error.line === undefined || error.line === 0 ? "" : <><a href="#file-area" onClick={(event) => {
-            event.preventDefault();
-            goTo(area.current, error.line ?? 1, error.column ?? 1);
-          }}>line {error.line}</a>: </>}{said(error)}
-        </p>
-      )}
+      <div role="alert">
+        {wrong.map((it, i) => (
+          <p key={i} class="trouble">
+            {placed(it) ? <><a href="#file-area" onClick={(event) => {
+              event.preventDefault();
+              goTo(area.current, it.line ?? 1, it.column ?? 1);
+            }}>line {it.line}</a>: </> : ""}{said(it)}
+          </p>
+        ))}
+      </div>
       <div class="lines">
         <pre ref={gutter} aria-hidden="true">{Array.from({ length: lines }, (_, i) => {
-          const wrong = error?.line === i + 1;
-          return <span key={i} class={wrong ? "wrong" : mark?.line === i + 1 ? "looked-at" : ""}>{`${wrong ? "▸" : ""}${i + 1}\n`}</span>;
+          const here = wrongLines.has(i + 1);
+          return <span key={i} class={here ? "wrong" : mark?.line === i + 1 ? "looked-at" : ""}>{`${here ? "▸" : ""}${i + 1}\n`}</span>;
         })}</pre>
         <textarea
-          id="file-area" ref={area} aria-label="the recipe’s text" aria-describedby="file-help" aria-invalid={error !== null} spellcheck={false} autocomplete="off" wrap="off"
+          id="file-area" ref={area} aria-label="the recipe’s text" aria-describedby="file-help" aria-invalid={wrong.length > 0} spellcheck={false} autocomplete="off" wrap="off"
           rows={Math.min(40, Math.max(12, lines + 1))} value={text.value}
           onInput={(event) => onInput(event.currentTarget.value)}
           onBlur={() => {

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Entries as a whole: moved, doubled, taken away. An entry that moves keeps its own text, remarks
 // and all, as far as its place in the file is known; else it is written anew on one line.
-import type { Edit, State, Tree } from "../api";
+import type { Edit, State, Tree, View } from "../api";
+import { readAmount } from "./amount";
 import { at, isTable, join, say, str } from "./path";
 import { entriesOf, freeName, mentions } from "./names";
 import { opposite } from "./commit";
@@ -50,16 +51,58 @@ export function moved(state: State, tree: Tree, index: number, to: number): Edit
   ];
 }
 
-/** Another one behind it, under a name of its own, and not just on top of it. */
-export function doubled(state: State, tree: Tree, entry: Entry): Edit[] {
+/** Another one behind it, under a name of its own, and where it can be seen. */
+export function doubled(state: State, tree: Tree, entry: Entry, view: Pick<View, "box" | "entries"> | null = null): Edit[] {
   const path = join("entries", entry.index + 1, entry.kind);
   const edits: Edit[] = [{ do: "insert", path: join("entries", entry.index + 1), value: itemText(state, tree, entry.index) }];
   if (entry.named) edits.push({ do: "set", path: join(path, "name"), value: freeName(tree, entry.name) });
+  if (/^ties?$|^mend$/.test(entry.kind)) return edits;
   const place = entry.body["at"];
-  if (typeof place === "string" && !/^\d.*deg|centre|center/.test(place)) edits.push({ do: "set", path: join(path, "at"), value: opposite(place) });
-  else if (entry.body["shift"] === undefined && entry.body["band"] === undefined && entry.body["stand on"] === undefined && !/^ties?$|^mend$/.test(entry.kind))
-    edits.push({ do: "put", path: join(path, "shift"), value: "[20 mm, -20 mm]" });
+  if (typeof place === "string" && opposite(place) !== place) edits.push({ do: "set", path: join(path, "at"), value: opposite(place) });
+  else if (place === undefined && entry.body["band"] !== undefined) edits.push({ do: "set", path: join(path, "at"), value: "bottom" });
+  else edits.push(apart(entry, path, stepAside(entry, view)));
   return edits;
+}
+
+const USUAL: [number, number] = [20, -20];
+
+/** How far, mm: wide things go under each other, others beside; to where the sign has more room. */
+function stepAside(entry: Entry, view: Pick<View, "box" | "entries"> | null): [number, number] {
+  const own = view?.entries.find((it) => it.index === entry.index)?.box ?? null;
+  const all = view?.box ?? null;
+  if (own === null || all === null) return USUAL;
+  const [x0, y0, x1, y1] = own;
+  const wide = x1 - x0;
+  const high = y1 - y0;
+  const gap = Math.max(5, 0.15 * Math.min(wide, high));
+  if (entry.body["stand on"] !== undefined) return [0, Math.round(high + gap)]; // under it is what it stands on
+  if (wide > 1.6 * high) return [0, Math.round(high + gap) * (y0 - all[1] >= all[3] - y1 ? -1 : 1)];
+  return [Math.round(wide + gap) * (all[2] - x1 >= x0 - all[0] ? 1 : -1), 0];
+}
+
+const MM: Record<string, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, '"': 25.4 };
+
+/** `text` and so many mm more, in its own unit; null when it is nothing that can be added to. */
+function plus(text: Tree | undefined, mm: number): string | null {
+  const amount = typeof text === "string" ? readAmount(text) : null;
+  const unit = MM[amount?.unit ?? ""];
+  if (amount === null || unit === undefined) return null;
+  return `${Number((amount.value + mm / unit).toFixed(2))} ${amount.unit}`;
+}
+
+/** Where the copy is put: its own place across and up, else its shift, moved by so many mm. */
+function apart(entry: Entry, path: string, by: [number, number]): Edit {
+  const inches = Object.values(entry.body).some((it) => typeof it === "string" && /\d ?(in|")$/.test(it));
+  const none = inches ? "0 in" : "0 mm";
+  const moved = (from: Tree | undefined): string[] | null => {
+    const pair = from === undefined ? [none, none] : Array.isArray(from) && from.length === 2 ? from : null;
+    const sum = pair?.map((it, i) => plus(it, by[i] ?? 0)) ?? null;
+    return sum === null || sum.includes(null) ? null : (sum as string[]);
+  };
+  const place = entry.body["at"];
+  const at = place === undefined ? null : moved(place);
+  const to = at ?? moved(entry.body["shift"]) ?? [`${by[0]} mm`, `${by[1]} mm`];
+  return { do: "put", path: join(path, at === null ? "shift" : "at"), value: yaml(to) };
 }
 
 /** Entries that can't be without this one, and without those, in order. */

@@ -131,10 +131,16 @@ export function anotherPlace(tree: Tree, path: string): Edit[] {
 
 const mirrored = (length: string): string => (/^0 /.test(length) ? length : length.startsWith("-") ? length.slice(1) : `-${length}`);
 
+/** On the other side: left for right, top for bottom, 1 o'clock for 11; the centre has none. */
 export function opposite(place: string): string {
   const swap: Record<string, string> = { top: "bottom", bottom: "top", left: "right", right: "left" };
   const hour = /^(1[0-2]|[1-9])( ?o['’]?clock)$/.exec(place);
-  if (hour !== null) return `${12 - (Number(hour[1]) % 12)}${hour[2] ?? ""}`;
-  const turned = place.replace(/\b(top|bottom|left|right)\b/g, (word) => swap[word] ?? word);
-  return turned === place && /deg/.test(place) ? "top" : turned;
+  if (hour !== null) return `${Number(hour[1]) % 6 === 0 ? 18 - Number(hour[1]) : 12 - Number(hour[1])}${hour[2] ?? ""}`;
+  const turn = /^([-+−]?[\d.]+)( ?)(deg|degrees?|°)$/.exec(place);
+  if (turn !== null) {
+    const degrees = Number((turn[1] ?? "").replace("−", "-"));
+    const across = degrees % 180 === 90 || degrees % 180 === -90 ? degrees + 180 : 180 - degrees;
+    return `${((across % 360) + 360) % 360}${turn[2] ?? ""}${turn[3] ?? ""}`;
+  }
+  return place.replace(/\b(top|bottom|left|right)\b/g, (word) => swap[word] ?? word);
 }

@@ -5,7 +5,8 @@ import { useEffect, useRef } from "preact/hooks";
 import * as store from "../store";
 import { measure } from "../figures";
 import { anotherPlace } from "./commit";
-import { doubled, hangers, moved, without } from "./arrange";
+import { doubled, hangers, without } from "./arrange";
+import { LineNumber, carrying, moveTo, told } from "./line-number";
 import type { Entry } from "./names";
 import { entriesOf } from "./names";
 import { isUnder, join } from "./path";
@@ -65,9 +66,8 @@ function Deeds({ entry, count }: { entry: Entry; count: number }) {
   if (state === null) return null;
   const needy = hangers(tree, entry);
   const move = (to: number): void => {
-    void store.edit(moved(state, tree, entry.index, to)).then((problem) => {
-      if (problem === null) unfolded.value = to;
-    });
+    unfolded.value = to;
+    void moveTo(entry.index, to, count);
   };
   const away = (all: Entry[]): void => {
     unfolded.value = -1;
@@ -76,7 +76,7 @@ function Deeds({ entry, count }: { entry: Entry; count: number }) {
   };
   const another = (): void => {
     wanted.value = { path: join("entries", entry.index + 1, entry.kind, firstKey(entry)), open: false };
-    void store.edit(doubled(state, tree, entry)).then(() => (unfolded.value = -1));
+    void store.edit(doubled(state, tree, entry, store.view.value)).then(() => (unfolded.value = -1));
   };
   if (asking.value === entry.index)
     return (
@@ -122,7 +122,8 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
   }, [chosen]);
 
   return (
-    <li ref={line} class={`slip-entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}`} data-entry={entry.index}>
+    <li ref={line} class={`slip-entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}${carrying(entry.index, count)}`} data-entry={entry.index}>
+      <LineNumber index={entry.index} count={count} what={called(entry)} />
       {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
       <div class="sentence">
         <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{" "}
@@ -142,8 +143,11 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
 export function Entries({ schema }: { schema: Schema }) {
   const entries = entriesOf(store.tree.value);
   return (
-    <ol class="entries">
-      {entries.map((entry) => <EntryLine key={entry.path} entry={entry} count={entries.length} schema={schema} />)}
-    </ol>
+    <>
+      <ol class="entries">
+        {entries.map((entry) => <EntryLine key={entry.path} entry={entry} count={entries.length} schema={schema} />)}
+      </ol>
+      <p class="unseen" aria-live="polite">{told}</p>
+    </>
   );
 }

@@ -104,7 +104,7 @@ function Accept() {
   return (
     <form class="line-form" onSubmit={(event) => {
       event.preventDefault();
-      const finding = open.find((it) => it.id === which.value) ?? open[0];
+      const finding = open.find((it) => String(it.id) === which.value) ?? open[0];
       if (finding === undefined || reason.value.trim() === "") return;
       const tree = store.tree.value;
       const row = { finding: finding.law, reason: reason.value.trim() };

@@ -20,7 +20,6 @@ export function Troubles({ of, whole }: { of: Value[]; whole: (path: string) => 
     const trouble = troubleAt(it.path);
     return trouble === null ? [] : [said(trouble)];
   }));
-  const error = store.state.value?.error ?? null;
-  if (error !== null && whole(error.path ?? "")) texts.add(said(error));
+  for (const mistake of store.mistakes.value) if (whole(mistake.path ?? "")) texts.add(said(mistake));
   return <>{[...texts].map((text) => <p key={text} role="alert" class="trouble">{text}</p>)}</>;
 }

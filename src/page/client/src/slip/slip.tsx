@@ -15,11 +15,11 @@ const schema = computed(() => (store.schema.value === null ? null : readSchema(s
 /** What the core says of the recipe as a whole, or of a place that stands in no sentence. */
 function WholeTrouble() {
   const state = store.state.value;
-  const error = state?.error ?? null;
+  const error = store.mistakes.value.find((it) => (it.path ?? "") === "" || state?.tree === null) ?? null;
   const refused = store.trouble.value;
-  const shown = refused ?? (error !== null && ((error.path ?? "") === "" || state?.tree === null) ? error : null);
+  const shown = refused ?? error;
   if (shown === null) return null;
-  const place = shown.line === undefined || shown.line === 0 ? "" : `, line ${shown.line}`;
+  const place = (shown.line ?? 0) === 0 ? "" : `, line ${shown.line}`;
   return (
     <p role="alert" class="trouble whole">
       {said(shown)}{place}.{" "}

@@ -33,18 +33,18 @@ function keep(path: string, text: string, trouble: Trouble | null): void {
 export function troubleAt(path: string): Trouble | null {
   const refused = kept.value[path];
   if (refused !== undefined) return refused.trouble;
-  const error = store.state.value?.error ?? null;
-  const where = error?.path ?? "";
-  if (where === "") return null;
+  return store.mistakes.value.find((it) => isMeant(it.path ?? "", path)) ?? null;
+}
+
+function isMeant(where: string, path: string): boolean {
   // of a list as a whole (entries[1].words.at): each of its values is meant
-  const ofList = steps(where).length >= 4 && isUnder(path, where);
-  return isUnder(where, path) || ofList ? error : null;
+  return where !== "" && (isUnder(where, path) || (steps(where).length >= 4 && isUnder(path, where)));
 }
 
 /** What is wrong with the other items of a list: across and up go together. */
 function troubleBeside(path: string): Trouble | null {
-  const error = store.state.value?.error ?? null;
-  return path.endsWith("]") && typeof error?.path === "string" && parent(error.path) === parent(path) ? error : null;
+  if (!path.endsWith("]")) return null;
+  return store.mistakes.value.find((it) => typeof it.path === "string" && parent(it.path) === parent(path)) ?? null;
 }
 
 let sessions = 0;
