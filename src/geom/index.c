@@ -44,19 +44,30 @@ edge_meets(HfPoint a, HfPoint b, HfPoint low, double cell)
   return away <= (fabs(along.x) + fabs(along.y)) * cell * 0.5000001;
 }
 
-/* Calls for each cell of each edge: counts when `edge` is NULL, else files. */
-static void
-file_edges(HfIndex *index, guint n)
+static Cells *
+cells_of_edges(const HfIndex *index, guint n)
 {
+  Cells *all = g_new(Cells, n + 1);
   for (guint e = 0; e < n; e++) {
     HfPoint a = hf_edge_start(index->region, index->id[e]);
     HfPoint b = hf_edge_end(index->region, index->id[e]);
-    Cells c = cells_of(index, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b));
+    all[e] = cells_of(index, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b));
+  }
+  return all;
+}
+
+/* Calls for each cell of each edge: counts when `edge` is NULL, else files. */
+static void
+file_edges(HfIndex *index, const Cells *cells, guint n)
+{
+  for (guint e = 0; e < n; e++) {
+    Cells c = cells[e];
     gboolean wide = c.x1 - c.x0 > 1 && c.y1 - c.y0 > 1;
     for (guint y = c.y0; y <= c.y1; y++)
       for (guint x = c.x0; x <= c.x1; x++) {
         HfPoint low = {index->box.min.x + x * index->cell, index->box.min.y + y * index->cell};
-        if (wide && !edge_meets(a, b, low, index->cell))
+        if (wide && !edge_meets(hf_edge_start(index->region, index->id[e]),
+                                hf_edge_end(index->region, index->id[e]), low, index->cell))
           continue;
         guint at = y * index->columns + x;
         if (index->edge == NULL)
@@ -95,12 +106,13 @@ hf_index_new(const HfRegion *region, double cell)
   index->columns = (guint)(w / cell) + 1;
   index->rows = (guint)(h / cell) + 1;
   guint cells = index->columns * index->rows;
+  g_autofree Cells *of_edges = cells_of_edges(index, n);
   index->first = g_new0(guint, cells + 1);
-  file_edges(index, n);
+  file_edges(index, of_edges, n);
   for (guint i = 0; i < cells; i++)
     index->first[i + 1] += index->first[i];
   index->edge = g_new(guint, index->first[cells] + 1);
-  file_edges(index, n);
+  file_edges(index, of_edges, n);
   /* filing moved each start to its end: shift back */
   for (guint i = cells; i > 0; i--)
     index->first[i] = index->first[i - 1];

@@ -15,6 +15,7 @@
 #define SMALL_TURN  (10 * G_PI / 180) /* a reflex vertex up to this belongs to its edges */
 #define SLACK       1e-3              /* radians: far more than the grid turns an edge */
 #define LEAST_APART -0.499            /* cosine of 120 degrees less SLACK */
+#define EVER_APART  -0.172            /* no more: of 120 degrees less two small turns and SLACK */
 #define HEIGHT      1e-9              /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
@@ -22,6 +23,7 @@ typedef struct {
   double length;
   double from, to; /* live stretch, in shares of the edge; none: from > to */
   double turn;     /* largest small cone at its ends, radians */
+  double spread;   /* of the slab over it, to either side, for each mm of height */
   HfPoint cone;    /* its start vertex, when a feature of its own: middle of the cone */
   double half;     /* half the cone, radians; 0: no feature */
 } Feature;
@@ -88,6 +90,8 @@ features_new(Facing *facing)
                    from[v], to[v]);
     for (guint v = 0; v < ring->n; v++)
       feature_vertex(&f[(v + ring->n - 1) % ring->n], &f[v]);
+    for (guint v = 0; v < ring->n; v++)
+      f[v].spread = tan(G_PI / 6 + f[v].turn + SLACK);
   }
 }
 
@@ -146,13 +150,15 @@ static gboolean
 edges_face(const Feature *e, const Feature *f, double w, Stretch *ret_on_e, Stretch *ret_on_f)
 {
   double turns = e->turn + f->turn, cos_apart = hf_point_dot(e->normal, f->normal);
+  if (cos_apart > EVER_APART) /* most pairs are neighbours on one outline */
+    return FALSE;
   if (cos_apart > (turns == 0 ? LEAST_APART : cos(2 * G_PI / 3 - turns - SLACK)))
     return FALSE;
   if (turns > 0)
     cos_apart = cos(fmin(acos(CLAMP(cos_apart, -1, 1)) + turns, G_PI));
   double h = highest(w, cos_apart);
-  return reaches(e, f->at, feature_end(f), h, tan(G_PI / 6 + e->turn + SLACK), ret_on_f) &&
-         reaches(f, e->at, feature_end(e), h, tan(G_PI / 6 + f->turn + SLACK), ret_on_e);
+  return reaches(e, f->at, feature_end(f), h, e->spread, ret_on_f) &&
+         reaches(f, e->at, feature_end(e), h, f->spread, ret_on_e);
 }
 
 static gboolean
@@ -160,12 +166,11 @@ vertex_faces_edge(const Feature *v, const Feature *f, double w, Stretch *ret_on_
 {
   HfPoint against = hf_point_scale(f->normal, -1);
   Stretch at_vertex;
-  double spread = tan(G_PI / 6 + f->turn + SLACK);
   if (!within(v->cone, against, G_PI / 3 + v->half + f->turn + SLACK) ||
-      !reaches(f, v->at, v->at, w, spread, &at_vertex))
+      !reaches(f, v->at, v->at, w, f->spread, &at_vertex))
     return FALSE;
   HfPoint to = hf_point_sub(v->at, f->at); /* the foot lies within the spread below the vertex */
-  double along = hf_point_dot(to, f->along), wide = hf_point_dot(to, f->normal) * spread;
+  double along = hf_point_dot(to, f->along), wide = hf_point_dot(to, f->normal) * f->spread;
   *ret_on_f =
       (Stretch){fmax(along - wide, 0) / f->length, fmin(along + wide, f->length) / f->length};
   return TRUE;
@@ -213,8 +218,7 @@ mark_vertex(Facing *facing, HfEdgeId id)
 static HfBox
 slab_box(const Feature *e, double w)
 {
-  double spread = w * tan(G_PI / 6 + e->turn + SLACK);
-  HfPoint out = hf_point_scale(e->along, spread), up = hf_point_scale(e->normal, w);
+  HfPoint out = hf_point_scale(e->along, w * e->spread), up = hf_point_scale(e->normal, w);
   HfPoint a = e->at, b = feature_end(e);
   HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b);
   box = hf_box_add_point(box, hf_point_add(hf_point_sub(a, out), up));
