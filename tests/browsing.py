@@ -19,11 +19,13 @@ AXE = TOP / "src/page/client/node_modules/axe-core/axe.min.js"
 class Browsing:
     """One recipe, opened in one window. State is read as the page itself reads it, with its cookie."""
 
-    def __init__(self, browser, folder, text, name="sign", width=1440, height=900, scheme="light"):
+    def __init__(self, browser, folder, text, name="sign", width=1440, height=900, scheme="light", env=None):
+        """text: None for a recipe that is there already. env: besides, for the server."""
         self.browser, self.folder = browser, pathlib.Path(folder)
         self.recipe = self.folder / f"{name}.yaml"
-        self.recipe.write_text(text)
-        environment = {**os.environ, "XDG_STATE_HOME": str(self.folder / "state")}
+        if text is not None:
+            self.recipe.write_text(text)
+        environment = {**os.environ, "XDG_STATE_HOME": str(self.folder / "state"), **(env or {})}
         self.process = subprocess.Popen([str(HOLDFAST), "page", "--no-browser", str(self.recipe)], stdout=subprocess.PIPE,
                                         stderr=subprocess.STDOUT, text=True, env=environment)
         line = self.process.stdout.readline()
