@@ -9,6 +9,9 @@
  */
 #include "page/page-private.h"
 #include "run/cures.h"
+#ifdef __linux__
+#include <sys/resource.h>
+#endif
 
 enum { PICTURE_PIXELS = 480, MOST_CURES = 200 };
 
@@ -267,10 +270,23 @@ rank(News *news, const GPtrArray *cures)
   }
 }
 
+enum { NICE = 10 };
+
+/* Whoever types meanwhile comes first. On Linux a thread has a niceness of its own, and those that
+ * it begins (run/cures.c) have it too. */
+static void
+stand_back(void)
+{
+#ifdef __linux__
+  (void)setpriority(PRIO_PROCESS, 0, NICE);
+#endif
+}
+
 static gpointer
 look(gpointer data)
 {
   Search *search = data;
+  stand_back();
   News *end = new_news(search, END);
   HfRunOptions run_options = {NULL, &search->cancel, FALSE};
   g_autoptr(HfRun) run =
