@@ -89,8 +89,9 @@ class Browsing:
         return self.browser.execute_script(script, *words)
 
     def state(self):
+        """Null while nobody answers."""
         return self.browser.execute_async_script(
-            "const done = arguments[0]; fetch('api/state').then((it) => it.json()).then(done, (e) => done(String(e)))")
+            "const done = arguments[0]; fetch('api/state').then((it) => it.json()).then(done, () => done(null))")
 
     def command_says_whole(self):
         """The command's own verdict on the text that the server holds now."""

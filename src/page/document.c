@@ -133,6 +133,47 @@ meet(HfDocument *document, GBytes *bytes, GError **error)
   return TRUE;
 }
 
+/* boats.yaml.Ab3dE9: what hf_file_write() writes before it takes the place of boats.yaml. */
+static gboolean
+is_unfinished(const char *name, const char *base)
+{
+  gsize length = strlen(base);
+  if (strncmp(name, base, length) != 0 || name[length] != '.' || strlen(name) != length + 7)
+    return FALSE;
+  for (const char *at = name + length + 1; *at != '\0'; at++)
+    if (!g_ascii_isalnum(*at))
+      return FALSE;
+  return TRUE;
+}
+
+/* A save that was killed leaves as much as it had written. It goes, once all of it stands in the
+ * text that came back. */
+static void
+remove_unfinished(const HfDocument *document, const char *path)
+{
+  gsize length, size;
+  const char *text = hf_journal_text(document->journal, &length);
+  g_autoptr(GBytes) bytes = hf_file_read(path, MOST_BYTES, NULL);
+  if (bytes == NULL)
+    return;
+  const char *rest = g_bytes_get_data(bytes, &size);
+  if (size <= length && memcmp(rest != NULL ? rest : "", text, size) == 0)
+    g_unlink(path);
+}
+
+static void
+tidy(const HfDocument *document)
+{
+  g_autofree char *folder = g_path_get_dirname(document->file);
+  g_autofree char *base = g_path_get_basename(document->file);
+  g_autoptr(GDir) dir = g_dir_open(folder, 0, NULL);
+  for (const char *name; dir != NULL && (name = g_dir_read_name(dir)) != NULL;)
+    if (is_unfinished(name, base)) {
+      g_autofree char *path = g_build_filename(folder, name, NULL);
+      remove_unfinished(document, path);
+    }
+}
+
 HfDocument *
 hf_document_open(const char *file, const char *state, GError **error)
 {
@@ -148,6 +189,7 @@ hf_document_open(const char *file, const char *state, GError **error)
   document->journal = open_journal(state, document->file, error);
   if (document->journal == NULL || !meet(document, bytes, error))
     return NULL;
+  tidy(document);
   return g_steal_pointer(&document);
 }
 

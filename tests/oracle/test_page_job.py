@@ -182,7 +182,7 @@ def test_killed_at_every_step_of_a_save_the_page_comes_back_with_all_of_it(brows
         assert width in new and recipe.read_text() == old
         when.touch()
         chord(page, "s")
-        page.until(lambda: page.process.poll() is not None or page.state()["saved"], what="to be saved or dead")
+        page.until(lambda: page.process.poll() is not None or dict(page.state() or {}).get("saved"), what="to be saved or dead")
         dead = page.process.poll() == -signal.SIGKILL
         if dead and step == 1:
             said = page.until(lambda: page.all(".notice[role=alert]"), what="for the notice")[0].text
