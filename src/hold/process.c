@@ -82,7 +82,8 @@ refuse_row(const HfRecipe *recipe, const HfShop *shop, GError **error)
   g_autofree char *fix = near != NULL ? g_strdup_printf("did you mean \"%s\"?", near)
                          : k > 0      ? g_strdup_printf("name one of %s", list)
                                       : g_strdup("add it to the cut chart in shop.yaml");
-  hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file, fix,
+  g_autofree char *where = hf_recipe_where(recipe, recipe->row_mark);
+  hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix,
                "the shop's cut chart has no row called \"%s\"", recipe->row);
   return FALSE;
 }
@@ -94,8 +95,8 @@ row_fits(const HfRecipe *recipe, const HfChartRow *row, const HfMetalKind *metal
   if (row_is_for(row, metal) && is_for_thickness(row, recipe->thickness))
     return TRUE;
   g_autofree char *of = hf_text_mm(row->thickness), *sheet = hf_text_mm(recipe->thickness);
-  hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file,
-               "name a row for this sheet, or give the kerf",
+  g_autofree char *where = hf_recipe_where(recipe, recipe->row_mark);
+  hf_error_set(error, HF_ERROR_BAD_VALUE, where, "name a row for this sheet, or give the kerf",
                "the row \"%s\" of the cut chart is for %s of %s, the sheet is %s of %s", row->name,
                row->metal, of, metal->key, sheet);
   return FALSE;

@@ -65,6 +65,11 @@ read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
   if (!hf_read_version(reader, root))
     return;
   hf_read_table(reader, root, &hf_table_recipe, recipe);
+  const HfNode *process = hf_node_get(root, "process");
+  const HfNode *row =
+      process != NULL && process->kind == HF_NODE_TABLE ? hf_node_get(process, "row") : NULL;
+  if (row != NULL)
+    recipe->row_mark = row->mark;
   hf_check_names(reader, recipe->entries);
 }
 

@@ -321,6 +321,7 @@ typedef struct {
   double kerf;    /* NAN: from the shop */
   double crater;  /* NAN: from the shop */
   char *row;      /* (nullable) name of the row of the shop's cut chart that is meant */
+  HfMark row_mark;
   GArray *limits; /* HfLimitOverride */
   HfMount mount;
   double read_from; /* distance, mm; may exceed the 10 m cap of lengths (200 m) */

@@ -50,7 +50,7 @@ export function shown(field: Pick<Field, "kind" | "key">, raw: Tree | undefined)
     return field.kind === "texts" ? words.join(" / ") : field.kind === "point" || field.kind === "numbers" ? words.join(", ") : listed(words);
   }
   const text = shownText(raw);
-  if (field.kind === "yes") return yesNo(field.key)[/^(yes|true)$/.test(text) ? 0 : 1];
+  if (field.kind === "yes" && /^(yes|true|no|false)$/.test(text)) return yesNo(field.key)[/^(yes|true)$/.test(text) ? 0 : 1];
   if (field.kind === "choice") return said(field.key, text).word;
   return tight(text);
 }
