@@ -4,6 +4,7 @@
  */
 #include "base/text.h"
 #include "recipe/read-private.h"
+#include "type/type.h"
 #include <string.h>
 
 #define ANY HF_N_ENTRY_KINDS
@@ -252,10 +253,20 @@ check_band(HfReader *reader, const HfNode *node)
 }
 
 static void
+check_language(HfReader *reader, const HfNode *node, const HfFontWish *font)
+{
+  if (font->language != NULL && *font->language != '\0' && !hf_type_is_language(font->language))
+    hf_mistake(reader->mistakes, hf_node_get(node, "language")->mark,
+               "write it as " HF_TYPE_LANGUAGES, "\"%.40s\" is not the name of a language",
+               font->language);
+}
+
+static void
 check_words(HfReader *reader, const HfNode *node, const HfEntry *entry)
 {
   const HfWordsEntry *words = &entry->words;
   check_band(reader, node);
+  check_language(reader, node, &words->font);
   if (words->letters == HF_BENT && isnan(words->arc_radius) && words->band->len == 0)
     hf_mistake(reader->mistakes, key_mark(node, "letters"),
                "add arc radius or band, or write rigid",
@@ -289,6 +300,7 @@ count_letters(const char *text)
 static void
 check_initial(HfReader *reader, const HfNode *node, const HfEntry *entry)
 {
+  check_language(reader, node, &entry->initial.font);
   guint n = count_letters(entry->initial.text);
   gboolean interlaced = !isnan(entry->initial.interlace);
   if (!interlaced && n != 1)

@@ -273,17 +273,23 @@ check_text(const HfSetter *set, GError **error)
   return TRUE;
 }
 
+gboolean
+hf_type_is_language(const char *text)
+{
+  gboolean good = strlen(text) <= 35 && g_ascii_isalpha(*text);
+  for (const char *at = text; *at != '\0'; at++)
+    good = good && (g_ascii_isalnum(*at) || *at == '-');
+  return good;
+}
+
 static gboolean
 read_language(const char *text, const char *where, hb_language_t *language, GError **error)
 {
   *language = HB_LANGUAGE_INVALID; /* never the user's locale */
   if (text == NULL || *text == '\0')
     return TRUE;
-  gboolean good = strlen(text) <= 35 && g_ascii_isalpha(*text);
-  for (const char *at = text; *at != '\0'; at++)
-    good = good && (g_ascii_isalnum(*at) || *at == '-');
-  if (!good) {
-    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "write it as en, de-AT or sr-Latn",
+  if (!hf_type_is_language(text)) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "write it as " HF_TYPE_LANGUAGES,
                  "\"%.40s\" is not the name of a language", text);
     return FALSE;
   }

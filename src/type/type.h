@@ -92,6 +92,10 @@ typedef struct {
 void hf_line_free(HfLine *line);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfLine, hf_line_free)
 
+/** hf_type_is_language: has @text the form of the name of a language (BCP 47)? */
+gboolean hf_type_is_language(const char *text);
+#define HF_TYPE_LANGUAGES "en, de-AT or sr-Latn"
+
 /**
  * hf_type_line:
  * @text: one line of valid UTF-8, at most 2,000 characters, no line breaks
