@@ -54,7 +54,8 @@ measure(const char *file)
   guint n = 0;
   for (int i = 0; i < RUNS; i++) {
     Watch watch = {g_get_monotonic_time(), 0};
-    g_autoptr(HfRun) run = hf_run_text(text, length, file, &(HfRunOptions){NULL, NULL, FALSE}, &error);
+    g_autoptr(HfRun) run =
+        hf_run_text(text, length, file, &(HfRunOptions){NULL, NULL, FALSE}, &error);
     if (run == NULL)
       g_error("%s", error->message);
     verdict[i] = ms_since(watch.from);

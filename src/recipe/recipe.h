@@ -318,9 +318,9 @@ typedef struct {
   int format;
   char *metal; /* key of a metal in stock/ */
   double thickness;
-  double kerf;    /* NAN: from the shop */
-  double crater;  /* NAN: from the shop */
-  char *row;      /* (nullable) name of the row of the shop's cut chart that is meant */
+  double kerf;   /* NAN: from the shop */
+  double crater; /* NAN: from the shop */
+  char *row;     /* (nullable) name of the row of the shop's cut chart that is meant */
   HfMark row_mark;
   GArray *limits; /* HfLimitOverride */
   HfMount mount;
