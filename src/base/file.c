@@ -9,6 +9,10 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+/* What a temporary file has behind the name that it will get: unlike what people call a copy. */
+#define UNFINISHED ".unfinished-"
+enum { UNFINISHED_RANDOM = 6 };
+
 struct HfFolderLock {
   int fd;
 };
@@ -137,7 +141,7 @@ keep_mode(int fd, const char *path)
 static int
 write_beside(const char *path, const void *bytes, gsize length, Place place)
 {
-  g_autofree char *beside = g_strconcat(path, ".XXXXXX", NULL);
+  g_autofree char *beside = g_strconcat(path, UNFINISHED "XXXXXX", NULL);
   int fd = g_mkstemp_full(beside, O_RDWR | O_CLOEXEC, 0666);
   if (fd < 0)
     return errno;
@@ -172,6 +176,15 @@ hf_file_write_new(const char *path, const void *bytes, gsize length, GError **er
   else if (code != 0)
     set_io_error(error, path, "write the file", code);
   return code == 0;
+}
+
+char *
+hf_file_unfinished(const char *name)
+{
+  gsize length = strlen(name), behind = strlen(UNFINISHED) + UNFINISHED_RANDOM;
+  if (length <= behind || strncmp(name + length - behind, UNFINISHED, strlen(UNFINISHED)) != 0)
+    return NULL;
+  return g_strndup(name, length - behind);
 }
 
 gboolean

@@ -17,6 +17,7 @@ typedef struct {
   gboolean done;
   int code;
   char *said; /* for stdout */
+  char *kept; /* (nullable) where the recipe was put that lay in the place of cured.yaml */
   GError *error;
 } Job;
 
@@ -25,6 +26,7 @@ typedef struct {
   Job *jobs;
   guint n;
   gint next;      /* atomic: the next job to take */
+  guint told;     /* reports printed so far */
   guint finished; /* under lock */
   GMutex lock;
   GCond changed;
@@ -69,7 +71,8 @@ do_cured_job(const HfBatch *batch, Job *job, guint hands)
   g_autoptr(HfTreated) treated =
       hf_treated_file(job->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &job->error);
   const HfCured *cured = treated != NULL ? hf_cures_best(treated->cures) : NULL;
-  if (treated == NULL || !hf_treated_make(treated, cured, &batch->options, &job->error)) {
+  if (treated == NULL ||
+      !hf_treated_make(treated, cured, &batch->options, &job->kept, &job->error)) {
     job->code = hf_error_exit_code(job->error);
     return;
   }
@@ -98,7 +101,8 @@ do_job(const HfBatch *batch, Job *job)
 {
   HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
   g_autoptr(HfRun) run = hf_run_file(job->file, &options, &job->error);
-  if (run == NULL || (batch->make && !hf_run_write(run, &batch->options, &job->error))) {
+  if (run == NULL ||
+      (batch->make && !hf_run_write(run, &batch->options, &job->kept, &job->error))) {
     job->code = hf_error_exit_code(job->error);
     return;
   }
@@ -145,16 +149,19 @@ show_progress(const Crew *crew, guint finished)
 }
 
 static void
-tell(const Crew *crew, guint i)
+tell(Crew *crew, guint i)
 {
   const Job *job = &crew->jobs[i];
   gboolean array = crew->batch->json && crew->n > 1;
   if (job->error != NULL && job->error->code != HF_ERROR_CANCELLED)
     g_printerr("holdfast: %s\n", job->error->message);
   if (job->said != NULL && array)
-    fputs(i == 0 ? "[" : ",", stdout);
+    fputs(crew->told++ == 0 ? "[" : ",", stdout);
   if (job->said != NULL)
     fputs(job->said, stdout);
+  if (job->kept != NULL && !crew->batch->quiet && !crew->batch->json)
+    g_print("  kept: the cured.yaml that lay there is not as holdfast left it; it is %s now\n",
+            job->kept);
   fflush(stdout);
 }
 
@@ -191,9 +198,10 @@ run_all(const HfBatch *batch, char **files)
   for (guint i = 0; i < hands; i++)
     g_thread_join(threads[i]);
   if (batch->json && crew.n > 1)
-    fputs("]\n", stdout);
+    fputs(crew.told == 0 ? "[]\n" : "]\n", stdout);
   for (guint i = 0; i < crew.n; i++) {
     g_free(crew.jobs[i].said);
+    g_free(crew.jobs[i].kept);
     g_clear_error(&crew.jobs[i].error);
   }
   g_free(crew.jobs);
@@ -210,10 +218,7 @@ names_differ(char **files)
 {
   g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   for (guint i = 0; files[i] != NULL; i++) {
-    char *name = g_path_get_basename(files[i]);
-    char *dot = strrchr(name, '.');
-    if (dot != NULL && dot != name)
-      *dot = '\0';
+    char *name = hf_recipe_name_of(files[i]);
     const char *other = g_hash_table_lookup(seen, name);
     if (other != NULL) {
       g_printerr("holdfast: %s and %s would both go into '%s'; rename one\n", other, files[i],

@@ -8,9 +8,11 @@
 #include <string.h>
 #include <unistd.h>
 
+enum { NOT_GIVEN = G_MININT };
+
 typedef struct {
   char *shop, *output, *pictures;
-  int take; /* -1: none */
+  int take;
   gboolean best, over, json, quiet;
 } Wish;
 
@@ -202,7 +204,7 @@ cure(const char *file, const Wish *wish)
 int
 hf_command_cure(int argc, char **argv)
 {
-  Wish wish = {.take = -1};
+  Wish wish = {.take = NOT_GIVEN};
   const GOptionEntry entries[] = {
       {"take", 0, 0, G_OPTION_ARG_INT, &wish.take, "take cure N of the list", "N"},
       {"best", 0, 0, G_OPTION_ARG_NONE, &wish.best,
@@ -220,7 +222,7 @@ hf_command_cure(int argc, char **argv)
       {NULL}};
   if (!hf_cli_parse("cure", entries, &argc, &argv))
     return 2;
-  gboolean take_given = wish.take != -1;
+  gboolean take_given = wish.take != NOT_GIVEN;
   int code = wish_is_sound(&wish, take_given, argv + 1) ? cure(argv[1], &wish) : 2;
   g_free(wish.shop);
   g_free(wish.output);

@@ -4,6 +4,8 @@
 #include "base/text.h"
 #include "cli/cli-private.h"
 #include "stock/cautions.h"
+#include <errno.h>
+#include <fcntl.h>
 #include <locale.h>
 #include <signal.h>
 #include <stdio.h>
@@ -188,9 +190,35 @@ unknown_command(const char *name)
   return 2;
 }
 
+/* A file that is written must not get the number of a closed stdout, and what is printed with it.
+ */
+static void
+hold_standard_files(void)
+{
+  int fd;
+  do
+    fd = open("/dev/null", O_RDWR);
+  while (fd >= 0 && fd <= STDERR_FILENO);
+  if (fd >= 0)
+    close(fd);
+}
+
+/* What did not reach its file, a cured recipe perhaps, is lost: the exit code has to say so. */
+static int
+printed(int code)
+{
+  if (fflush(stdout) == 0 && ferror(stdout) == 0)
+    return code;
+  g_printerr("holdfast: what was printed is not complete: %s; make room on the disk, or name a "
+             "file with -o\n",
+             errno != 0 ? g_strerror(errno) : "it could not be written");
+  return MAX(code, 3);
+}
+
 int
 main(int argc, char **argv)
 {
+  hold_standard_files();
   setlocale(LC_CTYPE, "");
   struct sigaction action = {.sa_handler = on_interrupt};
   sigaction(SIGINT, &action, NULL);
@@ -205,5 +233,5 @@ main(int argc, char **argv)
     return 0;
   }
   const HfCommand *command = find_command(argv[1]);
-  return command == NULL ? unknown_command(argv[1]) : command->main(argc - 1, argv + 1);
+  return command == NULL ? unknown_command(argv[1]) : printed(command->main(argc - 1, argv + 1));
 }

@@ -231,7 +231,7 @@ write_folder(const Order *order, const HfCancel *cancel, GError **error)
   HfRunOptions run_options = {NULL, cancel, FALSE};
   g_autoptr(HfRun) run = hf_run_text(order->text, order->length, order->file, &run_options, error);
   HfMakeOptions options = options_of(order, cancel);
-  if (run == NULL || !hf_run_write(run, &options, error))
+  if (run == NULL || !hf_run_write(run, &options, NULL, error))
     return NULL;
   const GPtrArray *outputs = order->kept->outputs;
   g_autoptr(HfJson) json = hf_json_new();

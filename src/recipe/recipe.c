@@ -17,12 +17,13 @@ hf_recipe_free(HfRecipe *recipe)
   g_free(recipe);
 }
 
-static char *
-name_of(const char *file)
+/* Of `...yaml` the dots alone would be left, which lead out of the folder. */
+char *
+hf_recipe_name_of(const char *file)
 {
   char *name = g_path_get_basename(file);
   char *dot = strrchr(name, '.');
-  if (dot != NULL && dot != name)
+  if (dot != NULL && dot > name + strspn(name, "."))
     *dot = '\0';
   return name;
 }
@@ -33,7 +34,7 @@ recipe_new(const char *file)
   HfRecipe *recipe = g_new0(HfRecipe, 1);
   hf_read_defaults(&hf_table_recipe, recipe);
   recipe->file = g_strdup(file);
-  recipe->name = name_of(file);
+  recipe->name = hf_recipe_name_of(file);
   return recipe;
 }
 

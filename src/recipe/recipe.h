@@ -354,6 +354,9 @@ enum { HF_MAX_MISTAKES = 20 }; /* that are told; there may be more */
  *  for, by place; none when it does not. */
 GPtrArray *hf_recipe_mistakes(const char *text, gsize length);
 
+/** hf_recipe_name_of: (transfer full) what the outputs of the recipe @file go under: its name
+ *  without folder and ending; never `.` or `..`. */
+char *hf_recipe_name_of(const char *file);
 void hf_recipe_free(HfRecipe *recipe);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRecipe, hf_recipe_free)
 

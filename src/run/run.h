@@ -59,9 +59,16 @@ GPtrArray *hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError
 /** hf_run_sheetful: what a writer may show of @run; @fit nullable. */
 HfSheetful hf_run_sheetful(const HfRun *run, const HfFit *fit);
 
-/** hf_run_write: all outputs of @run into FOLDER/NAME/. Nothing half written: each file is whole
- *  or as it was; report.json comes last. %FALSE with the error. */
-gboolean hf_run_write(const HfRun *run, const HfMakeOptions *options, GError **error);
+/**
+ * hf_run_write:
+ * @ret_kept: (out) (transfer full) (nullable): may be %NULL; where a cured.yaml was put that is not
+ *   as the run before left it: somebody works on it. %NULL: there was none
+ * All outputs of @run into FOLDER/NAME/. Nothing half written: each file is whole or as it was;
+ * report.json comes last. Returns: %FALSE with the error, %HF_ERROR_BAD_VALUE when an output would
+ *   take the place of the recipe or the shop file
+ */
+gboolean hf_run_write(const HfRun *run, const HfMakeOptions *options, char **ret_kept,
+                      GError **error);
 
 /** hf_run_view: (transfer full) what the page shows of it (out/view.h); @text: the recipe it was
  * made from, @revision of the document. */

@@ -108,10 +108,13 @@ hf_treated_save(const HfTreated *treated, const HfCured *cured, const char *file
                  "%s is there already", file);
     return FALSE;
   }
-  if (cured != NULL)
-    return hf_file_write(file, cured->recipe, cured->length, error);
-  return hf_file_write(file, g_bytes_get_data(treated->text, NULL), g_bytes_get_size(treated->text),
-                       error);
+  gsize length = 0;
+  const char *text = g_bytes_get_data(treated->text, &length);
+  if (cured != NULL) {
+    text = cured->recipe;
+    length = cured->length;
+  }
+  return (over ? hf_file_write : hf_file_write_new)(file, text, length, error);
 }
 
 /* ---- drawing ----------------------------------------------------------------------------------
@@ -252,15 +255,15 @@ hf_treated_report(const HfTreated *treated, const HfCured *cured)
 
 gboolean
 hf_treated_make(const HfTreated *treated, const HfCured *cured, const HfMakeOptions *options,
-                GError **error)
+                char **ret_kept, GError **error)
 {
   g_autoptr(GArray) told = told_of(treated, cured);
   HfMakeOptions with = *options;
   with.cures = told_start(treated, told);
   with.n_cures = told->len;
   if (cured == NULL)
-    return hf_run_write(treated->given, &with, error);
+    return hf_run_write(treated->given, &with, ret_kept, error);
   with.cured = cured->recipe;
   with.cured_length = cured->length;
-  return hf_run_write(cured->run, &with, error);
+  return hf_run_write(cured->run, &with, ret_kept, error);
 }

@@ -50,4 +50,4 @@ gboolean hf_treated_draw(const HfTreated *treated, const char *folder, GError **
 /** hf_treated_make: as hf_run_write(), of @cured (%NULL: of the given sign); the report tells of
  *  all cures, and the recipe of @cured goes into cured.yaml. */
 gboolean hf_treated_make(const HfTreated *treated, const HfCured *cured,
-                         const HfMakeOptions *options, GError **error);
+                         const HfMakeOptions *options, char **ret_kept, GError **error);

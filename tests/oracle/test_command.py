@@ -62,6 +62,27 @@ def test_several_recipes_in_order_highest_code(tmp_path):
     assert holdfast("check", good, bad, "--quiet").stdout == ""
 
 
+def test_an_array_whatever_fails(tmp_path):
+    """--json of several recipes: those that can be read, and an array also when it is not the first, or none."""
+    good = tmp_path / "good.yaml"
+    good.write_text(subprocess.run([HOLDFAST, "new", "name"], capture_output=True, text=True, check=True).stdout)
+    (tmp_path / "bad.yaml").write_text("bad")
+    (tmp_path / "worse.yaml").write_text("worse")
+    for names, n in (("bad good worse", 1), ("good bad", 1), ("bad worse", 0)):
+        done = holdfast("check", *(tmp_path / f"{name}.yaml" for name in names.split()), "--json")
+        assert done.returncode == 2 and len(json.loads(done.stdout)) == n, names
+
+
+def test_names_of_dots_stay_in_the_folder(tmp_path):
+    for name in ("..yaml", "...yaml", ".hidden.yaml"):
+        recipe = tmp_path / name
+        recipe.write_text(subprocess.run([HOLDFAST, "new", "name"], capture_output=True, text=True, check=True).stdout)
+        out = tmp_path / "deep" / "out"
+        assert holdfast("make", recipe, "-o", out, "--pixels", "200").returncode in (0, 1)
+        assert os.listdir(tmp_path / "deep") == ["out"] and all(p.is_dir() for p in out.iterdir())
+    assert {p.name for p in out.iterdir()} == {"..yaml", "...yaml", ".hidden"}
+
+
 def test_make_never_touches_its_input(tmp_path):
     recipe = tmp_path / "sign.yaml"
     recipe.write_bytes(b"\xef\xbb\xbf" + PLATE.replace("\n", "\r\n").encode())

@@ -199,7 +199,7 @@ def test_report_against_its_schema(sign, tmp_path):
 def test_wrong_wishes(sign, tmp_path):
     file = sign(BEAD)
     n = len(cures_of(file)["cures"])
-    for words, say in [(["--take", n + 1], f"there are {n}"), (["--take", "0"], "from 1"), (["--take", "-3"], "from 1"),
+    for words, say in [(["--take", n + 1], f"there are {n}"), (["--take", "0"], "from 1"), (["--take", "-1"], "from 1"), (["--take", "-3"], "from 1"),
                        (["--take", "1", "--best"], "keep one"), (["-o", tmp_path / "x.yaml"], "say which"), (["--over"], "-o FILE"),
                        ([file], "one recipe at a time")]:
         done = holdfast("cure", file, *words)
@@ -278,15 +278,50 @@ def test_make_with_the_best_cure(sign, tmp_path):
     assert holdfast("make", file, whole, sign(HOPELESS, "hopeless.yaml"), "--cure", "best", "-o", out).returncode == 1
 
 
-def test_make_does_not_write_over_a_recipe_called_cured(tmp_path):
-    folder = tmp_path / "out" / "cured"
+@pytest.mark.parametrize("name", ["cured.yaml", "report.json", "cut.nc"])
+def test_make_does_not_write_over_a_recipe_called_like_an_output(name, tmp_path):
+    folder = tmp_path / "out" / name.split(".")[0]
     folder.mkdir(parents=True)
     for text in (BEAD, WHOLE):
-        (folder / "cured.yaml").write_text(text)
+        (folder / name).write_text(text)
         for options in ([], ["--cure", "best"]):
-            done = holdfast("make", folder / "cured.yaml", "-o", tmp_path / "out", *options)
+            done = holdfast("make", folder / name, "-o", tmp_path / "out", *options)
             assert done.returncode == 2 and "the recipe itself" in done.stderr
-            assert os.listdir(folder) == ["cured.yaml"] and (folder / "cured.yaml").read_text() == text
+            assert os.listdir(folder) == [name] and (folder / name).read_text() == text
+
+
+def test_a_cured_recipe_that_somebody_went_on_with_is_kept(sign, tmp_path):
+    file, out = sign(BEAD), tmp_path / "out"
+    make = ["make", file, "-o", out, "--cure", "best"]
+    cured, names = out / "sign/cured.yaml", lambda: {p.name for p in (out / "sign").iterdir()}
+    for _ in range(2):
+        assert holdfast(*make).returncode == 0
+    usual = names()
+    assert not [name for name in usual if "-1" in name], "what holdfast wrote itself is no work of anybody's"
+    (out / "sign/cured.yaml.backup").write_text("mine too")
+    for number, options in enumerate(([], ["--cure", "best"], ["--cure", "best", "--quiet"]), start=1):
+        cured.write_text(f"{BEAD}# by hand {number}\n")
+        done = holdfast(*make[:4], *options)
+        assert done.returncode == (0 if options else 1)
+        assert (out / f"sign/cured-{number}.yaml").read_text() == f"{BEAD}# by hand {number}\n"
+        assert (f"cured-{number}.yaml" in done.stdout) == ("--quiet" not in options)
+    assert names() == usual | {"cured-1.yaml", "cured-2.yaml", "cured-3.yaml", "cured.yaml.backup"}
+    assert holdfast(*make).returncode == 0 and "cured-4.yaml" not in names()
+
+
+def test_a_full_disk_behind_standard_output_is_told(sign):
+    file = sign(BEAD)
+    for words in (["cure", file, "--best"], ["cure", file, "--json"], ["cure", file], ["check", file, "--json"]):
+        with open("/dev/full", "w") as full:
+            done = subprocess.run([HOLDFAST, *words], stdout=full, stderr=subprocess.PIPE, text=True)
+        assert done.returncode == 3 and "not complete" in done.stderr, words
+
+
+def test_standard_output_closed(sign, tmp_path):
+    """A file that is written does not get the number of what is closed, and the words with it."""
+    file, to = sign(BEAD), tmp_path / "cured.yaml"
+    done = subprocess.run(f"'{HOLDFAST}' cure '{file}' --best -o '{to}' <&- >&- 2>&-", shell=True)
+    assert done.returncode == 0 and to.read_text() == holdfast("cure", file, "--best").stdout
 
 
 def test_pictures(sign, tmp_path):

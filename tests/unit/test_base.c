@@ -146,6 +146,17 @@ test_write_again(void)
   g_assert_cmpint(g_rmdir(folder), ==, 0); /* nothing else was left */
 }
 
+static void
+test_unfinished(void)
+{
+  g_autofree char *of = hf_file_unfinished("report.json.unfinished-a1B2c3");
+  g_assert_cmpstr(of, ==, "report.json");
+  const char *const others[] = {"report.json.backup", ".unfinished-a1B2c3", "report.json", "",
+                                "report.json.unfinished-a1B2c34"};
+  for (gsize i = 0; i < G_N_ELEMENTS(others); i++)
+    g_assert_null(hf_file_unfinished(others[i]));
+}
+
 int
 main(int argc, char **argv)
 {
@@ -157,5 +168,6 @@ main(int argc, char **argv)
   g_test_add_func("/base/error", test_error);
   g_test_add_func("/base/file", test_file);
   g_test_add_func("/base/write-again", test_write_again);
+  g_test_add_func("/base/unfinished", test_unfinished);
   return g_test_run();
 }
