@@ -9,14 +9,18 @@ typedef struct {
   HfGround *ground;
   HfTieLaw law;
   const HfTiesEntry *rule;
-  guint *node;   /* of each part: 0 body, from 1 on a part to be tied; HF_NO_PART: not to be used */
-  GArray *needy; /* guint: the parts of node 1, 2, ... */
-  GArray *bars;  /* HfBar, by needy part */
-  guint *faults; /* of each needy part: HF_N_BAR_FAULTS counts of what was wrong with bars */
-  guint *twins;  /* of each needy part: class of equal parts of equal letters, from 1 */
+  guint *node; /* of each part: 0 body, from 1 on a part to be tied; HF_NO_PART: not to be used */
+  gboolean *apart;  /* of each part: may stand beside the sign, and so can't hold what may not */
+  GArray *needy;    /* guint: the parts of node 1, 2, ... */
+  GArray *bars;     /* HfBar, by needy part */
+  guint *faults;    /* of each needy part: HF_N_BAR_FAULTS counts of what was wrong with bars */
+  guint *twins;     /* of each needy part: class of equal parts of equal letters, from 1 */
   gboolean *shared; /* of each shape: more than one part has metal of it */
   double unit;      /* mm2: a square tie; what style costs are counted in */
 } HfOffers;
+
+/** hf_offers_may_join: can what is tied to @other be held by it, as far as the recipe goes? */
+gboolean hf_offers_may_join(const HfOffers *offers, guint part, guint other);
 
 /** hf_offers_find: fills bars and faults. %FALSE with %HF_ERROR_CANCELLED. */
 gboolean hf_offers_find(HfOffers *offers, GError **error);

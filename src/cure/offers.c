@@ -70,6 +70,17 @@ made_true(const HfView *view, HfPoint way)
   return way;
 }
 
+/* A dot of what may stand alone goes to its own kind or to the body; all else to the body, and not
+ * by way of such a dot. */
+gboolean
+hf_offers_may_join(const HfOffers *offers, guint part, guint other)
+{
+  if (offers->node[other] == HF_NO_PART)
+    return FALSE;
+  return offers->apart[part] == offers->apart[other] ||
+         (offers->node[other] == 0 && !offers->apart[other]);
+}
+
 /* From @from, on the part's edge, along @way. Returns: mm of nothing there; INFINITY: there is
  * nothing to be tied to. */
 static double
@@ -78,7 +89,8 @@ look(Looking *looking, HfPoint from, HfPoint way, Kind kind)
   HfMet met;
   way = made_true(looking->view, way);
   if (!hf_ground_ray(looking->ground, from, way, ON_EDGE, &met) || met.part == looking->part ||
-      met.part == HF_NO_PART || looking->offers->node[met.part] == HF_NO_PART || !met.enters)
+      met.part == HF_NO_PART || !hf_offers_may_join(looking->offers, looking->part, met.part) ||
+      !met.enters)
     return INFINITY;
   double slant = 2 * hf_point_dot(way, looking->view->level) * hf_point_dot(way, looking->view->up);
   double width = sqrt(looking->offers->unit), off = hf_view_off(looking->view, from, way);
@@ -200,7 +212,7 @@ look_nearest(Looking *looking, HfPoint from, double within)
   }
   HfPoint between = hf_point_sub(at, own);
   double gap = hf_point_length(between);
-  if (gap > 1e-3 && looking->offers->node[other] != HF_NO_PART)
+  if (gap > 1e-3 && hf_offers_may_join(looking->offers, looking->part, other))
     look(looking, own, hf_point_scale(between, 1 / gap), AT_NEAREST);
 }
 
@@ -335,7 +347,7 @@ try_place(Looking *looking, const Place *place, guint *faults)
   HfBarFault fault = hf_bar_try(looking->ground, &offers->law, looking->part, place->at, place->way,
                                 place->gap, &bar);
   faults[fault]++;
-  if (fault != HF_BAR_FITS || offers->node[bar.part[1]] == HF_NO_PART)
+  if (fault != HF_BAR_FITS || !hf_offers_may_join(offers, looking->part, bar.part[1]))
     return;
   bar.style = hf_bar_style(offers, &bar) + LATER / 2 * (double)place->kind * offers->unit;
   g_array_append_val(offers->bars, bar);

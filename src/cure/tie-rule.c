@@ -53,8 +53,8 @@ is_of(const HfPart *part, const gboolean *among)
   return any;
 }
 
-/* The body is node 0, and so is what may stand alone. Of several parts with hanging points the
- * largest is the body and the others are tied to it. */
+/* The body is node 0, and so is what may stand alone, for its own dots. Of several parts with
+ * hanging points the largest is the body and the others are tied to it. */
 static void
 number_nodes(HfOffers *offers, const HfPatient *patient)
 {
@@ -62,8 +62,11 @@ number_nodes(HfOffers *offers, const HfPatient *patient)
   g_autofree gboolean *among = shapes_among(patient, offers->rule->of);
   gboolean has_body = FALSE;
   offers->node = g_new(guint, n + 1);
-  for (guint i = 0; i < n; i++)
+  offers->apart = g_new0(gboolean, n + 1);
+  for (guint i = 0; i < n; i++) {
+    offers->apart[i] = part_at(patient, i)->of_alone && !part_at(patient, i)->hung;
     has_body = has_body || part_at(patient, i)->body;
+  }
   gboolean found = FALSE; /* parts are the largest first */
   for (guint i = 0; i < n; i++) {
     const HfPart *part = part_at(patient, i);
@@ -318,6 +321,7 @@ offers_clear(HfOffers *offers)
 {
   hf_ground_free(offers->ground);
   g_free(offers->node);
+  g_free(offers->apart);
   g_array_unref(offers->needy);
   g_array_unref(offers->bars);
   g_free(offers->faults);

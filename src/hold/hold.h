@@ -35,6 +35,7 @@ typedef struct {
   GArray *shapes;              /* guint, sorted */
   gboolean hung;               /* hanging points or feet are on it */
   guint outer;                 /* its outer ring, in hold->cut, or in the metal when that is NULL */
+  gboolean of_alone;           /* made of nothing but what is named in `alone`, or of its dots */
 } HfPart;
 
 /* A web under the caution limit, or a joint; for report and page. */

@@ -238,6 +238,7 @@ hf_check_parts(HfCheck *check, GError **error)
     const HfPiece *piece = &g_array_index(pieces, HfPiece, i);
     HfPart part = part_new(check, piece);
     part.hung = hung && body[i];
+    part.of_alone = only_alone(check, piece);
     part.alone = may_stand_alone(check, piece);
     part.body = body[i] || part.alone;
     part.loose = !part.body && falls(piece);
