@@ -10,6 +10,8 @@
 
 enum { LONGEST_QUOTE = 24 };
 
+#define DUST 1e-4 /* square ems: what nobody takes for a dot or stroke */
+
 static void
 letter_clear(gpointer data)
 {
@@ -161,15 +163,49 @@ count_pieces(const HfOutline *outline)
   return pieces;
 }
 
+static HfRegion *
+region_of(const HfOutline *ems, HfMatrix to_mm)
+{
+  g_autoptr(HfOutline) mm = hf_outline_new();
+  hf_outline_append(mm, ems, to_mm);
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, mm, HF_NO_SHAPE, HF_FLATTEN_MM);
+  return hf_region_clean(raw);
+}
+
+/* What is lighter lies within what was drawn: each piece must hold something of it. */
+static gboolean
+has_every_piece(const HfLetter *letter, HfMatrix to_mm)
+{
+  g_autoptr(HfRegion) drawn = region_of(letter->drawn, to_mm);
+  g_autoptr(HfRegion) now = region_of(letter->outline, to_mm);
+  for (guint i = 0; i < drawn->rings->len; i++) {
+    const HfRing *piece = hf_region_ring(drawn, i);
+    gboolean there = piece->parent >= 0 || hf_ring_area(piece) < DUST * to_mm.xx * to_mm.yy;
+    for (guint k = 0; k < now->rings->len && !there; k++)
+      there = hf_ring_holds(piece, hf_grid_point(hf_region_ring(now, k)->at[0]));
+    if (!there)
+      return FALSE;
+  }
+  return TRUE;
+}
+
 /* A letter, or a dot of it, that would be gone is refused: nothing is lost without a word. */
 static gboolean
-is_all_there(const HfLaying *laying, guint entry, const HfLetter *letter, GError **error)
+is_all_there(const HfLaying *laying, guint entry, const HfLetter *letter, double by, HfMatrix to_mm,
+             GError **error)
 {
-  if (letter->drawn == NULL || count_pieces(letter->outline) > 0)
+  static const char *const fix = "make it less light, or the letters larger";
+  if (letter->drawn == NULL || by >= 0)
     return TRUE;
-  return hf_lay_refuse(
-      laying, entry, error, HF_ERROR_BAD_VALUE, "make it less light, or the letters larger",
-      "nothing is left of %s: its strokes are thinner than what is taken off", letter->label);
+  if (count_pieces(letter->outline) == 0)
+    return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
+                         "nothing is left of %s: its strokes are thinner than what is taken off",
+                         letter->label);
+  return has_every_piece(letter, to_mm) ||
+         hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
+                       "a dot or stroke of %s would be gone: it is thinner than what is taken off",
+                       letter->label);
 }
 
 gboolean
@@ -186,7 +222,7 @@ hf_wording_bolder(HfLaying *laying, guint entry, HfWording *wording, double by, 
     g_clear_pointer(&letter->outline, hf_outline_free);
     if (letter->drawn != NULL)
       letter->outline = bolder_letter(wording, i, by, to_mm);
-    if (!is_all_there(laying, entry, letter, error))
+    if (!is_all_there(laying, entry, letter, by, to_mm, error))
       return FALSE;
   }
   for (guint l = 0; l < wording->lines->len; l++) {
@@ -196,6 +232,16 @@ hf_wording_bolder(HfLaying *laying, guint entry, HfWording *wording, double by, 
       ink_letter(hf_wording_letter(wording, line->first + i), line);
   }
   return TRUE;
+}
+
+/* There are more blanks than the space bar gives, and characters that only steer the text. */
+static gboolean
+has_ink(const HfWording *wording)
+{
+  for (guint i = 0; i < wording->letters->len; i++)
+    if (hf_wording_letter(wording, i)->outline != NULL)
+      return TRUE;
+  return FALSE;
 }
 
 /* What `letter height` measures, and the levels between which the words have their middle. */
@@ -345,6 +391,11 @@ hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish
       return NULL;
     add_line(wording, line);
     name_letters(wording, i, text);
+  }
+  if (!has_ink(wording)) {
+    hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "write what the sign is to say",
+                  "the text is blank: nothing of it can be seen");
+    return NULL;
   }
   measure(wording);
   note_face(laying->layout, face);

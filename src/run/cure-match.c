@@ -116,7 +116,8 @@ plain_law(HfLawKind kind)
   return kind == HF_LAW_THIN_LONG_WEB ? HF_LAW_THIN_WEB : kind;
 }
 
-/* What a cure may not bring: a stop, or a letter that is covered by half. Lumps of metal that
+/* What a cure may not bring: a stop, or a letter that is covered by half (or, see below, whose
+ * openings close). Lumps of metal that
  * nobody reads may be held very well. */
 static gboolean
 is_unwelcome(const HfFinding *finding)
@@ -136,6 +137,76 @@ unwelcome_alike(const HfRun *run, HfLawKind kind, const char *entry)
       n += finding->places->len;
   }
   return n;
+}
+
+/* mm that the letters of each entry with letters are bolder, in order: cures add none of those. */
+static GArray *
+weights_of(const HfRun *run)
+{
+  GArray *weights = g_array_new(FALSE, FALSE, sizeof(double));
+  for (guint i = 0; i < run->recipe->entries->len; i++) {
+    const HfEntry *entry = run->recipe->entries->pdata[i];
+    if (entry->kind != HF_ENTRY_WORDS && entry->kind != HF_ENTRY_INITIAL)
+      continue;
+    const HfFontWish *font =
+        entry->kind == HF_ENTRY_WORDS ? &entry->words.font : &entry->initial.font;
+    double bolder = isnan(font->bolder) ? 0 : font->bolder;
+    g_array_append_val(weights, bolder);
+  }
+  return weights;
+}
+
+static gboolean
+are_bolder(const HfRun *before, const HfRun *after)
+{
+  g_autoptr(GArray) then = weights_of(before), now = weights_of(after);
+  gboolean any = FALSE;
+  for (guint i = 0; i < MIN(then->len, now->len) && !any; i++)
+    any = g_array_index(now, double, i) > g_array_index(then, double, i);
+  return any;
+}
+
+/* Of the openings of one letter, those in which none of its openings lies any more. */
+static guint
+closed_in(const HfShape *before, const HfShape *after)
+{
+  g_autoptr(GArray) then = hf_shape_counters(before, before->em);
+  g_autoptr(GArray) now = hf_shape_counters(after, after->em);
+  g_autofree gboolean *open = g_new0(gboolean, then->len + 1);
+  for (guint i = 0; i < now->len; i++) {
+    const HfRing *ring = hf_region_ring(g_array_index(now, HfCounter, i).filled, 0);
+    HfPoint ems = hf_matrix_undo(after->em, hf_grid_point(ring->at[0]));
+    open[hf_counters_find(then, hf_matrix_apply(before->em, ems))] = TRUE;
+  }
+  guint closed = 0;
+  for (guint i = 1; i <= then->len; i++)
+    closed += !open[i];
+  return closed;
+}
+
+/* The n-th letter, from @at on. */
+static const HfShape *
+next_letter(const HfRun *run, guint *at)
+{
+  while (*at < run->layout->shapes->len) {
+    const HfShape *shape = hf_layout_shape(run->layout, (*at)++);
+    if (shape->letter >= 0)
+      return shape;
+  }
+  return NULL;
+}
+
+/* The middle of an e that bolder strokes have closed is no loose part any more, and no e. */
+static guint
+closed_openings(const HfRun *before, const HfRun *after)
+{
+  if (!are_bolder(before, after))
+    return 0;
+  guint closed = 0, i = 0, k = 0;
+  const HfShape *then, *now;
+  while ((then = next_letter(before, &i)) != NULL && (now = next_letter(after, &k)) != NULL)
+    closed += closed_in(then, now);
+  return closed;
 }
 
 /* What is unwelcome of one law at one entry, beyond as many places as there were. Each such group
@@ -159,7 +230,7 @@ fresh_trouble(const HfRun *before, const HfRun *after)
     guint then = unwelcome_alike(before, finding->kind, entry);
     fresh += now > then ? now - then : 0;
   }
-  return fresh;
+  return fresh + closed_openings(before, after);
 }
 
 static guint
@@ -175,7 +246,7 @@ hidden_places(const HfRun *run)
 gboolean
 hf_match_hides(const HfRun *before, const HfRun *after)
 {
-  return hidden_places(after) > hidden_places(before);
+  return hidden_places(after) > hidden_places(before) || closed_openings(before, after) > 0;
 }
 
 guint

@@ -16,7 +16,7 @@
 typedef struct {
   GArray *takes; /* guint: findings of the first that are gone in the second */
   guint taken;   /* how many of them are stops */
-  guint fresh;   /* places of stops that the first had not */
+  guint fresh;   /* places of stops that the first had not, and letters that nobody reads */
   guint stops;   /* places of stops in the second */
 } HfMatch;
 
@@ -28,7 +28,8 @@ typedef struct {
 HfMatch hf_match_findings(const HfRun *before, const HfRun *after);
 void hf_match_clear(HfMatch *match);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfMatch, hf_match_clear)
-/** hf_match_hides: are there more letters in @after that are covered by half or more? */
+/** hf_match_hides: are there more letters in @after that are covered by half or more, or fewer
+ *  openings of letters that became bolder? */
 gboolean hf_match_hides(const HfRun *before, const HfRun *after);
 /** hf_match_stops: places of stops in @run. */
 guint hf_match_stops(const HfRun *run);

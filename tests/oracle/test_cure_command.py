@@ -161,6 +161,16 @@ def test_ranked(sign):
             assert abs(cost - c["cost"]) < 1e-3, "docs/maths.md, ranking"
 
 
+def test_no_cure_closes_the_middle_of_a_letter(sign):
+    """Bolder by 0.55 mm closes the middle of this e: nothing is loose then, and nobody reads an e."""
+    e = ("entries:\n  - plate: {name: board, shape: rectangle, width: 60 mm, height: 50 mm}\n"
+         "  - words: {name: w, text: e, font: Leckerli One, height: 12 mm, as: opening%s}\n")
+    cures = cures_of(sign(HEAD + e % ""))["cures"]
+    assert cures and not [c for c in cures if "bolder" in c["key"] and c["whole"]]
+    bold = json.loads(holdfast("check", sign(HEAD + e % ", bolder: 0.55 mm"), "--json").stdout)
+    assert not [f for f in bold["findings"] if f["key"] == "loose-part"], "it is what bolder would do"
+
+
 def test_asking_less_is_never_best(sign):
     """A part that is allowed to stand alone leaves the metal as it is: listed, last, not taken by itself."""
     cures = cures_of(sign(BEAD))["cures"]
