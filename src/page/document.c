@@ -133,19 +133,6 @@ meet(HfDocument *document, GBytes *bytes, GError **error)
   return TRUE;
 }
 
-/* boats.yaml.Ab3dE9: what hf_file_write() writes before it takes the place of boats.yaml. */
-static gboolean
-is_unfinished(const char *name, const char *base)
-{
-  gsize length = strlen(base);
-  if (strncmp(name, base, length) != 0 || name[length] != '.' || strlen(name) != length + 7)
-    return FALSE;
-  for (const char *at = name + length + 1; *at != '\0'; at++)
-    if (!g_ascii_isalnum(*at))
-      return FALSE;
-  return TRUE;
-}
-
 /* A save that was killed leaves as much as it had written. It goes, once all of it stands in the
  * text that came back. */
 static void
@@ -167,11 +154,12 @@ tidy(const HfDocument *document)
   g_autofree char *folder = g_path_get_dirname(document->file);
   g_autofree char *base = g_path_get_basename(document->file);
   g_autoptr(GDir) dir = g_dir_open(folder, 0, NULL);
-  for (const char *name; dir != NULL && (name = g_dir_read_name(dir)) != NULL;)
-    if (is_unfinished(name, base)) {
-      g_autofree char *path = g_build_filename(folder, name, NULL);
+  for (const char *name; dir != NULL && (name = g_dir_read_name(dir)) != NULL;) {
+    g_autofree char *of = hf_file_unfinished(name);
+    g_autofree char *path = g_build_filename(folder, name, NULL);
+    if (g_strcmp0(of, base) == 0)
       remove_unfinished(document, path);
-    }
+  }
 }
 
 HfDocument *
