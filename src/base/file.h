@@ -15,9 +15,9 @@ GBytes *hf_file_read(const char *path, gsize cap, GError **error);
 /**
  * hf_file_write:
  * Writes into a temporary file beside @path, syncs it, then renames it over @path: whoever looks
- * finds the old file whole or the new file whole. The temporary file is removed on failure; of a run
- * that was killed it stays (hf_file_unfinished()). Who may read the old file may read the new one.
- * Returns: %FALSE with %HF_ERROR_IO that says what to do (disk full, folder read-only)
+ * finds the old file whole or the new file whole. The temporary file is removed on failure; of a
+ * run that was killed it stays (hf_file_unfinished()). Who may read the old file may read the new
+ * one. Returns: %FALSE with %HF_ERROR_IO that says what to do (disk full, folder read-only)
  */
 gboolean hf_file_write(const char *path, const void *bytes, gsize length, GError **error);
 
@@ -25,8 +25,9 @@ gboolean hf_file_write(const char *path, const void *bytes, gsize length, GError
  *  something called @path already. */
 gboolean hf_file_write_new(const char *path, const void *bytes, gsize length, GError **error);
 
-/** hf_file_unfinished: (transfer full) (nullable) the name of the file that the temporary file @name
- *  would have become; %NULL: it is none. A copy that somebody made, as a.yaml.backup, is none. */
+/** hf_file_unfinished: (transfer full) (nullable) the name of the file that the temporary file
+ * @name would have become; %NULL: it is none. A copy that somebody made, as a.yaml.backup, is none.
+ */
 char *hf_file_unfinished(const char *name);
 
 /** hf_file_make_folder: makes @path and its parents where missing. */
