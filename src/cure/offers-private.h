@@ -17,10 +17,14 @@ typedef struct {
   guint *twins;     /* of each needy part: class of equal parts of equal letters, from 1 */
   gboolean *shared; /* of each shape: more than one part has metal of it */
   double unit;      /* mm2: a square tie; what style costs are counted in */
+  double style;     /* factor of all style weights; 0: the metal that shows alone */
 } HfOffers;
 
 /** hf_offers_may_join: can what is tied to @other be held by it, as far as the recipe goes? */
 gboolean hf_offers_may_join(const HfOffers *offers, guint part, guint other);
+
+/** hf_ties_styled: hf_cure_ties() (style of 1) with every style weight times @style. */
+HfWork *hf_ties_styled(const HfPatient *patient, guint entry, double style, GError **error);
 
 /** hf_offers_find: fills bars and faults. %FALSE with %HF_ERROR_CANCELLED. */
 gboolean hf_offers_find(HfOffers *offers, GError **error);

@@ -264,14 +264,14 @@ choose_once(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *confl
 {
   Slate slate = slate_of(offers, places, conflicts);
   g_autofree HfNeed *needs = needs_of(offers);
-  double unit = offers->unit;
+  double unit = offers->unit * offers->style;
   HfChoiceTask task = {.n_parts = offers->needy->len,
                        .candidates = (const HfCandidate *)(gconstpointer)slate.candidates->data,
                        .n_candidates = slate.candidates->len,
                        .needs = needs,
                        .conflicts = (const HfConflict *)(gconstpointer)slate.conflicts->data,
                        .n_conflicts = slate.conflicts->len,
-                       .weights = {.own = 1,
+                       .weights = {.own = offers->style,
                                    .alike = UNLIKE * unit,
                                    .opposed = ONE_SIDE * unit,
                                    .odd = ODD * unit,
@@ -332,11 +332,18 @@ offers_clear(HfOffers *offers)
 HfWork *
 hf_cure_ties(const HfPatient *patient, guint entry, GError **error)
 {
+  return hf_ties_styled(patient, entry, 1, error);
+}
+
+HfWork *
+hf_ties_styled(const HfPatient *patient, guint entry, double style, GError **error)
+{
   if (!hf_cancel_check(patient->cancel, error))
     return NULL;
   g_autoptr(HfWork) work = hf_work_new(entry);
   const HfTiesEntry *rule = &((const HfEntry *)patient->recipe->entries->pdata[entry])->ties;
   HfOffers offers = {.rule = rule,
+                     .style = style,
                      .needy = g_array_new(FALSE, FALSE, sizeof(guint)),
                      .bars = g_array_new(FALSE, FALSE, sizeof(HfBar))};
   number_nodes(&offers, patient);

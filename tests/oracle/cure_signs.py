@@ -4,8 +4,10 @@ in a band, on a bar; letters 1.5 to 4 times as high as the least that the face a
 Invented texts only. Faces: Debian's font packages (tests/packages.txt, examples/packages.txt)."""
 import functools
 import json
+import pathlib
 import random
 import subprocess
+import sys
 
 LATIN_FACES = [("Bebas Neue", "Bold"), ("Bebas Neue", "Regular"), ("DejaVu Sans", "Bold"), ("DejaVu Sans", "Book"),
                ("DejaVu Serif", "Bold"), ("DejaVu Serif", "Book"), ("DejaVu Sans Mono", "Bold"), ("Lobster Two", "Bold"),
@@ -36,15 +38,33 @@ STANDING = ["bar", "band", "arc", "board"]
 CUT = ["plate", "plate arc", "ring"]
 
 
-@functools.cache
+# What smallest() told for the seeds of the long run: asking anew takes longer than the checks themselves.
+# `python3 tests/oracle/cure_signs.py HOLDFAST 500` writes it; test_tie_style.py asks some anew.
+TABLE = pathlib.Path(__file__).with_name("smallest-heights.json")
+
+
 def smallest(holdfast, family, style, text, t, k):
-    """Least letter heights {standing, cut through} as `holdfast fonts --smallest` tells them; None: at no size."""
+    """Least letter heights {standing, cut through} as `holdfast fonts --smallest` tells them; None: at no size, or
+    the face lacks a letter."""
     done = subprocess.run([holdfast, "fonts", family, "--smallest", "--thickness", f"{t} mm", "--kerf", f"{k} mm",
                            "--text", text, "--json"], capture_output=True, text=True, check=True)
     for face in json.loads(done.stdout)["faces"]:
         if face["family"] == family and face["style"] == style:
-            return {way: (face[way] or {}).get("height") for way in ("standing", "cut through")}
+            return {way: (face.get(way) or {}).get("height") for way in ("standing", "cut through")}
     raise LookupError(f"{family} {style} is not installed")
+
+
+@functools.cache
+def table():
+    return json.loads(TABLE.read_text()) if TABLE.exists() else {}
+
+
+def known(holdfast, *asked):
+    """smallest(), from the table where it is there."""
+    key = " | ".join(map(str, asked))
+    if key not in table():
+        table()[key] = smallest(holdfast, *asked)
+    return table()[key]
 
 
 def recipe(seed, holdfast):
@@ -55,7 +75,7 @@ def recipe(seed, holdfast):
     text = rng.choice(TEXTS[script])
     t, k = rng.choice([(1.5, 1.0), (2, 1.2), (3, 1.4), (3, 1.6), (4, 1.8)])
     cut = rng.random() < 0.5
-    least = smallest(holdfast, family, style, text, t, k)["cut through" if cut else "standing"] or 60
+    least = known(holdfast, family, style, text, t, k)["cut through" if cut else "standing"] or 60
     h = round(min(least * rng.uniform(1.5, 4), 400), 1)
     long = len(text) * h * (1.6 if script == "japanese" else 1.25 if script in ("thai", "devanagari") else 0.85)
     font = f"{{family: {family}, style: {style}}}"
@@ -84,3 +104,9 @@ def recipe(seed, holdfast):
     lines = "\n".join(f"  - {entry}" for entry in entries)
     return (f"# seed {seed}\nholdfast: 1\nmetal: {{kind: mild steel, thickness: {t} mm}}\nprocess: {{kerf: {k} mm}}\nentries:\n{lines}\n",
             {"seed": seed, "script": script, "shape": shape, "cut": cut, "face": f"{family} {style}", "text": text, "t": t, "k": k, "h": h})
+
+
+if __name__ == "__main__":
+    for number in range(1, int(sys.argv[2]) + 1):
+        recipe(number, sys.argv[1])
+    TABLE.write_text(json.dumps(table(), ensure_ascii=False, indent=0, sort_keys=True) + "\n")
