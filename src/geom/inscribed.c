@@ -6,57 +6,159 @@
  *   +---+---+    until none can better the best centre by more than the accuracy.
  *   | . | . |    docs/maths.md#inscribed-circle
  *   +---+---+
+ *
+ * Along a slot of even width a hundred thousand squares are as promising as one another. So a
+ * square knows the few edges that can be nearest to any of its points:
+ *
+ *   nearest to p in the square: at most d + r from p, so at most d + 2 r from the centre
+ *   (d: from the centre to its own nearest edge, r: from the centre to a corner)
+ *
+ * and counts with two that face each other, between which no point is far from both.
  */
 #include "geom/axis.h"
 
-typedef struct {
-  HfPoint at;
-  double half, depth, most; /* depth: signed distance to the boundary, > 0 inside */
-} Square;
+enum { FEW = 8 };                /* edges that are not worth sorting out */
+static const double HAIR = 1e-9; /* mm: rounding in the sum above */
 
 typedef struct {
   HfPoint a, b;
 } Segment;
 
-static GArray *
-segments_of(const HfRegion *region, guint outer)
+typedef struct {
+  HfPoint at;
+  double half, depth, most; /* depth: signed distance to the boundary, > 0 inside */
+  guint from, n;            /* its edges: in Search.near */
+} Square;
+
+typedef struct {
+  GArray *segments; /* Segment */
+  GArray *near;     /* guint: segments; at first all of them */
+  GArray *heap;     /* Square */
+} Search;
+
+static void
+add_segments(Search *search, const HfRegion *region, guint outer)
 {
-  GArray *segments = g_array_new(FALSE, FALSE, sizeof(Segment));
   for (guint r = 0; r < region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     if (r != outer && ring->parent != (gint)outer)
       continue;
     for (guint v = 0; v < ring->n; v++) {
       Segment s = {hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n])};
-      g_array_append_val(segments, s);
+      g_array_append_val(search->near, search->segments->len);
+      g_array_append_val(search->segments, s);
     }
   }
-  return segments;
 }
 
-static double
-depth_at(const GArray *segments, HfPoint p)
+/* From the boundary to a point. */
+typedef struct {
+  HfPoint way;   /* from the nearest point of an edge */
+  double length; /* of that, mm */
+  double
+      slack; /* mm along the edge to its nearer end: the way of a point so far off is as straight */
+} Way;
+
+static Way
+way_from(const Segment *s, HfPoint p)
 {
-  double square = INFINITY;
+  double dx = s->b.x - s->a.x, dy = s->b.y - s->a.y, px = p.x - s->a.x, py = p.y - s->a.y;
+  double square = dx * dx + dy * dy, t = CLAMP((px * dx + py * dy) / square, 0, 1);
+  Way way = {.way = {px - t * dx, py - t * dy}};
+  way.length = hf_point_length(way.way);
+  way.slack = MIN(t, 1 - t) * sqrt(square);
+  return way;
+}
+
+static const Segment *
+near_segment(const Search *search, guint i)
+{
+  return &g_array_index(search->segments, Segment, g_array_index(search->near, guint, i));
+}
+
+static gboolean
+is_inside(const Search *search, HfPoint p)
+{
   gboolean inside = FALSE;
-  const Segment *all = (const Segment *)(const void *)segments->data;
-  for (guint i = 0; i < segments->len; i++) {
-    const Segment *s = &all[i];
-    double dx = s->b.x - s->a.x, dy = s->b.y - s->a.y, px = p.x - s->a.x, py = p.y - s->a.y;
-    double t = CLAMP((px * dx + py * dy) / (dx * dx + dy * dy), 0, 1);
-    double ex = px - t * dx, ey = py - t * dy;
-    square = fmin(square, ex * ex + ey * ey);
-    if ((s->a.y > p.y) != (s->b.y > p.y) && px < dx * py / dy)
+  for (guint i = 0; i < search->segments->len; i++) {
+    const Segment *s = &g_array_index(search->segments, Segment, i);
+    double dx = s->b.x - s->a.x, dy = s->b.y - s->a.y;
+    if ((s->a.y > p.y) != (s->b.y > p.y) && p.x - s->a.x < dx * (p.y - s->a.y) / dy)
       inside = !inside;
   }
-  return inside ? sqrt(square) : -sqrt(square);
+  return inside;
 }
 
-static Square
-square_new(const GArray *segments, HfPoint at, double half)
+static gboolean
+is_straight(Way way, double r)
 {
-  double depth = depth_at(segments, at);
-  return (Square){at, half, depth, depth + half * G_SQRT2};
+  return way.slack >= r && way.length >= r;
+}
+
+/* What no point of @square lies deeper than, for the sake of two edges. For u from the centre, of
+ * length r at most, an edge that is way w from the centre is from there
+ *   |w| + w u / |w| away where the foot stays on the edge and u on its side, and else at most
+ *   |w| + w u / |w| + r^2 / 2 |w|; and the lesser of two is at most their mean. */
+static double
+between(const Square *square, Way a, Way b)
+{
+  double r = square->half * G_SQRT2, bend = 0;
+  HfPoint sum =
+      hf_point_add(hf_point_scale(a.way, 1 / a.length), hf_point_scale(b.way, 1 / b.length));
+  bend += is_straight(a, r) ? 0 : r * r / 4 / a.length;
+  bend += is_straight(b, r) ? 0 : r * r / 4 / b.length;
+  return (a.length + b.length) / 2 + hf_point_length(sum) * r / 2 + bend;
+}
+
+/* In a slot two edges that face each other say much more than one. */
+static double
+most_between(const Search *search, const Square *square, Way nearest)
+{
+  double most = square->depth + square->half * G_SQRT2;
+  if (square->depth <= 0)
+    return most;
+  for (guint i = square->from; i < square->from + square->n; i++)
+    most = MIN(most, between(square, nearest, way_from(near_segment(search, i), square->at)));
+  return most;
+}
+
+/* A square with the edges of @whole, which it is a part of; %NULL: with all there are. */
+static Square
+square_new(const Search *search, const Square *whole, HfPoint at, double half)
+{
+  Square square = {.at = at, .half = half, .n = search->segments->len};
+  if (whole != NULL) {
+    square.from = whole->from;
+    square.n = whole->n;
+  }
+  Way nearest = {.length = INFINITY};
+  for (guint i = square.from; i < square.from + square.n; i++) {
+    Way way = way_from(near_segment(search, i), at);
+    if (way.length < nearest.length)
+      nearest = way;
+  }
+  gboolean same_side = whole != NULL && fabs(whole->depth) > hf_point_distance(whole->at, at);
+  gboolean inside = same_side ? whole->depth > 0 : is_inside(search, at);
+  square.depth = (inside ? 1 : -1) * nearest.length;
+  square.most = most_between(search, &square, nearest);
+  return square;
+}
+
+/* Leaves @square those of its edges that can be nearest to one of its points. */
+static void
+sort_out(Search *search, Square *square)
+{
+  double reach = fabs(square->depth) + 2 * G_SQRT2 * square->half + HAIR;
+  guint from = search->near->len;
+  if (square->n <= FEW)
+    return;
+  for (guint i = square->from; i < square->from + square->n; i++) {
+    guint s = g_array_index(search->near, guint, i);
+    if (way_from(near_segment(search, i), square->at).length <= reach)
+      g_array_append_val(search->near, s);
+  }
+  square->from = from;
+  square->n = search->near->len - from;
 }
 
 /* A binary heap with the most promising square first. */
@@ -95,38 +197,56 @@ heap_pop(GArray *heap)
 }
 
 static void
-heap_fill(GArray *heap, const GArray *segments, HfBox box)
+heap_fill(Search *search, HfBox box)
 {
   double half = fmax(fmin(hf_box_width(box), hf_box_height(box)), 1e-3) / 2;
   half = fmax(half, fmax(hf_box_width(box), hf_box_height(box)) / 128);
   for (double y = box.min.y; y < box.max.y; y += 2 * half)
     for (double x = box.min.x; x < box.max.x; x += 2 * half)
-      heap_push(heap, square_new(segments, hf_point(x + half, y + half), half));
+      heap_push(search->heap, square_new(search, NULL, hf_point(x + half, y + half), half));
+}
+
+static void
+split(Search *search, Square whole, double best)
+{
+  double h = whole.half / 2;
+  sort_out(search, &whole);
+  for (int i = 0; i < 4; i++) {
+    HfPoint at = {whole.at.x + (i & 1 ? h : -h), whole.at.y + (i & 2 ? h : -h)};
+    Square part = square_new(search, &whole, at, h);
+    if (part.most > best)
+      heap_push(search->heap, part);
+  }
+}
+
+static Square
+deepest(Search *search, HfBox box, double accuracy)
+{
+  Square best = square_new(search, NULL, hf_box_centre(box), 0);
+  heap_fill(search, box);
+  while (search->heap->len > 0) {
+    Square top = heap_pop(search->heap);
+    if (top.depth > best.depth)
+      best = top;
+    if (top.most - best.depth <= accuracy)
+      break;
+    split(search, top, best.depth);
+  }
+  return best;
 }
 
 double
 hf_region_inscribed(const HfRegion *region, guint outer, double accuracy, HfPoint *ret_centre)
 {
   g_return_val_if_fail(accuracy > 0 && outer < region->rings->len, 0);
-  g_autoptr(GArray) segments = segments_of(region, outer);
-  g_autoptr(GArray) heap = g_array_new(FALSE, FALSE, sizeof(Square));
-  HfBox box = hf_ring_box(hf_region_ring(region, outer));
-  Square best = square_new(segments, hf_box_centre(box), 0);
-  heap_fill(heap, segments, box);
-  while (heap->len > 0) {
-    Square top = heap_pop(heap);
-    if (top.depth > best.depth)
-      best = top;
-    if (top.most - best.depth <= accuracy)
-      break;
-    double h = top.half / 2;
-    for (int i = 0; i < 4; i++) {
-      HfPoint at = {top.at.x + (i & 1 ? h : -h), top.at.y + (i & 2 ? h : -h)};
-      Square part = square_new(segments, at, h);
-      if (part.most > best.depth)
-        heap_push(heap, part);
-    }
-  }
+  Search search = {g_array_new(FALSE, FALSE, sizeof(Segment)),
+                   g_array_new(FALSE, FALSE, sizeof(guint)),
+                   g_array_new(FALSE, FALSE, sizeof(Square))};
+  add_segments(&search, region, outer);
+  Square best = deepest(&search, hf_ring_box(hf_region_ring(region, outer)), accuracy);
+  g_array_unref(search.segments);
+  g_array_unref(search.near);
+  g_array_unref(search.heap);
   if (ret_centre != NULL)
     *ret_centre = best.at;
   return fmax(best.depth, 0);

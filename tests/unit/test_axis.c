@@ -182,6 +182,15 @@ test_inscribed(void)
   hf_outline_append(ellipse, circle, hf_matrix_scale(50, 12));
   g_autoptr(HfRegion) oval = region_of(ellipse);
   near(hf_region_inscribed(oval, 0, 1e-3, NULL), 12, HF_FLATTEN_MM + 1e-3);
+  HfPoint outside[120],
+      inside[120]; /* a slot of even width: h of two equal n-gons, less each apothem */
+  for (int i = 0; i < 120; i++) {
+    outside[i] = hf_point_polar(hf_point(0, 0), 260, i * 2 * G_PI / 120);
+    inside[i] = hf_point_polar(hf_point(0, 0), 254, i * 2 * G_PI / 120);
+  }
+  g_autoptr(HfRegion) around = polygon_region(outside, 120), hole = polygon_region(inside, 120),
+                      slot = hf_region_subtract(around, hole);
+  near(hf_region_inscribed(slot, 0, 1e-3, NULL), 3 * cos(G_PI / 120), 4e-3);
 }
 
 static void
