@@ -7,7 +7,7 @@ import signal
 import subprocess
 import time
 
-from selenium.common.exceptions import StaleElementReferenceException
+from selenium.common.exceptions import NoSuchElementException, StaleElementReferenceException
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
@@ -79,7 +79,7 @@ class Browsing:
                 value = fits()
                 if value:
                     return value
-            except (StaleElementReferenceException, LookupError):
+            except (NoSuchElementException, StaleElementReferenceException, LookupError):
                 pass
             if time.monotonic() > ends:
                 raise AssertionError(f"waited {seconds} s in vain {what}")

@@ -350,7 +350,7 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
       continue;
     HfProposal *proposal = hf_propose(
         asked, aims,
-        g_strdup_printf("make the holes of %s {} larger", hf_proposing_called(asked, e)));
+        g_strdup_printf("make the holes of %s larger by {}", hf_proposing_called(asked, e)));
     if (proposal == NULL)
       return;
     const HfFinding *first =

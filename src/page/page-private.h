@@ -42,6 +42,7 @@ typedef struct {
   GPtrArray *folders;   /* char *: absolute; home comes first */
   HfDocument *document; /* (nullable) nothing is open yet */
   guint64 revision;     /* counts every change of every document, so that no two are alike */
+  guint64 told;         /* counts what is told, so that a page knows which of two came first */
   GBytes *view;         /* (nullable) the last good one */
   guint64 view_of;      /* the revision it shows */
   char *readable;       /* (nullable) the newest text that could be read as YAML */

@@ -108,6 +108,7 @@ hf_page_check_disk(HfPage *page)
   hf_json_line(json, NULL, '{');
   hf_json_bool(json, "changed", page->disk == HF_DISK_CHANGED);
   hf_json_bool(json, "gone", page->disk == HF_DISK_GONE);
+  hf_json_number(json, "told", (double)++page->told, 0);
   hf_json_close(json);
   g_autoptr(GBytes) bytes = hf_json_finish(json);
   hf_events_tell(page->events, "disk", bytes, TRUE);

@@ -108,6 +108,7 @@ void
 hf_state_write(HfJson *json, HfPage *page, gboolean with_view)
 {
   hf_json_number(json, "revision", (double)page->revision, 0);
+  hf_json_number(json, "told", (double)++page->told, 0);
   if (page->document == NULL) {
     write_nothing(json, page);
   } else {

@@ -1,8 +1,9 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""usage: tests/tools/page_pictures.py FOLDER [STATE...]: pictures of the page in each of its states at three widths.
+"""usage: tests/tools/page_pictures.py FOLDER [STATE...]: pictures of the page in each of its states at three widths, on
+light and on dark paper. A picture is FOLDER/STATE-WIDTH-PAPER.png: made to be looked at; nothing compares them.
 
-A picture is FOLDER/STATE-WIDTH.png. They are made to be looked at; nothing compares them."""
+       tests/tools/page_pictures.py --keep: makes those that README.md and docs/page.md show, in docs/pictures/."""
 import os
 import pathlib
 import sys
@@ -17,6 +18,7 @@ from selenium.webdriver.common.keys import Keys  # noqa: E402
 import conftest  # noqa: E402
 from browsing import Browsing  # noqa: E402
 from test_page import MANY, Empty, type_over, value, word  # noqa: E402
+from test_page_sign import POINT, TROUBLE  # noqa: E402
 
 WIDTHS = (1440, 820, 360)
 EXAMPLES = TOP / "examples"
@@ -77,27 +79,126 @@ def inches(page):
     word(page, "inches", ".foot").click()
 
 
-# name: (recipe or None for the empty page, what is done, light or dark)
+def several(page):
+    for path, words in (("entries[0].plate.width", "wide"), ("metal.thickness", "thick"), ("entries[2].star.points", "many")):
+        value(page, path).click()
+        page.until(lambda: page.all(".typing"))
+        page.keys(words, Keys.TAB)
+        page.until(lambda words=words: words in page.state()["text"])
+    text(page)
+    page.until(lambda: len(page.all(".lines .wrong")) == 3)
+
+
+def looked(page):
+    page.until(lambda: not page.all(".search progress") and page.all(".cure, .cure-none"), 240)
+    for it in page.all(".cure img"):
+        page.run("arguments[0].loading = 'eager'", it)
+    page.until(lambda: page.run("return [...document.querySelectorAll('.cure img')].every((it) => it.complete)"))
+
+
+def looking(page):
+    page.until(lambda: page.all(".cure"), 240)
+
+
+def cured(page):
+    page.until(lambda: page.all(".best"), 240)
+    page.one(".best").click()
+    page.until(lambda: page.stand() == "whole", 30)
+
+
+def held(page):
+    page.all(".finding .show")[0].click()
+    page.until(lambda: page.all(".held-words"))
+    time.sleep(0.6)
+
+
+def hung(page):
+    word(page, "as it hangs").click()
+    selects = page.all(".pick select")
+    selects[1].send_keys("a person")
+    page.until(lambda: page.all(".scene .figure"))
+
+
+def on_brick(page):
+    word(page, "as it hangs").click()
+    page.all(".pick select")[0].send_keys("slate")
+
+
+def sized(page):
+    word(page, "with sizes").click()
+
+
+def made(page):
+    word(page, "make it").click()
+    page.until(lambda: page.all(".made"), 30)
+
+
+def accepting(page):
+    page.until(lambda: [it for it in page.all(".finding.is-caution button") if "accept it" in it.text])[0].click()
+    page.until(lambda: page.all(".reason input"))
+
+
+def sources(page):
+    for it in page.all(".finding details summary"):
+        it.click()
+
+
+def away(page):
+    more(page, 4 + 1)
+    word(page, "take it away", ".slip-entry").click()
+
+
+def ended(page):
+    page.process.kill()
+    page.until(lambda: page.all(".notice[role=alert]"))
+
+
+def no_metal(page):
+    page.until(lambda: "no metal" in page.one(".outputs").text)
+
+
+BARE = """holdfast: 1
+sign: Nothing yet
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.5 mm}
+entries:
+  - ties: {}
+"""
+
+nothing = lambda page: None  # noqa: E731
+
+# name: (recipe or None for the empty page, what is done)
 STATES = {
-    "gallery": (None, lambda page: None, "light"),
-    "gallery-name": (None, a_name, "light"),
-    "gallery-dark": (None, lambda page: None, "dark"),
-    "whole": (example("rowing-club"), lambda page: None, "light"),
-    "whole-dark": (example("rowing-club"), lambda page: None, "dark"),
-    "not-whole": (example("ferry-times"), lambda page: None, "light"),
-    "not-whole-dark": (example("fish-pier"), lambda page: None, "dark"),
-    "size": (example("boats"), typing("entries[0].bar.length"), "light"),
-    "font": (example("boats"), typing("entries[1].words.font"), "light"),
-    "font-dark": (example("boats"), typing("entries[1].words.font", "lob"), "dark"),
-    "choice": (MANY, typing("entries[0].plate.shape"), "light"),
-    "something-more": (example("boats"), builder, "light"),
-    "unfolded": (MANY, lambda page: more(page, 2), "light"),
-    "head-unfolded": (example("house-number"), lambda page: more(page, 0), "light"),
-    "bad-value": (MANY, bad, "light"),
-    "file": (MANY, text, "light"),
-    "file-wrong": (MANY, wrong_text, "light"),
-    "changed-on-disk": (MANY, on_disk, "light"),
-    "inches": (example("gate-arch"), inches, "light"),
+    "gallery": (None, nothing),
+    "gallery-name": (None, a_name),
+    "whole": (example("rowing-club"), nothing),
+    "not-whole": (example("fish-pier"), nothing),
+    "looking": (TROUBLE, looking),
+    "cures": (TROUBLE, looked),
+    "cured": (TROUBLE, cured),
+    "held": (TROUBLE, held),
+    "says-who": (TROUBLE, sources),
+    "accepting": (POINT, accepting),
+    "hung": (example("boats"), hung),
+    "hung-slate": (example("lighthouse"), on_brick),
+    "sizes": (example("house-number"), sized),
+    "size": (example("boats"), typing("entries[0].bar.length")),
+    "font": (example("boats"), typing("entries[1].words.font")),
+    "font-found": (example("boats"), typing("entries[1].words.font", "lob")),
+    "choice": (MANY, typing("entries[0].plate.shape")),
+    "something-more": (example("boats"), builder),
+    "unfolded": (MANY, lambda page: more(page, 2)),
+    "head-unfolded": (example("house-number"), lambda page: more(page, 0)),
+    "take-away": (MANY, away),
+    "bad-value": (MANY, bad),
+    "file": (MANY, text),
+    "file-wrong": (MANY, wrong_text),
+    "several-wrong": (MANY, several),
+    "changed-on-disk": (MANY, on_disk),
+    "made": (example("harbour-office"), made),
+    "bare": (BARE, no_metal),
+    "ended": (example("boats"), ended),
+    "inches": (example("gate-arch"), inches),
 }
 
 
@@ -110,24 +211,32 @@ def whole_page(page, width, scheme, file):
     page.browser.save_screenshot(str(file))
 
 
+def pictures(browser, folder, name):
+    recipe, do = STATES[name]
+    with tempfile.TemporaryDirectory() as own:
+        page = Empty(browser, own) if recipe is None else Browsing(browser, own, recipe)
+        page.size(1440, 900, calm=True)
+        if recipe not in (None, BARE):
+            page.until(lambda: page.all(".out-list li"), seconds=30)
+        do(page)
+        for width in WIDTHS:
+            for paper in ("light", "dark"):
+                whole_page(page, width, paper, folder / f"{name}-{width}-{paper}.png")
+        page.close()
+    print(name, flush=True)
+
+
 def main():
-    folder = pathlib.Path(sys.argv[1])
-    folder.mkdir(parents=True, exist_ok=True)
     start = conftest.browser.__wrapped__ if hasattr(conftest.browser, "__wrapped__") else conftest.browser._get_wrapped_function()
     browsers = start()
     browser = next(browsers)
-    for name in sys.argv[2:] or STATES:
-        recipe, do, scheme = STATES[name]
-        with tempfile.TemporaryDirectory() as own:
-            page = Empty(browser, own) if recipe is None else Browsing(browser, own, recipe, scheme=scheme)
-            page.size(1440, 900, scheme, calm=True)
-            if recipe is not None:
-                page.until(lambda: page.all(".out-list li"), seconds=30)
-            do(page)
-            for width in WIDTHS:
-                whole_page(page, width, scheme, folder / f"{name}-{width}.png")
-            page.close()
-        print(name, flush=True)
+    if sys.argv[1] == "--keep":
+        keep(browser)
+    else:
+        folder = pathlib.Path(sys.argv[1])
+        folder.mkdir(parents=True, exist_ok=True)
+        for name in sys.argv[2:] or STATES:
+            pictures(browser, folder, name)
     next(browsers, None)
 
 

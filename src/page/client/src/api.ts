@@ -186,6 +186,8 @@ export interface SearchEnd {
 
 export interface State {
   revision: number;
+  /** grows with everything that the server tells */
+  told?: number;
   /** null: nothing is open yet */
   file: string | null;
   folder?: string;
@@ -319,7 +321,7 @@ export interface Hearing {
   cure: (revision: number, cure: Cure) => void;
   curesDone: (done: SearchEnd) => void;
   curesTried: (revision: number, tried: number, of: number) => void;
-  disk: (how: { changed: boolean; gone?: boolean }) => void;
+  disk: (how: { changed: boolean; gone?: boolean; told?: number }) => void;
   /** The line is up or down; it is built up again by itself, a little later each time. */
   line: (up: boolean) => void;
 }

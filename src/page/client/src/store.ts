@@ -106,7 +106,10 @@ export function complain(error: unknown): void {
 export function takeIn(came: State): void {
   const old = state.value;
   const next = believe(old, came);
-  if (next === old) return;
+  if (next === old) {
+    if (came.view !== null && came.file === old.file) takeView(came.view);
+    return;
+  }
   const other = old !== null && old.file !== next.file;
   batch(() => {
     if (other) {
@@ -275,8 +278,10 @@ export function begin(): () => void {
       if (revision === state.value?.revision) curesTried.value = { tried, of };
     },
     disk: (how) => {
+      const now = state.value;
+      if (now !== null && (how.told ?? Infinity) < (now.told ?? 0)) return;
       diskChanged.value = how.changed || how.gone === true;
-      if (state.value !== null) state.value = { ...state.value, disk: how.gone === true ? "gone" : how.changed ? "changed" : "same" };
+      if (now !== null) state.value = { ...now, told: how.told ?? now.told ?? 0, disk: how.gone === true ? "gone" : how.changed ? "changed" : "same" };
     },
     line: (up) => {
       if (up && !line.value) void fetchState();

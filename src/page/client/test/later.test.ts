@@ -14,6 +14,12 @@ test("an answer that comes after what the run found doesn't make it forgotten", 
   assert.deepEqual(believe(told, state({ saved: false })), state({ saved: false, error: noFont }));
 });
 
+test("what was told earlier and comes later is old", () => {
+  const changed = state({ told: 21, disk: "changed" });
+  assert.equal(believe(changed, state({ told: 20, disk: "same" })), changed);
+  assert.equal(believe(changed, state({ told: 22, disk: "same" })).disk, "same");
+});
+
 test("a newer text is believed whatever was wrong before, an older one never", () => {
   const told = state({ error: noFont });
   assert.equal(believe(told, state({ revision: 10 })).error, null);

@@ -319,10 +319,12 @@ const TELL: Record<string, (it: Teller) => Teller> = {
 
   mend: (it) => {
     it.say("Mended").maybe("name", ", {name},").maybe("of", " in {of}").say(":");
-    const said = ["fill", "enlarge", "thicken", "round"].some((key) => it.has(key));
-    if (!said) it.say(" openings too small are filled, thin metal is made wider");
-    it.maybe("fill", " openings too small to cut are {fill}").maybe("enlarge", ", openings too small to pierce are {enlarge}");
-    return it.maybe("thicken", ", metal under its limit is {thicken}").maybe("round", ", sharp points are rounded by {round}");
+    const ways = [["fill", "openings too small to cut are {fill}"], ["enlarge", "openings too small to pierce are {enlarge}"],
+      ["thicken", "metal under its limit is {thicken}"], ["round", "sharp points are rounded by {round}"]] as const;
+    const said = ways.filter(([key]) => it.has(key));
+    if (said.length === 0) it.say(" openings too small are filled, thin metal is made wider");
+    said.forEach(([, words], i) => it.say(`${i === 0 ? " " : ", "}${words}`));
+    return it;
   },
 };
 

@@ -210,6 +210,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
   const all = isFont ? fonts.value : optionsFor(value, store.tree.value);
   const options = isFont ? all : fitting(all, text.value, touched.value);
   const now = typed(value);
+  const ofOne = value.field.choices.some((it) => value.field.help.startsWith(`${it}:`)); // it is said beside that choice
 
   useLayoutEffect(() => {
     const field = input.current;
@@ -351,7 +352,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
       <div class="choices card" ref={card}>
         {shownTrouble === null ? null : <p role="alert" class="trouble">{said(shownTrouble)}</p>}
         <p id={`${id}-help`} class="help">
-          {isFont ? "Type to find one; its name alone shows all its styles" : value.field.help}
+          {isFont ? "Type to find one; its name alone shows all its styles" : ofOne ? "" : value.field.help}
           {value.field.required || value.raw === undefined ? "" : value.field.help === "" ? "Leave it empty to take it out." : ". Leave it empty to take it out."}
           {many ? `${value.field.required && value.field.help !== "" ? ". " : " "}Shift and Enter: a new line.` : ""}
         </p>
