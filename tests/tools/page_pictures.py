@@ -211,6 +211,57 @@ def whole_page(page, width, scheme, file):
     page.browser.save_screenshot(str(file))
 
 
+# kept for README.md and docs/page.md: (recipe, what is done, width, height, light or dark)
+KEPT = {
+    "page-slip": (example("rowing-club"), nothing, 1280, 860, "light"),
+    "page-hangs": (example("boats"), hung, 1280, 860, "light"),
+    "page-cures": (TROUBLE, looked, 1280, 1330, "light"),
+    "page-font": (example("boats"), typing("entries[1].words.font"), 1280, 760, "dark"),
+    "page-mistakes": (MANY, several, 1280, 860, "light"),
+    "page-starters": (None, nothing, 1280, 760, "light"),
+}
+MOST_BYTES = 150_000
+
+
+def palette_of(picture):
+    """256 colours: the most frequent as they are (paper, wall, metal), and of the others, each counted once, the middle
+    of each group, so that the green of a small stamp is not lost to the greys of the letters."""
+    from PIL import Image
+
+    colours = sorted(picture.getcolors(picture.width * picture.height), reverse=True)
+    often, others = [it for _, it in colours[:64]], [it for _, it in colours[64:]]
+    each = Image.new("RGB", (max(1, len(others)), 1))
+    each.putdata(others or often[:1])
+    groups = each.quantize(256 - len(often), method=Image.Quantize.MEDIANCUT).getpalette()[: 3 * (256 - len(often))]
+    palette = Image.new("P", (1, 1))
+    palette.putpalette([c for it in often for c in it] + groups)
+    return palette
+
+
+def keep(browser):
+    """One view each, and no more bytes than a reader should wait for."""
+    from PIL import Image
+
+    folder = TOP / "docs" / "pictures"
+    for name, (recipe, do, width, height, paper) in KEPT.items():
+        with tempfile.TemporaryDirectory() as own:
+            page = Empty(browser, own) if recipe is None else Browsing(browser, own, recipe)
+            page.size(width, height, paper, calm=True)
+            if recipe is not None:
+                page.until(lambda: page.all(".out-list li"), seconds=30)
+            do(page)
+            page.run("if (!document.activeElement.matches('.typing')) document.activeElement.blur(); window.scrollTo(0, 0)")
+            time.sleep(0.6)
+            raw = pathlib.Path(own) / "raw.png"
+            page.browser.save_screenshot(str(raw))
+            kept, picture = folder / f"{name}.png", Image.open(raw).convert("RGB")
+            picture.quantize(palette=palette_of(picture), dither=Image.Dither.NONE).save(kept, optimize=True)
+            page.close()
+        size = kept.stat().st_size
+        print(f"{name} {size / 1000:.0f} kB", flush=True)
+        assert size < MOST_BYTES
+
+
 def pictures(browser, folder, name):
     recipe, do = STATES[name]
     with tempfile.TemporaryDirectory() as own:

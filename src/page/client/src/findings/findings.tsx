@@ -43,7 +43,7 @@ function Places({ finding }: { finding: Finding }) {
   const n = finding.places.length;
   const now = look.value;
   const held = now !== null && now.held && now.finding === String(finding.id);
-  if (n === 0) return null;
+  if (n === 0 || store.view.value?.box === null) return null; // there is nothing to be seen of no metal
   return (
     <button type="button" class="word small show" aria-pressed={held} onClick={() => (held ? letGo() : hold(finding))}>
       {held ? "back to the whole sign" : n === 1 ? "show it" : `show the ${placesOf(n)}`}

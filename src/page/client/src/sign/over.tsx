@@ -34,6 +34,7 @@ function Ring({ at, r, kind }: { at: Point; r: number; kind: string }) {
 
 /** The worst place of each finding that counts, small, as long as none is looked at. */
 function Quiet({ view }: { view: View }) {
+  if (view.box === null) return null;
   const small = Math.max(3.5, Math.min(8, (0.012 * Math.max(view.figures.width, view.figures.height)) / perPixel.value));
   const counted = view.findings.filter((it) => it.gravity !== "note" && (it.accepted === null || it.accepted === false || it.accepted === ""));
   return (
