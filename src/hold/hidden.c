@@ -8,11 +8,15 @@
  *
  * An initial counts as a whole, letter by letter: it may be made of several shapes.
  */
+#include "base/text.h"
 #include "hold/corner-private.h"
 #include "hold/hold-private.h"
 
 /* Lengths are compared, not drawn: a tenth of a millimetre from the curve will do. */
 #define COARSE_MM 0.1
+
+#define ALL_OF_IT 99.5 /* %: an outline that shows so far is not covered */
+#define BLOCKED   1.0  /* % of a hole: less is a rim that a bolt does not notice */
 
 static double
 length_of(const HfShape *shape, gboolean clean)
@@ -115,6 +119,61 @@ add_hidden(HfCheck *check, guint s, double share)
                                 "that it lies on");
 }
 
+/* ---- metal in a hole ------------------------------------------------------------------------- */
+
+/* % of the hole, less a rim, that is metal: what came later and lies across it. */
+static double
+blocked_share(const HfCheck *check, const HfShape *hole)
+{
+  g_autoptr(HfRegion) chords = hf_region_new();
+  hf_region_flatten(chords, hole->outline, HF_NO_SHAPE, HF_FLATTEN_MM);
+  g_autoptr(HfRegion) within = hf_region_offset(chords, -COARSE_MM, COARSE_MM / 10);
+  g_autoptr(HfRegion) metal = hf_region_intersect(within, check->metal->region);
+  double whole = hf_region_area(within);
+  return whole > 0 ? 100 * hf_region_area(metal) / whole : 0;
+}
+
+static gboolean
+hangs_by(const HfCheck *check, HfPoint middle)
+{
+  for (guint i = 0; i < check->layout->hangs->len; i++) {
+    const HfHang *hang = &g_array_index(check->layout->hangs, HfHang, i);
+    if (hang->kind == HF_HANG_HOLE && hf_point_distance(hang->at, middle) < COARSE_MM)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* A bolt or a hook must go through: what a sign hangs by is no hole when metal lies in it. Of a
+ * pattern of holes letters may cover what they like. */
+static void
+check_open(HfCheck *check, guint s, double share)
+{
+  const HfShape *shape = hf_layout_shape(check->layout, s);
+  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+  HfLimit limit = check->hold->limits[HF_LAW_HIDDEN];
+  if (shape->letter >= 0 || entry->kind == HF_ENTRY_HOLES || share > ALL_OF_IT ||
+      share < limit.stop)
+    return;
+  double blocked = blocked_share(check, shape);
+  if (blocked < BLOCKED)
+    return;
+  HfPoint middle = hf_box_centre(hf_outline_box(shape->outline));
+  gboolean hung = hangs_by(check, middle);
+  HfFinding *finding =
+      hf_check_add(check, HF_LAW_HIDDEN, hung ? limit.stop / 2 : limit.caution / 2, middle);
+  if (finding == NULL)
+    return;
+  g_autofree char *part = hf_text_number(blocked, 0);
+  finding->measured = share;
+  finding->limit = NAN;
+  hf_finding_name(check, finding, s);
+  hf_finding_form(finding, "opening");
+  hf_finding_say(finding, "metal lies in it, %s %% of the hole%s", part,
+                 hung ? ": what the sign hangs by does not go through" : "");
+  hf_finding_fix(finding, "move the hole, or what lies across it");
+}
+
 gboolean
 hf_check_hidden(HfCheck *check, GError **error)
 {
@@ -128,6 +187,7 @@ hf_check_hidden(HfCheck *check, GError **error)
     if (share < check->hold->limits[HF_LAW_HIDDEN].caution) /* contours that cross count twice */
       share = share_of(check, shown, s, TRUE);
     add_hidden(check, s, share);
+    check_open(check, s, share);
   }
   return TRUE;
 }
