@@ -107,6 +107,33 @@ bar_under(HfProposing *asked, guint entry, const Line *line)
   stand_on(asked, proposal, entry, name);
 }
 
+/* Words that stand on a bar and reach over its ends: the bar as long as the words, about the same
+ * middle. */
+static void
+bar_longer(HfProposing *asked, guint entry)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  for (guint i = 0; e->kind == HF_ENTRY_WORDS && i < hf_proposing_n(asked); i++) {
+    const HfEntry *bar = hf_proposing_entry(asked, i);
+    if (bar->kind != HF_ENTRY_BAR || g_strcmp0(bar->name, e->words.stand_on) != 0 ||
+        (bar->place.at != NULL && bar->place.at->len > 1))
+      continue;
+    HfBox strip = hf_proposing_box(asked, i, 0), ink = hf_proposing_box(asked, entry, -1);
+    double over = fmax(strip.min.x - ink.min.x, ink.max.x - strip.max.x);
+    if (over <= 0 || fabs(hf_box_width(strip) - bar->bar.length) > 0.1) /* it is turned */
+      continue;
+    HfProposal *proposal =
+        hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                   g_strdup_printf("make %s {} longer, under all of %s",
+                                   hf_proposing_called(asked, bar), hf_proposing_called(asked, e)));
+    if (proposal == NULL)
+      return;
+    double now = bar->bar.length;
+    hf_propose_knob(proposal, bar, "length", now, now + 0.4 * over, now + 2 * over + 1, 1);
+    hf_propose_set(asked, proposal, i, "length", "{}");
+  }
+}
+
 /* Through the middle of small letters where there are any, else of the capitals: as high up as
  * every letter of the usual scripts has ink. It holds the counters of cut-through words too. */
 static void
@@ -120,9 +147,14 @@ bar_through(HfProposing *asked, guint entry, const Line *line, double share, con
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "through");
-  HfPoint at = {hf_box_centre(line->ink).x, line->baseline + level};
-  g_autofree char *bar = bar_entry(
-      e, name, at, ceil(hf_box_width(line->ink)) - (e->as == HF_AS_METAL ? 1 : -1), height);
+  double left = line->ink.min.x + 0.5, right = line->ink.max.x - 0.5;
+  if (e->as == HF_AS_OPENING) { /* into the metal round them, but not out of it */
+    HfBox metal = asked->patient->hold->box;
+    left = fmax(left - 1, metal.min.x + 1);
+    right = fmin(right + 1, metal.max.x - 1);
+  }
+  HfPoint at = {(left + right) / 2, line->baseline + level};
+  g_autofree char *bar = bar_entry(e, name, at, floor(right - left), height);
   hf_propose_append(proposal, bar);
 }
 
@@ -211,6 +243,7 @@ hf_propose_bar(HfProposing *asked)
     const HfEntry *e = hf_proposing_entry(asked, i);
     Line line;
     ring_under(asked, i);
+    bar_longer(asked, i);
     if (!is_plain_line(e) || !measure_line(asked, i, &line))
       continue;
     if (e->as == HF_AS_METAL && (e->words.lines == NULL || e->words.lines->len == 1))

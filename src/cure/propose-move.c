@@ -86,6 +86,16 @@ is_fitted(const HfEntry *e)
          (separator && e->separator.band != NULL && e->separator.band->len > 0);
 }
 
+/* A piece that openings cut off a plate lies in the air; the plate does not. */
+static gboolean
+is_all_of(const HfProposing *asked, const HfAdrift *piece)
+{
+  HfBox part = g_array_index(asked->patient->hold->parts, HfPart, piece->part).box;
+  HfBox own = hf_outline_box(shape_of(asked, piece)->outline);
+  part = hf_box_grow(part, 0.5);
+  return hf_box_contains(part, own.min) && hf_box_contains(part, own.max);
+}
+
 static void
 move_nearer(HfProposing *asked, const HfAdrift *piece)
 {
@@ -149,6 +159,8 @@ hf_propose_nearer(HfProposing *asked)
       if ((gint)entry == last_words)
         continue; /* once for all its letters */
       last_words = (gint)entry;
+    } else if (!is_all_of(asked, piece)) {
+      continue;
     }
     move_nearer(asked, piece);
   }
@@ -201,6 +213,17 @@ hole_at(const HfProposing *asked, guint entry, HfPoint at, double *ret_radius)
   return -1;
 }
 
+/* `the hole`; of several copies which one, as the findings call it: `hole 1 (copy 2)`. */
+static char *
+called_copy(const HfProposing *asked, guint shape)
+{
+  const HfShape *of = hf_layout_shape(asked->patient->layout, shape);
+  const HfEntry *e = hf_proposing_entry(asked, of->entry);
+  gboolean several = e->place.at != NULL && e->place.at->len > 1;
+  char *called = g_strdup(several ? of->label : hf_proposing_called(asked, e));
+  return g_strdelimit(called, "{}", '|'); /* not to be taken for the knob */
+}
+
 static void
 move_inward(HfProposing *asked, guint entry, guint aim)
 {
@@ -222,10 +245,11 @@ move_inward(HfProposing *asked, guint entry, guint aim)
   double least = radius + finding->limit - reached, most = radius + limit.caution + 2 - reached;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  HfProposal *proposal =
-      hf_propose(asked, aims,
-                 g_strdup_printf("move %s {} %s, away from the edge", hf_proposing_called(asked, e),
-                                 hf_say_way(way)));
+  g_autofree char *called = called_copy(asked, (guint)shape);
+  HfProposal *proposal = hf_propose(
+      asked, aims,
+      g_strdup_printf(inside ? "move %s {} %s, away from the edge" : "move %s {} %s, into the metal",
+                      called, hf_say_way(way)));
   hf_propose_knob(proposal, e, "at", 0, fmax(least, 0.1), fmax(most, least + 1), 0.1);
   guint copy = hf_layout_shape(asked->patient->layout, (guint)shape)->copy;
   if (!hf_propose_move(asked, proposal, entry, copy, hf_point(0, 0), way))
@@ -247,10 +271,9 @@ move_apart(HfProposing *asked, const HfWeb *web, guint aim, guint shape, double 
   double lack = finding->limit - finding->measured;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  HfProposal *proposal =
-      hf_propose(asked, aims,
-                 g_strdup_printf("move %s {} %s, off the thin metal", hf_proposing_called(asked, e),
-                                 hf_say_way(way)));
+  g_autofree char *called = called_copy(asked, shape);
+  HfProposal *proposal = hf_propose(
+      asked, aims, g_strdup_printf("move %s {} %s, off the thin metal", called, hf_say_way(way)));
   hf_propose_knob(proposal, e, "at", 0, fmax(lack, 0.1), fmax(4 * lack, lack + 2), 0.1);
   if (!hf_propose_move(asked, proposal, of->entry, of->copy, hf_point(0, 0), way))
     g_ptr_array_remove(asked->found, proposal);

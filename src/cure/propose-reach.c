@@ -75,6 +75,25 @@ fill_band(HfProposing *asked, guint entry)
   hf_propose_set(asked, proposal, entry, "fill band", "yes");
 }
 
+/* A star, dot or diamond of a size of its own: as large as the band is wide. */
+static void
+fill_with_separator(HfProposing *asked, guint entry)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  if (e->separator.band == NULL || e->separator.band->len != 2 || isnan(e->separator.size))
+    return;
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 g_strdup_printf("let %s fill the band, biting both of its rings",
+                                 hf_proposing_called(asked, e)));
+  if (proposal == NULL)
+    return;
+  gboolean diamond = e->kind == HF_ENTRY_DIAMOND;
+  hf_propose_take_out(asked, proposal, entry, diamond ? "height" : "diameter");
+  if (diamond && !isnan(e->separator.width))
+    hf_propose_take_out(asked, proposal, entry, "width");
+}
+
 /* The ring in whose window the entry stands, the narrowest; -1: none. */
 static gint
 ring_round(const HfProposing *asked, guint entry)
@@ -142,9 +161,12 @@ void
 hf_propose_fill(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
-    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_WORDS)
+    HfEntryKind kind = hf_proposing_entry(asked, i)->kind;
+    if (kind == HF_ENTRY_WORDS)
       fill_band(asked, i);
-    if (hf_proposing_entry(asked, i)->kind != HF_ENTRY_INITIAL)
+    if (kind == HF_ENTRY_DOT || kind == HF_ENTRY_DIAMOND || kind == HF_ENTRY_STAR)
+      fill_with_separator(asked, i);
+    if (kind != HF_ENTRY_INITIAL)
       continue;
     bite_instead_of_clear(asked, i);
     reach_ring(asked, i);

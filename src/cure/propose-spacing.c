@@ -250,6 +250,61 @@ hf_propose_joined(HfProposing *asked)
 /* ---- further -----------------------------------------------------------------------------------
  */
 
+/* The other words that take part in @aim beside @entry; -1: there are none. */
+static gint
+other_words(const HfProposing *asked, guint aim, guint entry)
+{
+  const HfFinding *finding = hf_proposing_finding(asked, aim);
+  for (guint i = 0; i < finding->entries->len; i++) {
+    guint other = g_array_index(finding->entries, guint, i);
+    if (other != entry && hf_proposing_entry(asked, other)->kind == HF_ENTRY_WORDS)
+      return (gint)other;
+  }
+  return -1;
+}
+
+/* Two entries of words that come too near to each other: the narrower one away, straight up, down
+ * or to a side, whichever way they are farther apart already. */
+static void
+words_apart(HfProposing *asked, guint entry, const GArray *aims)
+{
+  for (guint i = 0; i < aims->len; i++) {
+    gint other = other_words(asked, g_array_index(aims, guint, i), entry);
+    if (other < 0)
+      continue;
+    HfBox own = hf_proposing_box(asked, entry, -1), its = hf_proposing_box(asked, (guint)other, -1);
+    if (hf_box_width(own) > hf_box_width(its) ||
+        (hf_box_width(own) == hf_box_width(its) && (gint)entry > other))
+      return;
+    HfPoint way = hf_point_sub(hf_box_centre(own), hf_box_centre(its));
+    gboolean level = fabs(way.x) / (hf_box_width(own) + hf_box_width(its)) >
+                     fabs(way.y) / (hf_box_height(own) + hf_box_height(its));
+    way = level ? hf_point(way.x < 0 ? -1 : 1, 0) : hf_point(0, way.y < 0 ? -1 : 1);
+    const HfEntry *e = hf_proposing_entry(asked, entry);
+    double lack = fmax(hf_proposing_lack(asked, aims), 0.5);
+    HfProposal *proposal = hf_propose(
+        asked, g_array_copy((GArray *)aims),
+        g_strdup_printf("move %s {} %s, away from %s", hf_proposing_called(asked, e),
+                        hf_say_way(way),
+                        hf_proposing_called(asked, hf_proposing_entry(asked, (guint)other))));
+    hf_propose_knob(proposal, e, "shift", 0, lack,
+                    4 * lack + 0.3 * hf_proposing_height(asked, entry), 0.5);
+    if (!hf_propose_move(asked, proposal, entry, 0, hf_point(0, 0), way))
+      g_ptr_array_remove(asked->found, proposal);
+    return;
+  }
+}
+
+/* Wider spacing helps between letters of the same words alone. */
+static gboolean
+all_with_others(const HfProposing *asked, guint entry, const GArray *aims)
+{
+  for (guint i = 0; i < aims->len; i++)
+    if (other_words(asked, g_array_index(aims, guint, i), entry) < 0)
+      return FALSE;
+  return TRUE;
+}
+
 void
 hf_propose_further(HfProposing *asked)
 {
@@ -261,7 +316,9 @@ hf_propose_further(HfProposing *asked)
     double lack = fmax(hf_proposing_lack(asked, aims), 0.5), height = hf_proposing_height(asked, i);
     double most = fmin(3 * lack + 0.1 * height, height), now = spacing_now(asked, i);
     lines(asked, i, aims, 1, fmax(lack / 2, 0.5), most);
-    if (e->words.spacing_rule == HF_SPACING_PAIRS || !has_neighbours(asked, i))
+    words_apart(asked, i, aims);
+    if (e->words.spacing_rule == HF_SPACING_PAIRS || !has_neighbours(asked, i) ||
+        all_with_others(asked, i, aims))
       continue;
     HfProposal *proposal = hf_propose(
         asked, g_array_copy(aims),

@@ -245,10 +245,10 @@ brace(HfProposing *asked, guint aim)
     return;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  HfProposal *proposal =
-      hf_propose(asked, aims,
-                 g_strdup_printf("tie %s half way along, %s", hf_proposing_called(asked, e),
-                                 hf_say_way(hf_point(cos(best), sin(best)))));
+  HfProposal *proposal = hf_propose(
+      asked, aims,
+      g_strdup_printf("tie %s half way along its free length, from there %s",
+                      hf_proposing_called(asked, e), hf_say_way(hf_point(cos(best), sin(best)))));
   HfPoint centre = hf_box_centre(hf_proposing_box(asked, entry, -1));
   g_autofree char *x = hf_text_number(in_gap.x - centre.x, 2),
                   *y = hf_text_number(in_gap.y - centre.y, 2),

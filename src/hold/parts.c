@@ -191,9 +191,12 @@ cure_of(const HfCheck *check, const HfPiece *piece)
     if (shape->opening)
       return shape->letter >= 0 ? "tie it, or take a stencil face" : "tie it";
   }
-  return piece->fragment
+  if (!piece->fragment)
+    return "tie it, let it bite deeper, or name it under alone";
+  const HfShape *of = hf_layout_shape(check->layout, share_shape(piece, 0));
+  return of->letter >= 0
              ? "tie it, let it bite deeper, or say under alone: dots of the entry's name"
-             : "tie it, let it bite deeper, or name it under alone";
+             : "tie it, or move off what cuts it apart";
 }
 
 static void

@@ -1,23 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * change.c - before and after, side by side.
+ * change.c - before and after, side by side; one above the other where what is shown is wide, so
+ * that it is shown twice as large.
  *
  *     +-------------+   +-------------+      both panels show the same piece of the sign
  *     |  B   O      | > |  B = O      |      crossed: metal that goes     (before)
  *     |    x        |   |             |      hatched: metal that comes    (after)
- *     +-------------+   +-------------+      ring: something small is there
+ *     +-------------+   +-------------+      ring: something small is there, and nothing large near
  *
  * Colour, pattern and the panel say the same thing, so each alone is enough. Points that lie within
  * a third of a pixel are left out: a picture of 400 pixels need not carry an outline at 5 um.
  */
 #include "out/change.h"
 #include "base/text.h"
+#include "geom/index.h"
 #include "out/pen-private.h"
 
 static const double THINNED = 0.33;  /* pixels */
 static const double SMALL = 9;       /* pixels: what is smaller gets a ring */
 static const double SLIVER = 0.05;   /* mm2: rounding, no change */
 static const double CONTEXT = 0.25;  /* of the sign is shown at least */
+static const double ROOM = 0.15;     /* of what changes, all round */
 static const double RING_APART = 14; /* pixels */
+static const double SEEN = 30;       /* pixels: so near to a large mark a small one needs no ring */
+static const double WIDE = 1.6;      /* times as wide as high: one above the other */
 
 enum { GAP = 26, PAD = 6, SHEET_PAD = 14, NUMBER = 20 };
 
@@ -83,6 +88,32 @@ near_one(const GArray *places, HfPoint p)
   return FALSE;
 }
 
+static double
+size_of(const Panel *panel, const HfRing *ring)
+{
+  HfBox box = hf_ring_box(ring);
+  return fmax(hf_box_width(box), hf_box_height(box)) * panel->scale;
+}
+
+/* Is a mark that is large enough to be seen beside @p (mm)? */
+static gboolean
+near_large(const Panel *panel, const HfRegion *region, HfPoint p)
+{
+  double reach = SEEN / panel->scale;
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    if (size_of(panel, ring) < SMALL || !hf_box_contains(hf_box_grow(hf_ring_box(ring), reach), p))
+      continue;
+    for (guint v = 0; v < ring->n; v++) {
+      HfEdgeId id = {i, v};
+      HfPoint on = hf_segment_nearest(hf_edge_start(region, id), hf_edge_end(region, id), p, NULL);
+      if (hf_point_distance(on, p) < reach)
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 /* A ring round each piece that is too small to see, one for those that lie together. */
 static void
 put_rings(const Panel *panel, const HfRegion *region, const char *dash)
@@ -90,10 +121,9 @@ put_rings(const Panel *panel, const HfRegion *region, const char *dash)
   g_autoptr(GArray) places = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   for (guint i = 0; i < region->rings->len; i++) {
     const HfRing *ring = hf_region_ring(region, i);
-    HfBox box = hf_ring_box(ring);
-    double size = fmax(hf_box_width(box), hf_box_height(box)) * panel->scale;
-    HfPoint at = on_panel(panel, hf_box_centre(box));
-    if (ring->parent >= 0 || hf_ring_area(ring) < SLIVER || size >= SMALL || near_one(places, at))
+    HfPoint centre = hf_box_centre(hf_ring_box(ring)), at = on_panel(panel, centre);
+    if (ring->parent >= 0 || hf_ring_area(ring) < SLIVER || size_of(panel, ring) >= SMALL ||
+        near_one(places, at) || near_large(panel, region, centre))
       continue;
     g_array_append_val(places, at);
     put(panel->svg, "<circle cx=\"", at.x);
@@ -159,17 +189,17 @@ put_panel(const Panel *panel, const HfRegion *metal, const HfRegion *differs, gb
   put_frame(panel, rule);
 }
 
-/* From before to after. */
+/* From before to after: to the right, or down. */
 static void
-put_arrow(const Panel *panel)
+put_arrow(const Panel *panel, gboolean down)
 {
-  double x = panel->x + panel->width + GAP / 2.0, y = panel->y + panel->height / 2;
-  put(panel->svg, "<path d=\"M", x - 4);
-  put(panel->svg, " ", y - 8);
-  put(panel->svg, "L", x + 5);
-  put(panel->svg, " ", y);
-  put(panel->svg, "L", x - 4);
-  put(panel->svg, " ", y + 8);
+  static const HfPoint tips[] = {{-4, -8}, {5, 0}, {-4, 8}};
+  double x = panel->x + (down ? panel->width / 2 : panel->width + GAP / 2.0);
+  double y = panel->y + (down ? panel->height + GAP / 2.0 : panel->height / 2);
+  for (gsize i = 0; i < G_N_ELEMENTS(tips); i++) {
+    put(panel->svg, i == 0 ? "<path d=\"M" : "L", x + (down ? tips[i].y : tips[i].x));
+    put(panel->svg, " ", y + (down ? tips[i].x : tips[i].y));
+  }
   g_string_append_printf(panel->svg,
                          "\" fill=\"none\" stroke=\"#%06x\" stroke-width=\"2.5\" "
                          "stroke-linecap=\"round\" stroke-linejoin=\"round\"/>\n",
@@ -198,9 +228,9 @@ crop_of(HfBox changed, HfBox sign)
     changed = (HfBox){{-1, -1}, {1, 1}};
   double w = hf_box_width(changed), h = hf_box_height(changed);
   double least = fmax(hf_box_width(sign), hf_box_height(sign)) * CONTEXT;
-  HfBox crop = hf_box_grow(changed, fmax(0.25 * fmax(w, h), (least - fmax(w, h)) / 2));
+  HfBox crop = hf_box_grow(changed, fmax(ROOM * fmax(w, h), (least - fmax(w, h)) / 2));
   double wide = hf_box_width(crop), high = hf_box_height(crop);
-  double low = wide * 0.45, tall = wide * 1.1; /* neither a slit nor a tower */
+  double low = wide * 0.3, tall = wide * 1.1; /* neither a slit nor a tower */
   if (high < low) {
     crop.min.y -= (low - high) / 2;
     crop.max.y += (low - high) / 2;
@@ -220,16 +250,18 @@ put_change(GString *svg, const char *id, const HfRegion *before, const HfRegion 
   g_autoptr(HfRegion) goes = hf_region_subtract(before, after);
   HfBox sign = hf_box_union(hf_region_box(before), hf_region_box(after));
   HfBox crop = crop_of(hf_box_union(box_of_pieces(comes), box_of_pieces(goes)), sign);
-  Panel panel = {.svg = svg, .crop = crop, .x = x, .y = y, .width = (width - GAP) / 2};
+  gboolean below = hf_box_width(crop) > WIDE * hf_box_height(crop);
+  Panel panel = {
+      .svg = svg, .crop = crop, .x = x, .y = y, .width = below ? width : (width - GAP) / 2};
   g_strlcpy(panel.id, id, sizeof panel.id);
   panel.scale = panel.width / hf_box_width(crop);
   panel.height = panel.scale * hf_box_height(crop);
   put_patterns(&panel);
   put_panel(&panel, before, goes, FALSE);
-  put_arrow(&panel);
-  panel.x += panel.width + GAP;
+  put_arrow(&panel, below);
+  *(below ? &panel.y : &panel.x) += GAP + (below ? panel.height : panel.width);
   put_panel(&panel, after, comes, TRUE);
-  return panel.height;
+  return panel.y + panel.height - y;
 }
 
 static GBytes *

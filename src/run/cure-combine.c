@@ -1,29 +1,126 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * cure-combine.c - several changes, one after another, where one alone does not make the sign
- * whole.
+ * whole, or only with a change that is much seen.
  *
  *   given ──> letters closer (3 stops left) ──> tie what is loose (1 left) ──> round a point: whole
  *        └──> bolder (5 left) ──> ...
  *
- * Greedy with a little width: of all that one change came to, the few with the fewest stops left
- * (of equals, those that are seen least) are changed once more, by what is proposed for what they
- * are now, up to four changes. The first depth at which anything is whole is the last.
+ * Greedy with a little width: of all that one change came to, a few are changed once more, by what
+ * is proposed for what they are now, up to four changes: those with the fewest stops left (of
+ * equals, those that are seen least), no two of a kind; and the one that is seen least of those
+ * that take half of the stops. As with any bound: what costs nearly as much as a sign that is whole
+ * already is not gone on from. It ends with a whole sign that is cheap, or when enough was tried.
  */
 #include "run/cures-private.h"
+#include <string.h>
 
-enum { WIDTH = 3, DEPTH = 4, MOST_PROPOSALS = 32, MOST_KEPT = 6 };
+enum { WIDTH = 3, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 8, MOST_KEPT = 6 };
+static const double CHEAP = 8;         /* per cent: docs/maths.md#cures-ranking */
+static const double WORTH_IT = 1; /* of the cheapest whole sign: what costs more is left */
+static const guint MOST_WORK = 400000; /* corners of metal, see hf_trial_work() */
+static const guint PER_KNOB = 12;      /* runs that turning one takes, about */
 
 /* A place from which to go on, with what is proposed there. */
 typedef struct {
   const HfCured *cured;
-  GPtrArray *proposals;
+  const GPtrArray *proposals;
 } Stand;
 
-static void
-stand_clear(gpointer data)
+typedef struct {
+  HfCrew *crew;
+  double bound;       /* cost of the cheapest that is whole */
+  guint start;        /* work that was done before */
+  GPtrArray *kept;    /* HfCured: whole */
+  GPtrArray *between; /* arrays of what is neither, and of proposals: others point into them */
+} Combining;
+
+gboolean
+hf_cures_is_cheap(double cost)
 {
-  g_ptr_array_unref(((Stand *)data)->proposals);
+  return cost <= CHEAP;
 }
+
+/* ---- where to go on ---------------------------------------------------------------------------
+ */
+
+static gboolean
+is_rule(const HfProposal *proposal)
+{
+  return strcmp(proposal->key, "ties") == 0 || strcmp(proposal->key, "mend") == 0;
+}
+
+static gboolean
+has_step(const HfCured *cured, const HfProposal *proposal, const char *step)
+{
+  for (guint i = 0; i < cured->links->len; i++) {
+    const HfProposal *other = g_array_index(cured->links, HfCureLink, i).proposal;
+    if (is_rule(proposal) ? strcmp(other->key, proposal->key) == 0
+                          : strcmp(cured->steps->pdata[i], step) == 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* The same changes in another order, or with other ties or mending. */
+static gboolean
+of_a_kind(const HfCured *a, const HfCured *b)
+{
+  if (a->links->len != b->links->len)
+    return FALSE;
+  for (guint i = 0; i < a->links->len; i++)
+    if (!has_step(b, g_array_index(a->links, HfCureLink, i).proposal, a->steps->pdata[i]))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+kind_is_there(const GPtrArray *list, const HfCured *cured)
+{
+  for (guint i = 0; i < list->len; i++)
+    if (of_a_kind(list->pdata[i], cured))
+      return TRUE;
+  return FALSE;
+}
+
+/* Of @nodes, sorted, those to go on from. */
+static GPtrArray *
+choose(const Combining *c, const GPtrArray *nodes)
+{
+  GPtrArray *chosen = g_ptr_array_new();
+  guint half = hf_match_stops(hf_crew_given(c->crew)) / 2;
+  HfCured *least = NULL;
+  for (guint i = 0; i < nodes->len; i++) {
+    HfCured *cured = nodes->pdata[i];
+    if (cured->cost > WORTH_IT * c->bound || kind_is_there(chosen, cured))
+      continue;
+    if (hf_match_stops(cured->run) <= half && (least == NULL || cured->cost < least->cost))
+      least = cured;
+    if (chosen->len < WIDTH)
+      g_ptr_array_add(chosen, cured);
+  }
+  if (least != NULL && !kind_is_there(chosen, least))
+    g_ptr_array_add(chosen, least);
+  return chosen;
+}
+
+static GArray *
+stands_on(Combining *c, const GPtrArray *nodes)
+{
+  GArray *stands = g_array_new(FALSE, FALSE, sizeof(Stand));
+  g_autoptr(GPtrArray) chosen = choose(c, nodes);
+  for (guint i = 0; i < chosen->len; i++) {
+    const HfCured *cured = chosen->pdata[i];
+    const HfRun *run = cured->run;
+    HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
+    Stand stand = {cured, hf_cure_proposals(&patient)};
+    g_ptr_array_add(c->between, (gpointer)stand.proposals);
+    g_array_append_val(stands, stand);
+  }
+  return stands;
+}
+
+/* ---- one change more --------------------------------------------------------------------------
+ */
 
 static gboolean
 targets_a_stop(const HfRun *run, const HfProposal *proposal)
@@ -36,29 +133,24 @@ targets_a_stop(const HfRun *run, const HfProposal *proposal)
   return FALSE;
 }
 
-/* @nodes: sorted. */
-static GArray *
-stands_on(const GPtrArray *nodes)
+/* Rules have no knob, and cost a run each; turning a knob costs many. */
+static guint
+most_tasks(const Combining *c, const Stand *stand, guint n_stands, gboolean with_knob)
 {
-  GArray *stands = g_array_new(FALSE, FALSE, sizeof(Stand));
-  g_array_set_clear_func(stands, stand_clear);
-  for (guint i = 0; i < nodes->len && i < WIDTH; i++) {
-    const HfCured *cured = nodes->pdata[i];
-    const HfRun *run = cured->run;
-    HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
-    Stand stand = {cured, hf_cure_proposals(&patient)};
-    g_array_append_val(stands, stand);
-  }
-  return stands;
+  if (!with_knob)
+    return MOST_RULES;
+  guint done = hf_crew_work_done(c->crew) - c->start;
+  guint left = done < MOST_WORK ? MOST_WORK - done : 0;
+  guint each = PER_KNOB * MAX(hf_trial_work(stand->cured->run), 1);
+  return MIN(MOST_KNOBS, left / n_stands / each);
 }
 
-/* Rules have no knob, and cost a run each; turning a knob costs many. */
 static void
-add_tasks(GArray *tasks, const Stand *stand, gboolean with_knob)
+add_tasks(const Combining *c, GArray *tasks, const Stand *stand, guint n_stands, gboolean with_knob)
 {
   const HfCured *cured = stand->cured;
-  guint added = 0;
-  for (guint i = 0; i < stand->proposals->len && added < MOST_PROPOSALS; i++) {
+  guint added = 0, most = most_tasks(c, stand, n_stands, with_knob);
+  for (guint i = 0; i < stand->proposals->len && added < most; i++) {
     const HfProposal *proposal = stand->proposals->pdata[i];
     if (isnan(proposal->step) == with_knob || !targets_a_stop(cured->run, proposal))
       continue;
@@ -76,106 +168,113 @@ same_metal(const HfRun *a, const HfRun *b)
   return hf_measure_equal(a->metal->region, b->metal->region);
 }
 
-/* Tries those with a knob, or those without, at every stand; adds all that is nearer to @next. */
+/* Tries those with a knob, or those without, at every stand: what is whole into `kept`, what is
+ * only nearer into @next. */
 static gboolean
-try_all(HfCrew *crew, const GArray *stands, gboolean with_knob, GPtrArray *next, GError **error)
+try_all(Combining *c, const GArray *stands, gboolean with_knob, GPtrArray *next, GError **error)
 {
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
   for (guint i = 0; i < stands->len; i++)
-    add_tasks(tasks, &g_array_index(stands, Stand, i), with_knob);
-  if (!hf_crew_work(crew, tasks, error))
+    add_tasks(c, tasks, &g_array_index(stands, Stand, i), stands->len, with_knob);
+  if (!hf_crew_work(c->crew, tasks, error))
     return FALSE;
   for (guint i = 0; i < tasks->len; i++) {
     HfCureTask *task = &g_array_index(tasks, HfCureTask, i);
-    if (task->nearer != NULL && !same_metal(task->nearer->run, task->base.run))
-      g_ptr_array_add(next, g_steal_pointer(&task->nearer));
+    if (task->nearer == NULL || same_metal(task->nearer->run, task->base.run))
+      continue;
+    GPtrArray *into = task->nearer->whole ? c->kept : next;
+    if (task->nearer->whole)
+      c->bound = fmin(c->bound, task->nearer->cost);
+    g_ptr_array_add(into, g_steal_pointer(&task->nearer));
   }
   g_ptr_array_sort(next, hf_cures_compare);
   return TRUE;
 }
 
-static gboolean
-any_whole(const GPtrArray *sorted)
+/* Rules first; knobs where these leave no whole sign that is cheap. Returns: (transfer none)
+ * (element-type HfCured) all that is nearer, sorted; %NULL: stopped. */
+static const GPtrArray *
+go_on(Combining *c, const GPtrArray *nodes, GError **error)
 {
-  return sorted->len > 0 && ((const HfCured *)sorted->pdata[0])->whole;
-}
-
-/* One change more. Returns: (element-type HfCured) all that is nearer, sorted; %NULL: stopped. */
-static GPtrArray *
-go_on(HfCrew *crew, const GPtrArray *nodes, GError **error)
-{
-  g_autoptr(GArray) stands = stands_on(nodes);
-  g_autoptr(GPtrArray) next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
-  if (!try_all(crew, stands, FALSE, next, error))
+  g_autoptr(GArray) stands = stands_on(c, nodes);
+  GPtrArray *next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  g_ptr_array_add(c->between, next);
+  if (!try_all(c, stands, FALSE, next, error))
     return NULL;
-  if (!any_whole(next) && !try_all(crew, stands, TRUE, next, error))
+  if (!hf_cures_is_cheap(c->bound) && !try_all(c, stands, TRUE, next, error))
     return NULL;
-  return g_steal_pointer(&next);
-}
-
-/* The same changes, made in another order? */
-static gboolean
-same_steps(const HfCured *a, const HfCured *b)
-{
-  if (a->steps->len != b->steps->len)
-    return FALSE;
-  for (guint i = 0; i < a->steps->len; i++)
-    if (!g_ptr_array_find_with_equal_func(b->steps, a->steps->pdata[i], g_str_equal, NULL))
-      return FALSE;
-  return TRUE;
-}
-
-static gboolean
-is_another_order(const GPtrArray *kept, const HfCured *cured)
-{
-  for (guint i = 0; i < kept->len; i++)
-    if (same_steps(kept->pdata[i], cured))
-      return TRUE;
-  return FALSE;
-}
-
-/* Of @sorted what is whole, each set of changes once. */
-static GPtrArray *
-whole_of(GPtrArray *sorted)
-{
-  GPtrArray *kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
-  for (guint i = 0; i < sorted->len && kept->len < MOST_KEPT; i++) {
-    HfCured *cured = sorted->pdata[i];
-    if (cured->whole && !is_another_order(kept, cured))
-      g_ptr_array_add(kept, g_steal_pointer(&sorted->pdata[i]));
-  }
-  return kept;
+  return next;
 }
 
 /* Those with fewer stops than the given sign. */
 static GPtrArray *
-nearer_than_given(const HfCrew *crew, const GPtrArray *first)
+nearer_than_given(const Combining *c, const GPtrArray *first)
 {
-  guint stops = hf_match_stops(hf_crew_given(crew));
+  guint stops = hf_match_stops(hf_crew_given(c->crew));
   GPtrArray *nodes = g_ptr_array_new();
   for (guint i = 0; i < first->len; i++) {
     const HfCured *cured = first->pdata[i];
-    if (!cured->as_is && hf_match_stops(cured->run) < stops)
+    if (!cured->as_is && !cured->whole && hf_match_stops(cured->run) < stops)
       g_ptr_array_add(nodes, first->pdata[i]);
   }
   g_ptr_array_sort(nodes, hf_cures_compare);
   return nodes;
 }
 
-GPtrArray *
-hf_cures_combine(HfCrew *crew, const GPtrArray *first, GError **error)
+/* ---- the best of them -------------------------------------------------------------------------
+ */
+
+/* Of what is whole the cheapest, each kind once. */
+static void
+thin_out(Combining *c)
 {
-  g_autoptr(GPtrArray) nodes = nearer_than_given(crew, first);
-  for (guint depth = 1; depth < DEPTH && nodes->len > 0; depth++) {
-    GPtrArray *next = go_on(crew, nodes, error);
-    if (next == NULL)
-      return NULL;
-    g_ptr_array_unref(nodes);
-    nodes = next;
-    if (any_whole(nodes))
-      break;
+  g_ptr_array_sort(c->kept, hf_cures_compare);
+  g_autoptr(GPtrArray) all = g_steal_pointer(&c->kept);
+  c->kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  for (guint i = 0; i < all->len && c->kept->len < MOST_KEPT; i++)
+    if (!kind_is_there(c->kept, all->pdata[i]))
+      g_ptr_array_add(c->kept, g_steal_pointer(&all->pdata[i]));
+}
+
+static gboolean
+tidy_up(Combining *c, GError **error)
+{
+  g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
+  g_array_set_clear_func(tasks, hf_cure_task_clear);
+  for (guint i = 0; i < c->kept->len; i++) {
+    HfCureTask task = {.tidy = g_steal_pointer(&c->kept->pdata[i])};
+    g_array_append_val(tasks, task);
   }
-  return any_whole(nodes) ? whole_of(nodes)
-                          : g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  g_ptr_array_set_size(c->kept, 0);
+  gboolean done = hf_crew_work(c->crew, tasks, error);
+  for (guint i = 0; i < tasks->len; i++)
+    g_ptr_array_add(c->kept, g_steal_pointer(&g_array_index(tasks, HfCureTask, i).tidy));
+  thin_out(c);
+  return done;
+}
+
+static void
+combining_clear(Combining *c)
+{
+  g_clear_pointer(&c->kept, g_ptr_array_unref);
+  g_clear_pointer(&c->between, g_ptr_array_unref);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Combining, combining_clear)
+
+GPtrArray *
+hf_cures_combine(HfCrew *crew, const GPtrArray *first, double bound, GError **error)
+{
+  g_auto(Combining) c = {crew, bound, hf_crew_work_done(crew),
+                         g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free),
+                         g_ptr_array_new_with_free_func((GDestroyNotify)g_ptr_array_unref)};
+  g_autoptr(GPtrArray) nearer = nearer_than_given(&c, first);
+  const GPtrArray *nodes = nearer;
+  for (guint depth = 1; depth < DEPTH && nodes->len > 0 && !hf_cures_is_cheap(c.bound); depth++) {
+    nodes = go_on(&c, nodes, error);
+    if (nodes == NULL)
+      return NULL;
+  }
+  thin_out(&c);
+  return tidy_up(&c, error) ? g_steal_pointer(&c.kept) : NULL;
 }

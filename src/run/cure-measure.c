@@ -9,16 +9,18 @@
  * whose ends are at d0 and d1, it is nowhere above (d0 + d1 + l) / 2: a stretch that can't beat
  * the farthest point known so far is not looked at, any other is halved.
  *
- *   cost = 100 (added + removed) / area of the given metal
+ *   cost = 100 (|added - removed| + least(added, removed) / 2) / area of the given metal
  *        + 100 shift / diagonal of the given sign
- *        + 1/4 for each tie more than before                       docs/maths.md#cures-ranking
+ *        + 1/2 for each tie more than before                       docs/maths.md#cures-ranking
+ *
+ * Metal that only moves goes at one place and comes at another: of both together a quarter counts.
  */
 #include "geom/index.h"
 #include "run/cures-private.h"
 #include <string.h>
 
 static const double TOLERANCE = 0.01; /* mm, of the shift */
-static const double TIE_COST = 0.25;
+static const double TIE_COST = 0.5, MOVED_COST = 0.5;
 
 /* ---- distance to a boundary -------------------------------------------------------------------
  */
@@ -239,7 +241,8 @@ hf_measure_cured(const HfRun *given, HfCured *cured)
   g_clear_pointer(&cured->takes, g_array_unref);
   cured->takes = match.takes;
   guint had = n_ties(given);
-  cured->cost = 100 * (cured->added + cured->removed) / fmax(given->hold->area, 1) +
+  double net = fabs(cured->added - cured->removed), moved = fmin(cured->added, cured->removed);
+  cured->cost = 100 * (net + MOVED_COST * moved) / fmax(given->hold->area, 1) +
                 100 * cured->shift / fmax(size, 1) +
                 TIE_COST * (cured->ties > had ? cured->ties - had : 0);
 }

@@ -35,6 +35,7 @@ typedef struct {
   const HfCancel *cancel;
   gboolean alone;
   HfTrial *best, *nearer;
+  guint work;
 } Search;
 
 /* ---- one value --------------------------------------------------------------------------------
@@ -48,23 +49,42 @@ changed_text(const Search *search, double value, gsize *ret_length)
                         edits->len, ret_length, NULL);
 }
 
-/* %NULL: that can't be made (no room, or no recipe at all), or stopped. */
-static HfTrial *
-try_value(const Search *search, double value)
+HfTrial *
+hf_trial_of(const HfRun *given, char *text, gsize length, HfFonts *fonts, const HfCancel *cancel)
 {
-  gsize length = 0;
-  g_autofree char *text = changed_text(search, value, &length);
-  if (text == NULL)
+  g_autofree char *own = text;
+  if (own == NULL)
     return NULL;
-  const HfRun *given = search->base->run;
-  HfRecipe *recipe = hf_recipe_read(text, length, given->recipe->file, NULL);
-  HfRunOptions options = {NULL, search->cancel, FALSE};
-  HfRun *run =
-      hf_run_recipe(recipe, hf_shop_ref(given->shop), hf_fonts_ref(search->fonts), &options, NULL);
+  HfRecipe *recipe = hf_recipe_read(own, length, given->recipe->file, NULL);
+  HfRunOptions options = {NULL, cancel, FALSE};
+  HfRun *run = hf_run_recipe(recipe, hf_shop_ref(given->shop), hf_fonts_ref(fonts), &options, NULL);
   if (run == NULL)
     return NULL;
   HfTrial *trial = g_new0(HfTrial, 1);
-  *trial = (HfTrial){g_steal_pointer(&text), length, run, hf_match_findings(given, run), value};
+  *trial = (HfTrial){g_steal_pointer(&own), length, run, hf_match_findings(given, run), NAN};
+  return trial;
+}
+
+guint
+hf_trial_work(const HfRun *run)
+{
+  guint corners = 0;
+  for (guint i = 0; i < run->metal->region->rings->len; i++)
+    corners += hf_region_ring(run->metal->region, i)->n;
+  return corners;
+}
+
+/* %NULL: that can't be made (no room, or no recipe at all), or stopped. */
+static HfTrial *
+try_value(Search *search, double value)
+{
+  gsize length = 0;
+  char *text = changed_text(search, value, &length);
+  HfTrial *trial = hf_trial_of(search->base->run, text, length, search->fonts, search->cancel);
+  if (trial == NULL)
+    return NULL;
+  trial->value = value;
+  search->work += hf_trial_work(trial->run);
   return trial;
 }
 
@@ -176,8 +196,8 @@ n_steps(const HfProposal *proposal)
   return (int)floor(fabs(proposal->most - proposal->least) / proposal->step + 1e-6);
 }
 
-static double
-value_at(const HfProposal *proposal, int i)
+double
+hf_trial_value(const HfProposal *proposal, int i)
 {
   if (isnan(proposal->step))
     return NAN;
@@ -208,7 +228,7 @@ tried_below(const GArray *tried, int i)
 static gboolean
 try_step(Search *search, Scan *scan, int i, gboolean *ret_all)
 {
-  HfTrial *trial = try_value(search, value_at(search->proposal, i));
+  HfTrial *trial = try_value(search, hf_trial_value(search->proposal, i));
   int below = tried_below(scan->tried, i);
   g_array_append_val(scan->tried, i);
   *ret_all = trial != NULL && is_all(search, trial);
@@ -265,7 +285,7 @@ stride_between(Search *search, Scan *scan)
     int middle = (low + high) / 2;
     if (middle == low)
       continue;
-    HfTrial *trial = try_value(search, value_at(search->proposal, middle));
+    HfTrial *trial = try_value(search, hf_trial_value(search->proposal, middle));
     if (trial != NULL && keep_better(search, trial, FALSE)) {
       scan->at = middle;
       scan->below = low;
@@ -279,7 +299,7 @@ halve(Search *search, int low, int high)
 {
   while (high - low > 1 && hf_cancel_check(search->cancel, NULL)) {
     int middle = low + (high - low) / 2;
-    HfTrial *trial = try_value(search, value_at(search->proposal, middle));
+    HfTrial *trial = try_value(search, hf_trial_value(search->proposal, middle));
     if (trial != NULL && keep_better(search, trial, TRUE))
       high = middle;
     else
@@ -304,20 +324,20 @@ static HfTurned
 settle(Search *search)
 {
   if (search->best == NULL)
-    return (HfTurned){NULL, search->nearer};
+    return (HfTurned){NULL, search->nearer, 0};
   if (search->nearer != NULL && search->nearer->match.stops >= search->best->match.stops)
     g_clear_pointer(&search->nearer, hf_trial_free);
   if (search->alone && is_cure(search, search->best))
-    return (HfTurned){search->best, search->nearer};
+    return (HfTurned){search->best, search->nearer, 0};
   keep_nearer(search, search->best);
-  return (HfTurned){NULL, search->nearer};
+  return (HfTurned){NULL, search->nearer, 0};
 }
 
 gboolean
 hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone, HfFonts *fonts,
               const HfCancel *cancel, HfTurned *ret_turned, GError **error)
 {
-  Search search = {base, proposal, fonts, cancel, alone, NULL, NULL};
+  Search search = {base, proposal, fonts, cancel, alone, NULL, NULL, 0};
   g_autoptr(GArray) tried = g_array_new(FALSE, FALSE, sizeof(int));
   Scan scan = {.tried = tried, .below = -1};
   stride(&search, n_steps(proposal), &scan);
@@ -326,10 +346,11 @@ hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone
   if (search.best != NULL && is_worth_least(&search))
     halve(&search, scan.below, scan.at);
   *ret_turned = settle(&search);
+  ret_turned->work = search.work;
   if (hf_cancel_check(cancel, error))
     return TRUE;
   hf_trial_free(ret_turned->cure);
   hf_trial_free(ret_turned->nearer);
-  *ret_turned = (HfTurned){NULL, NULL};
+  *ret_turned = (HfTurned){NULL, NULL, 0};
   return FALSE;
 }

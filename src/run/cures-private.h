@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * cures-private.h - what the search for cures is made of.
  *
- *   cures.c         many hands, the list, its order          cure-match.c    which findings are
- * gone cure-combine.c  several changes, one after another       cure-measure.c  what the eye sees
- * of it cure-trial.c    one change: its knob
+ *   cures.c          many hands, the list, its order      cure-match.c     which findings are gone
+ *   cure-trial.c     one change: its knob                 cure-measure.c   what the eye sees of it
+ *   cure-combine.c   several changes, one after another   cure-tidy.c      and none too many
  */
 #pragma once
 #include "run/cures.h"
@@ -70,7 +70,17 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTrial, hf_trial_free)
 typedef struct {
   HfTrial *cure;   /* (nullable) worth keeping by itself */
   HfTrial *nearer; /* (nullable) leaves fewer stops than the base and than `cure`, whatever else */
+  guint work;      /* of all that was tried, see hf_trial_work() */
 } HfTurned;
+
+/** hf_trial_of: (nullable) @text (taken, nullable) read, run, and compared with @given. */
+HfTrial *hf_trial_of(const HfRun *given, char *text, gsize length, HfFonts *fonts,
+                     const HfCancel *cancel);
+/** hf_trial_work: corners of the metal: a run takes about as long as there are. A measure of time
+ *  that is the same on every machine. */
+guint hf_trial_work(const HfRun *run);
+/** hf_trial_value: of the knob, @i steps from its smallest change. */
+double hf_trial_value(const HfProposal *proposal, int i);
 
 /**
  * hf_trial_turn:
@@ -91,8 +101,16 @@ typedef struct {
   const HfCured *after; /* (nullable) what the base was made by */
   const HfProposal *proposal;
   gboolean alone;
+  HfCured *tidy;          /* (nullable) nothing is tried: this is freed of what it need not have */
   HfCured *cure, *nearer; /* (nullable) see HfTurned */
+  guint work;
 } HfCureTask;
+
+/* One of the changes that made a cure: borrowed, the search keeps it. */
+typedef struct {
+  const HfProposal *proposal;
+  double value;
+} HfCureLink;
 
 void hf_cure_task_clear(gpointer task);
 
@@ -100,6 +118,21 @@ typedef struct HfCrew HfCrew;
 /** hf_crew_work: does every task of @tasks (HfCureTask), many at a time. %FALSE when stopped. */
 gboolean hf_crew_work(HfCrew *crew, GArray *tasks, GError **error);
 const HfRun *hf_crew_given(const HfCrew *crew);
+guint hf_crew_work_done(const HfCrew *crew); /* see hf_trial_work() */
+
+/** hf_cure_say: sentence, steps and key of @cured from its links. */
+void hf_cure_say(HfCured *cured);
+
+/* ---- cure-tidy.c -------------------------------------------------------------------------------
+ */
+
+/**
+ * hf_cure_tidy:
+ * @cured: a combination that is whole
+ * Leaves out each change that is not needed, now that the others are there, and turns each knob
+ * back as far as the sign stays whole. Returns: what it took, see hf_trial_work().
+ */
+guint hf_cure_tidy(const HfCureBase *given, HfCured *cured, HfFonts *fonts, const HfCancel *cancel);
 
 /** hf_cures_among: hf_cures_find() among @proposals (element-type HfProposal). */
 GPtrArray *hf_cures_among(const HfRun *run, const char *text, gsize length,
@@ -112,10 +145,13 @@ gint hf_cures_compare(gconstpointer a, gconstpointer b);
 /* ---- cure-combine.c ----------------------------------------------------------------------------
  */
 
+/** hf_cures_is_cheap: seen so little that several changes need not be tried for less. */
+gboolean hf_cures_is_cheap(double cost);
 /**
  * hf_cures_combine:
  * @first: (element-type HfCured) what single changes came to; borrowed
- * Returns: (transfer full) (element-type HfCured) combinations that make the sign whole; empty when
- *   none was found; %NULL when stopped.
+ * @bound: cost of the cheapest of them that is whole; INFINITY
+ * Returns: (transfer full) (element-type HfCured) combinations that make the sign whole, all
+ *   cheaper than @bound; empty when none was found; %NULL when stopped.
  */
-GPtrArray *hf_cures_combine(HfCrew *crew, const GPtrArray *first, GError **error);
+GPtrArray *hf_cures_combine(HfCrew *crew, const GPtrArray *first, double bound, GError **error);

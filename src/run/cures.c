@@ -20,6 +20,7 @@ hf_cured_free(HfCured *cured)
   g_ptr_array_unref(cured->steps);
   g_free(cured->recipe);
   g_clear_pointer(&cured->takes, g_array_unref);
+  g_clear_pointer(&cured->links, g_array_unref);
   hf_run_free(cured->run);
   g_free(cured);
 }
@@ -28,6 +29,7 @@ void
 hf_cure_task_clear(gpointer data)
 {
   HfCureTask *task = data;
+  hf_cured_free(task->tidy);
   hf_cured_free(task->cure);
   hf_cured_free(task->nearer);
 }
@@ -36,9 +38,9 @@ hf_cure_task_clear(gpointer data)
  */
 
 struct HfCrew {
-  const HfRun *given;
+  HfCureBase given;
   const HfCuresOptions *options;
-  guint tried, of;
+  guint tried, of, work;
 };
 
 /* One round of work. */
@@ -52,25 +54,43 @@ typedef struct {
 const HfRun *
 hf_crew_given(const HfCrew *crew)
 {
-  return crew->given;
+  return crew->given.run;
 }
 
-/* The steps before, and this one. */
+guint
+hf_crew_work_done(const HfCrew *crew)
+{
+  return crew->work;
+}
+
+void
+hf_cure_say(HfCured *cured)
+{
+  g_clear_pointer(&cured->steps, g_ptr_array_unref);
+  cured->steps = g_ptr_array_new_with_free_func(g_free);
+  g_autoptr(GString) sentence = g_string_new(NULL), key = g_string_new(NULL);
+  for (guint i = 0; i < cured->links->len; i++) {
+    const HfCureLink *link = &g_array_index(cured->links, HfCureLink, i);
+    char *step = hf_proposal_sentence_at(link->proposal, link->value);
+    g_ptr_array_add(cured->steps, step);
+    g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "", step);
+    g_string_append_printf(key, "%s%s", i > 0 ? "+" : "", link->proposal->key);
+  }
+  g_free(cured->sentence);
+  g_free(cured->key);
+  cured->sentence = g_string_free(g_steal_pointer(&sentence), FALSE);
+  cured->key = g_string_free(g_steal_pointer(&key), FALSE);
+}
+
+/* The changes before, and this one. */
 static void
 set_steps(HfCured *cured, const HfCureTask *task, double value)
 {
-  const HfCured *after = task->after;
-  cured->steps = g_ptr_array_new_with_free_func(g_free);
-  for (guint i = 0; after != NULL && i < after->steps->len; i++)
-    g_ptr_array_add(cured->steps, g_strdup(after->steps->pdata[i]));
-  g_ptr_array_add(cured->steps, hf_proposal_sentence_at(task->proposal, value));
-  cured->key = after == NULL ? g_strdup(task->proposal->key)
-                             : g_strconcat(after->key, "+", task->proposal->key, NULL);
-  g_autoptr(GString) sentence = g_string_new(NULL);
-  for (guint i = 0; i < cured->steps->len; i++)
-    g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "",
-                           (const char *)cured->steps->pdata[i]);
-  cured->sentence = g_string_free(g_steal_pointer(&sentence), FALSE);
+  HfCureLink link = {task->proposal, value};
+  cured->links = task->after != NULL ? g_array_copy(task->after->links)
+                                     : g_array_new(FALSE, FALSE, sizeof(HfCureLink));
+  g_array_append_val(cured->links, link);
+  hf_cure_say(cured);
 }
 
 /* Takes @trial. */
@@ -95,11 +115,16 @@ static void
 do_task(const HfCrew *crew, HfCureTask *task, HfFonts *fonts)
 {
   HfTurned turned;
+  if (task->tidy != NULL) {
+    task->work = hf_cure_tidy(&crew->given, task->tidy, fonts, crew->options->cancel);
+    return;
+  }
   if (!hf_trial_turn(&task->base, task->proposal, task->alone, fonts, crew->options->cancel,
                      &turned, NULL))
     return;
-  task->cure = cured_of(crew->given, task, turned.cure);
-  task->nearer = cured_of(crew->given, task, turned.nearer);
+  task->work = turned.work;
+  task->cure = cured_of(crew->given.run, task, turned.cure);
+  task->nearer = cured_of(crew->given.run, task, turned.nearer);
 }
 
 static gpointer
@@ -127,11 +152,11 @@ tell(HfCrew *crew, const HfCureTask *task)
 {
   const HfCuresOptions *options = crew->options;
   crew->tried++;
+  crew->work += task->work;
   if (options->progress != NULL)
     options->progress(crew->tried, crew->of, options->data);
-  const HfCured *cured = task->alone ? task->cure : task->nearer;
-  if (options->found != NULL && cured != NULL && (task->alone || cured->whole) &&
-      is_worth_telling(cured))
+  const HfCured *cured = task->alone ? task->cure : task->tidy; /* of several: when it is tidy */
+  if (options->found != NULL && cured != NULL && is_worth_telling(cured))
     options->found(cured, options->data);
 }
 
@@ -236,6 +261,39 @@ take_combined(GPtrArray *list, GPtrArray *combined)
       g_ptr_array_add(list, g_steal_pointer(&combined->pdata[i]));
 }
 
+/* Takes @a away all that @b does? */
+static gboolean
+does_all_of(const HfCured *a, const HfCured *b)
+{
+  for (guint i = 0; i < b->takes->len; i++) {
+    gboolean there = FALSE;
+    for (guint k = 0; k < a->takes->len && !there; k++)
+      there = g_array_index(a->takes, guint, k) == g_array_index(b->takes, guint, i);
+    if (!there)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* Where something makes the sign whole, half measures that do no more than one listed before them
+ * are in the way. The links were of the search. */
+static void
+leave_out(GPtrArray *list)
+{
+  gboolean whole = hf_cures_best(list) != NULL;
+  for (guint i = 0; i < list->len; i++) {
+    HfCured *cured = list->pdata[i];
+    g_clear_pointer(&cured->links, g_array_unref);
+    for (guint k = 0; k < i && whole && !cured->whole && !cured->as_is; k++) {
+      const HfCured *before = list->pdata[k];
+      if (before->whole || !does_all_of(before, cured))
+        continue;
+      g_ptr_array_remove_index(list, i--);
+      break;
+    }
+  }
+}
+
 GPtrArray *
 hf_cures_find(const HfRun *run, const char *text, gsize length, const HfCuresOptions *options,
               GError **error)
@@ -250,7 +308,7 @@ GPtrArray *
 hf_cures_among(const HfRun *run, const char *text, gsize length, const GPtrArray *proposals,
                const HfCuresOptions *options, GError **error)
 {
-  HfCrew crew = {run, options, 0, 0};
+  HfCrew crew = {{run, text, length}, options, 0, 0, 0};
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
   add_tasks(tasks, run, text, length, proposals);
@@ -260,12 +318,15 @@ hf_cures_among(const HfRun *run, const char *text, gsize length, const GPtrArray
   g_autoptr(GPtrArray) first = g_ptr_array_new();
   take_results(tasks, list, first);
   g_ptr_array_sort(list, hf_cures_compare);
-  if (!run->hold->whole && hf_cures_best(list) == NULL) {
-    g_autoptr(GPtrArray) combined = hf_cures_combine(&crew, first, error);
+  const HfCured *best = hf_cures_best(list);
+  if (!run->hold->whole && (best == NULL || !hf_cures_is_cheap(best->cost))) {
+    double bound = best != NULL ? best->cost : INFINITY;
+    g_autoptr(GPtrArray) combined = hf_cures_combine(&crew, first, bound, error);
     if (combined == NULL)
       return NULL;
     take_combined(list, combined);
     g_ptr_array_sort(list, hf_cures_compare);
   }
+  leave_out(list);
   return g_steal_pointer(&list);
 }

@@ -26,6 +26,7 @@ typedef struct {
   GArray *takes;  /* guint: findings of the given sign that are gone */
   double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */
   HfRun *run;     /* the cured sign */
+  GArray *links;  /* of the search; %NULL in what is handed out */
 } HfCured;
 
 void hf_cured_free(HfCured *cured);
@@ -63,7 +64,7 @@ GPtrArray *hf_cures_find(const HfRun *run, const char *text, gsize length,
 /** hf_cures_best: (transfer none) (nullable) the cheapest of them that is whole and changes the
  *  metal. To ask less of a sign is for its maker to say. */
 const HfCured *hf_cures_best(const GPtrArray *cures);
-/** hf_cured_picture: (transfer full) an SVG of two panels side by side, before and after, both
+/** hf_cured_picture: (transfer full) an SVG of two panels, before and after, both
  *  cropped to what changes; metal that comes and metal that goes are hatched. No text in it.
  *  @pixels: its width. */
 GBytes *hf_cured_picture(const HfRun *before, const HfCured *cured, guint pixels);

@@ -157,7 +157,8 @@ def test_ranked(sign):
         area = cures_of(sign(text))["figures"]["area"]
         box = cures_of(sign(text))["figures"]["box"]
         for c in cures:
-            cost = 100 * (c["added"] + c["removed"]) / area + 100 * c["shift"] / (box["width"] ** 2 + box["height"] ** 2) ** 0.5 + c["ties"] / 4
+            net, moved = abs(c["added"] - c["removed"]), min(c["added"], c["removed"])
+            cost = 100 * (net + moved / 2) / area + 100 * c["shift"] / (box["width"] ** 2 + box["height"] ** 2) ** 0.5 + c["ties"] / 2
             assert abs(cost - c["cost"]) < 1e-3, "docs/maths.md, ranking"
 
 
@@ -332,6 +333,14 @@ def test_standard_output_closed(sign, tmp_path):
     file, to = sign(BEAD), tmp_path / "cured.yaml"
     done = subprocess.run(f"'{HOLDFAST}' cure '{file}' --best -o '{to}' <&- >&- 2>&-", shell=True)
     assert done.returncode == 0 and to.read_text() == holdfast("cure", file, "--best").stdout
+
+
+def halves(shown):
+    """Before and after: side by side, or one above the other where the sign is wide."""
+    middle = shown.height // 2
+    if shown.height < 0.56 * shown.width:
+        return shown.crop((0, 0, 230, shown.height)), shown.crop((250, 0, 480, shown.height))
+    return shown.crop((0, 0, shown.width, middle - 10)), shown.crop((0, middle + 10, shown.width, shown.height))
 
 
 def test_pictures(sign, tmp_path):

@@ -221,6 +221,18 @@ static const struct {
      "  - plate: {name: board, shape: rectangle, width: 100 mm, height: 100 mm}\n"
      "  - plate: {name: tag, shape: rectangle, width: 40 mm, height: 20 mm, below: board, gap: "
      "10 mm}\n"},
+    {"a-piece-cut-off-moves-no-plate", "nearer", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 200 mm, height: 100 mm}\n"
+          "  - bar: {name: slot, length: 10 mm, height: 120 mm, as: opening, at: [70 mm, 0 mm]}\n"},
+    {"words-apart", "further", MAKES_WHOLE, "at: [0 mm, -28 mm]",
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 300 mm, height: 200 mm}\n"
+          "  - words: {name: top, text: HILL, " BEBAS
+          ", height: 50 mm, as: opening, spacing: 10 %, "
+          "at: [0 mm, 26 mm]}\n"
+          "  - words: {name: low, text: IT, " BEBAS ", height: 50 mm, as: opening, spacing: 10 %, "
+          "at: [0 mm, -25 mm]}\n"},
     {"wider", "ring", MAKES_WHOLE, "width: ",
      HEAD "entries:\n"
           "  - ring: {name: hoop, outer: 200 mm, width: 10 mm}\n"
@@ -235,6 +247,12 @@ static const struct {
           "  - ring: {name: inner, outer: 240 mm, width: 16 mm}\n"
           "  - words: {name: a, text: ROWING, " BEBAS ", band: [inner, outer], height: 40 mm, at: "
           "top, spacing: 20 %}\n"},
+    {"star-fills-its-band", "fill", MAKES_WHOLE, "star: {name: stars, band",
+     HEAD "entries:\n"
+          "  - ring: {name: outer, outer: 400 mm, width: 16 mm}\n"
+          "  - ring: {name: inner, outer: 240 mm, width: 16 mm}\n"
+          "  - star: {name: stars, diameter: 40 mm, band: [inner, outer], "
+          "at: [9 o'clock, 3 o'clock]}\n"},
     {"initial-reaches-its-ring", "fill", MAKES_WHOLE, "fill window of: hoop",
      HEAD "entries:\n"
           "  - ring: {name: hoop, outer: 200 mm, width: 12 mm}\n"
@@ -250,6 +268,11 @@ static const struct {
      HEAD "entries:\n"
           "  - plate: {name: board, shape: rectangle, width: 200 mm, height: 200 mm}\n"
           "  - words: {name: door, text: DO, " BEBAS ", height: 60 mm, as: opening}\n"},
+    {"bar-longer", "bar", MAKES_WHOLE, "rail, length: 1",
+     HEAD "entries:\n"
+          "  - bar: {name: rail, length: 60 mm, height: 12 mm}\n"
+          "  - words: {name: lane, text: HHH, " BEBAS ", height: 80 mm, stand on: rail, "
+          "spacing: 10 %}\n"},
     {"link", "bar", MAKES_WHOLE, "turn: ",
      HEAD
      "mount: holes\nalone: [quay, boat]\nentries:\n"

@@ -229,8 +229,8 @@ test_figures(void)
   g_assert_cmpfloat_with_epsilon(cured->added, dot - bitten, 0.5);
   g_assert_cmpuint(cured->ties, ==, 0);
   double diagonal = hypot(240, 240);
-  double cost =
-      100 * (cured->added + cured->removed) / run->hold->area + 100 * cured->shift / diagonal;
+  double net = cured->removed - cured->added; /* more goes than comes */
+  double cost = 100 * (net + cured->added / 2) / run->hold->area + 100 * cured->shift / diagonal;
   g_assert_cmpfloat_with_epsilon(cured->cost, cost, 1e-3);
 }
 
@@ -280,6 +280,55 @@ test_combined(void)
     const HfCured *cured = cures->pdata[i];
     g_assert_true(cured->steps->len > 1 || !cured->whole || cured->as_is);
   }
+}
+
+/* ---- none too many, none too large */
+
+static HfCured *
+made_of(const HfRun *run, const char *text, HfCureLink *links, guint n)
+{
+  HfCured *cured = g_new0(HfCured, 1);
+  cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
+  g_array_append_vals(cured->links, links, n);
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  hf_cure_tidy(&(HfCureBase){run, text, strlen(text)}, cured, fonts, NULL);
+  return cured;
+}
+
+/* A bar across holds the bead wherever it is: that it was moved is of no use any more. */
+static void
+test_needless(void)
+{
+  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfProposal) move = shift_of("entries[1].dot.shift", 0.5, 200, 0.5);
+  g_autoptr(HfProposal) bar = hf_proposal_new("bar", g_strdup("put a bar across"));
+  hf_proposal_edit(bar, HF_EDIT_INSERT, "entries", "bar: {length: 210 mm, height: 60 mm}");
+  g_autoptr(HfCured) cured = made_of(run, LOOSE, (HfCureLink[]){{move, 3}, {bar, NAN}}, 2);
+  g_assert_true(cured->whole);
+  g_assert_cmpstr(cured->sentence, ==, "put a bar across");
+  g_assert_cmpstr(cured->key, ==, "bar");
+  g_assert_cmpuint(cured->steps->len, ==, 1);
+  g_assert_nonnull(strstr(cured->recipe, "shift: [0 mm, 0 mm]"));
+}
+
+/* Both are needed, and the first was turned too far. */
+static void
+test_turned_back(void)
+{
+  static const char text[] =
+      LOOSE "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n";
+  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(HfProposal) move = shift_of("entries[1].dot.shift", 0.5, 200, 0.5);
+  g_autoptr(HfProposal) mend = hf_proposal_new("mend", g_strdup("thicken"));
+  hf_proposal_edit(mend, HF_EDIT_INSERT, "entries", "mend: {thicken: yes}");
+  g_autoptr(HfCured) cured = made_of(run, text, (HfCureLink[]){{move, 99}, {mend, NAN}}, 2);
+  g_assert_true(cured->whole);
+  g_assert_cmpstr(cured->key, ==, "ring+mend");
+  double x = g_ascii_strtod(strstr(cured->recipe, "shift: [") + strlen("shift: ["), NULL);
+  g_assert_cmpfloat(x, >, 90);
+  g_assert_cmpfloat(x, <, 98);
+  g_assert_true(is_whole_at(LOOSE, x));
+  g_assert_false(is_whole_at(LOOSE, x - 0.5));
 }
 
 /* Two panels, the mark of what comes, no words; the same bytes each time. */
@@ -340,6 +389,8 @@ main(int argc, char **argv)
   g_test_add_func("/cures/figures", test_figures);
   g_test_add_func("/cures/order", test_order);
   g_test_add_func("/cures/combined", test_combined);
+  g_test_add_func("/cures/needless", test_needless);
+  g_test_add_func("/cures/turned-back", test_turned_back);
   g_test_add_func("/cures/picture", test_picture);
   g_test_add_func("/cures/stopped", test_stopped);
   return g_test_run();

@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * cure-tidy.c - a combination without what it need not have.
+ *
+ *   found one after another:   thicken,  letters 57 mm lower,  tie: whole
+ *   tidied:                    -         letters 21 mm lower,  tie: whole
+ *
+ * A change that brought the sign nearer when it was made may be of no use after later ones, and its
+ * knob was turned without them. All changes are made anew in the given recipe, without one of them
+ * or with one turned back; what is still whole is taken.
+ */
+#include "run/cures-private.h"
+#include <string.h>
+
+typedef struct {
+  const HfCureBase *given;
+  HfCured *cured;
+  HfFonts *fonts;
+  const HfCancel *cancel;
+  guint work;
+} Tidy;
+
+/* ---- made anew --------------------------------------------------------------------------------
+ */
+
+/* (nullable) the given text with every change of @links but @without (-1: all of them). */
+static char *
+text_of(const Tidy *tidy, const GArray *links, gint without, gsize *ret_length)
+{
+  gsize length = tidy->given->length;
+  g_autofree char *text = g_memdup2(tidy->given->text, length);
+  for (guint i = 0; text != NULL && i < links->len; i++) {
+    const HfCureLink *link = &g_array_index(links, HfCureLink, i);
+    if ((gint)i == without)
+      continue;
+    g_autoptr(GArray) edits = hf_proposal_edits_at(link->proposal, link->value);
+    char *next =
+        hf_recipe_edit(text, length, (const HfEdit *)edits->data, edits->len, &length, NULL);
+    g_free(text);
+    text = next;
+  }
+  *ret_length = length;
+  return g_steal_pointer(&text);
+}
+
+static gboolean
+is_good(const Tidy *tidy, const HfTrial *trial)
+{
+  return trial != NULL && trial->run->hold->whole && trial->match.fresh == 0 &&
+         !hf_match_hides(tidy->given->run, trial->run);
+}
+
+/* Takes the run of @links without @without where it is as good. */
+static gboolean
+take_if_good(Tidy *tidy, const GArray *links, gint without)
+{
+  gsize length = 0;
+  char *text = text_of(tidy, links, without, &length);
+  g_autoptr(HfTrial) trial = hf_trial_of(tidy->given->run, text, length, tidy->fonts, tidy->cancel);
+  if (trial != NULL)
+    tidy->work += hf_trial_work(trial->run);
+  if (!is_good(tidy, trial))
+    return FALSE;
+  g_free(tidy->cured->recipe);
+  hf_run_free(tidy->cured->run);
+  tidy->cured->recipe = g_steal_pointer(&trial->text);
+  tidy->cured->length = trial->length;
+  tidy->cured->run = g_steal_pointer(&trial->run);
+  return TRUE;
+}
+
+/* ---- none too many ----------------------------------------------------------------------------
+ */
+
+/* Does any change behind @at name an entry by a number that changes when @at is left out? That can
+ * be so when it made an entry. */
+static gboolean
+can_go(const Tidy *tidy, guint at)
+{
+  const GArray *links = tidy->cured->links, *own = NULL;
+  own = g_array_index(links, HfCureLink, at).proposal->edits;
+  gboolean makes = FALSE;
+  for (guint i = 0; i < own->len; i++)
+    makes = makes || g_array_index(own, HfEdit, i).kind == HF_EDIT_INSERT;
+  for (guint k = at + 1; makes && k < links->len; k++) {
+    const GArray *edits = g_array_index(links, HfCureLink, k).proposal->edits;
+    for (guint i = 0; i < edits->len; i++) {
+      const char *path = g_array_index(edits, HfEdit, i).path;
+      if (g_str_has_prefix(path, "entries[") &&
+          g_ascii_strtoull(path + strlen("entries["), NULL, 10) >=
+              tidy->given->run->recipe->entries->len)
+        return FALSE;
+    }
+  }
+  for (guint i = 0; i < own->len; i++)
+    if (strcmp(g_array_index(own, HfEdit, i).path, "entries[0]") == 0)
+      return FALSE; /* all numbers change */
+  return TRUE;
+}
+
+static gboolean
+drop_needless(Tidy *tidy)
+{
+  GArray *links = tidy->cured->links;
+  gboolean dropped = FALSE;
+  for (guint i = 0; i < links->len && links->len > 1;) {
+    if (can_go(tidy, i) && take_if_good(tidy, links, (gint)i)) {
+      g_array_remove_index(links, i);
+      dropped = TRUE;
+    } else {
+      i++;
+    }
+  }
+  return dropped;
+}
+
+/* ---- none too large ---------------------------------------------------------------------------
+ */
+
+/* Invariant: whole with the knob at @high; at @low nothing is known, or not whole. */
+static void
+turn_back(Tidy *tidy, guint at)
+{
+  HfCureLink *link = &g_array_index(tidy->cured->links, HfCureLink, at);
+  const HfProposal *proposal = link->proposal;
+  if (isnan(proposal->step) || proposal->step <= 0)
+    return;
+  int low = -1, high = (int)rint(fabs(link->value - proposal->least) / proposal->step);
+  while (high - low > 1 && hf_cancel_check(tidy->cancel, NULL)) {
+    int middle = low + (high - low) / 2;
+    double was = link->value;
+    link->value = hf_trial_value(proposal, middle);
+    if (take_if_good(tidy, tidy->cured->links, -1)) {
+      high = middle;
+    } else {
+      link->value = was;
+      low = middle;
+    }
+  }
+}
+
+guint
+hf_cure_tidy(const HfCureBase *given, HfCured *cured, HfFonts *fonts, const HfCancel *cancel)
+{
+  Tidy tidy = {given, cured, fonts, cancel, 0};
+  gboolean dropped = drop_needless(&tidy);
+  for (guint i = 0; i + (dropped ? 0 : 1) < cured->links->len; i++)
+    turn_back(&tidy, i); /* the last was turned to its least already, with the others there */
+  hf_cure_say(cured);
+  hf_measure_cured(given->run, cured);
+  return tidy.work;
+}
