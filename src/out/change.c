@@ -18,8 +18,9 @@
 static const double THINNED = 0.33;  /* pixels */
 static const double SMALL = 9;       /* pixels: what is smaller gets a ring */
 static const double SLIVER = 0.05;   /* mm2: rounding, no change */
-static const double CONTEXT = 0.25;  /* of the sign is shown at least */
+static const double CONTEXT = 0.4;   /* of the sign is shown at least: whole letters */
 static const double ROOM = 0.15;     /* of what changes, all round */
+static const double MARGIN = 0.05;   /* of the sign, of wall round it */
 static const double RING_APART = 14; /* pixels */
 static const double SEEN = 30;       /* pixels: so near to a large mark a small one needs no ring */
 static const double WIDE = 1.6;      /* times as wide as high: one above the other */
@@ -219,6 +220,16 @@ box_of_pieces(const HfRegion *region)
   return box;
 }
 
+/* Bare wall tells nothing. */
+static HfBox
+cut_down(HfBox crop, HfBox most)
+{
+  return hf_box_is_empty(most)
+             ? crop
+             : (HfBox){{fmax(crop.min.x, most.min.x), fmax(crop.min.y, most.min.y)},
+                       {fmin(crop.max.x, most.max.x), fmin(crop.max.y, most.max.y)}};
+}
+
 static HfBox
 crop_of(HfBox changed, HfBox sign)
 {
@@ -229,6 +240,7 @@ crop_of(HfBox changed, HfBox sign)
   double w = hf_box_width(changed), h = hf_box_height(changed);
   double least = fmax(hf_box_width(sign), hf_box_height(sign)) * CONTEXT;
   HfBox crop = hf_box_grow(changed, fmax(ROOM * fmax(w, h), (least - fmax(w, h)) / 2));
+  crop = cut_down(crop, hf_box_grow(sign, MARGIN * fmax(hf_box_width(sign), hf_box_height(sign))));
   double wide = hf_box_width(crop), high = hf_box_height(crop);
   double low = wide * 0.3, tall = wide * 1.1; /* neither a slit nor a tower */
   if (high < low) {

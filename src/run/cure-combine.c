@@ -14,11 +14,12 @@
 #include "run/cures-private.h"
 #include <string.h>
 
-enum { WIDTH = 3, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 8, MOST_KEPT = 6 };
+enum { WIDTH = 2, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 5, LEAST_KNOBS = 3, MOST_KEPT = 4 };
 static const double CHEAP = 8;         /* per cent: docs/maths.md#cures-ranking */
-static const double WORTH_IT = 1; /* of the cheapest whole sign: what costs more is left */
-static const guint MOST_WORK = 400000; /* corners of metal, see hf_trial_work() */
-static const guint PER_KNOB = 12;      /* runs that turning one takes, about */
+static const double WORTH_IT = 1;      /* of the cheapest whole sign: what costs more is left */
+static const guint MOST_WORK = 600000; /* corners of metal, see hf_trial_work() */
+static const double MUCH_MORE = 1.5;   /* of a cost */
+static const guint PER_KNOB = 10;      /* runs that turning one takes, about */
 
 /* A place from which to go on, with what is proposed there. */
 typedef struct {
@@ -50,25 +51,25 @@ is_rule(const HfProposal *proposal)
 }
 
 static gboolean
-has_step(const HfCured *cured, const HfProposal *proposal, const char *step)
+has_step(const HfCured *cured, const HfProposal *proposal)
 {
   for (guint i = 0; i < cured->links->len; i++) {
     const HfProposal *other = g_array_index(cured->links, HfCureLink, i).proposal;
     if (is_rule(proposal) ? strcmp(other->key, proposal->key) == 0
-                          : strcmp(cured->steps->pdata[i], step) == 0)
+                          : strcmp(other->sentence, proposal->sentence) == 0)
       return TRUE;
   }
   return FALSE;
 }
 
-/* The same changes in another order, or with other ties or mending. */
+/* The same changes in another order, by other amounts, or with other ties or mending. */
 static gboolean
 of_a_kind(const HfCured *a, const HfCured *b)
 {
   if (a->links->len != b->links->len)
     return FALSE;
   for (guint i = 0; i < a->links->len; i++)
-    if (!has_step(b, g_array_index(a->links, HfCureLink, i).proposal, a->steps->pdata[i]))
+    if (!has_step(b, g_array_index(a->links, HfCureLink, i).proposal))
       return FALSE;
   return TRUE;
 }
@@ -133,23 +134,22 @@ targets_a_stop(const HfRun *run, const HfProposal *proposal)
   return FALSE;
 }
 
-/* Rules have no knob, and cost a run each; turning a knob costs many. */
+/* Rules have no knob, and cost a run each; turning a knob costs many. Each stand has a few,
+ * even where that is more than its share. */
 static guint
-most_tasks(const Combining *c, const Stand *stand, guint n_stands, gboolean with_knob)
+most_tasks(const Combining *c, const Stand *stand)
 {
-  if (!with_knob)
-    return MOST_RULES;
   guint done = hf_crew_work_done(c->crew) - c->start;
-  guint left = done < MOST_WORK ? MOST_WORK - done : 0;
+  guint left = done < MOST_WORK ? (MOST_WORK - done) / (WIDTH + 1) : 0;
   guint each = PER_KNOB * MAX(hf_trial_work(stand->cured->run), 1);
-  return MIN(MOST_KNOBS, left / n_stands / each);
+  return CLAMP(left / each, left > 0 ? LEAST_KNOBS : 0, MOST_KNOBS);
 }
 
 static void
-add_tasks(const Combining *c, GArray *tasks, const Stand *stand, guint n_stands, gboolean with_knob)
+add_tasks(const Combining *c, GArray *tasks, const Stand *stand, gboolean with_knob)
 {
   const HfCured *cured = stand->cured;
-  guint added = 0, most = most_tasks(c, stand, n_stands, with_knob);
+  guint added = 0, most = with_knob ? most_tasks(c, stand) : MOST_RULES;
   for (guint i = 0; i < stand->proposals->len && added < most; i++) {
     const HfProposal *proposal = stand->proposals->pdata[i];
     if (isnan(proposal->step) == with_knob || !targets_a_stop(cured->run, proposal))
@@ -176,7 +176,7 @@ try_all(Combining *c, const GArray *stands, gboolean with_knob, GPtrArray *next,
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
   for (guint i = 0; i < stands->len; i++)
-    add_tasks(c, tasks, &g_array_index(stands, Stand, i), stands->len, with_knob);
+    add_tasks(c, tasks, &g_array_index(stands, Stand, i), with_knob);
   if (!hf_crew_work(c->crew, tasks, error))
     return FALSE;
   for (guint i = 0; i < tasks->len; i++) {
@@ -225,15 +225,28 @@ nearer_than_given(const Combining *c, const GPtrArray *first)
 /* ---- the best of them -------------------------------------------------------------------------
  */
 
-/* Of what is whole the cheapest, each kind once. */
+/* More changes must be worth it. */
+static gboolean
+takes_too_many(const GPtrArray *kept, const HfCured *cured)
+{
+  for (guint i = 0; i < kept->len; i++) {
+    const HfCured *other = kept->pdata[i];
+    if (other->links->len < cured->links->len && MUCH_MORE * other->cost < cured->cost)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Of what is whole the cheapest, each kind once; few where much was tried already. */
 static void
 thin_out(Combining *c)
 {
+  guint most = hf_crew_work_done(c->crew) - c->start > MOST_WORK ? MOST_KEPT - 1 : MOST_KEPT;
   g_ptr_array_sort(c->kept, hf_cures_compare);
   g_autoptr(GPtrArray) all = g_steal_pointer(&c->kept);
   c->kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
-  for (guint i = 0; i < all->len && c->kept->len < MOST_KEPT; i++)
-    if (!kind_is_there(c->kept, all->pdata[i]))
+  for (guint i = 0; i < all->len && c->kept->len < most; i++)
+    if (!kind_is_there(c->kept, all->pdata[i]) && !takes_too_many(c->kept, all->pdata[i]))
       g_ptr_array_add(c->kept, g_steal_pointer(&all->pdata[i]));
 }
 

@@ -16,6 +16,7 @@
 #include <string.h>
 
 enum { MOST_BETWEEN = 8, STALLED = 2 };
+enum { TIES_TAKE = 1, MENDING_TAKES = 3 }; /* as long as the rest of a run, about */
 
 void
 hf_trial_free(HfTrial *trial)
@@ -68,10 +69,14 @@ hf_trial_of(const HfRun *given, char *text, gsize length, HfFonts *fonts, const 
 guint
 hf_trial_work(const HfRun *run)
 {
-  guint corners = 0;
+  guint corners = 0, times = 1;
   for (guint i = 0; i < run->metal->region->rings->len; i++)
     corners += hf_region_ring(run->metal->region, i)->n;
-  return corners;
+  for (guint i = 0; i < run->recipe->entries->len; i++) {
+    HfEntryKind kind = ((const HfEntry *)run->recipe->entries->pdata[i])->kind;
+    times += kind == HF_ENTRY_TIES ? TIES_TAKE : kind == HF_ENTRY_MEND ? MENDING_TAKES : 0;
+  }
+  return corners * times;
 }
 
 /* %NULL: that can't be made (no room, or no recipe at all), or stopped. */
@@ -246,7 +251,8 @@ try_step(Search *search, Scan *scan, int i, gboolean *ret_all)
   return TRUE;
 }
 
-/* From the smallest change on, in growing strides. */
+/* From the smallest change on, in growing strides; later changes in longer ones, for the sake of
+ * time. */
 static void
 stride(Search *search, int n, Scan *scan)
 {
@@ -263,7 +269,7 @@ stride(Search *search, int n, Scan *scan)
         return;
       }
     }
-    i = MIN(2 * i + 1, n);
+    i = MIN(search->alone ? 2 * i + 1 : 3 * i + 2, n);
   }
 }
 

@@ -76,8 +76,8 @@ typedef struct {
 /** hf_trial_of: (nullable) @text (taken, nullable) read, run, and compared with @given. */
 HfTrial *hf_trial_of(const HfRun *given, char *text, gsize length, HfFonts *fonts,
                      const HfCancel *cancel);
-/** hf_trial_work: corners of the metal: a run takes about as long as there are. A measure of time
- *  that is the same on every machine. */
+/** hf_trial_work: corners of the metal, more where rules are worked out: a run takes about as long.
+ *  A measure of time that is the same on every machine. */
 guint hf_trial_work(const HfRun *run);
 /** hf_trial_value: of the knob, @i steps from its smallest change. */
 double hf_trial_value(const HfProposal *proposal, int i);

@@ -288,6 +288,7 @@ static HfCured *
 made_of(const HfRun *run, const char *text, HfCureLink *links, guint n)
 {
   HfCured *cured = g_new0(HfCured, 1);
+  cured->cost = INFINITY;
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
