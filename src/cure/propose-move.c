@@ -246,10 +246,10 @@ move_inward(HfProposing *asked, guint entry, guint aim)
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
   g_autofree char *called = called_copy(asked, (guint)shape);
-  HfProposal *proposal = hf_propose(
-      asked, aims,
-      g_strdup_printf(inside ? "move %s {} %s, away from the edge" : "move %s {} %s, into the metal",
-                      called, hf_say_way(way)));
+  HfProposal *proposal = hf_propose(asked, aims,
+                                    g_strdup_printf(inside ? "move %s {} %s, away from the edge"
+                                                           : "move %s {} %s, into the metal",
+                                                    called, hf_say_way(way)));
   hf_propose_knob(proposal, e, "at", 0, fmax(least, 0.1), fmax(most, least + 1), 0.1);
   guint copy = hf_layout_shape(asked->patient->layout, (guint)shape)->copy;
   if (!hf_propose_move(asked, proposal, entry, copy, hf_point(0, 0), way))
