@@ -214,7 +214,7 @@ hf_command_cure(int argc, char **argv)
       {"over", 0, 0, G_OPTION_ARG_NONE, &wish.over,
        "write over FILE if it is there; never over RECIPE", NULL},
       {"pictures", 0, 0, G_OPTION_ARG_FILENAME, &wish.pictures,
-       "draw each cure, before and after, into FOLDER", "FOLDER"},
+       "draw each cure, before and after, into this folder", "FOLDER"},
       {"shop", 0, 0, G_OPTION_ARG_FILENAME, &wish.shop, "shop file to use instead of the one found",
        "FILE"},
       {"json", 0, 0, G_OPTION_ARG_NONE, &wish.json, "print the report with its cures", NULL},

@@ -12,6 +12,7 @@
 #include "hold/checks-private.h"
 #include "hold/corner-private.h"
 
+#define ALONGSIDE  (175 * G_PI / 180)
 #define LEAST_TURN (8 * G_PI / 180) /* chords of a curve that the kerf can follow turn by less */
 
 static double
@@ -28,6 +29,21 @@ lost_in(const HfCorner *c)
   }
   twice += hf_point_cross(hf_point_sub(last, c->centre), hf_point_sub(c->foot_j, c->centre));
   return fmax(fabs(twice) / 2 - c->r * c->r * c->turn / 2, 0);
+}
+
+/* Sides that run all but alongside, a hair more than a kerf apart: the circle that touches both
+ * would lie far behind the corner, or beyond the sign. There is room for the kerf, and what it
+ * leaves stands in the corners of the floor. */
+static gboolean
+lies_behind(const HfCorner *c)
+{
+  HfPoint a = hf_corner_vertex(c->ring, c->i), b = hf_corner_vertex(c->ring, c->j);
+  HfPoint u = hf_corner_direction(c->ring, c->i), w = hf_corner_direction(c->ring, c->j);
+  double length = hf_point_distance(a, hf_corner_vertex(c->ring, c->i + 1));
+  double on_i = hf_point_dot(hf_point_sub(c->foot_i, a), u);
+  double on_j = hf_point_dot(hf_point_sub(c->foot_j, b), w);
+  double apart = fabs(hf_point_cross(u, hf_point_sub(b, a)));
+  return c->turn > ALONGSIDE && apart >= 2 * c->r && (on_i > length + 2 * c->r || on_j < -2 * c->r);
 }
 
 typedef struct {
@@ -59,7 +75,7 @@ add_ring(const HfCheck *check, guint r, Lost *lost)
     guint letter = letter_of(check, r, &c);
     if (c.j > at) /* the corner's other vertices are done */
       v = c.j + 1;
-    if (letter == HF_NO_SHAPE)
+    if (letter == HF_NO_SHAPE || lies_behind(&c))
       continue;
     double area = lost_in(&c);
     lost[letter].area += area;

@@ -54,7 +54,8 @@ typedef struct {
 /* What a solver found, for report and page: "letter height of harbour: 61.27 mm". */
 typedef struct {
   guint entry;
-  const char *what; /* static: "letter height", "baseline radius", "spacing", "letter width" */
+  const char *what; /* static: "letter height", "baseline radius", "spacing", "letter width",
+                       "tie width" */
   double value;     /* mm, or 1.0 = 100 % for "letter width" */
 } HfSolved;
 

@@ -9,8 +9,8 @@
  * @pixels: width of the picture, 100..4000
  * Returns: (transfer full) an SVG of two panels, side by side, or one above the other where that
  *   shows them larger; both cropped to what differs, with room around it. Metal that goes is
- * crossed out in the first, metal that comes is hatched in the second; what would be too small to
- * see has a ring round it. There is no text in it.
+ *   crossed out in the first, metal that comes is hatched in the second; what would be too small
+ *   to see has a ring round it. There is no text in it.
  */
 GBytes *hf_out_change(const HfRegion *before, const HfRegion *after, guint pixels);
 

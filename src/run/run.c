@@ -2,6 +2,7 @@
  * run.c - one recipe through the stages: text -> recipe -> layout -> metal -> hold check; then, for
  * each rule in it (ties, mending): its shapes -> metal -> hold check.
  */
+#include "base/text.h"
 #include "out/view.h"
 #include "run/run-private.h"
 
@@ -53,6 +54,26 @@ check_metal(HfRun *run, gboolean fit, const HfCancel *cancel, GError **error)
   return TRUE;
 }
 
+/* A tie is never narrower than its limit, whatever the rule asks for: said with the width taken. */
+static void
+tell_wider(HfRun *run, const HfWork *work)
+{
+  const HfEntry *rule = run->recipe->entries->pdata[work->entry];
+  double least = INFINITY;
+  for (guint i = 0; i < work->ties->len; i++)
+    least = fmin(least, g_array_index(work->ties, HfTie, i).width);
+  if (rule->kind != HF_ENTRY_TIES || work->ties->len == 0 || !(least > rule->ties.width + 0.005))
+    return;
+  HfSolved solved = {work->entry, "tie width", least};
+  g_array_append_val(run->layout->solved, solved);
+  g_autofree char *asked = hf_text_mm(rule->ties.width), *taken = hf_text_mm(least);
+  g_ptr_array_add(
+      run->layout->notes,
+      g_strdup_printf("%s: ties of %s were asked for, and their limit is more: they are "
+                      "%s wide",
+                      rule->name, asked, taken));
+}
+
 /* Parts are numbered anew by the next check: what could not be tied is kept by name. */
 static void
 take_work(HfRun *run, HfWork *work)
@@ -61,6 +82,7 @@ take_work(HfRun *run, HfWork *work)
     const HfUntied *one = &g_array_index(work->untied, HfUntied, i);
     hf_layout_add_missed(run->layout, work->entry, one->at, one->name, one->why, one->help);
   }
+  tell_wider(run, work);
   hf_layout_extend(run->layout, g_steal_pointer(&work->shapes));
   g_ptr_array_add(run->works, work);
 }

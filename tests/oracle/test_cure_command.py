@@ -411,3 +411,14 @@ def test_says_what_is_looked_for_beside(tmp_path):
     done = holdfast("cure", one / "sign.yaml", "--best", "-o", one / "cured.yaml")
     assert done.returncode == 0 and "shop.yaml" not in done.stdout
     assert holdfast("check", one / "cured.yaml").returncode == 0
+
+
+def test_a_tie_wider_than_asked_for_is_said(sign):
+    """3.6 mm is the limit of a web, 2 mm was asked for: the width that was taken stands in report and verdict."""
+    rule = CUT + "  - ties: {name: bars, width: 2 mm}\n"
+    report = cures_of(sign(rule))
+    solved = [s for s in report["solved"] if s["what"] == "tie width"]
+    assert [s["entry"] for s in solved] == ["bars"] and solved[0]["value"] >= 3
+    assert any("2 mm" in note and "bars" in note for note in report["notes"])
+    assert "tie width of bars: 3" in holdfast("check", sign(rule)).stdout
+    assert not [s for s in cures_of(sign(rule.replace("2 mm}\n", "5 mm}\n")))["solved"] if s["what"] == "tie width"]
