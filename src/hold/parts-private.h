@@ -16,7 +16,7 @@ typedef struct {
   HfPoint moment; /* area times centroid */
   HfBox box;
   GArray *shares;    /* HfShare, the longest first */
-  gboolean fragment; /* a shape of it has a larger piece in another part */
+  gboolean fragment; /* each shape of it, but what only holds, has a larger piece in another part */
   gboolean enclosed; /* lies in an opening of another part */
   gboolean touches;  /* joined at a point */
   double joint;      /* mm: the widest joint that counts as open; NAN: none */
@@ -25,6 +25,10 @@ typedef struct {
 /** hf_piece_name: (transfer full) `ring "outer" and 12 letters`, `a piece of letter 'i' of "Quay"`
  */
 char *hf_piece_name(const HfCheck *check, const HfPiece *piece);
+
+/** hf_check_only_holds: is @shape a bar or mending? They hold together what is named, and need no
+ *  name in `alone` themselves. */
+gboolean hf_check_only_holds(const HfCheck *check, const HfShape *shape);
 
 /** hf_pieces_new: (transfer full) (element-type HfPiece) one for each outer ring of @region (the
  *  metal cut along check->cuts), the largest first. */

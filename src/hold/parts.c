@@ -36,20 +36,26 @@ share_shape(const HfPiece *piece, guint i)
 static gboolean
 only_alone(const HfCheck *check, const HfPiece *piece)
 {
+  gboolean named = FALSE;
   for (guint i = 0; i < piece->shares->len; i++) {
     const HfShape *shape = hf_layout_shape(check->layout, share_shape(piece, i));
+    if (hf_check_only_holds(check, shape))
+      continue;
     if (shape->opening || !named_alone(check, "", shape->entry))
       return FALSE;
+    named = TRUE;
   }
-  return piece->shares->len > 0;
+  return named;
 }
 
 static gboolean
 dots_alone(const HfCheck *check, const HfPiece *piece)
 {
-  for (guint i = 0; i < piece->shares->len; i++)
-    if (!named_alone(check, DOTS_OF, hf_layout_shape(check->layout, share_shape(piece, i))->entry))
+  for (guint i = 0; i < piece->shares->len; i++) {
+    const HfShape *shape = hf_layout_shape(check->layout, share_shape(piece, i));
+    if (!hf_check_only_holds(check, shape) && !named_alone(check, DOTS_OF, shape->entry))
       return FALSE;
+  }
   return TRUE;
 }
 

@@ -109,17 +109,31 @@ measure(const HfCheck *check, const HfRegion *region)
 
 /* ---- among each other ------------------------------------------------------------------------ */
 
-/* Pieces come largest first, so a shape that was seen before has a larger piece. */
+gboolean
+hf_check_only_holds(const HfCheck *check, const HfShape *shape)
+{
+  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+  return !shape->opening && (entry->kind == HF_ENTRY_TIE || entry->kind == HF_ENTRY_TIES ||
+                             entry->kind == HF_ENTRY_MEND);
+}
+
+/* Pieces come largest first, so a shape that was seen before has a larger piece. What ties scraps
+ * together makes no more of them. */
 static void
 find_fragments(const HfCheck *check, GArray *pieces)
 {
   g_autofree gboolean *seen = g_new0(gboolean, check->layout->shapes->len + 1);
   for (guint i = 0; i < pieces->len; i++) {
     HfPiece *piece = &g_array_index(pieces, HfPiece, i);
-    gboolean all = piece->shares->len > 0;
-    for (guint s = 0; s < piece->shares->len; s++)
-      all = all && seen[g_array_index(piece->shares, HfShare, s).shape];
-    piece->fragment = all;
+    gboolean all = TRUE, any = FALSE;
+    for (guint s = 0; s < piece->shares->len; s++) {
+      guint shape = g_array_index(piece->shares, HfShare, s).shape;
+      if (hf_check_only_holds(check, hf_layout_shape(check->layout, shape)))
+        continue;
+      all = all && seen[shape];
+      any = TRUE;
+    }
+    piece->fragment = all && any;
     for (guint s = 0; s < piece->shares->len; s++)
       seen[g_array_index(piece->shares, HfShare, s).shape] = TRUE;
   }
