@@ -6,7 +6,7 @@
 struct HfIndex {
   const HfRegion *region;
   HfBox box;
-  double cell;
+  double cell, cells_per_mm;
   guint columns, rows;
   guint *first; /* columns * rows + 1: where each cell's edges begin in `edge` */
   guint *edge;  /* numbers into `id` */
@@ -20,18 +20,18 @@ typedef struct {
 } Cells;
 
 static guint
-cell_of(double at, double from, double cell, guint n)
+cell_of(double at, double from, double per_mm, guint n)
 {
-  return (guint)CLAMP((at - from) / cell, 0, n - 1);
+  return (guint)CLAMP((at - from) * per_mm, 0, n - 1);
 }
 
 static Cells
 cells_of(const HfIndex *index, HfBox box)
 {
-  return (Cells){cell_of(box.min.x, index->box.min.x, index->cell, index->columns),
-                 cell_of(box.max.x, index->box.min.x, index->cell, index->columns),
-                 cell_of(box.min.y, index->box.min.y, index->cell, index->rows),
-                 cell_of(box.max.y, index->box.min.y, index->cell, index->rows)};
+  return (Cells){cell_of(box.min.x, index->box.min.x, index->cells_per_mm, index->columns),
+                 cell_of(box.max.x, index->box.min.x, index->cells_per_mm, index->columns),
+                 cell_of(box.min.y, index->box.min.y, index->cells_per_mm, index->rows),
+                 cell_of(box.max.y, index->box.min.y, index->cells_per_mm, index->rows)};
 }
 
 /* Does the edge a-b meet the cell's square? Only for long edges; short ones take their box. */
@@ -103,6 +103,7 @@ hf_index_new(const HfRegion *region, double cell)
   while ((w / cell + 1) * (h / cell + 1) > most)
     cell *= 1.5;
   index->cell = cell;
+  index->cells_per_mm = 1 / cell;
   index->columns = (guint)(w / cell) + 1;
   index->rows = (guint)(h / cell) + 1;
   guint cells = index->columns * index->rows;
@@ -132,35 +133,31 @@ hf_index_free(HfIndex *index)
   g_free(index);
 }
 
-/* Adds a cell's edges, each once a query. Room is made for all of them first: this is called for
- * every edge of the metal. */
-static void
-give_out(HfIndex *index, guint cell, GArray *ids)
-{
-  guint from = index->first[cell], to = index->first[cell + 1], n = ids->len;
-  g_array_set_size(ids, n + to - from);
-  HfEdgeId *out = (HfEdgeId *)(void *)ids->data;
-  for (guint i = from; i < to; i++) {
-    guint e = index->edge[i];
-    if (index->stamp[e] == index->query)
-      continue;
-    index->stamp[e] = index->query;
-    out[n++] = index->id[e];
-  }
-  g_array_set_size(ids, n);
-}
-
 void
 hf_index_query(HfIndex *index, HfBox box, GArray *ids)
 {
-  g_array_set_size(ids, 0);
-  if (hf_box_is_empty(box) || !hf_box_overlaps(box, index->box))
+  if (hf_box_is_empty(box) || !hf_box_overlaps(box, index->box)) {
+    g_array_set_size(ids, 0);
     return;
+  }
   index->query++;
   Cells c = cells_of(index, box);
+  guint most = 0, n = 0; /* cells of a row lie one after the other, and so do their edges */
   for (guint y = c.y0; y <= c.y1; y++)
-    for (guint x = c.x0; x <= c.x1; x++)
-      give_out(index, y * index->columns + x, ids);
+    most += index->first[y * index->columns + c.x1 + 1] - index->first[y * index->columns + c.x0];
+  g_array_set_size(ids, most);
+  HfEdgeId *out = (HfEdgeId *)(void *)ids->data;
+  for (guint y = c.y0; y <= c.y1; y++) {
+    guint to = index->first[y * index->columns + c.x1 + 1];
+    for (guint i = index->first[y * index->columns + c.x0]; i < to; i++) {
+      guint e = index->edge[i];
+      if (index->stamp[e] == index->query)
+        continue;
+      index->stamp[e] = index->query;
+      out[n++] = index->id[e];
+    }
+  }
+  g_array_set_size(ids, n);
 }
 
 static gboolean
