@@ -40,6 +40,7 @@ hold_new(void)
   hold->parts = g_array_new(FALSE, TRUE, sizeof(HfPart));
   g_array_set_clear_func(hold->parts, part_clear);
   hold->webs = g_array_new(FALSE, TRUE, sizeof(HfWeb));
+  hold->spots = g_array_new(FALSE, TRUE, sizeof(HfWebSpot));
   hold->hanging.turn = NAN;
   hold->hanging.shares = g_array_new(FALSE, TRUE, sizeof(double));
   return hold;
@@ -54,6 +55,7 @@ hf_hold_free(HfHold *hold)
   g_array_unref(hold->parts);
   hf_region_free(hold->cut);
   g_array_unref(hold->webs);
+  g_array_unref(hold->spots);
   g_array_unref(hold->hanging.shares);
   g_free(hold);
 }

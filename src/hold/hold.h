@@ -38,6 +38,13 @@ typedef struct {
   gboolean of_alone;           /* made of nothing but what is named in `alone`, or of its dots */
 } HfPart;
 
+/* A place on the middle line of a web. */
+typedef struct {
+  HfPoint at;
+  double width;   /* mm, there */
+  gboolean first; /* of a stretch; else the line runs on from the place before */
+} HfWebSpot;
+
 /* A web under the caution limit, or a joint; for report and page. */
 typedef struct {
   HfPoint at, foot_a, foot_b; /* narrowest place and where its circle touches */
@@ -46,6 +53,8 @@ typedef struct {
   const char *form;           /* static: neck, loop, tail */
   gboolean joint;             /* different shapes meet here */
   guint shape_a, shape_b;
+  guint first_spot,
+      n_spots; /* its middle line, in hold->spots; none: metal is pinched to a point */
 } HfWeb;
 
 /* How the sign hangs. */
@@ -64,6 +73,7 @@ typedef struct {
   HfRegion *cut; /* (nullable) the metal, cut along every joint that counts as open; such a cut
                     has two edges without a source, there and back */
   GArray *webs;  /* HfWeb, thinnest first */
+  GArray *spots; /* HfWebSpot */
   HfHanging hanging;
   HfLimit limits[HF_N_LAWS];
   double figures[HF_N_FIGURES];

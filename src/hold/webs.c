@@ -153,7 +153,11 @@ report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, con
     HfCut cut = cut_of(zone);
     g_array_append_val(check->cuts, cut);
   }
-  g_array_append_val(check->hold->webs, *web);
+  HfWeb shown = *web;
+  shown.first_spot = check->hold->spots->len;
+  hf_zone_spots(zones, zone, check->hold->spots);
+  shown.n_spots = check->hold->spots->len - shown.first_spot;
+  g_array_append_val(check->hold->webs, shown);
   Said said = {zones, zone};
   g_array_append_val(webs->said, said);
 }

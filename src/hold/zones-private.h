@@ -98,6 +98,10 @@ gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, do
  * left out: place, sites and width are those there. %FALSE: all of it is a tip. */
 gboolean hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone);
 
+/** hf_zone_spots: adds the middle line of @zone to @spots (HfWebSpot), as fine as the eye needs it.
+ */
+void hf_zone_spots(const HfZones *zones, const HfZone *zone, GArray *spots);
+
 /** hf_zone_is_corner: a dead end, shorter than two limits, that only runs into a corner. */
 gboolean hf_zone_is_corner(const HfZones *zones, const HfZone *zone);
 

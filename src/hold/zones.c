@@ -7,6 +7,7 @@
  *                     \
  *                      o tip
  */
+#include "hold/hold.h"
 #include "hold/zones-private.h"
 
 #define MOUTH   G_MAXUINT
@@ -711,6 +712,40 @@ hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone)
   ret_zone->where = best;
   ret_zone->width = 2 * place.radius;
   return TRUE;
+}
+
+enum { MOST_SPOTS = 40000 };
+static const double SPOT_APART = 0.25; /* mm */
+
+static void
+add_spot(GArray *spots, HfAxisPoint p, gboolean first)
+{
+  HfWebSpot spot = {p.at, 2 * p.radius, first};
+  g_array_append_val(spots, spot);
+}
+
+static void
+stretch_spots(const HfZones *zones, const HfStretch *s, GArray *spots)
+{
+  const HfAxis *axis = zones->thin->axis;
+  const HfAxisEdge *edge = &g_array_index(axis->edges, HfAxisEdge, s->edge);
+  HfPoint last = edge_at(axis, edge, s->from).at;
+  add_spot(spots, edge_at(axis, edge, s->from), TRUE);
+  for (guint k = (guint)floor(s->from) + 1; k < s->to; k++) {
+    HfAxisPoint p = edge_at(axis, edge, k);
+    if (hf_point_distance(p.at, last) < SPOT_APART)
+      continue;
+    add_spot(spots, p, FALSE);
+    last = p.at;
+  }
+  add_spot(spots, edge_at(axis, edge, s->to), FALSE);
+}
+
+void
+hf_zone_spots(const HfZones *zones, const HfZone *zone, GArray *spots)
+{
+  for (guint i = 0; i < zone->n && spots->len < MOST_SPOTS; i++)
+    stretch_spots(zones, &g_array_index(zones->stretches, HfStretch, zone->first + i), spots);
 }
 
 gboolean

@@ -7,6 +7,7 @@
  */
 #include "out/view.h"
 #include "base/json.h"
+#include "base/text.h"
 #include "out/handles-private.h"
 #include "out/outlines-private.h"
 #include "out/path-private.h"
@@ -137,6 +138,24 @@ level_of(const HfHold *hold, const HfWeb *web)
   return hf_say_gravity(gravity);
 }
 
+/* The middle line: [[x, y, width, x, y, width ...], ...], a list for each stretch. */
+static void
+write_spots(HfJson *json, const HfHold *hold, const HfWeb *web)
+{
+  g_autoptr(GString) text = g_string_new("[");
+  for (guint i = 0; i < web->n_spots; i++) {
+    const HfWebSpot *spot = &g_array_index(hold->spots, HfWebSpot, web->first_spot + i);
+    g_string_append(text, !spot->first ? "," : i > 0 ? "],[" : "[");
+    hf_text_append(text, spot->at.x, 3);
+    g_string_append_c(text, ',');
+    hf_text_append(text, spot->at.y, 3);
+    g_string_append_c(text, ',');
+    hf_text_append(text, spot->width, 3);
+  }
+  g_string_append(text, web->n_spots > 0 ? "]]" : "]");
+  hf_json_raw(json, "axis", text->str, text->len);
+}
+
 static void
 write_webs(HfJson *json, const HfHold *hold)
 {
@@ -155,6 +174,7 @@ write_webs(HfJson *json, const HfHold *hold)
     hf_json_text(json, "form", web->form);
     hf_json_bool(json, "joint", web->joint);
     hf_json_text(json, "level", level_of(hold, web));
+    write_spots(json, hold, web);
     hf_json_close(json);
   }
   hf_json_close(json);

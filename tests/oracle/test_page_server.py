@@ -502,6 +502,32 @@ def test_begin_with_nothing(tmp_path, state):
 
 # ---- what is told --------------------------------------------------------------------------------
 
+def test_the_middle_line_of_a_web_is_in_the_middle(recipe, state):
+    """Shapely's own distance to the outlines of the drawing: at each place of the line half the width that is told,
+    and nowhere less than at the narrowest place."""
+    from reading import rings_of_path
+    from shapely.geometry import LinearRing, MultiLineString, Point
+
+    recipe.write_text(PLATE.replace("width: 200 mm, height: 80 mm", "width: 400 mm, height: 120 mm").split("   #")[0]
+                      + "\n  - words: {text: RABS, font: {family: Allerta, style: Stencil}, height: 60 mm, spacing: 8 %, as: opening}\n"
+                      + "  - words: {text: &, font: Lobster Two, height: 60 mm, as: opening, at: [150 mm, 0 mm]}\n".replace("&", '"&"'))
+    with Serving(recipe, state=state) as page:
+        view = page.view()
+        rings = [LinearRing([(x, -y) for x, y in ring]) for part in view["parts"] for ring in rings_of_path(part["d"])]
+        edges = MultiLineString(rings)
+        assert len(view["webs"]) > 4
+        spots = 0
+        for web in view["webs"]:
+            assert web["axis"]
+            places = [flat[i:i + 3] for flat in web["axis"] for i in range(0, len(flat), 3)]
+            spots += len(places)
+            for x, y, width in places:
+                assert 2 * edges.distance(Point(x, y)) == pytest.approx(width, abs=0.02)
+            assert min(width for _, _, width in places) <= web["width"] + 0.02
+            assert min(Point(x, y).distance(Point(web["x"], web["y"])) for x, y, _ in places) < max(web["length"], 0.3)
+        assert spots > 40
+
+
 def test_the_view_agrees_with_the_report(page, recipe):
     """Each example: the page's figures, findings and verdict are those of `holdfast check --json`."""
     for example in sorted((TOP / "examples").glob("*.yaml"))[:6]:

@@ -39,6 +39,8 @@ export interface Web {
   form: string;
   joint?: boolean;
   level: Level;
+  /** its middle line: x, y, width, x, y, width …; a list for each stretch */
+  axis?: number[][];
 }
 
 export interface Tie {

@@ -5,7 +5,7 @@ import type { Handle, Point, Web } from "../src/api";
 import { dragged, roundStep, said, stepped, typed } from "../src/sign/drag";
 import { between, pan, scaleBar, tethered, toSign, toWall, viewBox, whole, zoom } from "../src/sign/frame";
 import type { Frame } from "../src/sign/frame";
-import { along, dashes, guessLimits, heat, legend } from "../src/sign/heat";
+import { bars, guessLimits, heat, heated, legend } from "../src/sign/heat";
 import { isPale } from "../src/sign/likes";
 import { openingAt, ringsOf } from "../src/sign/places";
 
@@ -138,11 +138,32 @@ test("heat: full at the stop, none at twice the caution, falling between", () =>
   assert.deepEqual(marks.map((mark) => mark.at), [0, 1 - heat(3.75, limits), 1]);
 });
 
-test("a web is drawn along its axis, at right angles to its measure, y turned over", () => {
-  assert.deepEqual(along(web({ x: 5, y: 7 })), { x1: 5, y1: -4, x2: 5, y2: -10 });
-  assert.deepEqual(along(web({ length: 100 })), { x1: 0, y1: 3, x2: 0, y2: -3 });
-  assert.equal(dashes(web({ level: "ok" })), null);
-  assert.ok(dashes(web({ level: "stop" })) !== dashes(web({ level: "caution" })));
+const numbers = (d: string): number[] => (d.match(/-?[\d.]+/g) ?? []).map(Number);
+
+test("a web is drawn as the metal it is: along its middle line, as wide as it is there, y turned over", () => {
+  const [only, ...more] = heated([web({ level: "ok", width: 4, axis: [[0, 5, 4, 0.6, 5, 4]] })], { stop: 3, caution: 3.75 });
+  assert.equal(more.length, 0);
+  assert.deepEqual(numbers(only?.d ?? ""), [0, -2.9, 0.6, -2.9, 0.6, -7.1, 0, -7.1]); // 5 % wider: the clip makes it exact
+  const warm = heated([web({ level: "ok", axis: [[0, 0, 3, 10, 0, 7]] })], { stop: 3, caution: 3.75 });
+  assert.ok(warm.length >= 8); // it cools as it widens
+});
+
+test("a web without a middle line is drawn straight, across its measure, no longer than three widths", () => {
+  const ys = numbers(heated([web({ length: 100, level: "ok" })], { stop: 3, caution: 3.75 }).map((it) => it.d).join("")).filter((_, i) => i % 2 === 1);
+  assert.deepEqual([Math.min(...ys), Math.max(...ys)], [-3, 3]);
+});
+
+test("a colour never stands alone: bars, closest under the stop, and never without end", () => {
+  assert.equal(bars(web({ level: "ok" })), null);
+  const [stop, caution] = [bars(web({ level: "stop" })), bars(web({ level: "caution" }))];
+  assert.ok(stop !== null && caution !== null && stop[0] + stop[1] < caution[0] + caution[1]);
+  const of = (level: "stop" | "caution"): number => heated([web({ level, axis: [[0, 0, 2, 30, 0, 2]] })], { stop: 3, caution: 3.75 })[0]?.d.split("M").length ?? 0;
+  assert.ok(of("stop") > 2 * of("caution") && of("caution") > 10);
+  const many = Array.from({ length: 4000 }, () => web({ level: "stop", axis: [[0, 0, 2, 30, 0, 2]] }));
+  assert.ok(heated(many, { stop: 3, caution: 3.75 }).reduce((sum, it) => sum + it.d.length, 0) < 2e6);
+});
+
+test("limits that the view doesn't tell are guessed from the webs themselves", () => {
   assert.equal(guessLimits([web({ width: 2.4 })], 2).stop, 2.4);
 });
 

@@ -4,7 +4,7 @@ import { computed } from "@preact/signals";
 import type { Finding, Part, View } from "../api";
 import * as store from "../store";
 import { areaOf, down } from "./frame";
-import { along, dashes, guessLimits, heat, shade } from "./heat";
+import { guessLimits, heated } from "./heat";
 import type { Limits } from "./heat";
 import { beside } from "./likes";
 import { openingAt } from "./places";
@@ -120,13 +120,7 @@ function Webs({ view }: { view: View }) {
   const limits = limitsOf(view);
   return (
     <g class="webs" clip-path="url(#in-metal)">
-      {view.webs.slice(0, 600).map((web, i) => {
-        const line = along(web);
-        return (
-          <line key={i} {...line} stroke={shade(heat(web.width, limits))} stroke-width={Number((web.width * 1.05).toFixed(3))}
-            stroke-dasharray={dashes(web) ?? undefined} />
-        );
-      })}
+      {heated(view.webs, limits).map((it) => <path key={it.shade} d={it.d} fill={it.shade} />)}
     </g>
   );
 }
