@@ -12,7 +12,7 @@ import re
 import xml.etree.ElementTree as xml
 
 import numpy as np
-from PIL import Image, ImageChops, ImageDraw
+from PIL import Image, ImageDraw
 from scipy import ndimage
 
 PIXEL = 0.1
@@ -74,6 +74,24 @@ def rings_of_svg(path):
     return rings
 
 
+def distance_within(mask, reach, tile=384):
+    """Pixels from each True pixel to the nearest False one, where that is less than `reach`, else `reach`.
+
+    The same as ndimage.distance_transform_edt, in tiles with `reach` around them; most are all metal or all air.
+    """
+    rim, (height, width) = int(math.ceil(reach)), mask.shape
+    far = np.where(mask, np.float32(reach), np.float32(0))
+    for y in range(0, height, tile):
+        for x in range(0, width, tile):
+            y0, x0 = max(0, y - rim), max(0, x - rim)
+            patch = mask[y0:y + tile + rim, x0:x + tile + rim]
+            if patch.all() or not mask[y:y + tile, x:x + tile].any():
+                continue
+            found = ndimage.distance_transform_edt(patch)[y - y0:y - y0 + tile, x - x0:x - x0 + tile]
+            far[y:y + tile, x:x + tile] = np.minimum(found, reach)
+    return far
+
+
 class Reading:
     """Pixels of one sign. `metal` is True where the pixel's centre is metal."""
 
@@ -83,14 +101,18 @@ class Reading:
         ys = [y for ring in rings for _, y in ring]
         self.x0, self.y0 = min(xs) - margin, min(ys) - margin
         size = (int((max(xs) - self.x0 + margin) / self.pixel) + 1, int((max(ys) - self.y0 + margin) / self.pixel) + 1)
-        image = Image.new("1", size, 0)
+        self.metal = np.zeros(size[::-1], dtype=bool)
         for ring in rings:
-            points = [((x - self.x0) / self.pixel - 0.5, (y - self.y0) / self.pixel - 0.5) for x, y in ring]
-            one = Image.new("1", size, 0)
-            ImageDraw.Draw(one).polygon(points, fill=1)
-            image = ImageChops.logical_xor(image, one)
-        self.metal = np.asarray(image, dtype=bool)
-        self._inside = None
+            self._draw([((x - self.x0) / self.pixel - 0.5, (y - self.y0) / self.pixel - 0.5) for x, y in ring])
+        self._inside, self._cores = None, {}
+
+    def _draw(self, points):
+        """Even-odd: what lies in one ring more changes sides."""
+        left, top = (int(min(p[i] for p in points)) - 1 for i in (0, 1))
+        right, bottom = (int(max(p[i] for p in points)) + 3 for i in (0, 1))
+        one = Image.new("1", (right - left, bottom - top), 0)
+        ImageDraw.Draw(one).polygon([(x - left, y - top) for x, y in points], fill=1)
+        self.metal[top:bottom, left:right] ^= np.asarray(one, dtype=bool)
 
     @property
     def inside(self):
@@ -105,25 +127,31 @@ class Reading:
         areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
         return int((areas > least).sum())
 
+    def core(self, limit):
+        """Metal that is left of erosion by half of `limit`, less one pixel."""
+        if limit not in self._cores:
+            least = limit / 2 / self.pixel - 1
+            self._cores[limit] = distance_within(self.metal, least + 2) > least
+        return self._cores[limit]
+
     def eroded_parts(self, limit, least=0.5):
-        core = self.inside > limit / 2 - self.pixel
+        core = self.core(limit)
         labels, n = ndimage.label(core)
         areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
         return int((areas > least).sum())
 
     def thin(self, limit):
         """mm2 of metal that does not come back within two limits when what survives erosion grows"""
-        core = self.inside > limit / 2 - self.pixel
+        core, most = self.core(limit), 2 * limit / self.pixel
         if not core.any():
             return float(self.metal.sum() * self.pixel * self.pixel)
-        away = ndimage.distance_transform_edt(~core) * self.pixel
-        return float((self.metal & (away > 2 * limit)).sum() * self.pixel * self.pixel)
+        return float((self.metal & (distance_within(~core, most + 2) > most)).sum() * self.pixel * self.pixel)
 
     def closed_gaps(self, kerf, least=0.5):
         """How many background components more there are once the metal has grown by half the kerf."""
-        outside = ndimage.distance_transform_edt(~self.metal) * self.pixel
         open_before, n = ndimage.label(~self.metal)
-        still_open = outside > kerf / 2 - self.pixel
+        least_open = kerf / 2 / self.pixel - 1
+        still_open = distance_within(~self.metal, least_open + 2) > least_open
         labels, m = ndimage.label(still_open)
         areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
         before = np.bincount(open_before.ravel())[1:] * self.pixel * self.pixel

@@ -7,6 +7,7 @@ project, no outside source; the bound itself is checked against HiGHS in test_ti
 the ratio is reported, not judged: it is what the maker pays for ties that look meant.
 """
 import json
+import random
 import statistics
 import subprocess
 
@@ -56,3 +57,10 @@ def test_metal_over_bound(tmp_path):
 @pytest.mark.long
 def test_metal_over_bound_long(tmp_path):
     check(range(1, LONG_RUN + 1), tmp_path)
+
+
+def test_table_of_smallest_heights():
+    """The kept heights are still those that the command tells, so that letters stay 1.5 to 4 times as high as that."""
+    for key in random.Random("table").sample(sorted(cure_signs.table()), 3):
+        told = cure_signs.smallest(HOLDFAST, *key.split(" | "))
+        assert {way: pytest.approx(h, rel=0.05) if h else h for way, h in told.items()} == cure_signs.table()[key], key
