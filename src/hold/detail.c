@@ -12,7 +12,9 @@
 #include "hold/checks-private.h"
 #include "hold/corner-private.h"
 
-#define ALONGSIDE  (175 * G_PI / 180)
+#define ALONGSIDE    (175 * G_PI / 180)
+#define SMALL_LETTER 200 /* squares of the kerf's radius: larger ones have room for it somewhere   \
+                          */
 #define LEAST_TURN (8 * G_PI / 180) /* chords of a curve that the kerf can follow turn by less */
 
 static double
@@ -86,6 +88,19 @@ add_ring(const HfCheck *check, guint r, Lost *lost)
   }
 }
 
+/* A letter that is cut through, and so small that the kerf fits in nowhere. */
+static gboolean
+is_lost_whole(const HfShape *shape, double whole, double r)
+{
+  if (!shape->opening || whole > SMALL_LETTER * r * r)
+    return FALSE;
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, shape->outline, 0, r / 100);
+  g_autoptr(HfRegion) clean = hf_region_clean(raw);
+  g_autoptr(HfRegion) room = hf_region_offset(clean, -r, r / 100);
+  return hf_region_is_empty(room);
+}
+
 void
 hf_check_lost_detail(HfCheck *check)
 {
@@ -97,8 +112,9 @@ hf_check_lost_detail(HfCheck *check)
     double whole = fabs(hf_outline_area(hf_layout_shape(check->layout, s)->outline));
     if (lost[s].area <= 0 || whole <= 0)
       continue;
-    /* where the kerf does not get in at all, corners reach past each other: all is lost, no more */
-    lost[s].area = fmin(lost[s].area, whole);
+    if (is_lost_whole(hf_layout_shape(check->layout, s), whole, check->hold->process.kerf / 2))
+      lost[s].area = whole;
+    lost[s].area = fmin(lost[s].area, whole); /* where corners reach past each other */
     HfFinding *finding =
         hf_check_add(check, HF_LAW_LOST_DETAIL, 100 * lost[s].area / whole, lost[s].at);
     if (finding == NULL)
