@@ -12,9 +12,10 @@
 #include "hold/checks-private.h"
 #include "hold/corner-private.h"
 
-#define ALONGSIDE    (175 * G_PI / 180)
-#define SMALL_LETTER 200 /* squares of the kerf's radius: larger ones have room for it somewhere   \
-                          */
+#define ALONGSIDE (175 * G_PI / 180)
+#define SMALL_LETTER                                                                               \
+  200 /* squares of the kerf's radius: larger ones have room for it somewhere                      \
+       */
 #define LEAST_TURN (8 * G_PI / 180) /* chords of a curve that the kerf can follow turn by less */
 
 static double
