@@ -18,11 +18,14 @@
  * it is now put to another entry or takes another form; by 3 not even when that entry had such a
  * finding of its own. All three err on the side of "still there".
  */
+#include "geom/index.h"
 #include "run/cures-private.h"
 
 enum { HELD = HF_N_LAWS, WEB, OPENING, GAP }; /* families; a law in none is one of its own */
 
-static const double NEAR = 5; /* mm */
+static const double NEAR = 5;      /* mm */
+static const double COARSE = 0.1;  /* mm: lengths are compared, not drawn */
+static const double CROWDED = 0.7; /* of a letter's outline shows less */
 
 static int
 family_of(HfLawKind kind)
@@ -209,6 +212,53 @@ closed_openings(const HfRun *before, const HfRun *after)
   return closed;
 }
 
+/* mm of the metal's edge that each shape made. */
+static double *
+shown_lengths(const HfRun *run)
+{
+  const HfRegion *region = run->metal->region;
+  double *shown = g_new0(double, run->layout->shapes->len + 1);
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    for (guint v = 0; ring->from != NULL && v < ring->n; v++) {
+      guint shape = ring->from[v].shape, n = run->layout->shapes->len;
+      if (shape < n &&
+          hf_layout_shape(run->layout, shape)->mends > 0) /* it shows by its new edge */
+        shape = hf_layout_shape(run->layout, shape)->mends - 1;
+      if (shape < n)
+        shown[shape] += hf_point_distance(hf_edge_start(region, (HfEdgeId){i, v}),
+                                          hf_edge_end(region, (HfEdgeId){i, v}));
+    }
+  }
+  return shown;
+}
+
+/* Standing letters of words whose outline is a good part gone in others: pushed into each other so
+ * far that they are hard to read, though most of each is there. */
+static guint
+crowded_letters(const HfRun *run)
+{
+  g_autofree double *shown = shown_lengths(run);
+  guint crowded = 0;
+  for (guint i = 0; i < run->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(run->layout, i);
+    const HfEntry *entry = run->recipe->entries->pdata[shape->entry];
+    if (shape->letter < 0 || shape->opening || entry->kind != HF_ENTRY_WORDS)
+      continue;
+    g_autoptr(HfRegion) chords = hf_region_new();
+    hf_region_flatten(chords, shape->outline, 0, COARSE);
+    crowded += shown[i] < CROWDED * hf_region_perimeter(chords);
+  }
+  return crowded;
+}
+
+static guint
+more_crowded(const HfRun *before, const HfRun *after)
+{
+  guint now = crowded_letters(after), then = now > 0 ? crowded_letters(before) : 0;
+  return now > then ? now - then : 0;
+}
+
 /* What is unwelcome of one law at one entry, beyond as many places as there were. Each such group
  * is counted at its first finding. */
 static guint
@@ -230,7 +280,7 @@ fresh_trouble(const HfRun *before, const HfRun *after)
     guint then = unwelcome_alike(before, finding->kind, entry);
     fresh += now > then ? now - then : 0;
   }
-  return fresh + closed_openings(before, after);
+  return fresh + closed_openings(before, after) + more_crowded(before, after);
 }
 
 static guint
@@ -246,7 +296,8 @@ hidden_places(const HfRun *run)
 gboolean
 hf_match_hides(const HfRun *before, const HfRun *after)
 {
-  return hidden_places(after) > hidden_places(before) || closed_openings(before, after) > 0;
+  return hidden_places(after) > hidden_places(before) || closed_openings(before, after) > 0 ||
+         more_crowded(before, after) > 0;
 }
 
 guint

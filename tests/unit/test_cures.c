@@ -282,6 +282,26 @@ test_combined(void)
   }
 }
 
+/* Letters that are pushed into each other are held, and nobody reads them; a joint is no lump. */
+#define HELM(spacing)                                                                              \
+  HEAD "entries:\n  - words: {name: lane, text: HELM, font: Bebas Neue, height: 100 mm, "          \
+       "spacing: " spacing "}\n"
+static void
+test_lump(void)
+{
+  g_autoptr(HfRun) apart = run_of(HELM("2 mm"));
+  g_autoptr(HfRun) joined = run_of(HELM("joined pair by pair"));
+  g_autoptr(HfRun) lump = run_of(HELM("-24 mm"));
+  g_assert_false(apart->hold->whole);
+  g_assert_true(joined->hold->whole);
+  g_assert_false(hf_match_hides(apart, joined));
+  g_assert_true(hf_match_hides(apart, lump));
+  g_assert_false(hf_match_hides(lump, lump));
+  g_auto(HfMatch) good = hf_match_findings(apart, joined), bad = hf_match_findings(apart, lump);
+  g_assert_cmpuint(good.fresh, ==, 0);
+  g_assert_cmpuint(bad.fresh, >, 0);
+}
+
 /* ---- none too many, none too large */
 
 static HfCured *
@@ -390,6 +410,7 @@ main(int argc, char **argv)
   g_test_add_func("/cures/figures", test_figures);
   g_test_add_func("/cures/order", test_order);
   g_test_add_func("/cures/combined", test_combined);
+  g_test_add_func("/cures/lump", test_lump);
   g_test_add_func("/cures/needless", test_needless);
   g_test_add_func("/cures/turned-back", test_turned_back);
   g_test_add_func("/cures/picture", test_picture);
