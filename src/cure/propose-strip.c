@@ -87,16 +87,18 @@ plate_round_all(HfProposing *asked)
   for (guint i = 0; i < n; i++)
     if (!hf_box_is_empty(hf_proposing_box(asked, i, -1)))
       names[n_names++] = hf_proposing_entry(asked, i)->name;
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims_of(asked, -1, HF_LAW_NO_METAL),
-                                    g_strdup("add a plate round all that is cut out"));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims_of(asked, -1, HF_LAW_NO_METAL),
+                 g_strdup("add a plate round all that is cut out, {} beyond it"));
   if (proposal == NULL)
     return;
   double margin = 4 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
-  g_autofree char *grow = hf_say_rough(hf_proposing_entry(asked, 0), "grow", margin),
-                  *name = hf_say_new_name(asked, "board");
+  /* words apart from each other, or a hole, must come to lie on one plate */
+  hf_propose_knob(proposal, hf_proposing_entry(asked, 0), "grow", 0, ceil(margin), 8 * margin, 1);
+  g_autofree char *name = hf_say_new_name(asked, "board");
   g_autofree char *around = hf_say_names(names, n_names);
-  g_autofree char *plate = g_strdup_printf(
-      "plate: {name: %s, shape: outline, grow: %s, around: %s}", name, grow, around);
+  g_autofree char *plate =
+      g_strdup_printf("plate: {name: %s, shape: outline, grow: {}, around: %s}", name, around);
   hf_proposal_edit(proposal, HF_EDIT_INSERT, "entries[0]", plate);
 }
 

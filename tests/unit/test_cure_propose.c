@@ -273,6 +273,12 @@ static const struct {
           "  - bar: {name: rail, length: 60 mm, height: 12 mm}\n"
           "  - words: {name: lane, text: HHH, " BEBAS ", height: 80 mm, stand on: rail, "
           "spacing: 10 %}\n"},
+    {"one-plate-under-two-words", "plate", MAKES_WHOLE,
+     "plate: {name: board, shape: outline, grow: ",
+     HEAD
+     "entries:\n"
+     "  - words: {name: inn, text: HIT IT, " BEBAS ", height: 60 mm, spacing: 10 %, as: opening}\n"
+     "  - plate: {name: port, shape: round, diameter: 30 mm, as: opening, at: [0 mm, 140 mm]}\n"},
     {"link", "bar", MAKES_WHOLE, "turn: ",
      HEAD
      "mount: holes\nalone: [quay, boat]\nentries:\n"
