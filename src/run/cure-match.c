@@ -26,6 +26,7 @@ enum { HELD = HF_N_LAWS, WEB, OPENING, GAP }; /* families; a law in none is one 
 static const double NEAR = 5;      /* mm */
 static const double COARSE = 0.1;  /* mm: lengths are compared, not drawn */
 static const double CROWDED = 0.7; /* of a letter's outline shows less */
+static const double PUSHED = 0.1;  /* of its outline, at least, went */
 
 static int
 family_of(HfLawKind kind)
@@ -233,13 +234,13 @@ shown_lengths(const HfRun *run)
   return shown;
 }
 
-/* Standing letters of words whose outline is a good part gone in others: pushed into each other so
- * far that they are hard to read, though most of each is there. */
-static guint
-crowded_letters(const HfRun *run)
+/* (element-type double) of each standing letter of words, in order: the share of its outline that
+ * shows. */
+static GArray *
+letter_shares(const HfRun *run)
 {
   g_autofree double *shown = shown_lengths(run);
-  guint crowded = 0;
+  GArray *shares = g_array_new(FALSE, FALSE, sizeof(double));
   for (guint i = 0; i < run->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(run->layout, i);
     const HfEntry *entry = run->recipe->entries->pdata[shape->entry];
@@ -247,16 +248,24 @@ crowded_letters(const HfRun *run)
       continue;
     g_autoptr(HfRegion) chords = hf_region_new();
     hf_region_flatten(chords, shape->outline, 0, COARSE);
-    crowded += shown[i] < CROWDED * hf_region_perimeter(chords);
+    double share = shown[i] / fmax(hf_region_perimeter(chords), 1e-9);
+    g_array_append_val(shares, share);
   }
-  return crowded;
+  return shares;
 }
 
+/* Letters of whose outline a good part went into others: pushed into each other so far that they
+ * are hard to read, though most of each is there. A tie takes less than that. */
 static guint
 more_crowded(const HfRun *before, const HfRun *after)
 {
-  guint now = crowded_letters(after), then = now > 0 ? crowded_letters(before) : 0;
-  return now > then ? now - then : 0;
+  g_autoptr(GArray) then = letter_shares(before), now = letter_shares(after);
+  guint crowded = 0;
+  for (guint i = 0; then->len == now->len && i < now->len; i++) {
+    double was = g_array_index(then, double, i), is = g_array_index(now, double, i);
+    crowded += is < CROWDED && was - is > PUSHED;
+  }
+  return crowded;
 }
 
 /* What is unwelcome of one law at one entry, beyond as many places as there were. Each such group
