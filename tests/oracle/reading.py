@@ -16,6 +16,9 @@ from PIL import Image, ImageDraw
 from scipy import ndimage
 
 PIXEL = 0.1
+# Metal hangs together over the sides of its pixels, air over their corners too (A. Rosenfeld, J. ACM 17 (1970)
+# 146-160; from memory).
+CORNERS_TOO = np.ones((3, 3))
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -67,6 +70,10 @@ def rings_of_path(data):
     return rings
 
 
+def area_of(ring):
+    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1]))) / 2
+
+
 def rings_of_svg(path):
     rings = []
     for element in xml.parse(path).getroot().iter(SVG + "path"):
@@ -102,17 +109,20 @@ class Reading:
         self.x0, self.y0 = min(xs) - margin, min(ys) - margin
         size = (int((max(xs) - self.x0 + margin) / self.pixel) + 1, int((max(ys) - self.y0 + margin) / self.pixel) + 1)
         self.metal = np.zeros(size[::-1], dtype=bool)
-        for ring in rings:
-            self._draw([((x - self.x0) / self.pixel - 0.5, (y - self.y0) / self.pixel - 0.5) for x, y in ring])
+        self.n_rings, self.innermost = len(rings), np.zeros(size[::-1], dtype=np.uint16)
+        for number, ring in enumerate(sorted(rings, key=lambda ring: -area_of(ring)), start=1):
+            self._draw(number, [((x - self.x0) / self.pixel - 0.5, (y - self.y0) / self.pixel - 0.5) for x, y in ring])
         self._inside, self._cores = None, {}
 
-    def _draw(self, points):
-        """Even-odd: what lies in one ring more changes sides."""
+    def _draw(self, number, points):
+        """Even-odd: what lies in one ring more changes sides. Larger rings come first."""
         left, top = (int(min(p[i] for p in points)) - 1 for i in (0, 1))
         right, bottom = (int(max(p[i] for p in points)) + 3 for i in (0, 1))
-        one = Image.new("1", (right - left, bottom - top), 0)
-        ImageDraw.Draw(one).polygon([(x - left, y - top) for x, y in points], fill=1)
-        self.metal[top:bottom, left:right] ^= np.asarray(one, dtype=bool)
+        image = Image.new("1", (right - left, bottom - top), 0)
+        ImageDraw.Draw(image).polygon([(x - left, y - top) for x, y in points], fill=1)
+        inside = np.asarray(image, dtype=bool)
+        self.metal[top:bottom, left:right] ^= inside
+        self.innermost[top:bottom, left:right][inside] = number
 
     @property
     def inside(self):
@@ -148,16 +158,20 @@ class Reading:
         return float((self.metal & (distance_within(~core, most + 2) > most)).sum() * self.pixel * self.pixel)
 
     def closed_gaps(self, kerf, least=0.5):
-        """How many background components more there are once the metal has grown by half the kerf."""
-        open_before, n = ndimage.label(~self.metal)
-        least_open = kerf / 2 / self.pixel - 1
-        still_open = distance_within(~self.metal, least_open + 2) > least_open
-        labels, m = ndimage.label(still_open)
-        areas = np.bincount(labels.ravel())[1:] * self.pixel * self.pixel
-        before = np.bincount(open_before.ravel())[1:] * self.pixel * self.pixel
-        left = np.bincount(open_before[still_open].ravel(), minlength=n + 1)[1:]
-        vanished = int(((before > least) & (left == 0)).sum())
-        return int((areas > least).sum()) - int((before > least).sum()), vanished
+        """How many openings more there are once the metal has grown by half the kerf, and how many vanish.
+
+        An opening is the air whose innermost outline is the same: the tip of a crevice narrower than a pixel is a row
+        of spots, and no openings. Grown, it counts where the kerf itself fits.
+        """
+        air = ~self.metal
+        fits, least_open = kerf / 2 / self.pixel, kerf / 2 / self.pixel - 1
+        free = distance_within(air, fits + 2)
+        n_before = np.bincount(self.innermost[air], minlength=self.n_rings + 1) * self.pixel * self.pixel > least
+        left = np.bincount(self.innermost[air & (free > least_open)], minlength=self.n_rings + 1) > 0
+        labels, n = ndimage.label(free > least_open, CORNERS_TOO)
+        areas = np.bincount(labels.ravel(), minlength=n + 1)[1:] * self.pixel * self.pixel
+        roomy = ndimage.maximum(free, labels, range(1, n + 1)) >= fits if n > 0 else areas > 0
+        return int(((areas > least) & roomy).sum()) - int(n_before.sum()), int((n_before & ~left).sum())
 
     def width_at(self, x, y, around=0.1):
         """Twice the distance to the edge at a place of the SVG, mm (within about 2 pixels)."""
