@@ -47,7 +47,7 @@ static HfTreated *
 treat(const char *file, const Wish *wish, GError **error)
 {
   HfRunOptions options = {wish->shop, hf_cli_cancel(), FALSE};
-  HfCuresOptions cures = {.cancel = hf_cli_cancel(), FALSE};
+  HfCuresOptions cures = {.cancel = hf_cli_cancel()};
   gboolean taking = wish->best || wish->take > 0;
   if (isatty(STDERR_FILENO) && !wish->quiet) {
     cures.found = wish->json || taking ? NULL : tell_found;

@@ -16,6 +16,7 @@
  * and counts with two that face each other, between which no point is far from both.
  */
 #include "geom/axis.h"
+#include "geom/index.h"
 
 enum { FEW = 8 };                /* edges that are not worth sorting out */
 static const double HAIR = 1e-9; /* mm: rounding in the sum above */
@@ -31,17 +32,19 @@ typedef struct {
 } Square;
 
 typedef struct {
+  const HfRegion *region;
+  guint outer;
   GArray *segments; /* Segment */
   GArray *near;     /* guint: segments; at first all of them */
   GArray *heap;     /* Square */
 } Search;
 
 static void
-add_segments(Search *search, const HfRegion *region, guint outer)
+add_segments(Search *search)
 {
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    if (r != outer && ring->parent != (gint)outer)
+  for (guint r = 0; r < search->region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(search->region, r);
+    if (r != search->outer && ring->parent != (gint)search->outer)
       continue;
     for (guint v = 0; v < ring->n; v++) {
       Segment s = {hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n])};
@@ -55,18 +58,16 @@ add_segments(Search *search, const HfRegion *region, guint outer)
 typedef struct {
   HfPoint way;   /* from the nearest point of an edge */
   double length; /* of that, mm */
-  double
-      slack; /* mm along the edge to its nearer end: the way of a point so far off is as straight */
+  double slack;  /* mm from there to the nearer end of the edge */
 } Way;
 
 static Way
 way_from(const Segment *s, HfPoint p)
 {
-  double dx = s->b.x - s->a.x, dy = s->b.y - s->a.y, px = p.x - s->a.x, py = p.y - s->a.y;
-  double square = dx * dx + dy * dy, t = CLAMP((px * dx + py * dy) / square, 0, 1);
-  Way way = {.way = {px - t * dx, py - t * dy}};
+  double t;
+  Way way = {.way = hf_point_sub(p, hf_segment_nearest(s->a, s->b, p, &t))};
   way.length = hf_point_length(way.way);
-  way.slack = MIN(t, 1 - t) * sqrt(square);
+  way.slack = MIN(t, 1 - t) * hf_point_distance(s->a, s->b);
   return way;
 }
 
@@ -79,12 +80,10 @@ near_segment(const Search *search, guint i)
 static gboolean
 is_inside(const Search *search, HfPoint p)
 {
-  gboolean inside = FALSE;
-  for (guint i = 0; i < search->segments->len; i++) {
-    const Segment *s = &g_array_index(search->segments, Segment, i);
-    double dx = s->b.x - s->a.x, dy = s->b.y - s->a.y;
-    if ((s->a.y > p.y) != (s->b.y > p.y) && p.x - s->a.x < dx * (p.y - s->a.y) / dy)
-      inside = !inside;
+  gboolean inside = hf_ring_holds(hf_region_ring(search->region, search->outer), p);
+  for (guint r = 0; inside && r < search->region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(search->region, r);
+    inside = ring->parent != (gint)search->outer || !hf_ring_holds(ring, p);
   }
   return inside;
 }
@@ -239,10 +238,10 @@ double
 hf_region_inscribed(const HfRegion *region, guint outer, double accuracy, HfPoint *ret_centre)
 {
   g_return_val_if_fail(accuracy > 0 && outer < region->rings->len, 0);
-  Search search = {g_array_new(FALSE, FALSE, sizeof(Segment)),
+  Search search = {region, outer, g_array_new(FALSE, FALSE, sizeof(Segment)),
                    g_array_new(FALSE, FALSE, sizeof(guint)),
                    g_array_new(FALSE, FALSE, sizeof(Square))};
-  add_segments(&search, region, outer);
+  add_segments(&search);
   Square best = deepest(&search, hf_ring_box(hf_region_ring(region, outer)), accuracy);
   g_array_unref(search.segments);
   g_array_unref(search.near);

@@ -12,10 +12,7 @@
 #include "hold/checks-private.h"
 #include "hold/corner-private.h"
 
-#define ALONGSIDE (175 * G_PI / 180)
-#define SMALL_LETTER                                                                               \
-  200 /* squares of the kerf's radius: larger ones have room for it somewhere                      \
-       */
+#define ALONGSIDE  (175 * G_PI / 180)
 #define LEAST_TURN (8 * G_PI / 180) /* chords of a curve that the kerf can follow turn by less */
 
 static double
@@ -88,6 +85,9 @@ add_ring(const HfCheck *check, guint r, Lost *lost)
     }
   }
 }
+
+/* Squares of the kerf's radius: a larger letter has room for it somewhere. */
+static const double SMALL_LETTER = 200;
 
 /* A letter that is cut through, and so small that the kerf fits in nowhere. */
 static gboolean

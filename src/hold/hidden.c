@@ -53,30 +53,30 @@ seen_as(const HfCheck *check, guint shape)
   return mends > 0 ? mends - 1 : shape;
 }
 
-/* By shape: mm of the metal's edge that it made. */
-static double *
-shown_lengths(const HfCheck *check)
+/* Fills hold->shown. */
+static void
+measure_shown(HfCheck *check)
 {
   const HfRegion *region = check->metal->region;
   guint n = check->layout->shapes->len;
-  double *shown = g_new0(double, n + 1);
+  g_array_set_size(check->hold->shown, n);
   for (guint r = 0; r < region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     for (guint v = 0; v < ring->n; v++) {
       guint shape = seen_as(check, hf_check_shape_at(check, (HfEdgeId){r, v}));
       if (shape < n)
-        shown[shape] +=
+        g_array_index(check->hold->shown, double, shape) +=
             hf_point_distance(hf_corner_vertex(ring, v), hf_corner_vertex(ring, (v + 1) % ring->n));
     }
   }
-  return shown;
 }
 
 /* % of the outline of shape @s, with what is one with it, that shows. */
 static double
-share_of(const HfCheck *check, const double *shown, guint s, gboolean clean)
+share_of(const HfCheck *check, guint s, gboolean clean)
 {
   const HfShape *shape = hf_layout_shape(check->layout, s);
+  const double *shown = (const double *)(const void *)check->hold->shown->data;
   double seen = shown[s], whole = length_of(shape, clean);
   for (guint i = s + 1; i < check->layout->shapes->len; i++) {
     const HfShape *other = hf_layout_shape(check->layout, i);
@@ -177,15 +177,15 @@ check_open(HfCheck *check, guint s, double share)
 gboolean
 hf_check_hidden(HfCheck *check, GError **error)
 {
-  const double *shown = check->shown = shown_lengths(check);
+  measure_shown(check);
   for (guint s = 0; s < check->layout->shapes->len; s++) {
     if (!is_wanted(check, hf_layout_shape(check->layout, s)) || !is_first(check, s))
       continue;
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
-    double share = share_of(check, shown, s, FALSE);
+    double share = share_of(check, s, FALSE);
     if (share < check->hold->limits[HF_LAW_HIDDEN].caution) /* contours that cross count twice */
-      share = share_of(check, shown, s, TRUE);
+      share = share_of(check, s, TRUE);
     add_hidden(check, s, share);
     check_open(check, s, share);
   }

@@ -18,7 +18,6 @@ typedef struct {
   HfIndex *index;    /* over metal->region, cell about the widest limit */
   GArray *cuts;      /* HfCut: joints under their stop; left by the webs for the parts */
   GArray *touches;   /* HfTouch: where rings touch at a point; likewise */
-  double *shown;     /* by shape: mm of the metal's edge that it made; left by hidden.c */
   HfGapsAhead *gaps; /* being looked for since before the first check */
 } HfCheck;
 

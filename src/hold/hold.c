@@ -39,6 +39,7 @@ hold_new(void)
   hold->findings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_finding_free);
   hold->parts = g_array_new(FALSE, TRUE, sizeof(HfPart));
   g_array_set_clear_func(hold->parts, part_clear);
+  hold->shown = g_array_new(FALSE, TRUE, sizeof(double));
   hold->webs = g_array_new(FALSE, TRUE, sizeof(HfWeb));
   hold->spots = g_array_new(FALSE, TRUE, sizeof(HfWebSpot));
   hold->hanging.turn = NAN;
@@ -54,6 +55,7 @@ hf_hold_free(HfHold *hold)
   g_ptr_array_unref(hold->findings);
   g_array_unref(hold->parts);
   hf_region_free(hold->cut);
+  g_array_unref(hold->shown);
   g_array_unref(hold->webs);
   g_array_unref(hold->spots);
   g_array_unref(hold->hanging.shares);
@@ -137,7 +139,6 @@ hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout
     hf_gaps_end(&check);
     g_clear_pointer(&check.cuts, g_array_unref);
     g_clear_pointer(&check.touches, g_array_unref);
-    g_clear_pointer(&check.shown, g_free);
     if (!done)
       return NULL;
   }

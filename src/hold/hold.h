@@ -74,6 +74,8 @@ typedef struct {
                     has two edges without a source, there and back */
   GArray *webs;  /* HfWeb, thinnest first */
   GArray *spots; /* HfWebSpot */
+  GArray *shown; /* double, by shape of the layout: mm of the metal's edge that it made, or that its
+                    mending made; empty: there is no metal */
   HfHanging hanging;
   HfLimit limits[HF_N_LAWS];
   double figures[HF_N_FIGURES];

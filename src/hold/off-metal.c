@@ -105,30 +105,41 @@ lies_off(const Beside *beside, guint s, HfPoint a, HfPoint b)
   return TRUE;
 }
 
+/* mm of the edge @from-@to of letter @s; @ret_at: the first place of it, if there is any. */
+static double
+edge_off(const Beside *beside, guint s, HfPoint from, HfPoint to, HfPoint *ret_at)
+{
+  double off = 0;
+  guint pieces = (guint)ceil(hf_point_distance(from, to) / PIECE_MM);
+  for (guint i = 0; i < pieces; i++) {
+    HfPoint a = hf_point_mix(from, to, (double)i / pieces);
+    HfPoint b = hf_point_mix(from, to, (i + 1.0) / pieces);
+    if (!lies_off(beside, s, a, b))
+      continue;
+    if (off == 0)
+      *ret_at = hf_point_mix(a, b, 0.5);
+    off += hf_point_distance(a, b);
+  }
+  return off;
+}
+
 /* % of the outline of letter @s. */
 static double
 share_off(const Beside *beside, guint s, HfPoint *ret_at)
 {
   const HfRegion *letter = beside->letters->pdata[s];
   double off = 0, whole = hf_region_perimeter(letter);
-  if (whole == 0 || beside->check->shown[s] > ALL * whole)
+  if (whole == 0 || g_array_index(beside->check->hold->shown, double, s) > ALL * whole)
     return 0;
-  for (guint r = 0; r < letter->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(letter, r);
-    for (guint v = 0; v < ring->n; v++) {
-      HfPoint from = hf_grid_point(ring->at[v]), to = hf_grid_point(ring->at[(v + 1) % ring->n]);
-      guint pieces = (guint)ceil(hf_point_distance(from, to) / PIECE_MM);
-      for (guint i = 0; i < pieces; i++) {
-        HfPoint a = hf_point_mix(from, to, (double)i / pieces);
-        HfPoint b = hf_point_mix(from, to, (i + 1.0) / pieces);
-        if (!lies_off(beside, s, a, b))
-          continue;
-        if (off == 0)
-          *ret_at = hf_point_mix(a, b, 0.5);
-        off += hf_point_distance(a, b);
-      }
+  for (guint r = 0; r < letter->rings->len; r++)
+    for (guint v = 0; v < hf_region_ring(letter, r)->n; v++) {
+      HfPoint at;
+      HfEdgeId id = {r, v};
+      double here = edge_off(beside, s, hf_edge_start(letter, id), hf_edge_end(letter, id), &at);
+      if (off == 0 && here > 0)
+        *ret_at = at;
+      off += here;
     }
-  }
   return 100 * off / whole;
 }
 

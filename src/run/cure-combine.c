@@ -8,15 +8,14 @@
  * Greedy with a little width: of all that one change came to, a few are changed once more, by what
  * is proposed for what they are now, up to four changes: those with the fewest stops left (of
  * equals, those that are seen least), no two of a kind; and the one that is seen least of those
- * that take half of the stops. As with any bound: what costs nearly as much as a sign that is whole
- * already is not gone on from. It ends with a whole sign that is cheap, or when enough was tried.
+ * that take half of the stops. As with any bound: what costs more than a sign that is whole already
+ * is not gone on from. It ends with a whole sign that is cheap, or when enough was tried.
  */
 #include "run/cures-private.h"
 #include <string.h>
 
 enum { WIDTH = 2, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 5, LEAST_KNOBS = 3, MOST_KEPT = 4 };
 static const double CHEAP = 8;         /* per cent: docs/maths.md#cures-ranking */
-static const double WORTH_IT = 1;      /* of the cheapest whole sign: what costs more is left */
 static const guint MOST_WORK = 600000; /* corners of metal, see hf_trial_work() */
 static const double MUCH_MORE = 1.5;   /* of a cost */
 static const guint PER_KNOB = 10;      /* runs that turning one takes, about */
@@ -92,7 +91,7 @@ choose(const Combining *c, const GPtrArray *nodes)
   HfCured *least = NULL;
   for (guint i = 0; i < nodes->len; i++) {
     HfCured *cured = nodes->pdata[i];
-    if (cured->cost > WORTH_IT * c->bound || kind_is_there(chosen, cured))
+    if (cured->cost > c->bound || kind_is_there(chosen, cured))
       continue;
     if (hf_match_stops(cured->run) <= half && (least == NULL || cured->cost < least->cost))
       least = cured;

@@ -213,42 +213,21 @@ closed_openings(const HfRun *before, const HfRun *after)
   return closed;
 }
 
-/* mm of the metal's edge that each shape made. */
-static double *
-shown_lengths(const HfRun *run)
-{
-  const HfRegion *region = run->metal->region;
-  double *shown = g_new0(double, run->layout->shapes->len + 1);
-  for (guint i = 0; i < region->rings->len; i++) {
-    const HfRing *ring = hf_region_ring(region, i);
-    for (guint v = 0; ring->from != NULL && v < ring->n; v++) {
-      guint shape = ring->from[v].shape, n = run->layout->shapes->len;
-      if (shape < n &&
-          hf_layout_shape(run->layout, shape)->mends > 0) /* it shows by its new edge */
-        shape = hf_layout_shape(run->layout, shape)->mends - 1;
-      if (shape < n)
-        shown[shape] += hf_point_distance(hf_edge_start(region, (HfEdgeId){i, v}),
-                                          hf_edge_end(region, (HfEdgeId){i, v}));
-    }
-  }
-  return shown;
-}
-
 /* (element-type double) of each standing letter of words, in order: the share of its outline that
  * shows. */
 static GArray *
 letter_shares(const HfRun *run)
 {
-  g_autofree double *shown = shown_lengths(run);
   GArray *shares = g_array_new(FALSE, FALSE, sizeof(double));
-  for (guint i = 0; i < run->layout->shapes->len; i++) {
+  for (guint i = 0; i < run->hold->shown->len; i++) {
     const HfShape *shape = hf_layout_shape(run->layout, i);
     const HfEntry *entry = run->recipe->entries->pdata[shape->entry];
     if (shape->letter < 0 || shape->opening || entry->kind != HF_ENTRY_WORDS)
       continue;
     g_autoptr(HfRegion) chords = hf_region_new();
     hf_region_flatten(chords, shape->outline, 0, COARSE);
-    double share = shown[i] / fmax(hf_region_perimeter(chords), 1e-9);
+    double share =
+        g_array_index(run->hold->shown, double, i) / fmax(hf_region_perimeter(chords), 1e-9);
     g_array_append_val(shares, share);
   }
   return shares;

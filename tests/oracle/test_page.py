@@ -131,17 +131,22 @@ def word(page, text, within="body"):
     return page.until(lambda: next((it for it in page.all(f"{within} button, {within} [role=button], {within} a") if it.text.strip() == text and it.is_displayed()), None), what=text)
 
 
+def begin_by_keys(page, starter, name):
+    """From the gallery to a slip of that name."""
+    page.tab_to(lambda it: starter in it.text)
+    page.keys(Keys.ENTER)
+    page.until(lambda: page.all(".name-it input"))
+    page.keys(name, Keys.ENTER)
+    page.until(lambda: page.all(".slip .value"))
+    page.settle()
+
+
 # ---- the main job ----
 
 
 def test_from_an_empty_page_to_a_whole_sign_on_disk_by_keys_alone(empty, tmp_path):
     page = empty
-    page.tab_to(lambda it: "words cut through" in it.text)
-    page.keys(Keys.ENTER)
-    page.until(lambda: page.all(".name-it input"))
-    page.keys("net loft", Keys.ENTER)
-    page.until(lambda: page.all(".slip .value"))
-    page.settle()
+    begin_by_keys(page, "words cut through", "net loft")
     assert (tmp_path / "net loft.yaml").exists()
 
     tab_to_value(page, "entries[1].words.text")

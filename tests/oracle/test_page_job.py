@@ -18,7 +18,7 @@ from selenium.webdriver.common.keys import Keys
 
 from browsing import Browsing
 from conftest import HOLDFAST
-from test_page import MANY, SMALL, Empty, at, chord, empty, focused, held, quiet, tab_to_value, type_over, undo, value, word  # noqa: F401
+from test_page import MANY, SMALL, Empty, at, begin_by_keys, chord, empty, focused, held, quiet, tab_to_value, type_over, undo, value, word  # noqa: F401
 from test_page_cures import TWO
 from test_page_sign import RING, knob
 
@@ -40,12 +40,7 @@ def is_cured_and_made(page, folder, name):
 
 def test_from_an_empty_page_to_a_cured_sign_on_disk_by_keys(empty, tmp_path):
     page = empty
-    page.tab_to(lambda it: "words cut through" in it.text)
-    page.keys(Keys.ENTER)
-    page.until(lambda: page.all(".name-it input"))
-    page.keys("net loft", Keys.ENTER)
-    page.until(lambda: page.all(".slip .value"))
-    page.settle()
+    begin_by_keys(page, "words cut through", "net loft")
     tab_to_value(page, "entries[1].words.text")
     page.keys("BOATS", Keys.ENTER)
     quiet(page)
