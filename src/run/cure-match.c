@@ -161,18 +161,32 @@ weights_of(const HfRun *run)
 }
 
 static gboolean
-are_bolder(const HfRun *before, const HfRun *after)
+have_new_weight(const HfRun *before, const HfRun *after)
 {
   g_autoptr(GArray) then = weights_of(before), now = weights_of(after);
   gboolean any = FALSE;
   for (guint i = 0; i < MIN(then->len, now->len) && !any; i++)
-    any = g_array_index(now, double, i) > g_array_index(then, double, i);
+    any = g_array_index(now, double, i) != g_array_index(then, double, i);
   return any;
 }
 
-/* Of the openings of one letter, those in which none of its openings lies any more. */
+/* Into how many pieces a letter's outline falls by itself. */
+static int
+pieces_of(const HfShape *letter)
+{
+  g_autoptr(HfRegion) chords = hf_region_new();
+  hf_region_flatten(chords, letter->outline, 0, HF_FLATTEN_MM);
+  g_autoptr(HfRegion) clean = hf_region_clean(chords);
+  int pieces = 0;
+  for (guint r = 0; r < clean->rings->len; r++)
+    pieces += hf_region_ring(clean, r)->parent < 0;
+  return pieces;
+}
+
+/* Of the openings of one letter, those in which none of its openings lies any more; and the pieces
+ * that it broke into. */
 static guint
-closed_in(const HfShape *before, const HfShape *after)
+spoilt_in(const HfShape *before, const HfShape *after)
 {
   g_autoptr(GArray) then = hf_shape_counters(before, before->em);
   g_autoptr(GArray) now = hf_shape_counters(after, after->em);
@@ -182,10 +196,10 @@ closed_in(const HfShape *before, const HfShape *after)
     HfPoint ems = hf_matrix_undo(after->em, hf_grid_point(ring->at[0]));
     open[hf_counters_find(then, hf_matrix_apply(before->em, ems))] = TRUE;
   }
-  guint closed = 0;
+  guint spoilt = (guint)MAX(pieces_of(after) - pieces_of(before), 0);
   for (guint i = 1; i <= then->len; i++)
-    closed += !open[i];
-  return closed;
+    spoilt += !open[i];
+  return spoilt;
 }
 
 /* The n-th letter, from @at on. */
@@ -200,17 +214,18 @@ next_letter(const HfRun *run, guint *at)
   return NULL;
 }
 
-/* The middle of an e that bolder strokes have closed is no loose part any more, and no e. */
+/* The middle of an e that bolder strokes have closed is no loose part any more, and no e; nor is
+ * one whose lighter strokes have broken: metal and middle are one then, and nobody reads it. */
 static guint
-closed_openings(const HfRun *before, const HfRun *after)
+spoilt_letters(const HfRun *before, const HfRun *after)
 {
-  if (!are_bolder(before, after))
+  if (!have_new_weight(before, after))
     return 0;
-  guint closed = 0, i = 0, k = 0;
+  guint spoilt = 0, i = 0, k = 0;
   const HfShape *then, *now;
   while ((then = next_letter(before, &i)) != NULL && (now = next_letter(after, &k)) != NULL)
-    closed += closed_in(then, now);
-  return closed;
+    spoilt += spoilt_in(then, now);
+  return spoilt;
 }
 
 /* (element-type double) of each standing letter of words, in order: the share of its outline that
@@ -268,7 +283,7 @@ fresh_trouble(const HfRun *before, const HfRun *after)
     guint then = unwelcome_alike(before, finding->kind, entry);
     fresh += now > then ? now - then : 0;
   }
-  return fresh + closed_openings(before, after) + more_crowded(before, after);
+  return fresh + spoilt_letters(before, after) + more_crowded(before, after);
 }
 
 static guint
@@ -284,7 +299,7 @@ hidden_places(const HfRun *run)
 gboolean
 hf_match_hides(const HfRun *before, const HfRun *after)
 {
-  return hidden_places(after) > hidden_places(before) || closed_openings(before, after) > 0 ||
+  return hidden_places(after) > hidden_places(before) || spoilt_letters(before, after) > 0 ||
          more_crowded(before, after) > 0;
 }
 

@@ -29,7 +29,7 @@ HfMatch hf_match_findings(const HfRun *before, const HfRun *after);
 void hf_match_clear(HfMatch *match);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfMatch, hf_match_clear)
 /** hf_match_hides: are there more letters in @after that are covered by half or more, or fewer
- *  openings of letters that became bolder? */
+ *  openings or more pieces of letters whose weight was changed? */
 gboolean hf_match_hides(const HfRun *before, const HfRun *after);
 /** hf_match_stops: places of stops in @run. */
 guint hf_match_stops(const HfRun *run);
