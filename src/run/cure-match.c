@@ -183,22 +183,34 @@ pieces_of(const HfShape *letter)
   return pieces;
 }
 
-/* Of the openings of one letter, those in which none of its openings lies any more; and the pieces
- * that it broke into. */
+/* Marks the counters of @one in which one of @other begins, each letter seen in its own ems. */
+static void
+mark_met(const GArray *one, HfMatrix one_em, const GArray *other, HfMatrix other_em,
+         gboolean *met_one, gboolean *met_other)
+{
+  for (guint i = 0; i < other->len; i++) {
+    const HfRing *ring = hf_region_ring(g_array_index(other, HfCounter, i).filled, 0);
+    HfPoint ems = hf_matrix_undo(other_em, hf_grid_point(ring->at[0]));
+    guint in = hf_counters_find(one, hf_matrix_apply(one_em, ems));
+    met_one[in] = TRUE;
+    met_other[i + 1] = met_other[i + 1] || in > 0;
+  }
+}
+
+/* Of the openings of one letter, those that have none of its openings within or around them any
+ * more; and the pieces that it broke into. */
 static guint
 spoilt_in(const HfShape *before, const HfShape *after)
 {
   g_autoptr(GArray) then = hf_shape_counters(before, before->em);
   g_autoptr(GArray) now = hf_shape_counters(after, after->em);
-  g_autofree gboolean *open = g_new0(gboolean, then->len + 1);
-  for (guint i = 0; i < now->len; i++) {
-    const HfRing *ring = hf_region_ring(g_array_index(now, HfCounter, i).filled, 0);
-    HfPoint ems = hf_matrix_undo(after->em, hf_grid_point(ring->at[0]));
-    open[hf_counters_find(then, hf_matrix_apply(before->em, ems))] = TRUE;
-  }
+  g_autofree gboolean *there = g_new0(gboolean, then->len + 1);
+  g_autofree gboolean *new = g_new0(gboolean, now->len + 1);
+  mark_met(then, before->em, now, after->em, there, new); /* smaller now */
+  mark_met(now, after->em, then, before->em, new, there); /* larger now */
   guint spoilt = (guint)MAX(pieces_of(after) - pieces_of(before), 0);
   for (guint i = 1; i <= then->len; i++)
-    spoilt += !open[i];
+    spoilt += !there[i];
   return spoilt;
 }
 

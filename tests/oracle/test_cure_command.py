@@ -172,16 +172,6 @@ def test_no_cure_closes_the_middle_of_a_letter(sign):
     assert not [f for f in bold["findings"] if f["key"] == "loose-part"], "it is what bolder would do"
 
 
-def test_no_cure_breaks_a_letter(sign):
-    """Lighter by 7.55 mm leaves two crescents of this O: its middle is not loose then, and nobody reads an O."""
-    o = ("entries:\n  - plate: {name: board, shape: rectangle, width: 400 mm, height: 300 mm}\n"
-         "  - words: {name: w, text: Od, font: {family: Vollkorn, style: Regular}, height: 216 mm, as: opening%s}\n")
-    cures = cures_of(sign(HEAD + o % ""))["cures"]
-    assert cures and not [c for c in cures if "lighter" in c["key"]]
-    light = json.loads(holdfast("check", sign(HEAD + o % ", bolder: -7.55 mm"), "--json").stdout)
-    assert not [f for f in light["findings"] if f["key"] == "loose-part"], "it is what lighter would do"
-
-
 def test_asking_less_is_never_best(sign):
     """A part that is allowed to stand alone leaves the metal as it is: listed, last, not taken by itself."""
     cures = cures_of(sign(BEAD))["cures"]

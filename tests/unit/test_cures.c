@@ -302,6 +302,24 @@ test_lump(void)
   g_assert_cmpuint(bad.fresh, >, 0);
 }
 
+#define HAIRLINES(weight)                                                                          \
+  HEAD "entries:\n"                                                                                \
+       "  - plate: {name: board, shape: rectangle, width: 400 mm, height: 300 mm}\n"               \
+       "  - words: {name: w, text: Od, font: Vollkorn, height: 216 mm, as: opening, "              \
+       "bolder: " weight "}\n"
+
+/* Much lighter, the O is two crescents and its middle not loose: nobody reads it. */
+static void
+test_broken(void)
+{
+  g_autoptr(HfRun) given = run_of(HAIRLINES("0 mm")), light = run_of(HAIRLINES("-1 mm")),
+                   broken = run_of(HAIRLINES("-7.55 mm"));
+  g_assert_cmpuint(given->hold->parts->len, ==, 3);
+  g_assert_cmpuint(broken->hold->parts->len, ==, 1);
+  g_assert_false(hf_match_hides(given, light));
+  g_assert_true(hf_match_hides(given, broken));
+}
+
 /* ---- none too many, none too large */
 
 static HfCured *
@@ -411,6 +429,7 @@ main(int argc, char **argv)
   g_test_add_func("/cures/order", test_order);
   g_test_add_func("/cures/combined", test_combined);
   g_test_add_func("/cures/lump", test_lump);
+  g_test_add_func("/cures/broken", test_broken);
   g_test_add_func("/cures/needless", test_needless);
   g_test_add_func("/cures/turned-back", test_turned_back);
   g_test_add_func("/cures/picture", test_picture);
