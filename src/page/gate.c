@@ -349,7 +349,8 @@ right_cookie(const HfGate *gate, SoupServerMessage *message)
 {
   const char *all =
       soup_message_headers_get_list(soup_server_message_get_request_headers(message), "Cookie");
-  g_auto(GStrv) parts = g_strsplit_set(all != NULL ? all : "", ";,", 64);
+  /* each page that was opened since the browser was leaves one: they may be many */
+  g_auto(GStrv) parts = g_strsplit_set(all != NULL ? all : "", ";,", -1);
   gsize length = strlen(gate->cookie_name);
   for (guint i = 0; parts[i] != NULL; i++) {
     const char *part = g_strstrip(parts[i]);

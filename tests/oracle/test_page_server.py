@@ -72,6 +72,15 @@ def test_without_the_cookie_nothing_is_told(page):
     refused(page, "POST", "/api/undo", {"Origin": f"http://{page.host}"}, "{}")
 
 
+def test_among_the_cookies_of_many_pages(page):
+    """Cookies don't mind ports (RFC 6265, 8.5), and stay until the browser ends: a day's pages leave many. Browsers
+    keep 50 at least for a domain (6.1), common ones 180."""
+    others = "; ".join(f"holdfast-{port}=" + "0" * 48 for port in range(40000, 40180) if port != page.port)
+    status, _, _ = page.raw("GET", "/api/state", headers={"Cookie": f"{others}; {page.cookie}"})
+    assert status == 200
+    refused(page, "GET", "/api/state", {"Cookie": others})
+
+
 def test_the_cookie_is_out_of_reach_for_scripts_and_other_sites(recipe, state):
     with Serving(recipe, state=state) as serving:
         pass
