@@ -6,8 +6,8 @@ import pathlib
 import re
 import sys
 
-ORDER = ["base", "stock", "geom", "type", "drawing", "recipe", "layout", "metal", "hold", "cure",
-         "lead", "sheet", "cut", "shop", "out", "run", "page", "cli"]
+ORDER = ["base", "stock", "geom", "type", "drawing", "recipe", "shop", "layout", "metal", "thin", "hold",
+         "sign", "tie", "mend", "cure", "lead", "sheet", "cut", "price", "out", "run", "page", "cli"]
 ONLY_THROUGH = {"cli": {"base", "stock", "run", "page", "cli"}, "page": {"base", "stock", "run", "page"}}
 
 

@@ -4,7 +4,7 @@
  * Every writer returns bytes; run/ puts them on disk. Same input, same bytes.
  */
 #pragma once
-#include "cure/cure.h"
+#include "sign/sign.h"
 
 /* The region as lines and true arcs, ready for SVG and DXF. */
 typedef struct {

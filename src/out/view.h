@@ -5,7 +5,6 @@
  * docs/page.md explains each key. Millimetres, y up; only path data is y down, as SVG wants it.
  */
 #pragma once
-#include "cure/cure.h"
 #include "out/out.h"
 
 /**

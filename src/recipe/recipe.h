@@ -210,7 +210,8 @@ typedef struct {     /* a pin */
       length; /* NAN: from metal to metal; else so long, centred on its place, whatever is there */
 } HfTieEntry;
 
-/* Rules: solved anew each run from the metal of all other entries, see cure/cure.h. */
+/* Rules: solved anew each run from the metal of all other entries, see tie/tie.h and mend/mend.h.
+ */
 typedef enum {
   HF_TIE_ANY,
   HF_TIE_UPRIGHT, /* along the letter's stems; round a ring: towards its centre */

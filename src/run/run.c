@@ -3,8 +3,10 @@
  * each rule in it (ties, mending): its shapes -> metal -> hold check.
  */
 #include "base/text.h"
+#include "mend/mend.h"
 #include "out/view.h"
 #include "run/run-private.h"
+#include "tie/tie.h"
 
 /* How deep letters bite where the recipe leaves it to us hangs on the joint limit. */
 static gboolean

@@ -10,7 +10,7 @@
  *   conflict TIE TIE
  */
 #include "base/text.h"
-#include "cure/choice-private.h"
+#include "tie/choice-private.h"
 
 #define MOST_NUMBERS 10
 

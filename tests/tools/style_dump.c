@@ -6,8 +6,8 @@
  *   {"file": , "parts": N, "with": {"area": , "bound": , "ties": , "untied": }, "without": {...}}
  */
 #include "base/json.h"
-#include "cure/offers-private.h"
 #include "run/run.h"
+#include "tie/offers-private.h"
 #include <stdio.h>
 
 #define PLACES 6

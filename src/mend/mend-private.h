@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * mend-private.h - what the files of mending share: the axis as a net that can be walked, and the
+ * view of one round.
+ *
+ *   findings --each place--> a shape that mends it --metal, hold check--> kept, or given up
+ */
+#pragma once
+#include "geom/axis.h"
+#include "mend/mend.h"
+
+/* ---- net.c: the axis, walked from a place ---------------------------------------------------- */
+
+typedef struct {
+  HfRegion *region; /* own copy; turned: edge i of a ring of n is its edge n - 2 - i */
+  gboolean turned;
+  HfAxis *axis;
+  guint *fan, *spokes; /* of each node n its edges are spokes[fan[n]] .. spokes[fan[n + 1]] */
+} HfMendNet;
+
+#define HF_NET_MOUTH G_MAXUINT
+
+/* A stretch of one axis edge, in (fractional) numbers of its points, and where it ends. */
+typedef struct {
+  guint edge;
+  double from, to;
+  guint end[2]; /* node, or HF_NET_MOUTH */
+} HfNetPiece;
+
+/** hf_mend_net_new: of the metal, or (@turned) of what is not metal. */
+HfMendNet *hf_mend_net_new(const HfRegion *metal, gboolean turned);
+void hf_mend_net_free(HfMendNet *net);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfMendNet, hf_mend_net_free)
+
+HfAxisPoint hf_mend_net_point(const HfMendNet *net, guint edge, double where);
+/** hf_mend_net_zone: (transfer full) (element-type HfNetPiece) what of the axis has a radius under
+ *  @radius and is connected to the point nearest to @p; empty when nothing within @reach is. */
+GArray *hf_mend_net_zone(const HfMendNet *net, HfPoint p, double radius, double reach);
+
+/* ---- one round ------------------------------------------------------------------------------- */
+
+/* What mends one place. */
+typedef struct {
+  HfLawKind kind; /* the finding */
+  HfPoint at;
+  HfBox box;
+  HfShape *shapes[2]; /* second nullable: added after the first */
+} HfMending;
+
+typedef struct {
+  const HfRecipe *recipe;
+  const HfMendEntry *wish;
+  guint entry;
+  const HfLayout *layout;
+  const HfMetal *metal;
+  const HfHold *hold;
+  guint n_drawn;                  /* shapes that are not mending's own */
+  const GArray *of;               /* (nullable) guint: only what these shapes made */
+  HfMendNet *metal_net, *gap_net; /* made when first asked for */
+  GArray *mendings;               /* HfMending */
+} HfMendView;
+
+const HfMendNet *hf_mend_metal_net(HfMendView *view);
+const HfMendNet *hf_mend_gap_net(HfMendView *view);
+
+/** hf_mend_maker: the drawn shape that made a site of @net, or that what made it was mended for;
+ *  %HF_NO_SHAPE: unknown. */
+guint hf_mend_maker(const HfMendView *view, const HfMendNet *net, HfEdgeId id);
+/** hf_mend_makers: the two shapes that made most of the edge along @zone. */
+void hf_mend_makers(const HfMendView *view, const HfMendNet *net, const GArray *zone, guint *ret_a,
+                    guint *ret_b);
+
+/** hf_mend_add: takes @outline. @what: "the mended web of %s", filled with the name of shape @a.
+ *  %FALSE (outline freed): neither @a nor @b is one of those meant. */
+gboolean hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
+                     gboolean opening, const char *what, guint a, guint b);
+
+/** hf_mend_thicken: thicken.c. @limit: mm. */
+void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
+/** hf_mend_fill_gap, hf_mend_fill_opening, hf_mend_enlarge: fill.c */
+void hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
+void hf_mend_fill_opening(HfMendView *view, HfLawKind kind, HfPoint at);
+void hf_mend_enlarge(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
+/** hf_mend_round: round.c */
+void hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius);

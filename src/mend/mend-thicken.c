@@ -1,0 +1,387 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * mend-thicken.c - a thin web gets metal along its axis.
+ *
+ *     _______            _______        discs of one radius R, 1.25 times the limit across, along
+ *            \__________/               the axis where it is under the limit, and on a little
+ *        ( ( ( ( ( ( ( ( ) ) ) )        where it widens: straight pieces with round ends.
+ *      _______/--------\_______
+ *
+ * Corners that fork off the axis are left as they are, and so is the last stretch of a tip.
+ * docs/maths.md#mending
+ */
+#include "mend/mend-private.h"
+
+#define WIDER    1.25
+#define SLACK    0.01    /* the law's */
+#define STRAIGHT 0.02    /* mm: the chain may leave the axis by so much */
+#define TIP      1.2     /* limits: so much of a tip is left as it is */
+#define ON       1.0     /* limits: so far the chain goes on where the web widens */
+#define APART    -0.4995 /* cosine of the angle between the feet: 120 degrees */
+
+/* A place of a chain, and the drawn shape whose edge is beside it: each letter gets its own metal.
+ */
+typedef struct {
+  HfAxisPoint p;
+  guint maker;
+} Link;
+
+typedef struct {
+  guint maker;
+  HfOutline *outline;
+} Made;
+
+typedef struct {
+  HfMendView *view;
+  const HfMendNet *net;
+  double limit, radius;
+  GArray *pieces;     /* HfNetPiece */
+  gboolean *gone;     /* of each piece */
+  GHashTable *degree; /* node -> pieces that are left there */
+  GArray *made;       /* Made */
+} Thicken;
+
+static HfNetPiece *
+piece_of(const Thicken *own, guint i)
+{
+  return &g_array_index(own->pieces, HfNetPiece, i);
+}
+
+static guint
+degree_of(const Thicken *own, guint node)
+{
+  return GPOINTER_TO_UINT(g_hash_table_lookup(own->degree, GUINT_TO_POINTER(node)));
+}
+
+static void
+change_degree(Thicken *own, guint node, int by)
+{
+  if (node != HF_NET_MOUTH)
+    g_hash_table_insert(own->degree, GUINT_TO_POINTER(node),
+                        GUINT_TO_POINTER((guint)((int)degree_of(own, node) + by)));
+}
+
+static gboolean
+is_letter(const Thicken *own, guint shape)
+{
+  return shape < own->view->layout->shapes->len &&
+         hf_layout_shape(own->view->layout, shape)->letter >= 0;
+}
+
+static guint
+maker_of(const Thicken *own, guint edge)
+{
+  const HfAxisEdge *e = &g_array_index(own->net->axis->edges, HfAxisEdge, edge);
+  guint a = hf_mend_maker(own->view, own->net, e->site_a);
+  guint b = hf_mend_maker(own->view, own->net, e->site_b);
+  return is_letter(own, b) && !is_letter(own, a) ? b : a;
+}
+
+static void
+turn_round(GArray *links, guint first)
+{
+  for (guint a = first, b = links->len; a + 1 < b; a++) {
+    b--;
+    Link keep = g_array_index(links, Link, a);
+    g_array_index(links, Link, a) = g_array_index(links, Link, b);
+    g_array_index(links, Link, b) = keep;
+  }
+}
+
+/* The points of a piece from its first end on. */
+static void
+links_of(const Thicken *own, const HfNetPiece *piece, gboolean backwards, GArray *links)
+{
+  guint first = links->len;
+  Link link = {hf_mend_net_point(own->net, piece->edge, piece->from), maker_of(own, piece->edge)};
+  g_array_append_val(links, link);
+  for (guint i = (guint)floor(piece->from) + 1; i < piece->to; i++) {
+    link.p = hf_mend_net_point(own->net, piece->edge, i);
+    g_array_append_val(links, link);
+  }
+  link.p = hf_mend_net_point(own->net, piece->edge, piece->to);
+  g_array_append_val(links, link);
+  if (backwards)
+    turn_round(links, first);
+}
+
+static gboolean
+feet_apart(const HfAxisPoint *p)
+{
+  HfPoint a = hf_point_sub(p->foot_a, p->at), b = hf_point_sub(p->foot_b, p->at);
+  double lengths = hf_point_length(a) * hf_point_length(b);
+  return lengths > 0 && hf_point_dot(a, b) <= APART * lengths;
+}
+
+static gboolean
+has_core(const Thicken *own, const HfNetPiece *piece)
+{
+  g_autoptr(GArray) links = g_array_new(FALSE, FALSE, sizeof(Link));
+  links_of(own, piece, FALSE, links);
+  for (guint i = 0; i < links->len; i++)
+    if (feet_apart(&g_array_index(links, Link, i).p))
+      return TRUE;
+  return FALSE;
+}
+
+/* Dead ends that only run into a corner, from outside in. */
+static void
+prune(Thicken *own)
+{
+  own->gone = g_new0(gboolean, own->pieces->len + 1);
+  for (guint i = 0; i < own->pieces->len; i++)
+    for (int k = 0; k < 2; k++)
+      change_degree(own, piece_of(own, i)->end[k], 1);
+  for (gboolean again = TRUE; again;) {
+    again = FALSE;
+    for (guint i = 0; i < own->pieces->len; i++) {
+      const HfNetPiece *piece = piece_of(own, i);
+      gboolean dead = FALSE;
+      for (int k = 0; k < 2; k++)
+        dead |= piece->end[k] != HF_NET_MOUTH && degree_of(own, piece->end[k]) == 1;
+      if (own->gone[i] || !dead || has_core(own, piece))
+        continue;
+      own->gone[i] = again = TRUE;
+      for (int k = 0; k < 2; k++)
+        change_degree(own, piece->end[k], -1);
+    }
+  }
+}
+
+/* ---- chains ---------------------------------------------------------------------------------- */
+
+/* The piece that goes on at @node, where just two meet. */
+static gboolean
+next_piece(const Thicken *own, const gboolean *used, guint node, guint *ret_next)
+{
+  if (node == HF_NET_MOUTH || degree_of(own, node) != 2)
+    return FALSE;
+  for (guint i = 0; i < own->pieces->len; i++) {
+    const HfNetPiece *piece = piece_of(own, i);
+    if (own->gone[i] || used[i] || (piece->end[0] != node && piece->end[1] != node))
+      continue;
+    *ret_next = i;
+    return TRUE;
+  }
+  return FALSE;
+}
+
+/* On beyond a mouth while it is narrower than the chain, up to a fork. */
+static void
+go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *links)
+{
+  const HfAxisEdge *edge = &g_array_index(own->net->axis->edges, HfAxisEdge, last->edge);
+  double left = ON * own->limit;
+  double where = forward ? last->to : last->from;
+  guint e = last->edge;
+  for (int hops = 0; hops < 400 && left > 0; hops++) {
+    double next = forward ? fmin(floor(where) + 1, edge->n - 1) : fmax(ceil(where) - 1, 0);
+    HfAxisPoint p = hf_mend_net_point(own->net, e, next);
+    Link last_link = g_array_index(links, Link, links->len - 1);
+    HfAxisPoint before = last_link.p;
+    double step = hf_point_distance(before.at, p.at);
+    if (step > left && step > 0) {
+      p.at = hf_point_mix(before.at, p.at, left / step);
+      p.radius = before.radius + (p.radius - before.radius) * left / step;
+    }
+    if (p.radius < before.radius)
+      return;
+    last_link.p = p;
+    g_array_append_val(links, last_link);
+    left -= step;
+    where = next;
+    if (p.radius >= own->radius)
+      return;
+    if (next > 0 && next < edge->n - 1)
+      continue;
+    guint node = next <= 0 ? edge->node_a : edge->node_b;
+    guint other = HF_NET_MOUTH;
+    if (own->net->fan[node + 1] - own->net->fan[node] != 2)
+      return;
+    for (guint s = own->net->fan[node]; s < own->net->fan[node + 1]; s++)
+      if (own->net->spokes[s] != e)
+        other = own->net->spokes[s];
+    if (other == HF_NET_MOUTH)
+      return;
+    e = other;
+    edge = &g_array_index(own->net->axis->edges, HfAxisEdge, e);
+    forward = edge->node_a == node;
+    where = forward ? 0 : edge->n - 1;
+  }
+}
+
+/* Takes @by mm off the end of a chain. */
+static void
+trim_end(GArray *links, double by)
+{
+  while (links->len > 1 && by > 0) {
+    HfAxisPoint *last = &g_array_index(links, Link, links->len - 1).p;
+    HfAxisPoint before = g_array_index(links, Link, links->len - 2).p;
+    double step = hf_point_distance(before.at, last->at);
+    if (step > by) {
+      last->radius += (before.radius - last->radius) * by / step;
+      last->at = hf_point_mix(last->at, before.at, by / step);
+      return;
+    }
+    by -= step;
+    g_array_set_size(links, links->len - 1);
+  }
+}
+
+/* A dead end: a tip keeps its last stretch; a blunt end stays as long as it was, and square, as a
+ * round one would be a sharp point by its radius. */
+static gboolean
+settle_dead_end(const Thicken *own, GArray *links)
+{
+  Link last = g_array_index(links, Link, links->len - 1);
+  if (last.p.radius < 0.15 * own->limit) {
+    trim_end(links, fmax(TIP * own->limit, own->radius));
+    return FALSE;
+  }
+  HfPoint before = g_array_index(links, Link, links->len > 1 ? links->len - 2 : 0).p.at;
+  double step = hf_point_distance(before, last.p.at);
+  if (step > 0) {
+    last.p.at = hf_point_mix(before, last.p.at, 1 + last.p.radius / step);
+    g_array_append_val(links, last);
+  }
+  return TRUE;
+}
+
+/* ---- drawing --------------------------------------------------------------------------------- */
+
+/* Round at both ends unless they are square. */
+static void
+add_capsule(HfOutline *outline, HfPoint a, HfPoint b, double r, gboolean square_a,
+            gboolean square_b)
+{
+  double length = hf_point_distance(a, b);
+  if (length < 0.001) {
+    hf_outline_add_circle(outline, a, r);
+    return;
+  }
+  HfPoint n = hf_point_scale(hf_point_sub(b, a), r / length);
+  HfPoint right = {n.y, -n.x};
+  HfPoint start = hf_point_add(a, right), left_b = hf_point_sub(b, right);
+  hf_outline_begin(outline, start);
+  hf_outline_line_to(outline, hf_point_add(b, right));
+  if (square_b)
+    hf_outline_line_to(outline, left_b);
+  else
+    hf_outline_arc_to(outline, b, G_PI, left_b);
+  hf_outline_line_to(outline, hf_point_sub(a, right));
+  if (!square_a)
+    hf_outline_arc_to(outline, a, G_PI, start);
+  hf_outline_close(outline);
+}
+
+static HfOutline *
+outline_for(const Thicken *own, guint maker)
+{
+  for (guint i = 0; i < own->made->len; i++)
+    if (g_array_index(own->made, Made, i).maker == maker)
+      return g_array_index(own->made, Made, i).outline;
+  Made made = {maker, hf_outline_new()};
+  g_array_append_val(own->made, made);
+  return made.outline;
+}
+
+/* Straight pieces within STRAIGHT of the axis (Douglas and Peucker's way), each beside one shape.
+ */
+static void
+draw_between(const Thicken *own, const GArray *links, guint a, guint b, gboolean square_a,
+             gboolean square_b)
+{
+  const Link *p = &g_array_index(links, Link, a), *q = &g_array_index(links, Link, b);
+  double most = STRAIGHT;
+  guint at = 0;
+  for (guint i = a + 1; i < b; i++) {
+    const Link *x = &g_array_index(links, Link, i);
+    double away = hf_point_distance(x->p.at, hf_segment_nearest(p->p.at, q->p.at, x->p.at, NULL));
+    if (x->maker != x[-1].maker)
+      away += x - p > 1 ? 1 : 0; /* a new maker begins a piece of its own */
+    if (away > most) {
+      most = away;
+      at = i;
+    }
+  }
+  if (at == 0) {
+    add_capsule(outline_for(own, q->maker), p->p.at, q->p.at, own->radius, square_a, square_b);
+    return;
+  }
+  draw_between(own, links, a, at, square_a, FALSE);
+  draw_between(own, links, at, b, FALSE, square_b);
+}
+
+static void
+draw_chain(Thicken *own, guint first, int from, gboolean *used)
+{
+  g_autoptr(GArray) links = g_array_new(FALSE, FALSE, sizeof(Link));
+  guint here = first, start = piece_of(own, first)->end[from], end;
+  int entered = from;
+  gboolean square_start = FALSE, square_end = FALSE;
+  for (;;) {
+    used[here] = TRUE;
+    links_of(own, piece_of(own, here), entered == 1, links);
+    end = piece_of(own, here)->end[1 - entered];
+    guint next;
+    if (!next_piece(own, used, end, &next))
+      break;
+    entered = piece_of(own, next)->end[0] == end ? 0 : 1;
+    here = next;
+  }
+  if (end == HF_NET_MOUTH)
+    go_on(own, piece_of(own, here), entered == 0, links);
+  else if (degree_of(own, end) == 1)
+    square_end = settle_dead_end(own, links);
+  turn_round(links, 0);
+  if (start == HF_NET_MOUTH)
+    go_on(own, piece_of(own, first), from == 1, links);
+  else if (degree_of(own, start) == 1)
+    square_start = settle_dead_end(own, links);
+  if (links->len == 1)
+    return; /* all of it a tip */
+  /* turned round: the start comes last */
+  draw_between(own, links, 0, links->len - 1, square_end, square_start);
+}
+
+static void
+draw_chains(Thicken *own)
+{
+  g_autofree gboolean *used = g_new0(gboolean, own->pieces->len + 1);
+  for (int pass = 0; pass < 2; pass++) /* chains with ends, then rings */
+    for (guint i = 0; i < own->pieces->len; i++)
+      for (int k = 0; k < 2 && !used[i] && !own->gone[i]; k++) {
+        guint node = piece_of(own, i)->end[k];
+        if (pass == 1 || node == HF_NET_MOUTH || degree_of(own, node) != 2)
+          draw_chain(own, i, k, used);
+      }
+}
+
+void
+hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
+{
+  const HfMendNet *net = hf_mend_metal_net(view);
+  g_autoptr(GArray) pieces = hf_mend_net_zone(net, at, (limit - SLACK) / 2, limit);
+  g_autoptr(GHashTable) degree = g_hash_table_new(NULL, NULL);
+  g_autoptr(GArray) made = g_array_new(FALSE, FALSE, sizeof(Made));
+  Thicken own = {.view = view,
+                 .net = net,
+                 .limit = limit,
+                 .radius = WIDER * limit / 2,
+                 .pieces = pieces,
+                 .degree = degree,
+                 .made = made};
+  if (pieces->len == 0)
+    return;
+  prune(&own);
+  draw_chains(&own);
+  g_free(own.gone);
+  if (made->len == 0)
+    hf_outline_add_circle(
+        outline_for(&own, maker_of(&own, g_array_index(pieces, HfNetPiece, 0).edge)), at,
+        own.radius);
+  for (guint i = 0; i < made->len; i++) {
+    const Made *one = &g_array_index(made, Made, i);
+    hf_mend_add(view, kind, at, one->outline, FALSE, "the mended web of %s", one->maker,
+                one->maker);
+  }
+}

@@ -1,0 +1,427 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * mend.c - thin, small and sharp places put right, round by round.
+ *
+ *   findings -> shapes -> metal -> hold check -> what is left? -> ... at most ROUNDS times
+ *
+ * A shape that brings a stop that was not there before is taken back, and its place is left as it
+ * is; unless the next round can mend that too (a thickened web may leave a gap to be filled).
+ * docs/maths.md#mending
+ */
+#include "mend/mend-private.h"
+
+enum { ROUNDS = 6, TAKE_BACKS = 10 };
+#define FAR        1000.0 /* mm */
+#define BESIDE     30.0   /* mm */
+#define SAME_PLACE 3.0    /* mm: two findings of a kind as near as this are one */
+
+typedef struct {
+  const HfPatient *patient;
+  guint entry;
+  HfMendEntry wish; /* with what is meant when nothing is said */
+  GArray *of;       /* (nullable) guint */
+  GPtrArray *base;  /* HfShape *, of the layout (borrowed) */
+  GArray *kept;     /* HfMending */
+  GArray *given_up; /* HfMending without shapes: kind and place */
+  HfLayout layout;  /* the patient's, with `shapes` of our own */
+  HfMetal *metal;   /* of `layout`; NULL: the patient's */
+  HfHold *hold;
+} Mender;
+
+/* ---- which finding, which way ------------------------------------------------------------------
+ */
+
+typedef enum { WEBS, GAPS, OPENINGS, HOLES, POINTS, PARTS, OTHERS } Group;
+
+static Group
+group_of(HfLawKind kind)
+{
+  switch (kind) {
+  case HF_LAW_THIN_WEB:
+  case HF_LAW_THIN_LONG_WEB:
+  case HF_LAW_WEAK_JOINT:
+    return WEBS;
+  case HF_LAW_NARROW_GAP:
+    return GAPS;
+  case HF_LAW_SMALL_OPENING:
+    return OPENINGS;
+  case HF_LAW_SMALL_HOLE:
+    return HOLES;
+  case HF_LAW_SHARP_POINT:
+    return POINTS;
+  case HF_LAW_LOOSE_PART:
+  case HF_LAW_STANDS_ALONE:
+    return PARTS;
+  default:
+    return OTHERS;
+  }
+}
+
+static gboolean
+is_wished(const HfMendEntry *wish, Group group)
+{
+  switch (group) {
+  case WEBS:
+    return wish->thicken;
+  case GAPS:
+    return wish->fill;
+  case OPENINGS:
+    return wish->fill || wish->enlarge;
+  case HOLES:
+    return wish->enlarge;
+  case POINTS:
+    return !isnan(wish->round);
+  case PARTS:
+  case OTHERS:
+    break;
+  }
+  return FALSE;
+}
+
+/* Sharp points are cautions as a rule; of all else only what stops the cut is mended. */
+static gboolean
+is_target(const Mender *own, const HfFinding *finding)
+{
+  Group group = group_of(finding->kind);
+  return is_wished(&own->wish, group) && finding->accepted == NULL &&
+         (finding->gravity == HF_STOP || (group == POINTS && finding->gravity == HF_CAUTION));
+}
+
+static gboolean
+was_given_up(const Mender *own, HfLawKind kind, HfPoint at)
+{
+  for (guint i = 0; i < own->given_up->len; i++) {
+    const HfMending *one = &g_array_index(own->given_up, HfMending, i);
+    if (group_of(one->kind) == group_of(kind) && hf_point_distance(one->at, at) < SAME_PLACE / 3)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* ---- one round ------------------------------------------------------------------------------ */
+
+static void
+mend_place(const Mender *own, HfMendView *view, const HfFinding *finding, HfPoint at)
+{
+  double limit = own->hold->limits[finding->kind].stop;
+  switch (group_of(finding->kind)) {
+  case WEBS:
+    hf_mend_thicken(view, finding->kind, at, limit);
+    break;
+  case GAPS:
+    hf_mend_fill_gap(view, finding->kind, at, limit);
+    break;
+  case OPENINGS:
+    if (own->wish.enlarge && !was_given_up(own, HF_LAW_SMALL_HOLE, at))
+      hf_mend_enlarge(view, HF_LAW_SMALL_HOLE, at, limit);
+    else if (own->wish.fill)
+      hf_mend_fill_opening(view, finding->kind, at);
+    break;
+  case HOLES:
+    hf_mend_enlarge(view, finding->kind, at, limit / 2);
+    break;
+  case POINTS:
+    hf_mend_round(view, finding->kind, at, own->wish.round);
+    break;
+  case PARTS:
+  case OTHERS:
+    break;
+  }
+}
+
+/* (transfer full) */
+static GArray *
+propose(const Mender *own)
+{
+  GArray *mendings = g_array_new(FALSE, TRUE, sizeof(HfMending));
+  HfMendView view = {.recipe = own->patient->recipe,
+                     .wish = &own->wish,
+                     .entry = own->entry,
+                     .layout = &own->layout,
+                     .metal = own->metal,
+                     .hold = own->hold,
+                     .n_drawn = own->base->len,
+                     .of = own->of,
+                     .mendings = mendings};
+  for (guint i = 0; i < own->hold->findings->len; i++) {
+    const HfFinding *finding = (const HfFinding *)own->hold->findings->pdata[i];
+    if (!is_target(own, finding))
+      continue;
+    for (guint k = 0; k < finding->places->len; k++) {
+      HfPoint at = g_array_index(finding->places, HfPoint, k);
+      if (!was_given_up(own, finding->kind, at))
+        mend_place(own, &view, finding, at);
+    }
+  }
+  hf_mend_net_free(view.metal_net);
+  hf_mend_net_free(view.gap_net);
+  return mendings;
+}
+
+/* ---- trying ---------------------------------------------------------------------------------- */
+
+static void
+mending_free_shapes(HfMending *mending)
+{
+  for (int i = 0; i < 2; i++)
+    g_clear_pointer(&mending->shapes[i], hf_shape_free);
+}
+
+/* Metal and findings with all that is kept. */
+static gboolean
+check(Mender *own, GError **error)
+{
+  const HfPatient *p = own->patient;
+  g_ptr_array_set_size(own->layout.shapes, 0);
+  for (guint i = 0; i < own->base->len; i++)
+    g_ptr_array_add(own->layout.shapes, own->base->pdata[i]);
+  for (guint i = 0; i < own->kept->len; i++)
+    for (int k = 0; k < 2; k++)
+      if (g_array_index(own->kept, HfMending, i).shapes[k] != NULL)
+        g_ptr_array_add(own->layout.shapes, g_array_index(own->kept, HfMending, i).shapes[k]);
+  g_autoptr(HfMetal) metal = hf_metal_new(&own->layout, error);
+  if (metal == NULL)
+    return FALSE;
+  HfHold *hold = hf_hold_check(p->recipe, p->shop, &own->layout, metal, p->cancel, error);
+  if (hold == NULL)
+    return FALSE;
+  if (own->metal != p->metal)
+    hf_metal_free(own->metal);
+  if (own->hold != p->hold)
+    hf_hold_free(own->hold);
+  own->metal = g_steal_pointer(&metal);
+  own->hold = hold;
+  return TRUE;
+}
+
+static gboolean
+stops_near(const HfHold *hold, HfLawKind kind, HfPoint at)
+{
+  for (guint i = 0; i < hold->findings->len; i++) {
+    const HfFinding *finding = (const HfFinding *)hold->findings->pdata[i];
+    if (finding->gravity != HF_STOP || group_of(finding->kind) != group_of(kind) ||
+        (group_of(kind) == OTHERS && finding->kind != kind))
+      continue;
+    for (guint k = 0; k < finding->places->len; k++)
+      if (hf_point_distance(g_array_index(finding->places, HfPoint, k), at) < SAME_PLACE)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+static guint
+count_parts(const HfHold *hold)
+{
+  guint n = 0;
+  for (guint i = 0; i < hold->findings->len; i++) {
+    const HfFinding *finding = (const HfFinding *)hold->findings->pdata[i];
+    if (finding->gravity == HF_STOP && group_of(finding->kind) == PARTS)
+      n += finding->places->len;
+  }
+  return n;
+}
+
+typedef struct {
+  HfLawKind kind;
+  HfPoint at;
+} Newcomer;
+
+/* Stops that the sign did not have before it was mended. (transfer full) */
+static GArray *
+newcomers(const Mender *own, gboolean mendable_too)
+{
+  GArray *found = g_array_new(FALSE, FALSE, sizeof(Newcomer));
+  /* a loose part that was mended may be found at another place of it */
+  gboolean looser = count_parts(own->hold) > count_parts(own->patient->hold);
+  for (guint i = 0; i < own->hold->findings->len; i++) {
+    const HfFinding *finding = (const HfFinding *)own->hold->findings->pdata[i];
+    if (finding->gravity != HF_STOP || (!mendable_too && is_target(own, finding)) ||
+        (group_of(finding->kind) == PARTS && !looser))
+      continue;
+    for (guint k = 0; k < finding->places->len; k++) {
+      Newcomer one = {finding->kind, g_array_index(finding->places, HfPoint, k)};
+      if (!stops_near(own->patient->hold, one.kind, one.at))
+        g_array_append_val(found, one);
+    }
+  }
+  return found;
+}
+
+static double
+distance_to_box(HfBox box, HfPoint p)
+{
+  double dx = fmax(fmax(box.min.x - p.x, p.x - box.max.x), 0);
+  double dy = fmax(fmax(box.min.y - p.y, p.y - box.max.y), 0);
+  return hf_point_length(hf_point(dx, dy));
+}
+
+/* Gives up mending number @i. */
+static void
+take_back(Mender *own, guint i)
+{
+  HfMending *one = &g_array_index(own->kept, HfMending, i);
+  HfMending place = {.kind = one->kind, .at = one->at};
+  mending_free_shapes(one);
+  g_array_append_val(own->given_up, place);
+  g_array_remove_index(own->kept, i);
+}
+
+/* What takes metal off loosens parts and leaves thin metal; what adds metal closes gaps. */
+static gboolean
+may_bring(const HfMending *mending, HfLawKind newcomer)
+{
+  gboolean takes_off = mending->shapes[0]->opening;
+  switch (group_of(newcomer)) {
+  case GAPS:
+  case OPENINGS:
+  case HOLES:
+    return !takes_off;
+  case WEBS:
+    return TRUE;
+  default:
+    return newcomer == HF_LAW_RUN_TOGETHER ? !takes_off : TRUE;
+  }
+}
+
+/* The mending that is nearest to @newcomer, of two the later; those that loosen first. */
+static gint
+blame(const Mender *own, const Newcomer *newcomer)
+{
+  gboolean loose = group_of(newcomer->kind) == PARTS;
+  gint nearest = -1;
+  double least = INFINITY;
+  for (guint i = 0; i < own->kept->len; i++) {
+    const HfMending *one = &g_array_index(own->kept, HfMending, i);
+    double away = distance_to_box(one->box, newcomer->at);
+    if (loose && !one->shapes[0]->opening)
+      away += FAR;
+    if (away > least || !may_bring(one, newcomer->kind))
+      continue;
+    least = away;
+    nearest = (gint)i;
+  }
+  return nearest;
+}
+
+/* One newcomer, one mending; of newcomers side by side the first speaks for all. */
+static void
+take_back_near(Mender *own, const GArray *found)
+{
+  g_autoptr(GArray) spoken = g_array_new(FALSE, FALSE, sizeof(HfPoint));
+  for (guint n = 0; n < found->len; n++) {
+    const Newcomer *one = &g_array_index(found, Newcomer, n);
+    gboolean heard = FALSE;
+    for (guint i = 0; i < spoken->len; i++)
+      heard |= hf_point_distance(g_array_index(spoken, HfPoint, i), one->at) < BESIDE;
+    gint i = heard ? -1 : blame(own, one);
+    if (i < 0)
+      continue;
+    take_back(own, (guint)i);
+    g_array_append_val(spoken, one->at);
+  }
+}
+
+/* Until nothing new is left; when it does not end, nothing is mended at all. */
+static gboolean
+settle(Mender *own, gboolean mendable_too, GError **error)
+{
+  for (int i = 0; i <= TAKE_BACKS; i++) {
+    g_autoptr(GArray) found = newcomers(own, mendable_too);
+    if (found->len == 0)
+      return TRUE;
+    if (i == TAKE_BACKS)
+      while (own->kept->len > 0)
+        take_back(own, own->kept->len - 1);
+    else
+      take_back_near(own, found);
+    if (!check(own, error))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+mend(Mender *own, GError **error)
+{
+  for (int round = 0; round < ROUNDS; round++) {
+    if (!hf_cancel_check(own->patient->cancel, error))
+      return FALSE;
+    g_autoptr(GArray) mendings = propose(own);
+    if (mendings->len == 0)
+      break;
+    g_array_append_vals(own->kept, mendings->data, mendings->len);
+    if (!check(own, error) || !settle(own, FALSE, error))
+      return FALSE;
+  }
+  return settle(own, TRUE, error);
+}
+
+/* ---- the door ---------------------------------------------------------------------------------
+ */
+
+static GArray *
+meant_shapes(const HfPatient *patient, const HfMendEntry *wish)
+{
+  if (wish->of == NULL || wish->of->len == 0)
+    return NULL;
+  GArray *all = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint i = 0; i < wish->of->len; i++) {
+    g_autoptr(GArray) some = hf_layout_meant(patient->recipe, patient->layout,
+                                             (const char *)g_ptr_array_index(wish->of, i));
+    g_array_append_vals(all, some->data, some->len);
+  }
+  return all;
+}
+
+static HfMendEntry
+wish_of(const HfPatient *patient, guint entry)
+{
+  HfMendEntry wish = ((const HfEntry *)patient->recipe->entries->pdata[entry])->mend;
+  if (!wish.fill && !wish.enlarge && !wish.thicken && isnan(wish.round))
+    wish.fill = wish.thicken = TRUE;
+  return wish;
+}
+
+static void
+hand_over(Mender *own, HfWork *work)
+{
+  for (guint i = 0; i < own->kept->len; i++)
+    for (int k = 0; k < 2; k++) {
+      HfShape **shape = &g_array_index(own->kept, HfMending, i).shapes[k];
+      if (*shape != NULL)
+        g_ptr_array_add(work->shapes, g_steal_pointer(shape));
+    }
+}
+
+HfWork *
+hf_cure_mend(const HfPatient *patient, guint entry, GError **error)
+{
+  Mender own = {
+      .patient = patient,
+      .entry = entry,
+      .wish = wish_of(patient, entry),
+      .of = meant_shapes(patient, &((const HfEntry *)patient->recipe->entries->pdata[entry])->mend),
+      .base = patient->layout->shapes,
+      .kept = g_array_new(FALSE, TRUE, sizeof(HfMending)),
+      .given_up = g_array_new(FALSE, TRUE, sizeof(HfMending)),
+      .layout = *patient->layout,
+      .metal = (HfMetal *)patient->metal,
+      .hold = (HfHold *)patient->hold};
+  g_autoptr(HfWork) work = hf_work_new(entry);
+  own.layout.shapes = g_ptr_array_new();
+  for (guint i = 0; i < own.base->len; i++)
+    g_ptr_array_add(own.layout.shapes, own.base->pdata[i]);
+  gboolean done = mend(&own, error);
+  if (done)
+    hand_over(&own, work);
+  for (guint i = 0; i < own.kept->len; i++)
+    mending_free_shapes(&g_array_index(own.kept, HfMending, i));
+  if (own.metal != patient->metal)
+    hf_metal_free(own.metal);
+  if (own.hold != patient->hold)
+    hf_hold_free(own.hold);
+  g_ptr_array_unref(own.layout.shapes);
+  g_array_unref(own.kept);
+  g_array_unref(own.given_up);
+  g_clear_pointer(&own.of, g_array_unref);
+  return done ? g_steal_pointer(&work) : NULL;
+}
