@@ -4,24 +4,8 @@
  * Every writer returns bytes; run/ puts them on disk. Same input, same bytes.
  */
 #pragma once
+#include "metal/fit.h"
 #include "sign/sign.h"
-
-/* The region as lines and true arcs, ready for SVG and DXF. */
-typedef struct {
-  HfOutline *outline; /* one contour per ring of the region, in ring order; lines and arcs only */
-} HfFit;
-
-/**
- * hf_fit_new:
- * @tolerance: mm; both ways between the region and the result, 0.01
- * Fits arcs to the *source curves* that the edges remember, as few as the tolerance allows; full
- * circles become one arc of +-2 pi; neighbours' tangents agree within 1 degree except at source
- * corners and where outlines cross.
- * Returns: (transfer full)
- */
-HfFit *hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance);
-void hf_fit_free(HfFit *fit);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFit, hf_fit_free)
 
 /* A cure as the report tells it. All borrowed. */
 typedef struct {

@@ -2,7 +2,7 @@
  * The arc fit: what was a circle, an arc or a line comes out as one; cubics come out as few arcs
  * that keep the tolerance both ways and turn by more than a degree only where the source does.
  */
-#include "out/fit-private.h"
+#include "metal/fit-private.h"
 #include "out/out.h"
 
 static const double TOLERANCE = 0.01; /* mm, both ways: the figure */

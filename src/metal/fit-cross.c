@@ -7,7 +7,7 @@
  *
  * Pieces that follow each other share their joint; that is no crossing.
  */
-#include "out/fit-private.h"
+#include "metal/fit-private.h"
 #include <stdlib.h>
 
 static const double AT_END = 1e-6; /* mm: as near to an end as this is at the end */

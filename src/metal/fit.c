@@ -11,9 +11,9 @@
  * crossing of the true curves, so that a ring's arc keeps its radius to the last digit.
  * Invariant: neighbours share their joint bit for bit; contour i is ring i.
  */
+#include "metal/fit.h"
 #include "geom/index.h"
-#include "out/fit-private.h"
-#include "out/out.h"
+#include "metal/fit-private.h"
 
 enum {
   LEAST_SUB = 2, /* nodes per chord: its start and places between */

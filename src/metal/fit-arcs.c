@@ -2,7 +2,7 @@
  * fit-arcs.c - one arc, or two with a common tangent, between two nodes of a smooth stretch.
  */
 #include "geom/index.h"
-#include "out/fit-private.h"
+#include "metal/fit-private.h"
 
 double
 hf_fit_angle(HfPoint a, HfPoint b)

@@ -17,7 +17,7 @@
  * can't take up; so shorter arcs are carried along as well.
  * Invariant: a state's interval is exactly what some choice of h in its whole history reaches.
  */
-#include "out/fit-private.h"
+#include "metal/fit-private.h"
 #include <stdlib.h>
 
 enum { WIDTH = 6 }; /* states kept a level */
