@@ -3,7 +3,7 @@
  * docs/recipe.md keeps everything before its heading "A recipe, key by key".
  */
 #include "base/file.h"
-#include "recipe/recipe.h"
+#include "shop/shop.h"
 #include <stdio.h>
 #include <string.h>
 
@@ -19,12 +19,13 @@ write_reference(const char *folder, GError **error)
 {
   g_autofree char *path = g_build_filename(folder, "recipe.md", NULL);
   g_autofree char *old = NULL, *reference = hf_recipe_reference();
+  g_autofree char *shop = hf_shop_reference();
   if (!g_file_get_contents(path, &old, NULL, error))
     return FALSE;
   char *part = strstr(old, "## A recipe, key by key");
   if (part != NULL)
     *part = '\0';
-  g_autofree char *text = g_strconcat(old, reference, NULL);
+  g_autofree char *text = g_strconcat(old, reference, "\n", shop, NULL);
   return write_to(folder, "recipe.md", text, error);
 }
 

@@ -17,6 +17,9 @@ hf_command_recipe(int argc, char **argv)
   g_autofree char *text = schema ? hf_recipe_schema()
                           : shop ? hf_shop_schema()
                                  : hf_recipe_reference();
+  g_autofree char *more = schema || shop ? NULL : hf_shop_reference();
   fputs(text, stdout); /* as it is: g_print would bend it to the terminal's character set */
+  if (more != NULL)
+    printf("\n%s", more);
   return 0;
 }

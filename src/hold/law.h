@@ -4,6 +4,7 @@
  */
 #pragma once
 #include "recipe/recipe.h"
+#include "shop/shop.h"
 
 typedef enum { HF_NOTE, HF_CAUTION, HF_STOP } HfGravity;
 

@@ -37,8 +37,7 @@ row_called(const GArray *chart, const char *name)
 static gboolean
 is_for_thickness(const HfChartRow *row, double thickness)
 {
-  return fabs(row->thickness - thickness) <= SAME_THICKNESS ||
-         (row->t_min <= thickness && thickness <= row->t_max);
+  return fabs(row->thickness - thickness) <= SAME_THICKNESS;
 }
 
 /* Of several rows for one thickness the widest kerf counts: it asks for most. */

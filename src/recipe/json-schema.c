@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * The JSON Schema (draft 2020-12) of a recipe and of a shop file, from the schema table. It lets an
+ * The JSON Schema (draft 2020-12) of a recipe or another file, from its schema table. It lets an
  * editor help while one types; holdfast itself goes by the table, which also knows what a schema
  * can't say (names, combinations, sizes in any unit).
  */
@@ -390,7 +390,7 @@ hf_recipe_schema(void)
 }
 
 char *
-hf_shop_schema(void)
+hf_table_schema(const HfTable *table, const char *title)
 {
-  return schema_of(&hf_table_shop, "holdfast shop file, version 1", FALSE);
+  return schema_of(table, title, FALSE);
 }

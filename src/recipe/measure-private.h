@@ -9,18 +9,8 @@
  */
 #pragma once
 #include "recipe/recipe.h"
+#include "recipe/table.h"
 #include "stock/metals.h"
-
-/* What a number may be followed by. The empty unit allows a bare number. */
-typedef struct {
-  const char *unit;
-  double factor; /* to our own unit */
-} HfUnit;
-
-extern const HfUnit hf_units_angle[];  /* rad */
-extern const HfUnit hf_units_feed[];   /* mm/min */
-extern const HfUnit hf_units_time[];   /* s */
-extern const HfUnit hf_units_ampere[]; /* A */
 
 /* A gauge is understood where a metal's thickness is asked for. */
 typedef enum { HF_NO_GAUGE, HF_GAUGE_ALLOWED } HfGaugeUse;

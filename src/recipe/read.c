@@ -553,16 +553,12 @@ read_inner_table(const HfValue *value)
     hf_read_table(value->reader, value->node, value->field->table, value->base);
 }
 
-/* What a row has besides the fields of its table. */
 static void
 start_row(const HfField *field, void *row, HfMark mark)
 {
   hf_read_defaults(field->table, row);
-  G_STATIC_ASSERT(sizeof(HfAccepted) != sizeof(HfChartRow));
-  if (field->row_size == sizeof(HfAccepted))
-    ((HfAccepted *)row)->mark = mark;
-  if (field->row_size == sizeof(HfChartRow))
-    ((HfChartRow *)row)->t_min = ((HfChartRow *)row)->t_max = NAN;
+  if (field->row_mark != 0)
+    memcpy((char *)row + field->row_mark, &mark, sizeof mark);
 }
 
 static void

@@ -294,25 +294,6 @@ typedef struct {
 } HfAccepted;
 
 typedef struct {
-  double t_min, t_max; /* unused rows are NAN */
-  char *name;          /* (nullable) what a recipe's `process: {row: NAME}` calls it by */
-  char *metal;
-  double thickness, kerf, feed, current, pierce_delay, cut_height, pierce_height;
-} HfChartRow;
-
-/* The shop file: read the same way, from shop.yaml. */
-typedef struct {
-  char *file; /* NULL: there is none */
-  int format;
-  double kerf;    /* NAN: from the chart */
-  double crater;  /* crater radius; NAN: the kerf */
-  GArray *chart;  /* HfChartRow */
-  GArray *limits; /* HfLimitOverride */
-  double table_width, table_height, sheet_width, sheet_height;
-  gint others; /* atomic: owners besides the first */
-} HfShop;
-
-typedef struct {
   char *file; /* as named by the user */
   char *name; /* file name without folder and ending */
   char *sign; /* what the sign is called */
@@ -376,25 +357,14 @@ double hf_unit_mm(const char *unit);
 /** hf_entry_is_named: was it given a name? "words 2" is what the reader calls one that was not. */
 gboolean hf_entry_is_named(const HfEntry *entry);
 
-/** hf_shop_read_file: as hf_recipe_read_file. hf_shop_find: shop.yaml beside @recipe_file, else in
- *  the user's config folder; an empty shop when there is none. */
-HfShop *hf_shop_read_file(const char *file, GError **error);
-HfShop *hf_shop_find(const char *recipe_file, GError **error);
-/** hf_shop_ref: one more owner, in any thread; each lets go by hf_shop_free(). */
-HfShop *hf_shop_ref(HfShop *shop);
-void hf_shop_free(HfShop *shop);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfShop, hf_shop_free)
-
 /** hf_recipe_length: one length as a recipe says it: `3 mm`, `1/8 in`, and `10 ga` where @metal
  *  (nullable, a key of stock/) says whose gauge. @ret_mm in mm. */
 gboolean hf_recipe_length(const char *text, const char *metal, double *ret_mm, GError **error);
 
 /** hf_recipe_reference: (transfer full) the printed reference, one example of each field. */
 char *hf_recipe_reference(void);
-/** hf_recipe_schema: (transfer full) the JSON Schema (draft 2020-12) of a recipe; of a shop file.
- */
+/** hf_recipe_schema: (transfer full) the JSON Schema (draft 2020-12) of a recipe. */
 char *hf_recipe_schema(void);
-char *hf_shop_schema(void);
 /** hf_recipe_starter: (transfer full) a commented recipe for @kind of sign, %NULL when unknown.
  *  hf_recipe_starter_kinds: (array zero-terminated=1) a kind, then a line on it, and so on. */
 char *hf_recipe_starter(const char *kind);

@@ -148,8 +148,15 @@ hf_recipe_reference(void)
   g_string_append_printf(out, "\n### font\n\n%s\n\n    font: %s\n\n", font_table()->doc,
                          font_table()->example);
   append_fields(out, font_table());
-  g_string_append(out, "\n## The shop file, key by key\n\n");
-  append_fields(out, &hf_table_shop);
-  append_inner_tables(out, &hf_table_shop);
+  return g_string_free(g_steal_pointer(&out), FALSE);
+}
+
+char *
+hf_table_reference(const HfTable *table, const char *heading)
+{
+  g_autoptr(GString) out = g_string_new(NULL);
+  g_string_append_printf(out, "## %s\n\n", heading);
+  append_fields(out, table);
+  append_inner_tables(out, table);
   return g_string_free(g_steal_pointer(&out), FALSE);
 }

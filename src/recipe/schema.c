@@ -496,7 +496,7 @@ static const HfField recipe_fields[] = {
      "[number]"},
     {"accept", HF_FIELD_ROWS, 0, IN(accept), "cautions that you have looked at",
      "[{finding: sharp-point, reason: hangs above 3 m}]", .table = &table_accept,
-     .row_size = sizeof(HfAccepted)},
+     .row_size = sizeof(HfAccepted), .row_mark = offsetof(HfAccepted, mark)},
     {"limits", HF_FIELD_LIMITS, 0, IN(limits),
      "limits of your own: key of a finding, or key and \"caution\"",
      "{thin-web: 3 mm, thin-web caution: 4 mm}"},

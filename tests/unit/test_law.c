@@ -231,8 +231,7 @@ test_accept_mistakes(void)
 static void
 add_row(Sign *sign, const char *metal, double thickness, double kerf)
 {
-  HfChartRow row = {
-      .t_min = NAN, .t_max = NAN, .metal = (char *)metal, .thickness = thickness, .kerf = kerf};
+  HfChartRow row = {.metal = (char *)metal, .thickness = thickness, .kerf = kerf};
   g_array_append_val(sign->shop.chart, row);
 }
 

@@ -2,6 +2,8 @@
  * Reading a recipe: what is understood, and what is said about mistakes, each with its place.
  */
 #include "recipe/read-private.h"
+#include "shop/shop-private.h"
+#include "shop/shop.h"
 #include <math.h>
 #include <string.h>
 
@@ -515,7 +517,8 @@ compare_doc(const char *path, const char *from, const char *made)
 static void
 test_docs(void)
 {
-  g_autofree char *reference = hf_recipe_reference();
+  g_autofree char *keys = hf_recipe_reference(), *shop_keys = hf_shop_reference();
+  g_autofree char *reference = g_strconcat(keys, "\n", shop_keys, NULL);
   g_autofree char *recipe = hf_recipe_schema();
   g_autofree char *shop = hf_shop_schema();
   compare_doc("docs/recipe.md", "## A recipe, key by key", reference);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * The shop file: what is read, what is refused, where it is looked for.
  */
-#include "recipe/recipe.h"
+#include "shop/shop.h"
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
@@ -71,7 +71,6 @@ test_values(Folders *f, gconstpointer data)
   g_assert_cmpfloat(row->current, ==, 45);
   g_assert_cmpfloat_with_epsilon(row->pierce_delay, 0.4, 1e-12);
   g_assert_cmpfloat_with_epsilon(row->cut_height, 1.5875, 1e-12);
-  g_assert_true(isnan(row->t_min) && isnan(row->t_max));
   row = &g_array_index(shop->chart, HfChartRow, 1);
   g_assert_cmpstr(row->name, ==, "coarse");
   g_assert_cmpstr(row->metal, ==, "aluminium");
@@ -136,8 +135,8 @@ int
 main(int argc, char **argv)
 {
   g_test_init(&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
-  g_test_add("/recipe/shop/values", Folders, NULL, set_up, test_values, tear_down);
-  g_test_add("/recipe/shop/where", Folders, NULL, set_up, test_where, tear_down);
-  g_test_add("/recipe/shop/mistakes", Folders, NULL, set_up, test_mistakes, tear_down);
+  g_test_add("/shop/values", Folders, NULL, set_up, test_values, tear_down);
+  g_test_add("/shop/where", Folders, NULL, set_up, test_where, tear_down);
+  g_test_add("/shop/mistakes", Folders, NULL, set_up, test_mistakes, tear_down);
   return g_test_run();
 }

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * What a shop file may say: the table of schema-private.h for shop.yaml.
+ * What a shop file may say: the schema table for shop.yaml, and what is printed from it.
  */
-#include "recipe/schema-private.h"
+#include "shop/shop-private.h"
+#include "shop/shop.h"
 
 #define ROW(member) offsetof(HfChartRow, member)
 static const HfField chart_fields[] = {
@@ -51,3 +52,15 @@ static const HfField shop_fields[] = {
 };
 const HfTable hf_table_shop = {"a shop file", "What your table and your process are like.",
                                shop_fields, NULL, NULL};
+
+char *
+hf_shop_reference(void)
+{
+  return hf_table_reference(&hf_table_shop, "The shop file, key by key");
+}
+
+char *
+hf_shop_schema(void)
+{
+  return hf_table_schema(&hf_table_shop, "holdfast shop file, version 1");
+}

@@ -1,0 +1,92 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * The shop file: what the table and the process are like, read as a recipe is.
+ */
+#include "shop/shop.h"
+#include "base/file.h"
+#include "shop/shop-private.h"
+#include <string.h>
+
+static HfShop *
+shop_new(const char *file)
+{
+  HfShop *shop = g_new0(HfShop, 1);
+  hf_table_init(&hf_table_shop, shop);
+  shop->file = g_strdup(file);
+  return shop;
+}
+
+HfShop *
+hf_shop_ref(HfShop *shop)
+{
+  g_atomic_int_inc(&shop->others);
+  return shop;
+}
+
+void
+hf_shop_free(HfShop *shop)
+{
+  if (shop == NULL || g_atomic_int_add(&shop->others, -1) > 0)
+    return;
+  hf_table_clear(&hf_table_shop, shop);
+  g_free(shop->file);
+  g_free(shop);
+}
+
+static void
+check_rows(HfTold *told, int i, const HfChartRow *a, const HfChartRow *b)
+{
+  if (b->name != NULL && g_strcmp0(a->name, b->name) == 0)
+    hf_told_refuse(told, "chart", i, "give it a name of its own", "two rows are called \"%s\"",
+                   b->name);
+  else if (a->name == NULL && b->name == NULL && g_strcmp0(a->metal, b->metal) == 0 &&
+           a->thickness == b->thickness)
+    hf_told_refuse(told, "chart", i, "keep one of them, or give each a name that recipes can say",
+                   "two rows are for the same metal and thickness");
+}
+
+static void
+check_chart(HfTold *told, const void *base)
+{
+  const HfShop *shop = base;
+  if (hf_told_says(told, "chart") && hf_told_says(told, "kerf"))
+    hf_told_refuse(told, "chart", -1,
+                   "keep one of them: a chart says the kerf for each metal and thickness",
+                   "a shop file can't have both \"kerf\" and \"chart\"");
+  for (guint i = 0; i < shop->chart->len; i++)
+    for (guint j = 0; j < i; j++)
+      check_rows(told, (int)i, &g_array_index(shop->chart, HfChartRow, j),
+                 &g_array_index(shop->chart, HfChartRow, i));
+}
+
+HfShop *
+hf_shop_read_file(const char *file, GError **error)
+{
+  g_return_val_if_fail(file != NULL, NULL);
+  g_autoptr(GBytes) bytes = hf_file_read(file, HF_RECIPE_MAX_BYTES, error);
+  if (bytes == NULL)
+    return NULL;
+  gsize length = 0;
+  const char *text = g_bytes_get_data(bytes, &length);
+  g_autoptr(HfShop) shop = shop_new(file);
+  if (!hf_table_read(&hf_table_shop, "a shop file", text != NULL ? text : "", length, file,
+                     check_chart, shop, error))
+    return NULL;
+  return g_steal_pointer(&shop);
+}
+
+HfShop *
+hf_shop_find(const char *recipe_file, GError **error)
+{
+  if (recipe_file != NULL) {
+    g_autofree char *folder = g_path_get_dirname(recipe_file);
+    g_autofree char *beside = strcmp(folder, ".") == 0
+                                  ? g_strdup("shop.yaml")
+                                  : g_build_filename(folder, "shop.yaml", NULL);
+    if (g_file_test(beside, G_FILE_TEST_EXISTS))
+      return hf_shop_read_file(beside, error);
+  }
+  g_autofree char *own = g_build_filename(g_get_user_config_dir(), "holdfast", "shop.yaml", NULL);
+  if (g_file_test(own, G_FILE_TEST_EXISTS))
+    return hf_shop_read_file(own, error);
+  return shop_new(NULL);
+}

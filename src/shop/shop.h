@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * shop.h - the shop file: what the table and the process are like (the door of shop/).
+ *
+ * Read from shop.yaml the way a recipe is, by a schema table of its own (schema-shop.c). Lengths
+ * mm; a number that was not given is NAN.
+ */
+#pragma once
+#include "recipe/recipe.h"
+
+/* One metal and thickness of the cut chart, as measured. */
+typedef struct {
+  char *name;  /* (nullable) what a recipe's `process: {row: NAME}` calls it by */
+  char *metal; /* key of a metal in stock/ */
+  double thickness, kerf;
+  double feed;         /* mm/min */
+  double current;      /* A */
+  double pierce_delay; /* s */
+  double cut_height, pierce_height;
+} HfChartRow;
+
+typedef struct {
+  char *file; /* NULL: there is none */
+  int format;
+  double kerf;                      /* NAN: from the chart */
+  double crater;                    /* crater radius; NAN: the kerf */
+  GArray *chart;                    /* HfChartRow */
+  GArray *limits;                   /* HfLimitOverride */
+  double table_width, table_height; /* what the table can cut */
+  double sheet_width, sheet_height; /* the sheet that is bought */
+  gint others;                      /* atomic: owners besides the first */
+} HfShop;
+
+/** hf_shop_read_file: as hf_recipe_read_file(). */
+HfShop *hf_shop_read_file(const char *file, GError **error);
+/** hf_shop_find: (transfer full) shop.yaml beside @recipe_file (nullable), else in the user's
+ * config folder; an empty shop when there is none, %NULL when the one that is there can't be read.
+ */
+HfShop *hf_shop_find(const char *recipe_file, GError **error);
+/** hf_shop_ref: one more owner, in any thread; each lets go by hf_shop_free(). */
+HfShop *hf_shop_ref(HfShop *shop);
+void hf_shop_free(HfShop *shop);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfShop, hf_shop_free)
+
+/** hf_shop_reference: (transfer full) the printed reference of a shop file, the last part of
+ *  docs/recipe.md; hf_shop_schema: (transfer full) its JSON Schema (draft 2020-12). */
+char *hf_shop_reference(void);
+char *hf_shop_schema(void);
