@@ -17,7 +17,7 @@ AXE = TOP / "src/page/client/node_modules/axe-core/axe.min.js"
 
 
 class Browsing:
-    """One recipe, opened in one window. State is read as the page itself reads it, with its cookie."""
+    """One recipe, opened in one window. State is read as the page itself reads it, from its own place."""
 
     def __init__(self, browser, folder, text, name="sign", width=1440, height=900, scheme="light", env=None):
         """text: None for a recipe that is there already. env: besides, for the server."""
@@ -35,6 +35,7 @@ class Browsing:
         self.address = found[0]
         self.size(width, height, scheme)
         browser.get(self.address)
+        self.until(lambda: "key=" not in browser.current_url)
         browser.execute_script("localStorage.clear()")
         browser.refresh()
         self.until(lambda: self.revision_shown() is not None)

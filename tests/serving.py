@@ -35,7 +35,7 @@ class Serving:
         if not found:
             raise RuntimeError(self.address + self.process.stderr.read())
         self.host, self.port, self.key = found[1], int(found[2]), found[3]
-        self.cookie, self.events, self.line, self.steady = None, [], None, None
+        self.place, self.events, self.line, self.steady = "", [], None, None
 
     def __enter__(self):
         self.login()
@@ -45,9 +45,10 @@ class Serving:
         self.stop()
 
     def login(self):
-        status, headers, _ = self.raw("GET", f"/?key={self.key}", headers={})
-        assert status == 303 and headers["Location"] == "/"
-        self.cookie = headers["Set-Cookie"].split(";")[0]
+        status, _, body = self.raw("GET", f"/?key={self.key}", headers={})
+        found = re.search(rb"url=(/[0-9a-f]{48})/\"", body)
+        assert status == 200 and found, (status, body)
+        self.place = found[1].decode()
 
     def stop(self, how=signal.SIGTERM):
         """The exit code; what it said on the terminal is in self.said."""
@@ -58,12 +59,13 @@ class Serving:
         return self.process.returncode
 
     def headers(self):
-        return {"Cookie": self.cookie or "", "Origin": f"http://{self.host}", "Content-Type": "application/json"}
+        return {"Origin": f"http://{self.host}", "Content-Type": "application/json"}
 
-    def raw(self, method, path, body=None, headers=None, timeout=30):
+    def raw(self, method, path, body=None, headers=None, timeout=30, outside=False):
+        """outside: of somebody who does not know the place."""
         line = self.steady or http.client.HTTPConnection("127.0.0.1", self.port, timeout=timeout)
         try:
-            line.request(method, path, body, self.headers() if headers is None else headers)
+            line.request(method, path if outside else self.place + path, body, self.headers() if headers is None else headers)
             reply = line.getresponse()
             return reply.status, reply.headers, reply.read()
         finally:
@@ -99,7 +101,7 @@ class Serving:
     def listen(self):
         """From now on every event goes into self.events: (name, data, seconds)."""
         self.line = socket.create_connection(("127.0.0.1", self.port))
-        self.line.sendall(f"GET /api/events HTTP/1.1\r\nHost: {self.host}\r\nCookie: {self.cookie}\r\n\r\n".encode())
+        self.line.sendall(f"GET {self.place}/api/events HTTP/1.1\r\nHost: {self.host}\r\n\r\n".encode())
         stream = self.line.makefile("rb")
         head = [stream.readline().strip()]
         while head[-1]:

@@ -62,17 +62,12 @@ do_call(HfPage *page, SoupServerMessage *message, gsize i, const char *rest, GHa
 }
 
 static void
-on_call(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
-        gpointer data)
+on_call(HfPage *page, SoupServerMessage *message, const char *name, GHashTable *query)
 {
-  HfPage *page = data;
-  (void)server;
-  if (!hf_gate_let_in(page->gate, message))
-    return;
   gboolean reads = soup_server_message_get_method(message) == SOUP_METHOD_GET;
-  const char *name = path + strlen("/api/"), *rest;
+  const char *rest;
   for (gsize i = 0; i < G_N_ELEMENTS(CALLS); i++)
-    if (g_str_has_prefix(path, "/api/") && fits(CALLS[i].path, name, &rest)) {
+    if (fits(CALLS[i].path, name, &rest)) {
       if ((CALLS[i].way == READS) == reads)
         do_call(page, message, i, rest, query);
       else
@@ -84,13 +79,8 @@ on_call(SoupServer *server, SoupServerMessage *message, const char *path, GHashT
 }
 
 static void
-on_file(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
-        gpointer data)
+on_file(SoupServerMessage *message, const char *path)
 {
-  (void)server;
-  (void)query;
-  if (!hf_gate_let_in(((HfPage *)data)->gate, message))
-    return;
   const char *type;
   g_autoptr(GBytes) bytes =
       soup_server_message_get_method(message) == SOUP_METHOD_GET ? hf_asset(path, &type) : NULL;
@@ -100,9 +90,23 @@ on_file(SoupServer *server, SoupServerMessage *message, const char *path, GHashT
     hf_answer_refusal(message, SOUP_STATUS_NOT_FOUND, "there is no such address", NULL);
 }
 
+static void
+on_request(SoupServer *server, SoupServerMessage *message, const char *path, GHashTable *query,
+           gpointer data)
+{
+  HfPage *page = data;
+  (void)server;
+  const char *asked = hf_gate_let_in(page->gate, message, path);
+  if (asked == NULL)
+    return;
+  if (g_str_has_prefix(asked, "/api/"))
+    on_call(page, message, asked + strlen("/api/"), query);
+  else
+    on_file(message, asked);
+}
+
 void
 hf_calls_add(HfPage *page)
 {
-  soup_server_add_handler(page->server, "/", on_file, page, NULL);
-  soup_server_add_handler(page->server, "/api", on_call, page, NULL);
+  soup_server_add_handler(page->server, NULL, on_request, page, NULL);
 }

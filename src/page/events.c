@@ -61,7 +61,7 @@ leave(Listener *listener)
   if (!listener->gone) {
     listener->gone = TRUE;
     if (listener->events != NULL)
-      g_ptr_array_remove_fast(listener->events->listeners, listener);
+      g_ptr_array_remove(listener->events->listeners, listener); /* the oldest stays first */
     g_cancellable_cancel(listener->cancel);
     g_io_stream_close(listener->stream, NULL, NULL);
   }
@@ -203,7 +203,7 @@ take_stream(gpointer data)
 {
   Joining *joining = data;
   HfEvents *events = joining->events;
-  hf_gate_gives(events->page->gate, joining->message);
+  hf_visitors_gives(hf_gate_visitors(events->page->gate), joining->message);
   GIOStream *stream = soup_server_message_steal_connection(joining->message);
   g_object_unref(joining->message);
   g_free(joining);
@@ -214,6 +214,8 @@ take_stream(gpointer data)
   listener->stream = stream;
   listener->cancel = g_cancellable_new();
   g_ptr_array_add(events->listeners, listener);
+  if (events->listeners->len > MOST_LISTENERS)
+    leave(g_ptr_array_index(events->listeners, 0));
   g_autoptr(GBytes) head = stream_head(), state = hf_state_bytes(events->page, TRUE);
   g_autoptr(GBytes) first = frame("state", state);
   queue(listener, "head", head, FALSE);
@@ -228,9 +230,7 @@ take_stream(gpointer data)
 void
 hf_events_join(HfEvents *events, SoupServerMessage *message)
 {
-  if (events->listeners->len >= MOST_LISTENERS)
-    leave(g_ptr_array_index(events->listeners, 0));
-  hf_gate_serving(events->page->gate, message);
+  hf_visitors_serving(hf_gate_visitors(events->page->gate), message);
   soup_server_message_pause(message);
   Joining *joining = g_new(Joining, 1);
   *joining = (Joining){events, g_object_ref(message)};

@@ -72,7 +72,7 @@ hf_later(HfPage *page, SoupServerMessage *message, HfWorkFunc func, HfReadyFunc 
   Work *work = g_new0(Work, 1);
   *work =
       (Work){page->later, g_object_ref(message), func, ready, data, free_data, NULL, NULL, NULL};
-  hf_gate_serving(page->gate, message);
+  hf_visitors_serving(hf_gate_visitors(page->gate), message);
   soup_server_message_pause(message);
   g_thread_pool_push(page->later->pool, work, NULL);
 }

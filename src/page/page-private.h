@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * page-private.h - what the files of the server share.
  *
- *   gate.c     who is let in: sockets, Host, Origin, key, cookie, sizes, times
+ *   gate.c     who is let in: Host, Origin, the key, the secret place
+ *   visitors.c sockets: how many, how long, how much
  *   calls.c    the table of addresses; calls-*.c answer them
  *   worker.c   runs the newest text in a thread of its own
  *   events.c   tells every open page what is new
@@ -23,6 +24,7 @@
 typedef struct HfWorker HfWorker;
 typedef struct HfEvents HfEvents;
 typedef struct HfGate HfGate;
+typedef struct HfVisitors HfVisitors;
 typedef struct HfLater HfLater;
 typedef struct HfKept HfKept;
 typedef struct HfSearching HfSearching;
@@ -57,14 +59,27 @@ typedef struct {
 HfGate *hf_gate_new(HfPage *page, GError **error);
 void hf_gate_free(HfGate *gate);
 const char *hf_gate_address(const HfGate *gate); /* with the one-time key */
-/** hf_gate_let_in: was @message found good before its body was read? Else it has been refused.
- * Every handler asks, so that one on a new path is not open by oversight. */
-gboolean hf_gate_let_in(const HfGate *gate, SoupServerMessage *message);
-/** hf_gate_serving: this exchange may take as long as it likes (a page that listens, a long run).
- */
-void hf_gate_serving(HfGate *gate, SoupServerMessage *message);
-/** hf_gate_gives: its connection is about to be taken away: it is somebody else's to close. */
-void hf_gate_gives(HfGate *gate, SoupServerMessage *message);
+/** hf_gate_let_in: (nullable) what @message asks for, from the `/` behind the secret place on, when
+ *  it was found good before its body was read; else it has been refused. Every handler asks, so
+ *  that one on a new path is not open by oversight. */
+const char *hf_gate_let_in(const HfGate *gate, SoupServerMessage *message, const char *path);
+/** hf_gate_door: (transfer full) the address of a file, readable by this user alone, that leads a
+ *  browser to the address with the key; it goes when the key was used. %NULL with the error. */
+char *hf_gate_door(HfGate *gate, GError **error);
+void hf_gate_close_door(HfGate *gate);
+HfVisitors *hf_gate_visitors(const HfGate *gate);
+
+/* ---- visitors.c ---- */
+HfVisitors *hf_visitors_new(SoupServer *server);
+void hf_visitors_free(HfVisitors *visitors);
+/** hf_visitors_let_in: this one knows the secret: it is not sent off for a newer one. */
+void hf_visitors_let_in(HfVisitors *visitors, SoupServerMessage *message);
+/** hf_visitors_serving: this exchange may take as long as it likes (a page that listens, a long
+ * run). */
+void hf_visitors_serving(HfVisitors *visitors, SoupServerMessage *message);
+/** hf_visitors_gives: its connection is about to be taken away: it is somebody else's to close. */
+void hf_visitors_gives(HfVisitors *visitors, SoupServerMessage *message);
+gsize hf_visitors_most_body(SoupServerMessage *message); /* bytes */
 
 /* ---- answer.c ---- */
 /** hf_answer_head: the headers that every answer has. */

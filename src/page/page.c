@@ -225,11 +225,13 @@ on_second(gpointer data)
 }
 
 static void
-open_browser(const HfPage *page)
+open_browser(HfPage *page)
 {
+  if (page->options->no_browser)
+    return;
   g_autoptr(GError) error = NULL;
-  if (!page->options->no_browser &&
-      !g_app_info_launch_default_for_uri(hf_gate_address(page->gate), NULL, &error))
+  g_autofree char *door = hf_gate_door(page->gate, &error);
+  if (door == NULL || !g_app_info_launch_default_for_uri(door, NULL, &error))
     g_printerr("holdfast: no browser could be opened; open the address yourself\n");
 }
 

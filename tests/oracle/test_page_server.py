@@ -14,6 +14,7 @@ import socket
 import stat
 import subprocess
 import time
+import urllib.request
 import xml.etree.ElementTree
 import zipfile
 
@@ -49,8 +50,8 @@ def page(recipe, state):
 SECRETS = ["Board", "board", "oak", "entries"]
 
 
-def refused(serving, method, path, headers, body=None, status=403):
-    got, answer_headers, answer = serving.raw(method, path, body, headers)
+def refused(serving, method, path, headers, body=None, status=403, outside=False):
+    got, answer_headers, answer = serving.raw(method, path, body, headers, outside=outside)
     assert got == status, (got, answer)
     assert not any(word in answer.decode() for word in SECRETS), answer
     assert "Access-Control-Allow-Origin" not in answer_headers
@@ -58,36 +59,48 @@ def refused(serving, method, path, headers, body=None, status=403):
 
 
 def test_the_key_works_once(page):
-    refused(page, "GET", f"/?key={page.key}", {})
-    refused(page, "GET", "/?key=" + "0" * 48, {})
-    refused(page, "GET", "/?key=", {})
+    refused(page, "GET", f"/?key={page.key}", {}, outside=True)
+    refused(page, "GET", "/?key=" + "0" * 48, {}, outside=True)
+    refused(page, "GET", "/?key=", {}, outside=True)
     status, _, _ = page.raw("GET", "/")
     assert status == 200
 
 
-def test_without_the_cookie_nothing_is_told(page):
+def test_the_key_is_only_read(recipe, state):
+    """A POST with the key is no reading of the address (RFC 9110, 9.2.1): it opens nothing and spends nothing."""
+    serving = Serving(recipe, state=state)
+    refused(serving, "POST", f"/?key={serving.key}", {"Origin": f"http://{serving.host}"}, "{}", outside=True)
+    with serving:
+        assert serving.state["file"] == "board.yaml"
+
+
+def test_without_the_place_nothing_is_told(page):
     for path in ("/", "/api/state", "/api/recipes", "/api/events", "/page.js", "/nowhere"):
-        refused(page, "GET", path, {})
-        refused(page, "GET", path, {"Cookie": f"holdfast-{page.port}=" + "0" * 48})
-    refused(page, "POST", "/api/undo", {"Origin": f"http://{page.host}"}, "{}")
+        refused(page, "GET", path, {}, outside=True)
+        refused(page, "GET", "/" + "0" * 48 + path, {}, outside=True)
+        refused(page, "GET", page.place[:-1] + path, {}, outside=True)
+    refused(page, "POST", "/api/undo", {"Origin": f"http://{page.host}"}, "{}", outside=True)
 
 
-def test_among_the_cookies_of_many_pages(page):
-    """Cookies don't mind ports (RFC 6265, 8.5), and stay until the browser ends: a day's pages leave many. Browsers
-    keep 50 at least for a domain (6.1), common ones 180."""
-    others = "; ".join(f"holdfast-{port}=" + "0" * 48 for port in range(40000, 40180) if port != page.port)
-    status, _, _ = page.raw("GET", "/api/state", headers={"Cookie": f"{others}; {page.cookie}"})
-    assert status == 200
-    refused(page, "GET", "/api/state", {"Cookie": others})
-
-
-def test_the_cookie_is_out_of_reach_for_scripts_and_other_sites(recipe, state):
-    with Serving(recipe, state=state) as serving:
-        pass
+def test_nothing_goes_to_other_ports(recipe, state):
+    """Cookies don't mind ports (RFC 6265, 8.5): another user's server on this machine would be sent ours. There is
+    none, and the place goes into no Referer (Referrer Policy, 3.1)."""
+    with Serving(recipe, state=state) as page:
+        for path in ("/", "/api/state", "/page.js"):
+            _, headers, _ = page.raw("GET", path)
+            assert "Set-Cookie" not in headers and headers["Referrer-Policy"] == "no-referrer"
     serving = Serving(recipe, state=state)
     _, headers, _ = serving.raw("GET", f"/?key={serving.key}", headers={})
     serving.stop()
-    assert "HttpOnly" in headers["Set-Cookie"] and "SameSite=Strict" in headers["Set-Cookie"]
+    assert "Set-Cookie" not in headers and headers["Referrer-Policy"] == "no-referrer"
+
+
+def test_a_link_from_a_file_opens_the_page(recipe, state):
+    """What opens the browser names a file that leads on: the Fetch standard calls that cross-site."""
+    serving = Serving(recipe, state=state)
+    status, _, _ = serving.raw("GET", f"/?key={serving.key}", headers={"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"})
+    serving.stop()
+    assert status == 200
 
 
 @pytest.mark.parametrize("host", ["localhost:{port}", "127.0.0.1", "evil.example:{port}", "127.0.0.1:{port}.evil.example", ""])
@@ -100,7 +113,7 @@ def test_another_host_is_refused(page, host):
 def test_a_whole_address_must_be_this_one(page):
     for address, status in ((f"http://{page.host}", 200), ("http://evil.example", 403), ("http://127.0.0.1:1", 403)):
         line = socket.create_connection(("127.0.0.1", page.port), timeout=5)
-        line.sendall(f"GET {address}/api/state HTTP/1.1\r\nHost: {page.host}\r\nCookie: {page.cookie}\r\n\r\n".encode())
+        line.sendall(f"GET {address}{page.place}/api/state HTTP/1.1\r\nHost: {page.host}\r\n\r\n".encode())
         assert line.recv(100).startswith(f"HTTP/1.1 {status} ".encode())
         line.close()
 
@@ -112,8 +125,8 @@ def test_another_origin_is_refused(page, origin):
 
 
 def test_what_changes_something_must_say_where_it_comes_from(page):
-    refused(page, "POST", "/api/undo", {"Cookie": page.cookie}, json.dumps({"revision": page.state["revision"]}))
-    refused(page, "GET", "/api/state", {"Cookie": page.cookie, "Sec-Fetch-Site": "cross-site"})
+    refused(page, "POST", "/api/undo", {}, json.dumps({"revision": page.state["revision"]}))
+    refused(page, "GET", "/api/state", {"Sec-Fetch-Site": "cross-site"})
 
 
 def test_only_get_and_post(page):
@@ -156,7 +169,7 @@ def test_no_climbing(page, recipe, tmp_path):
     assert page.state["file"] == "board.yaml"
     for path in ("/../../etc/passwd", "/%2e%2e/%2e%2e/etc/passwd", "/api/output/../../../etc/passwd", "/api/output/%2e%2e%2f%2e%2e%2fetc%2fpasswd", "//etc/passwd"):
         status, _, body = page.raw("GET", path)
-        assert status in (400, 404) and b"root:" not in body
+        assert status in (400, 403, 404) and b"root:" not in body
     for folder in ("..", "../elsewhere", "/tmp", str(tmp_path), "up/out", "a/../../b"):
         page.does("make", status=404, folder=folder)
     assert not (tmp_path / "elsewhere").exists() and not (tmp_path / "out").exists()
@@ -192,7 +205,7 @@ def test_a_body_too_large(page):
 
 def test_a_body_that_says_little_and_sends_much(page):
     line = socket.create_connection(("127.0.0.1", page.port))
-    head = f"POST /api/text HTTP/1.1\r\nHost: {page.host}\r\nCookie: {page.cookie}\r\nOrigin: http://{page.host}\r\nTransfer-Encoding: chunked\r\n\r\n"
+    head = f"POST {page.place}/api/text HTTP/1.1\r\nHost: {page.host}\r\nOrigin: http://{page.host}\r\nTransfer-Encoding: chunked\r\n\r\n"
     line.sendall(head.encode())
     sent = 0
     with pytest.raises(OSError):
@@ -222,7 +235,7 @@ def test_a_head_too_large(page):
     line = socket.create_connection(("127.0.0.1", page.port))
     line.settimeout(10)
     try:
-        line.sendall(f"GET / HTTP/1.1\r\nHost: {page.host}\r\nX: ".encode())
+        line.sendall(f"GET {page.place}/ HTTP/1.1\r\nHost: {page.host}\r\nX: ".encode())
         for _ in range(200):
             line.sendall(b"x" * 65536)
         answer = line.recv(100)
@@ -232,28 +245,114 @@ def test_a_head_too_large(page):
     page.state
 
 
+def still_open(lines):
+    n = 0
+    for line in lines:
+        line.setblocking(False)
+        try:
+            n += line.recv(1) != b""
+        except BlockingIOError:
+            n += 1
+        except OSError:
+            pass
+    return n
+
+
 def test_many_connections_do_not_keep_the_user_out(page):
+    """Strangers hold sockets open; whoever knows the place comes in all the same, and the oldest stranger goes."""
+    page.keep()
+    page.state  # a connection that was let in stays
     held = []
     for _ in range(120):
         try:
             held.append(socket.create_connection(("127.0.0.1", page.port), timeout=2))
         except OSError:
             break
-    time.sleep(0.3)
-    alive = 0
-    for line in held:
-        line.setblocking(False)
-        try:
-            alive += line.recv(1) != b""
-        except BlockingIOError:
-            alive += 1
-        except OSError:
-            pass
-    assert alive <= 64
+        if len(held) % 20 == 0:
+            page.state
+    assert page.raw("GET", "/api/recipes")[0] == 200
+    page.steady = None
+    for _ in range(5):
+        page.state
+    end = time.monotonic() + 20
+    while still_open(held) > 64 and time.monotonic() < end:
+        time.sleep(0.02)
+    assert still_open(held) <= 64 and still_open(held[-20:]) > 0 and still_open(held[:20]) == 0
     for line in held:
         line.close()
-    time.sleep(0.2)
     page.state
+
+
+def test_the_newest_pages_listen(page):
+    """Of more pages than may listen the oldest goes: whoever opened one last sees it live."""
+    places = []
+    for _ in range(24):
+        line = socket.create_connection(("127.0.0.1", page.port))
+        line.sendall(f"GET {page.place}/api/events HTTP/1.1\r\nHost: {page.host}\r\n\r\n".encode())
+        assert line.recv(15) == b"HTTP/1.1 200 OK"
+        places.append(line)
+
+    def closed(line):
+        line.setblocking(False)
+        try:
+            while line.recv(1 << 16):
+                pass
+            return True
+        except BlockingIOError:
+            return False
+        except OSError:
+            return True
+
+    end = time.monotonic() + 20
+    while not all(map(closed, places[:8])) and time.monotonic() < end:
+        time.sleep(0.02)
+    assert [closed(line) for line in places] == [True] * 8 + [False] * 16
+    for line in places:
+        line.close()
+
+
+@pytest.mark.parametrize("length", ["-5", "-1", "-9223372036854775808", "99999999999999999999", "x", "0x10", "5, 6"])
+def test_a_length_that_is_none(page, length):
+    """RFC 9112, 6.3: a message with an invalid Content-Length is refused, or its connection ends."""
+    before = page.state["text"]
+    line = socket.create_connection(("127.0.0.1", page.port), timeout=30)
+    line.sendall(f"POST {page.place}/api/text HTTP/1.1\r\nHost: {page.host}\r\nOrigin: http://{page.host}\r\nContent-Length: {length}\r\n\r\n{{}}".encode())
+    line.shutdown(socket.SHUT_WR)
+    answer = line.recv(1000)
+    assert answer == b"" or answer[9:10] == b"4", answer
+    assert page.state["text"] == before
+
+
+def test_the_browser_is_opened_by_a_file_of_the_users_own(recipe, state, tmp_path):
+    """The list of processes is open to everybody (proc(5)): what opens the browser must not be given the key."""
+    seen, runtime, programs = tmp_path / "seen", tmp_path / "run", tmp_path / "share" / "applications"
+    opener = tmp_path / "opener"
+    opener.write_text(f"#!/bin/sh\nprintf '%s\\n' \"$@\" >{seen}.part\nmv {seen}.part {seen}\n")
+    opener.chmod(0o755)
+    programs.mkdir(parents=True)
+    (programs / "opener.desktop").write_text(f"[Desktop Entry]\nType=Application\nName=Opener\nExec={opener} %u\nMimeType=text/html;x-scheme-handler/http;\n")
+    (programs / "mimeapps.list").write_text("[Default Applications]\ntext/html=opener.desktop\nx-scheme-handler/http=opener.desktop\n")
+    runtime.mkdir(mode=0o700)
+    env = {**os.environ, "XDG_STATE_HOME": str(state), "XDG_RUNTIME_DIR": str(runtime), "XDG_DATA_HOME": str(tmp_path / "share"),
+           "XDG_DATA_DIRS": "/usr/share", "XDG_CONFIG_HOME": str(tmp_path / "config")}
+    process = subprocess.Popen([str(TOP / "build" / "holdfast"), "page", str(recipe)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=env)
+    try:
+        address = process.stdout.readline().strip()
+        key = address.split("key=")[1]
+        end = time.monotonic() + 20
+        while not seen.exists() and time.monotonic() < end:
+            time.sleep(0.02)
+        given = seen.read_text()
+        doors = list(runtime.rglob("*.html"))
+        assert key not in given and "page-" in given, given
+        assert len(doors) == 1 and key in doors[0].read_text()
+        assert stat.S_IMODE(doors[0].stat().st_mode) == 0o600 and stat.S_IMODE(doors[0].parent.stat().st_mode) == 0o700
+        with urllib.request.urlopen(address, timeout=30) as answer:
+            assert answer.status == 200
+        assert not doors[0].exists()
+    finally:
+        process.send_signal(signal.SIGTERM)
+        process.communicate(timeout=30)
 
 
 @pytest.mark.long
@@ -261,7 +360,7 @@ def test_slow_clients_are_shut_out(page):
     """One that sends its head letter by letter, one that sends half a body: both end."""
     slow = socket.create_connection(("127.0.0.1", page.port))
     half = socket.create_connection(("127.0.0.1", page.port))
-    half.sendall(f"POST /api/undo HTTP/1.1\r\nHost: {page.host}\r\nCookie: {page.cookie}\r\nOrigin: http://{page.host}\r\nContent-Length: 100\r\n\r\n{{".encode())
+    half.sendall(f"POST {page.place}/api/undo HTTP/1.1\r\nHost: {page.host}\r\nOrigin: http://{page.host}\r\nContent-Length: 100\r\n\r\n{{".encode())
     since, ends = time.monotonic(), {}
     slow.setblocking(False)
     half.setblocking(False)
@@ -287,25 +386,25 @@ def rubbish(chance, page):
     """One request that is wrong somewhere, from hardly readable to nearly right."""
     kind = chance.randrange(8)
     junk = bytes(chance.randrange(256) for _ in range(chance.randrange(400)))
-    head = f"Host: {page.host}\r\nCookie: {page.cookie}\r\nOrigin: http://{page.host}\r\n"
+    head = f"Host: {page.host}\r\nOrigin: http://{page.host}\r\n"
     if kind == 0:
         return junk
     if kind == 1:
-        return b"GET /" + junk + b" HTTP/1.1\r\n\r\n"
+        return f"GET {page.place}/".encode() + junk + b" HTTP/1.1\r\n\r\n"
     if kind == 2:
-        return f"POST /api/edit HTTP/1.1\r\n{head}Content-Length: {len(junk)}\r\n\r\n".encode() + junk
+        return f"POST {page.place}/api/edit HTTP/1.1\r\n{head}Content-Length: {len(junk)}\r\n\r\n".encode() + junk
     if kind == 3:
         body = chance.choice(["[" * 5000, "{\"a\":" * 3000, "null", "[]", "{\"revision\": 1e999}", "{\"revision\": -1}", "{\"revision\": \"1\"}", "{}", "{\"revision\": 2, \"edits\": [[]]}",
                               "{\"revision\": 2, \"edits\": [{\"do\": \"set\", \"path\": \"entries[99999999999]\", \"value\": \"\"}]}", "{\"revision\":2,\"text\":\"\\u0000\"}", "\ufeff{}"])
         path = chance.choice(["edit", "text", "undo", "redo", "save", "open", "make", "reload", "take", "cures"])
-        return f"POST /api/{path} HTTP/1.1\r\n{head}Content-Length: {len(body.encode())}\r\n\r\n{body}".encode()
+        return f"POST {page.place}/api/{path} HTTP/1.1\r\n{head}Content-Length: {len(body.encode())}\r\n\r\n{body}".encode()
     if kind == 4:
-        return f"GET /api/{chance.choice(['output/', 'font.svg?', 'font.svg?family=%ff&text=%00', 'starter/', 'cure/', 'fonts?find=%ff'])} HTTP/1.{chance.randrange(9)}\r\n{head}\r\n".encode()
+        return f"GET {page.place}/api/{chance.choice(['output/', 'font.svg?', 'font.svg?family=%ff&text=%00', 'starter/', 'cure/', 'fonts?find=%ff'])} HTTP/1.{chance.randrange(9)}\r\n{head}\r\n".encode()
     if kind == 5:
-        return f"GET /api/state HTTP/1.1\r\n{head}Content-Length: {chance.choice(['-1', '99999999999999999999', 'x', '0x10'])}\r\n\r\n".encode()
+        return f"GET {page.place}/api/state HTTP/1.1\r\n{head}Content-Length: {chance.choice(['-1', '99999999999999999999', 'x', '0x10'])}\r\n\r\n".encode()
     if kind == 6:
-        return f"POST /api/font?name={chance.choice(['a.ttf', '../a.ttf', '%00.ttf', 'x'])} HTTP/1.1\r\n{head}Content-Length: {len(junk)}\r\n\r\n".encode() + junk
-    return f"GET / HTTP/1.1\r\n{head}".encode()[:chance.randrange(120)]
+        return f"POST {page.place}/api/font?name={chance.choice(['a.ttf', '../a.ttf', '%00.ttf', 'x'])} HTTP/1.1\r\n{head}Content-Length: {len(junk)}\r\n\r\n".encode() + junk
+    return f"GET {page.place}/ HTTP/1.1\r\n{head}".encode()[:chance.randrange(120)]
 
 
 def test_a_thousand_garbage_requests(page, recipe):
@@ -444,7 +543,7 @@ def test_killed_while_it_saves(recipe, state):
         made = page.does("text", text=new)
         line = socket.create_connection(("127.0.0.1", page.port))
         body = json.dumps({"revision": made["revision"], "over": True})
-        line.sendall(f"POST /api/save HTTP/1.1\r\nHost: {page.host}\r\nCookie: {page.cookie}\r\nOrigin: http://{page.host}\r\nContent-Length: {len(body)}\r\n\r\n{body}".encode())
+        line.sendall(f"POST {page.place}/api/save HTTP/1.1\r\nHost: {page.host}\r\nOrigin: http://{page.host}\r\nContent-Length: {len(body)}\r\n\r\n{body}".encode())
         time.sleep(chance.random() * 0.02)
         page.process.kill()
         page.stop()
