@@ -26,9 +26,9 @@ entries:
 class Serving:
     """One server. call() gives (status, answer); events are gathered while listen() is on."""
 
-    def __init__(self, *words, state, cwd=None, env=None, linger=None):
+    def __init__(self, *words, state, cwd=None, env=None, linger=None, binary=HOLDFAST):
         environment = {**os.environ, "XDG_STATE_HOME": str(state), **(env or {})}
-        self.process = subprocess.Popen([str(HOLDFAST), "page", "--no-browser", *map(str, words)], stdout=subprocess.PIPE,
+        self.process = subprocess.Popen([str(binary), "page", "--no-browser", *map(str, words)], stdout=subprocess.PIPE,
                                         stderr=subprocess.PIPE, text=True, cwd=cwd, env=environment)
         self.address = self.process.stdout.readline().strip()
         found = re.fullmatch(r"http://(127\.0\.0\.1:(\d+))/\?key=([0-9a-f]{48})", self.address)

@@ -15,7 +15,7 @@ _holdfast() {
     return
   fi
   case $before in
-    --also) mapfile -t COMPREPLY < <(compgen -W "dxf-inch dxf-r12-mm dxf-r12-inch" -- "$word"); return ;;
+    --also) mapfile -t COMPREPLY < <(compgen -W "$(holdfast make --help 2>/dev/null | sed -n 's/^ *--also .*: //p' | tr -d ,)" -- "$word"); return ;;
     --cure) mapfile -t COMPREPLY < <(compgen -W "best" -- "$word"); return ;;
     --pictures) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --paper) mapfile -t COMPREPLY < <(compgen -W "a4 letter" -- "$word"); return ;;

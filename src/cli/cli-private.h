@@ -2,7 +2,7 @@
  * cli-private.h - the command: a table of sub-commands, one file each. Thin: run/ does the work.
  */
 #pragma once
-#include "run/run.h"
+#include "run/job.h"
 
 typedef struct {
   const char *name;

@@ -1,32 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * command-make.c - `holdfast make`.
  */
+#include "base/text.h"
 #include "cli/cli-private.h"
 #include <string.h>
-
-static const struct {
-  const char *name;
-  gsize wish; /* offset in HfMakeOptions */
-} ALSO[] = {
-    {"dxf-inch", G_STRUCT_OFFSET(HfMakeOptions, dxf_inch)},
-    {"dxf-r12-mm", G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_mm)},
-    {"dxf-r12-inch", G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_inch)},
-};
 
 static gboolean
 read_also(char **also, HfMakeOptions *options)
 {
   for (guint i = 0; also != NULL && also[i] != NULL; i++) {
-    gsize k = 0;
-    while (k < G_N_ELEMENTS(ALSO) && strcmp(ALSO[k].name, also[i]) != 0)
-      k++;
-    if (k == G_N_ELEMENTS(ALSO)) {
-      g_printerr(
-          "holdfast: --also '%s' is not known; there is dxf-inch, dxf-r12-mm and dxf-r12-inch\n",
-          also[i]);
-      return FALSE;
-    }
-    G_STRUCT_MEMBER(gboolean, options, ALSO[k].wish) = TRUE;
+    if (hf_wish_also(options, also[i]))
+      continue;
+    g_autofree const char **words = hf_wish_words();
+    g_autofree char *list = hf_text_list(words, "and");
+    g_printerr("holdfast: --also '%s' is not known; there is %s\n", also[i], list);
+    return FALSE;
   }
   return TRUE;
 }
@@ -60,13 +48,13 @@ int
 hf_command_make(int argc, char **argv)
 {
   g_autofree char *folder = NULL, *shop = NULL, *paper = NULL, *cure = NULL;
+  g_autofree char *more = hf_wish_help();
   g_auto(GStrv) also = NULL;
   int pixels = 1600;
   HfBatch batch = {.make = TRUE};
   const GOptionEntry entries[] = {
       {"output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, "folder to write into (out)", "DIR"},
-      {"also", 0, 0, G_OPTION_ARG_STRING_ARRAY, &also,
-       "more outlines: dxf-inch, dxf-r12-mm, dxf-r12-inch", "WHAT"},
+      {"also", 0, 0, G_OPTION_ARG_STRING_ARRAY, &also, more, "WHAT"},
       {"paper", 0, 0, G_OPTION_ARG_STRING, &paper, "paper of the proof: a4 or letter", "PAPER"},
       {"pixels", 0, 0, G_OPTION_ARG_INT, &pixels, "longer side of proof.png (1600)", "N"},
       {"cure", 0, 0, G_OPTION_ARG_STRING, &cure,

@@ -19,10 +19,7 @@ const HfCommand hf_commands[] = {
      "\n"
      "Lays the sign out, checks that every part is held and can be cut, and writes into\n"
      "DIR/NAME/ (DIR is 'out' unless -o says otherwise, NAME is the recipe's file name):\n"
-     "  metal.svg, metal.dxf    the metal itself, no kerf allowance\n"
-     "  proof.png, proof.pdf    what the customer agrees to\n"
-     "  report.json             verdict, figures, findings\n"
-     "A sign that is not whole gets not-to-be-cut.svg and .dxf instead.\n"
+     "{outputs}"
      "\n"
      "  holdfast make boats.yaml                 one sign into out/boats/\n"
      "  holdfast make orders/*.yaml -o monday    many, on all cores\n"
@@ -118,12 +115,21 @@ print_help(void)
           hf_caution_line());
 }
 
+/* {outputs}: what is made, told from the table of formats. */
+static void
+print_teaching(const char *help)
+{
+  g_auto(GStrv) parts = g_strsplit(help, "{outputs}", 2);
+  g_autofree char *outputs = parts[1] != NULL ? hf_wish_outputs_help() : NULL;
+  g_print("%s%s%s\n", parts[0], outputs != NULL ? outputs : "", outputs != NULL ? parts[1] : "");
+}
+
 gboolean
 hf_cli_parse(const char *command, const GOptionEntry *entries, int *argc, char ***argv)
 {
   for (int i = 1; i < *argc && strcmp((*argv)[i], "--") != 0; i++)
     if (strcmp((*argv)[i], "--help") == 0 || strcmp((*argv)[i], "-h") == 0) {
-      g_print("%s\n", find_command(command)->help);
+      print_teaching(find_command(command)->help);
       for (const GOptionEntry *e = entries; e->long_name != NULL; e++) {
         g_autofree char *option = g_strdup_printf(
             "%s--%s %s", e->short_name != 0 ? (char[]){'-', e->short_name, ',', ' ', 0} : "    ",

@@ -14,6 +14,7 @@
  * the sign: they are a TEXT on a layer of their own, which is no outline.
  */
 #include "base/text.h"
+#include "out/format.h"
 #include "out/outlines-private.h"
 #include <string.h>
 
@@ -566,3 +567,45 @@ hf_out_dxf(const HfSheetful *what, HfDxfVersion version, gboolean inches)
   g_string_free(body, TRUE);
   return g_string_free_to_bytes(dxf.text);
 }
+
+static GBytes *
+write_r2000(const HfMaking *making, const HfFormat *format, GError **error)
+{
+  (void)error;
+  return hf_out_dxf(making->sign, HF_DXF_R2000, format->inches);
+}
+
+static GBytes *
+write_r12(const HfMaking *making, const HfFormat *format, GError **error)
+{
+  (void)error;
+  return hf_out_dxf(making->sign, HF_DXF_R12, format->inches);
+}
+
+#define TYPE "image/vnd.dxf"
+HF_FORMATS(dxf,
+           {.about = HF_ABOUT_OUTLINES,
+            .ending = ".dxf",
+            .type = TYPE,
+            .says = "the outlines as DXF, in millimetres",
+            .write = write_r2000},
+           {.about = HF_ABOUT_OUTLINES,
+            .ending = "-in.dxf",
+            .type = TYPE,
+            .says = "the outlines as DXF, in inches",
+            .option = "dxf-inch",
+            .inches = TRUE,
+            .write = write_r2000},
+           {.about = HF_ABOUT_OUTLINES,
+            .ending = "-r12-mm.dxf",
+            .type = TYPE,
+            .says = "in millimetres, for machines that read older DXF only",
+            .option = "dxf-r12-mm",
+            .write = write_r12},
+           {.about = HF_ABOUT_OUTLINES,
+            .ending = "-r12-in.dxf",
+            .type = TYPE,
+            .says = "in inches, for machines that read older DXF only",
+            .option = "dxf-r12-inch",
+            .inches = TRUE,
+            .write = write_r12});

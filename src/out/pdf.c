@@ -14,6 +14,7 @@
  * same bytes.
  */
 #include "base/text.h"
+#include "out/format.h"
 #include "out/sheet-private.h"
 #include "stock/cautions.h"
 #include <cairo-pdf.h>
@@ -348,3 +349,16 @@ hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error)
   }
   return g_byte_array_free_to_bytes(g_steal_pointer(&bytes));
 }
+
+static GBytes *
+write_pdf(const HfMaking *making, const HfFormat *format, GError **error)
+{
+  (void)format;
+  return hf_out_pdf(making->sign, making->paper, error);
+}
+
+HF_FORMATS(pdf, {.about = HF_ABOUT_PROOF,
+                 .ending = ".pdf",
+                 .type = "application/pdf",
+                 .says = "the proof at scale, with figures and a place to sign",
+                 .write = write_pdf});

@@ -17,6 +17,7 @@
  * 1600th of the longer side.
  */
 #include "base/text.h"
+#include "out/format.h"
 #include "out/picture-private.h"
 #include "out/shade-private.h"
 #include "stock/cautions.h"
@@ -257,3 +258,18 @@ hf_out_png(const HfSheetful *what, guint pixels, GError **error)
   g_autofree char *small = small_print(what);
   return hf_shade_encode(surface, what->recipe->sign, small, error);
 }
+
+static GBytes *
+write_png(const HfMaking *making, const HfFormat *format, GError **error)
+{
+  (void)format;
+  return hf_out_png(making->sign, making->pixels, error);
+}
+
+HF_FORMATS(png, {.about = HF_ABOUT_PROOF,
+                 .ending = ".png",
+                 .type = "image/png",
+                 .says = "the picture that the customer agrees to",
+                 .picture = TRUE,
+                 .slow = TRUE,
+                 .write = write_png});

@@ -6,6 +6,7 @@
  * It carries nothing of the order: no customer, number or date.
  */
 #include "base/json.h"
+#include "out/format.h"
 #include "out/say-private.h"
 #include "stock/cautions.h"
 
@@ -577,3 +578,17 @@ hf_out_report(const HfSheetful *what, const HfWritten *written, guint n)
   hf_json_close(json);
   return hf_json_finish(json);
 }
+
+static GBytes *
+write_report(const HfMaking *making, const HfFormat *format, GError **error)
+{
+  (void)format;
+  (void)error;
+  return hf_out_report(making->sign, making->written, making->n_written);
+}
+
+HF_FORMATS(report, {.about = HF_ABOUT_REPORT,
+                    .ending = ".json",
+                    .type = "application/json",
+                    .says = "all figures and findings, for scripts",
+                    .write = write_report});

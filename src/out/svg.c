@@ -9,6 +9,7 @@
  * whoever opens the file in a viewer can't miss them.
  */
 #include "base/text.h"
+#include "out/format.h"
 #include "out/outlines-private.h"
 #include "out/path-private.h"
 
@@ -113,3 +114,18 @@ hf_out_svg(const HfSheetful *what)
   g_string_append(svg.text, "</g>\n</svg>\n");
   return g_string_free_to_bytes(svg.text);
 }
+
+static GBytes *
+write_svg(const HfMaking *making, const HfFormat *format, GError **error)
+{
+  (void)format;
+  (void)error;
+  return hf_out_svg(making->sign);
+}
+
+HF_FORMATS(svg, {.about = HF_ABOUT_OUTLINES,
+                 .ending = ".svg",
+                 .type = "image/svg+xml",
+                 .says = "the outlines, true arcs, in millimetres",
+                 .picture = TRUE,
+                 .write = write_svg});

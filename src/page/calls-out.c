@@ -102,7 +102,10 @@ new_order(HfPage *page, SoupServerMessage *message, Way way, const char *paper)
 static HfMakeOptions
 options_of(const Order *order, const HfCancel *cancel)
 {
-  return (HfMakeOptions){order->folder, PIXELS, order->paper, TRUE, TRUE, TRUE, cancel};
+  HfMakeOptions options = {
+      .folder = order->folder, .pixels = PIXELS, .paper = order->paper, .cancel = cancel};
+  hf_wish_all(&options);
+  return options;
 }
 
 /* Under the lock. */
@@ -131,22 +134,6 @@ make_outputs(const Order *order, const HfCancel *cancel, GError **error)
 
 /* ---- one, all ------------------------------------------------------------------------------ */
 
-static const char *
-type_of(const char *name)
-{
-  static const struct {
-    const char *ending, *type;
-  } types[] = {{".svg", "image/svg+xml"},
-               {".dxf", "image/vnd.dxf"},
-               {".png", "image/png"},
-               {".pdf", "application/pdf"},
-               {".json", "application/json"}};
-  for (gsize i = 0; i < G_N_ELEMENTS(types); i++)
-    if (g_str_has_suffix(name, types[i].ending))
-      return types[i].type;
-  return "application/octet-stream";
-}
-
 static GBytes *
 one_output(const Order *order, const char **ret_type, GError **error)
 {
@@ -154,7 +141,7 @@ one_output(const Order *order, const char **ret_type, GError **error)
   for (guint i = 0; i < outputs->len; i++) {
     const HfOutput *output = g_ptr_array_index(outputs, i);
     if (strcmp(output->name, order->name) == 0) {
-      *ret_type = type_of(output->name);
+      *ret_type = output->type;
       return g_bytes_ref(output->bytes);
     }
   }
@@ -173,7 +160,9 @@ list_outputs(const Order *order)
     const HfOutput *output = g_ptr_array_index(outputs, i);
     hf_json_line(json, NULL, '{');
     hf_json_text(json, "name", output->name);
-    hf_json_text(json, "type", type_of(output->name));
+    hf_json_text(json, "type", output->type);
+    hf_json_text(json, "says", output->says);
+    hf_json_text(json, "shown_by", output->shown_by);
     hf_json_number(json, "size", (double)g_bytes_get_size(output->bytes), 0);
     hf_json_close(json);
   }

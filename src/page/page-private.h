@@ -14,7 +14,7 @@
 #include "base/file.h"
 #include "page/document-private.h"
 #include "page/page.h"
-#include "run/run.h"
+#include "run/job.h"
 #include "stock/cautions.h"
 #include <gio/gio.h>
 #include <json-glib/json-glib.h>

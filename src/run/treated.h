@@ -3,6 +3,7 @@
  */
 #pragma once
 #include "run/cures.h"
+#include "run/job.h"
 
 typedef struct {
   char *file;

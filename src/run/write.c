@@ -12,7 +12,8 @@
  * a sign that is not whole under the name metal.
  */
 #include "base/file.h"
-#include "run/run.h"
+#include "out/format.h"
+#include "run/job.h"
 #include <glib/gstdio.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -20,96 +21,10 @@
 #define CURED            "cured.yaml"
 #define REPORT_MAX_BYTES ((gsize)64 << 20)
 
-static void
-output_free(gpointer data)
-{
-  HfOutput *output = data;
-  g_free(output->name);
-  if (output->bytes != NULL)
-    g_bytes_unref(output->bytes);
-  g_free(output);
-}
-
-static void
-add_output(GPtrArray *outputs, char *name, GBytes *bytes)
-{
-  HfOutput *output = g_new(HfOutput, 1);
-  *output = (HfOutput){name, bytes};
-  g_ptr_array_add(outputs, output);
-}
-
 static const HfOutput *
 output_at(const GPtrArray *outputs, guint i)
 {
   return g_ptr_array_index(outputs, i);
-}
-
-/* Endings of the outline files; the stem says whether they may be cut. */
-static const char *const STEMS[] = {"metal", "not-to-be-cut"};
-static const struct {
-  const char *ending;
-  HfDxfVersion version;
-  gboolean inches;
-  gsize asked; /* offset of the wish in HfMakeOptions; 0: always made */
-} DXFS[] = {
-    {".dxf", HF_DXF_R2000, FALSE, 0},
-    {"-in.dxf", HF_DXF_R2000, TRUE, G_STRUCT_OFFSET(HfMakeOptions, dxf_inch)},
-    {"-r12-mm.dxf", HF_DXF_R12, FALSE, G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_mm)},
-    {"-r12-in.dxf", HF_DXF_R12, TRUE, G_STRUCT_OFFSET(HfMakeOptions, dxf_r12_inch)},
-};
-
-static gboolean
-is_asked(const HfMakeOptions *options, gsize offset)
-{
-  return offset == 0 || G_STRUCT_MEMBER(gboolean, options, offset);
-}
-
-static void
-add_outlines(GPtrArray *outputs, const HfSheetful *what, const HfMakeOptions *options)
-{
-  const char *stem = STEMS[what->hold->whole ? 0 : 1];
-  add_output(outputs, g_strconcat(stem, ".svg", NULL), hf_out_svg(what));
-  for (gsize i = 0; i < G_N_ELEMENTS(DXFS); i++)
-    if (is_asked(options, DXFS[i].asked))
-      add_output(outputs, g_strconcat(stem, DXFS[i].ending, NULL),
-                 hf_out_dxf(what, DXFS[i].version, DXFS[i].inches));
-}
-
-/* The picture takes the longest: it is drawn beside the rest. */
-typedef struct {
-  const HfSheetful *what;
-  guint pixels;
-  GBytes *bytes;
-  GError *error;
-} PictureTask;
-
-static gpointer
-draw_picture(gpointer data)
-{
-  PictureTask *task = data;
-  task->bytes = hf_out_png(task->what, task->pixels, &task->error);
-  return NULL;
-}
-
-static gboolean
-add_papers(GPtrArray *outputs, const HfSheetful *what, const HfMakeOptions *options, GError **error)
-{
-  PictureTask task = {what, options->pixels, NULL, NULL};
-  GThread *thread = g_thread_new("picture", draw_picture, &task);
-  add_outlines(outputs, what, options);
-  GBytes *pdf = hf_out_pdf(what, options->paper, error);
-  g_thread_join(thread);
-  if (pdf != NULL)
-    add_output(outputs, g_strdup("proof.pdf"), pdf);
-  if (task.bytes != NULL)
-    add_output(outputs, g_strdup("proof.png"), task.bytes);
-  if (pdf == NULL) {
-    g_clear_error(&task.error);
-    return FALSE;
-  }
-  if (task.error != NULL)
-    g_propagate_error(error, task.error);
-  return task.bytes != NULL;
 }
 
 /* ---- the folder ---------------------------------------------------------------------------- */
@@ -134,18 +49,11 @@ remove_in(const char *folder, const char *name)
 static GPtrArray *
 earlier_of(const GPtrArray *outputs)
 {
-  g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);
-  g_ptr_array_add(names, g_strdup("cut.nc"));
-  g_ptr_array_add(names, g_strdup(CURED));
-  for (gsize s = 0; s < G_N_ELEMENTS(STEMS); s++) {
-    g_ptr_array_add(names, g_strconcat(STEMS[s], ".svg", NULL));
-    for (gsize i = 0; i < G_N_ELEMENTS(DXFS); i++)
-      g_ptr_array_add(names, g_strconcat(STEMS[s], DXFS[i].ending, NULL));
-  }
+  GPtrArray *names = hf_format_earlier();
   for (guint i = names->len; i-- > 0;)
     if (is_output(outputs, names->pdata[i]))
       g_ptr_array_remove_index(names, i);
-  return g_steal_pointer(&names);
+  return names;
 }
 
 static void
@@ -231,38 +139,6 @@ write_into(const char *folder, const HfOutput *output, GError **error)
   gsize length;
   const void *bytes = g_bytes_get_data(output->bytes, &length);
   return hf_file_write(path, bytes, length, error);
-}
-
-static GBytes *
-report_on(const HfSheetful *what, const GPtrArray *outputs)
-{
-  g_autofree HfWritten *written = g_new0(HfWritten, outputs->len + 1);
-  g_autoptr(GPtrArray) digests = g_ptr_array_new_with_free_func(g_free);
-  for (guint i = 0; i < outputs->len; i++) {
-    const HfOutput *output = output_at(outputs, i);
-    gsize length;
-    const void *bytes = g_bytes_get_data(output->bytes, &length);
-    g_ptr_array_add(digests, hf_file_digest(bytes, length));
-    written[i] = (HfWritten){output->name, g_ptr_array_index(digests, i)};
-  }
-  return hf_out_report(what, written, outputs->len);
-}
-
-GPtrArray *
-hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError **error)
-{
-  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
-  HfSheetful what = hf_run_sheetful(run, fit);
-  what.cures = options->cures;
-  what.n_cures = options->n_cures;
-  g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
-  if (!hf_cancel_check(options->cancel, error) || !add_papers(outputs, &what, options, error) ||
-      !hf_cancel_check(options->cancel, error))
-    return NULL;
-  if (options->cured != NULL)
-    add_output(outputs, g_strdup(CURED), g_bytes_new(options->cured, options->cured_length));
-  add_output(outputs, g_strdup("report.json"), report_on(&what, outputs));
-  return g_steal_pointer(&outputs);
 }
 
 static gboolean

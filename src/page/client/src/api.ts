@@ -240,6 +240,10 @@ export interface RecipeFile {
 export interface Output {
   name: string;
   type: string;
+  /** What is in it, in a few words. */
+  says: string;
+  /** The name of the output that a browser can show for it; null: there is none. */
+  shown_by: string | null;
   size: number;
 }
 

@@ -7,34 +7,16 @@ import * as api from "../api";
 import * as store from "../store";
 import { said } from "../slip/value";
 
-const ABOUT: [RegExp, string][] = [
-  [/^not-to-be-cut/, "so called because the sign is not whole"],
-  [/\.svg$/, "the outlines, true arcs, in millimetres"],
-  [/-r12-in\.dxf$/, "in inches, for machines that read older DXF only"],
-  [/-r12-mm\.dxf$/, "in millimetres, for machines that read older DXF only"],
-  [/-in\.dxf$/, "the outlines as DXF, in inches"],
-  [/\.dxf$/, "the outlines as DXF, in millimetres"],
-  [/\.png$/, "the picture that the customer agrees to"],
-  [/\.pdf$/, "the proof at scale, with figures and a place to sign"],
-  [/\.json$/, "all figures and findings, for scripts"],
-];
-const about = (name: string): string => ABOUT.find(([ending]) => ending.test(name))?.[1] ?? "";
 const size = (bytes: number): string => (bytes < 1000 ? `${bytes} B` : bytes < 1e6 ? `${(bytes / 1000).toFixed(0)} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
-/** What a browser can show of it: a DXF has the outlines of the SVG, the PDF the picture of the proof. */
-function pictureOf(name: string, all: api.Output[]): string | undefined {
-  const ending = /\.(svg|dxf)$/.test(name) ? ".svg" : /\.(png|pdf)$/.test(name) ? ".png" : "none";
-  return all.find((it) => it.name.endsWith(ending))?.name;
-}
-
 /** The cautions that always stand in sight: no certificate, local codes, sharp edges. */
 const FOREMOST = 3;
 const CautionLine = ({ of }: { of: api.Caution }) => <li>{of.text} <i class="soft">[{of.said_by}]</i></li>;
 
 /** The file itself, small. The revision is in the address so that no older one is shown. */
-function Preview({ name, all, revision }: { name: string; all: api.Output[]; revision: number }) {
+function Preview({ of, revision }: { of: api.Output; revision: number }) {
   const failed = useSignal(0);
-  const picture = pictureOf(name, all);
-  if (picture === undefined || failed.value === revision) return <span class="sheet" aria-hidden="true">{name.split(".")[1]}</span>;
+  const picture = of.shown_by;
+  if (picture === null || failed.value === revision) return <span class="sheet" aria-hidden="true">{of.name.split(".")[1]}</span>;
   return <img src={`api/output/${picture}?revision=${revision}`} alt="" loading="lazy" onError={() => (failed.value = revision)} />;
 }
 
@@ -93,10 +75,10 @@ export function Outputs() {
         {list.value.files.map((it) => (
           <li key={it.name}>
             <a href={`api/output/${it.name}?revision=${list.value.revision}`} download={it.name}>
-              <Preview name={it.name} all={list.value.files} revision={list.value.revision} />
+              <Preview of={it} revision={list.value.revision} />
               <b>{it.name}</b>
             </a>
-            <small>{about(it.name)}, {size(it.size)}</small>
+            <small>{it.says}, {size(it.size)}</small>
           </li>
         ))}
       </ul>

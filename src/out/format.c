@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * format.c - the table of formats, put together from the rows in their files.
+ */
+#include "out/format.h"
+
+#define HF_FORMAT(name) extern const HfFormat hf_formats_##name[];
+#include "out/formats.inc"
+#undef HF_FORMAT
+
+#define HF_FORMAT(name) hf_formats_##name,
+static const HfFormat *const FILES[] = {
+#include "out/formats.inc"
+};
+#undef HF_FORMAT
+
+static const struct {
+  const char *stems[2]; /* not whole, whole */
+  const char *says;
+} ABOUT[HF_N_ABOUT] = {
+    [HF_ABOUT_OUTLINES] = {{"not-to-be-cut", "metal"}, "the metal itself, no kerf allowance"},
+    [HF_ABOUT_PROOF] = {{"proof", "proof"}, "what the customer agrees to"},
+    [HF_ABOUT_CURED] = {{"cured", "cured"}, "the recipe with its cure"},
+    [HF_ABOUT_REPORT] = {{"report", "report"}, "verdict, figures, findings"},
+};
+
+/* Names of files that no row makes: a program of whatever version would be of another sign. */
+static const char *const FOREIGN[] = {"cut.nc"};
+
+const HfFormat *
+hf_format(guint i)
+{
+  for (gsize f = 0; f < G_N_ELEMENTS(FILES); f++)
+    for (const HfFormat *row = FILES[f]; row->ending != NULL; row++)
+      if (i-- == 0)
+        return row;
+  return NULL;
+}
+
+char *
+hf_format_name(const HfFormat *format, gboolean whole)
+{
+  return g_strconcat(ABOUT[format->about].stems[whole ? 1 : 0], format->ending, NULL);
+}
+
+const char *
+hf_format_says(const HfFormat *format, gboolean whole)
+{
+  return whole || format->about != HF_ABOUT_OUTLINES ? format->says
+                                                     : "so called because the sign is not whole";
+}
+
+gboolean
+hf_format_is_made(guint i, const HfMaking *making, guint64 also)
+{
+  const HfFormat *format = hf_format(i);
+  if (format->option != NULL && (also >> i & 1) == 0)
+    return FALSE;
+  return format->about != HF_ABOUT_CURED || making->cured != NULL;
+}
+
+const char *
+hf_about_says(HfAbout about)
+{
+  return ABOUT[about].says;
+}
+
+GPtrArray *
+hf_format_earlier(void)
+{
+  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+  for (gsize i = 0; i < G_N_ELEMENTS(FOREIGN); i++)
+    g_ptr_array_add(names, g_strdup(FOREIGN[i]));
+  for (guint i = 0; hf_format(i) != NULL; i++)
+    for (int whole = 0; whole < 2; whole++) {
+      g_autofree char *name = hf_format_name(hf_format(i), whole);
+      if (!g_ptr_array_find_with_equal_func(names, name, g_str_equal, NULL))
+        g_ptr_array_add(names, g_steal_pointer(&name));
+    }
+  return names;
+}
