@@ -28,7 +28,3 @@ double hf_check_round_hole(const HfCheck *check, guint r);
 /** hf_check_opening_of: (openings.c) of each ring of the metal the opening that it bounds or lies
  *  in, as the number of the opening's ring; -1: it borders on the outside. (transfer full) */
 gint *hf_check_opening_of(const HfCheck *check);
-
-/** hf_check_lost_detail: (detail.c) what a round kerf can't cut out of inside corners, by letter.
- */
-void hf_check_lost_detail(HfCheck *check);

@@ -102,8 +102,8 @@ is_lost_whole(const HfShape *shape, double whole, double r)
   return hf_region_is_empty(room);
 }
 
-void
-hf_check_lost_detail(HfCheck *check)
+static gboolean
+check_lost_detail(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
   guint n = check->layout->shapes->len;
   g_autofree Lost *lost = g_new0(Lost, n + 1);
@@ -123,4 +123,28 @@ hf_check_lost_detail(HfCheck *check)
     finding->area = lost[s].area;
     hf_finding_name(check, finding, s);
   }
+  return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_lost_detail_law = {
+    .key = "lost-detail",
+    .quantity = "share of a letter that a round kerf can't cut",
+    .unit = "%",
+    .note_within = TRUE,
+    .gravity = HF_CAUTION,
+    .caution = {"1 %", " of the letter's area"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "what is lost is computed: inside corners come out rounded to k/2",
+    .why = "the letter looks different from the proof",
+    .what =
+        "inside corners come out rounded by the kerf: {measured} of the letter is lost{worst}[, "
+        "{area}]",
+    .fix = "make it larger, or cut with a finer kerf",
+    .cures = HF_CURES("larger", "scale"),
+    .check = check_lost_detail,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_GAP,
+    .mends = HF_MENDS_NOTHING,
+};

@@ -313,3 +313,22 @@ hf_findings_settle(HfCheck *check)
   g_ptr_array_unref(cases);
   g_ptr_array_sort(check->hold->findings, gravest_first);
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_acceptance_law = {
+    .key = "acceptance",
+    .quantity = "acceptance that has no effect",
+    .unit = "",
+    .gravity = HF_NOTE,
+    .caution = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "a stop can't be accepted, and what is not found needs no acceptance",
+    .what = "the recipe accepts what is not there",
+    .fix = "take it out of the recipe",
+    .cures = HF_CURES("acceptance"),
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

@@ -11,8 +11,6 @@
 #include "hold/checks-private.h"
 #include "hold/zones-private.h"
 
-#define SLACK 0.01 /* as the law's */
-
 typedef struct {
   HfCheck *check;
   HfRegion *turned; /* the rings turned round */
@@ -40,18 +38,18 @@ shape_of(const Gaps *gaps, HfEdgeId id)
 static guint
 pass_limits(const HfCheck *check, gboolean stop, double limits[3])
 {
-  const HfLaw *law = hf_law(HF_LAW_NARROW_GAP);
   HfLimit gap = check->hold->limits[HF_LAW_NARROW_GAP];
   HfLimit letters = check->hold->limits[HF_LAW_RUN_TOGETHER];
-  double usual = (stop ? law->stop : law->caution)(&check->hold->process);
+  HfLimit at_first = hf_law_usual(HF_LAW_NARROW_GAP, &check->hold->process);
+  double usual = stop ? at_first.stop : at_first.caution;
   double one = stop ? gap.stop : gap.caution, other = stop ? letters.stop : letters.caution;
   double widest = fmax(one, other), narrower = fmin(one, other);
   guint n = 0;
-  limits[n++] = widest - SLACK;
+  limits[n++] = widest - HF_SLACK;
   if (narrower < widest)
-    limits[n++] = narrower - SLACK;
+    limits[n++] = narrower - HF_SLACK;
   if (usual < narrower)
-    limits[n++] = usual - SLACK;
+    limits[n++] = usual - HF_SLACK;
   return n;
 }
 
@@ -65,7 +63,7 @@ said_as_opening(const Gaps *gaps, const HfZone *zone, gboolean stop)
   double diameter = hf_check_round_hole(gaps->check, zone->site_a.ring);
   HfLimit limit = hold->limits[diameter > 0 ? HF_LAW_SMALL_HOLE : HF_LAW_SMALL_OPENING];
   double measured = diameter > 0 ? diameter : zone->widest / 2;
-  return measured < (stop ? limit.stop : fmax(limit.caution, limit.stop)) - SLACK;
+  return measured < (stop ? limit.stop : fmax(limit.caution, limit.stop)) - HF_SLACK;
 }
 
 static gboolean
@@ -206,8 +204,8 @@ hf_gaps_end(HfCheck *check)
   g_free(ahead);
 }
 
-gboolean
-hf_check_gaps(HfCheck *check, GError **error)
+static gboolean
+check_gaps(HfCheck *check, GError **error)
 {
   g_return_val_if_fail(check->gaps != NULL, FALSE);
   wait_for(check->gaps);
@@ -219,6 +217,47 @@ hf_check_gaps(HfCheck *check, GError **error)
   Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said, kept};
   run_pass(&gaps, TRUE);
   run_pass(&gaps, FALSE);
-  hf_check_lost_detail(check);
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_narrow_gap_law = {
+    .key = "narrow-gap",
+    .quantity = "narrowest place of a gap",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"k"},
+    .caution = {"max(1.5 t, 1.5 k)"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "the stop is computed: a cut is one kerf wide",
+    .why = "under the kerf it can't be cut as drawn; a little wider, dross closes it",
+    .what = "gap is {measured} wide{worst}, {needs} {limit}",
+    .fix = "widen it or close it",
+    .cures = HF_CURES("mend", "lighter", "bolder", "further", "closer", "larger", "scale"),
+    .check = check_gaps,
+    .measures = HF_MEASURES_GAP,
+    .trouble = HF_TROUBLE_GAP,
+    .mends = HF_MENDS_GAP,
+};
+
+const HfLaw hf_run_together_law = {
+    .key = "run-together",
+    .quantity = "gap between two letters",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"k"},
+    .caution = {"max(1.5 t, 1.5 k)"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "the stop is computed: a cut is one kerf wide",
+    .why = "the letters run together or dross joins them",
+    .what = "only {measured} apart{worst}, {needs} {limit}",
+    .fix = "widen the spacing",
+    .cures = HF_CURES("further", "lighter", "joined", "closer", "larger", "scale"),
+    .check = check_gaps,
+    .measures = HF_MEASURES_GAP,
+    .trouble = HF_TROUBLE_GAP,
+    .mends = HF_MENDS_NOTHING,
+};

@@ -331,8 +331,8 @@ check_stands(HfCheck *check)
     hf_finding_fix(finding, "place it under the centre of mass, or give it a second one");
 }
 
-gboolean
-hf_check_hanging(HfCheck *check, GError **error G_GNUC_UNUSED)
+static gboolean
+check_hanging(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
   g_array_set_size(check->hold->hanging.shares, check->layout->hangs->len);
   check->hold->hanging.centre = centre_of_hung(check->hold);
@@ -351,3 +351,83 @@ hf_check_hanging(HfCheck *check, GError **error G_GNUC_UNUSED)
   }
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_nothing_to_hang_by_law = {
+    .key = "nothing-to-hang-by",
+    .quantity = "hanging points",
+    .unit = "",
+    .gravity = HF_CAUTION,
+    .caution = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "the recipe says that it hangs, and there is no hole",
+    .what = "the sign is mounted by holes, and has nothing to hang by",
+    .fix = "add an ear or a hole, or say how it is mounted",
+    .cures = HF_CURES("ear"),
+    .check = check_hanging,
+    .after = &hf_loose_part_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};
+
+const HfLaw hf_hole_near_edge_law = {
+    .key = "hole-near-edge",
+    .quantity = "metal between a hole and the nearest edge",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"max(t, 1.5 k, 2 mm)"},
+    .caution = {"max(1.5 t, 2 k, " HF_TIMES_THE_STOP ")"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "the hole tears out",
+    .what = "hole is {measured} from an edge{worst}, {needs} {limit}",
+    .fix = "move it inward, or make the metal round it larger",
+    .cures = HF_CURES("inward", "wider", "plate"),
+    .check = check_hanging,
+    .after = &hf_loose_part_law,
+    .measures = HF_MEASURES_METAL,
+    .trouble = HF_TROUBLE_WEB,
+    .mends = HF_MENDS_NOTHING,
+};
+
+const HfLaw hf_out_of_level_law = {
+    .key = "out-of-level",
+    .quantity = "how far the sign hangs out of level",
+    .unit = "deg",
+    .gravity = HF_CAUTION,
+    .caution = {"1 deg"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "statics: see docs/maths.md",
+    .why = "it hangs crooked",
+    .what = "the sign hangs {measured} out of level, {needs} {limit}",
+    .fix = "move a hanging point",
+    .cures = HF_CURES("level"),
+    .check = check_hanging,
+    .after = &hf_loose_part_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};
+
+const HfLaw hf_feet_law = {
+    .key = "feet",
+    .quantity = "how far the centre of mass lies outside the feet",
+    .unit = "mm",
+    .gravity = HF_CAUTION,
+    .caution = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "statics",
+    .why = "it topples",
+    .what = "the centre of mass lies {measured} outside the feet: the sign topples",
+    .fix = "move a foot, or make it wider",
+    .cures = HF_CURES("feet"),
+    .check = check_hanging,
+    .after = &hf_loose_part_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

@@ -174,8 +174,8 @@ check_open(HfCheck *check, guint s, double share)
   hf_finding_fix(finding, "move the hole, or what lies across it");
 }
 
-gboolean
-hf_check_hidden(HfCheck *check, GError **error)
+static gboolean
+check_hidden(HfCheck *check, GError **error)
 {
   measure_shown(check);
   for (guint s = 0; s < check->layout->shapes->len; s++) {
@@ -191,3 +191,26 @@ hf_check_hidden(HfCheck *check, GError **error)
   }
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_hidden_law = {
+    .key = "hidden",
+    .quantity = "share of the outline of a letter or hole that shows",
+    .unit = "%",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"5 %", "; metal in a hole to hang by"},
+    .caution = {"50 %", ", of a letter; metal in a hole"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "the sign says something else than the recipe",
+    .what = "only {measured} of its outline shows{worst}, {needs} {limit}",
+    .fix = "move it to where it shows",
+    .cures = HF_CURES("opening", "smaller", "plate"),
+    .check = check_hidden,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+    .guards = TRUE,
+};

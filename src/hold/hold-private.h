@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * hold-private.h - what the checks of hold/ share: one check a file, all with one signature.
+ * hold-private.h - what the checks of hold/ share: one check a file, with the rows of its laws.
  */
 #pragma once
 #include "geom/index.h"
@@ -7,8 +7,9 @@
 
 typedef struct HfGapsAhead HfGapsAhead; /* gaps.c */
 
-/* What every check gets. `hold` is filled as they run, in the order of the table in hold.c. */
-typedef struct {
+/* What every check gets. `hold` is filled as they run, in the order of laws.def but for what a
+ * row's `after` puts before. */
+struct HfCheck {
   const HfRecipe *recipe;
   const HfShop *shop;
   const HfLayout *layout;
@@ -19,24 +20,7 @@ typedef struct {
   GArray *cuts;      /* HfCut: joints under their stop; left by the webs for the parts */
   GArray *touches;   /* HfTouch: where rings touch at a point; likewise */
   HfGapsAhead *gaps; /* being looked for since before the first check */
-} HfCheck;
-
-/* %FALSE only when stopped (error set by hf_cancel_check). */
-typedef gboolean (*HfCheckFunc)(HfCheck *check, GError **error);
-
-gboolean hf_check_webs(HfCheck *check, GError **error);     /* webs.c: zones of the axis */
-gboolean hf_check_parts(HfCheck *check, GError **error);    /* parts.c: needs the webs */
-gboolean hf_check_openings(HfCheck *check, GError **error); /* openings.c: pierce, round holes */
-gboolean hf_check_gaps(HfCheck *check, GError **error);     /* gaps.c: narrow gaps, lost detail */
-gboolean hf_check_points(HfCheck *check, GError **error);   /* points.c: outer points that hurt */
-gboolean hf_check_strips(HfCheck *check, GError **error);   /* strips.c: bowing from heat */
-gboolean hf_check_letters(HfCheck *check, GError **error);  /* legible.c: distance, house number */
-gboolean hf_check_hidden(HfCheck *check, GError **error);   /* hidden.c: letters that do not show */
-gboolean hf_check_off_metal(HfCheck *check, GError **error); /* off-metal.c: open at the edge */
-gboolean hf_check_size(HfCheck *check, GError **error);      /* size.c: table and sheet */
-gboolean hf_check_hanging(HfCheck *check, GError **error);   /* hanging.c */
-gboolean hf_check_pins(HfCheck *check, GError **error);      /* pins.c: ties that were left out */
-gboolean hf_check_ties(HfCheck *check, GError **error);      /* ties.c: held by one tie alone */
+};
 
 /** hf_gaps_begin, hf_gaps_end: (gaps.c) round all checks: start looking for gaps, clean up. */
 void hf_gaps_begin(HfCheck *check);

@@ -1,28 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * hold.c - runs every check over the metal and settles the verdict.
+ * hold.c - runs the check of every law over the metal and settles the verdict.
  *
  *   limits of this process -> checks, one after another -> findings -> whole or not
  *
  * Invariant: whole exactly when there is no stop.
  */
 #include "hold/hold-private.h"
-
-/* In this order: later checks may use what earlier ones left in HfHold (webs, then parts). */
-static const HfCheckFunc checks[] = {
-    hf_check_webs,      /* thin metal, joints */
-    hf_check_parts,     /* what holds together */
-    hf_check_openings,  /* room for the pierce */
-    hf_check_gaps,      /* room for the kerf */
-    hf_check_points,    /* what can hurt */
-    hf_check_strips,    /* what bows from heat */
-    hf_check_letters,   /* what is hard to read */
-    hf_check_hidden,    /* letters and holes that do not show */
-    hf_check_off_metal, /* letters that run off the plate */
-    hf_check_size,      /* table and sheet */
-    hf_check_hanging,   /* level, weight, feet */
-    hf_check_pins,      /* ties that were left out */
-    hf_check_ties,      /* what one tie holds alone */
-};
 
 static void
 part_clear(gpointer data)
@@ -85,20 +68,48 @@ set_figures(HfHold *hold, const HfRegion *region)
 double
 hf_check_widest(const HfCheck *check)
 {
-  static const HfLawKind widths[] = {HF_LAW_THIN_WEB,     HF_LAW_THIN_LONG_WEB,
-                                     HF_LAW_WEAK_JOINT,   HF_LAW_NARROW_GAP,
-                                     HF_LAW_RUN_TOGETHER, HF_LAW_HOLE_NEAR_EDGE};
   double widest = 0;
-  for (guint i = 0; i < G_N_ELEMENTS(widths); i++)
-    widest = fmax(widest, check->hold->limits[widths[i]].caution);
+  for (guint i = 0; i < HF_N_LAWS; i++) {
+    HfMeasures measures = hf_law((HfLawKind)i)->measures;
+    if (measures == HF_MEASURES_METAL || measures == HF_MEASURES_GAP)
+      widest = fmax(widest, check->hold->limits[i].caution);
+  }
   return widest;
+}
+
+/* Checks that have run. */
+typedef struct {
+  HfCheckFunc of[HF_N_LAWS];
+  guint n;
+} Done;
+
+static gboolean
+was_run(const Done *done, HfCheckFunc func)
+{
+  for (guint i = 0; i < done->n; i++)
+    if (done->of[i] == func)
+      return TRUE;
+  return FALSE;
+}
+
+/* Once each, and first the one whose work it reads. */
+static gboolean
+run_check(HfCheck *check, const HfLaw *law, Done *done, GError **error)
+{
+  if (law->check == NULL || was_run(done, law->check))
+    return TRUE;
+  if (law->after != NULL && !run_check(check, law->after, done, error))
+    return FALSE;
+  done->of[done->n++] = law->check;
+  return hf_cancel_check(check->cancel, error) && law->check(check, error);
 }
 
 static gboolean
 run_checks(HfCheck *check, GError **error)
 {
-  for (guint i = 0; i < G_N_ELEMENTS(checks); i++)
-    if (!hf_cancel_check(check->cancel, error) || !checks[i](check, error))
+  Done done = {.n = 0};
+  for (guint i = 0; i < HF_N_LAWS; i++)
+    if (!run_check(check, hf_law((HfLawKind)i), &done, error))
       return FALSE;
   return TRUE;
 }
@@ -146,3 +157,22 @@ hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout
   hold->whole = !has_stop(hold);
   return g_steal_pointer(&hold);
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_no_metal_law = {
+    .key = "no-metal",
+    .quantity = "sign without metal",
+    .unit = "",
+    .gravity = HF_STOP,
+    .stop = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "there is nothing to cut",
+    .what = "there is no metal",
+    .fix = "add an entry that is metal",
+    .cures = HF_CURES("plate"),
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

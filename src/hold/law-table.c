@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * law-table.c - docs/limits.md, written from the table of law.c so that the two can't differ.
+ * law-table.c - docs/limits.md, written from the rows of the laws so that the two can't differ.
  */
 #include "base/text.h"
 #include "hold/law.h"
@@ -8,7 +8,7 @@
 static const char intro[] =
     "# Limits\n"
     "\n"
-    "Written by `tools/limits` from the table in `src/hold/law.c`; a test compares the two.\n"
+    "Written by `tools/limits` from the rows of the laws in `src/hold/`; a test compares the two.\n"
     "\n"
     "What the hold check measures, and against what. t is the thickness of the sheet, k the width "
     "of "
@@ -31,10 +31,12 @@ static const char intro[] =
     "```\n"
     "\n"
     "The report says who spoke: *common practice*, *standard X clause Y*, or *your process* (shop "
-    "file or recipe). Widths are computed to 0.01 mm; less than that under a limit counts as kept. "
-    "A caution can be accepted in the recipe with a reason and stays visible; a stop can't. What "
-    "each "
-    "cure changes is in [cures.md](cures.md).\n";
+    "file or recipe). Widths are computed to " G_STRINGIFY(
+        HF_SLACK) " mm; less than that under a limit counts as kept. "
+                  "A caution can be accepted in the recipe with a reason and stays visible; a stop "
+                  "can't. What "
+                  "each "
+                  "cure changes is in [cures.md](cures.md).\n";
 
 /* A worked-out limit as `3.75 mm`; `-` when there is none. */
 static void
@@ -62,9 +64,10 @@ static void
 append_law(GString *text, const HfLaw *law)
 {
   const char *side = law->unit[0] == '\0' ? "" : law->at_least ? " (at least)" : " (at most)";
-  g_string_append_printf(text, "| `%s` | %s%s | %s | %s | %s | %s | ", law->key, law->quantity,
-                         side, law->formula_stop != NULL ? law->formula_stop : "-",
-                         law->formula_caution != NULL ? law->formula_caution : "-",
+  g_autofree char *quantity = hf_law_quantity(law);
+  g_autofree char *stop = hf_law_formula(law, TRUE), *caution = hf_law_formula(law, FALSE);
+  g_string_append_printf(text, "| `%s` | %s%s | %s | %s | %s | %s | ", law->key, quantity, side,
+                         stop != NULL ? stop : "-", caution != NULL ? caution : "-",
                          gravity_word(law), law->source);
   g_string_append_printf(text, "%s | %s | ", law->reference, law->why);
   for (guint i = 0; law->cures[i] != NULL; i++)
@@ -87,20 +90,13 @@ append_laws(GString *text)
 static void
 append_figures(GString *text)
 {
-  static const char *const meaning[HF_N_FIGURES] = {
-      "an outer point rounder than this does not hurt",
-      "a web longer than so many of its widths is a long web",
-      "stroke of a house number, at least; standard IFC clause 505.1",
-      "letters are read with ease from so many letter heights away",
-  };
-  const HfRecipe nobody = {.read_from = NAN};
   g_string_append(text, "\n## Figures beside the limits\n\nChanged by their own keys.\n\n"
                         "| key | default | what |\n|---|---|---|\n");
   for (guint i = 0; i < HF_N_FIGURES; i++) {
-    HfFigure figure = (HfFigure)i;
-    g_string_append_printf(text, "| `%s` | ", hf_law_figure_key(figure));
-    append_value(text, hf_law_figure(figure, NULL, &nobody, NULL), hf_law_figure_unit(figure));
-    g_string_append_printf(text, " | %s |\n", meaning[i]);
+    const HfFigureRow *figure = hf_law_figure_row((HfFigure)i);
+    g_string_append_printf(text, "| `%s` | ", figure->key);
+    append_value(text, figure->value, figure->unit);
+    g_string_append_printf(text, " | %s |\n", figure->meaning);
   }
 }
 
@@ -111,17 +107,16 @@ append_examples(GString *text)
   static const HfProcess sheets[] = {{1.5, 1.2, 1.2, 7850, 12e-6, "mild steel"},
                                      {3, 1.5, 1.5, 7850, 12e-6, "mild steel"},
                                      {5, 1.8, 1.8, 7850, 12e-6, "mild steel"}};
-  const HfRecipe nobody = {.read_from = NAN};
   g_string_append(text,
                   "\n## Worked out\n\nStop / caution, when neither shop nor recipe speaks.\n\n"
                   "| key | t 1.5, k 1.2 | t 3, k 1.5 | t 5, k 1.8 |\n|---|---|---|---|\n");
   for (guint i = 0; i < HF_N_LAWS; i++) {
     const HfLaw *law = hf_law((HfLawKind)i);
-    if ((law->stop == NULL && law->caution == NULL) || law->kind == HF_LAW_SMALL_LETTERS)
+    if (isnan(hf_law_usual((HfLawKind)i, &sheets[0]).caution)) /* any is found; or by the recipe */
       continue;
     g_string_append_printf(text, "| `%s` |", law->key);
     for (guint s = 0; s < G_N_ELEMENTS(sheets); s++) {
-      HfLimit limit = hf_law_limit(law->kind, &sheets[s], NULL, &nobody);
+      HfLimit limit = hf_law_usual((HfLawKind)i, &sheets[s]);
       g_string_append_c(text, ' ');
       append_value(text, limit.stop, law->unit);
       g_string_append(text, " / ");

@@ -1,51 +1,26 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * law.h - the limits: one table of findings, each with quantity, formula, gravity and source.
- * docs/limits.md is generated from it (tools/limits).
+ * law.h - the limits: every law is one row, with quantity, formula, gravity and source, beside its
+ * check; laws.def lists them. docs/limits.md is generated from the rows (tools/limits).
  */
 #pragma once
 #include "recipe/recipe.h"
 #include "shop/shop.h"
+#include "stock/practice.h"
 
 typedef enum { HF_NOTE, HF_CAUTION, HF_STOP } HfGravity;
 
-/* Which finding. The key in report.json is hf_law(kind)->key. */
+/* Which finding: HF_LAW_THIN_WEB and its like, from laws.def. The key in report.json is
+ * hf_law(kind)->key. */
+#define LAW(NAME, name, file) HF_LAW_##NAME,
 typedef enum {
-  HF_LAW_LOOSE_PART,
-  HF_LAW_STANDS_ALONE,
-  HF_LAW_HANGING_SPLIT,
-  HF_LAW_THIN_WEB,
-  HF_LAW_THIN_LONG_WEB,
-  HF_LAW_WEAK_JOINT,
-  HF_LAW_SMALL_OPENING,
-  HF_LAW_SMALL_HOLE,
-  HF_LAW_NARROW_GAP,
-  HF_LAW_LOST_DETAIL,
-  HF_LAW_RUN_TOGETHER,
-  HF_LAW_SHARP_POINT,
-  HF_LAW_BOWING_STRIP,
-  HF_LAW_SMALL_LETTERS,
-  HF_LAW_SMALL_NUMBER,
-  HF_LAW_TOO_LARGE,
-  HF_LAW_NOTHING_TO_HANG_BY,
-  HF_LAW_HOLE_NEAR_EDGE,
-  HF_LAW_OUT_OF_LEVEL,
-  HF_LAW_FEET,
-  HF_LAW_PIN_MISSED,
-  HF_LAW_UNTIED,
-  HF_LAW_ONE_TIE,
-  HF_LAW_HIDDEN,
-  HF_LAW_OFF_METAL,
-  HF_LAW_NO_METAL,
-  HF_LAW_ACCEPTANCE,
+#include "hold/laws.def"
   HF_N_LAWS
 } HfLawKind;
 
 /* Figures that a law uses besides its limit; overridden like limits, by their own keys. */
+#define FIGURE(NAME, name) HF_FIGURE_##NAME,
 typedef enum {
-  HF_FIGURE_POINT_RADIUS,  /* "sharp-point radius": mm; rounder points do not hurt */
-  HF_FIGURE_LONG_WEB,      /* "long-web": longer than so many widths is a long web */
-  HF_FIGURE_NUMBER_STROKE, /* "small-number stroke": mm */
-  HF_FIGURE_LEGIBILITY,    /* "small-letters distance": read from so many letter heights away */
+#include "hold/laws.def"
   HF_N_FIGURES
 } HfFigure;
 
@@ -72,23 +47,94 @@ typedef struct {
   HfSaidBy said_by;
 } HfLimit;
 
+/* A limit as it is written. @formula is worked out and is what people read (formula-private.h has
+ * its grammar): "max(t, 1.5 k, 2 mm)", "any"; %NULL: there is none. @words follow for people alone:
+ * ", turned either way"; %NULL: none. In both {key} stands for the figure of that key. */
 typedef struct {
-  HfLawKind kind;
+  const char *formula, *words;
+} HfBound;
+
+/* What the rest of the tree must know of a law is said in its row: 0 is "forgotten", and a test
+ * fails. */
+
+/* The width of metal or of a gap between two edges (checks look as far as its caution), the size of
+ * an opening, or something else. What measures a gap or an opening gets worse where metal is added.
+ */
+typedef enum {
+  HF_MEASURES_METAL = 1,
+  HF_MEASURES_GAP,
+  HF_MEASURES_OPENING,
+  HF_MEASURES_OTHER
+} HfMeasures;
+
+/* Laws that may be names of one trouble: what is a thin web now may be a weak joint once a letter
+ * has moved. HF_TROUBLE_OWN: no other law's. */
+typedef enum {
+  HF_TROUBLE_OWN = 1,
+  HF_TROUBLE_HELD,
+  HF_TROUBLE_WEB,
+  HF_TROUBLE_OPENING,
+  HF_TROUBLE_GAP
+} HfTrouble;
+
+/* What mending can work on: metal to thicken, a gap to fill, an opening to fill or enlarge, a round
+ * hole to enlarge, a point to round; a part that it may not loosen. */
+typedef enum {
+  HF_MENDS_NOTHING = 1,
+  HF_MENDS_WEB,
+  HF_MENDS_GAP,
+  HF_MENDS_OPENING,
+  HF_MENDS_HOLE,
+  HF_MENDS_POINT,
+  HF_MENDS_PART
+} HfMends;
+
+typedef struct HfCheck HfCheck; /* hold-private.h */
+/* Adds what it finds to check->hold. %FALSE only when stopped (error set by hf_cancel_check). */
+typedef gboolean (*HfCheckFunc)(HfCheck *check, GError **error);
+
+/* All that there is to say of a law, in one row beside its check; laws.def lists the rows. What is
+ * left out is FALSE or none. */
+typedef struct HfLaw HfLaw;
+struct HfLaw {
   const char *key;      /* "thin-web": stable, in report and `accept` */
-  const char *quantity; /* "web width" */
+  const char *quantity; /* "web width"; {key} as in HfBound */
   const char *unit;     /* "mm", "mm2", "deg", "K", "%"; "": it has no quantity, any is found */
-  gboolean at_least;    /* TRUE: trouble is below the limit */
-  gboolean note_within; /* TRUE: said as a note even within the limits */
+  gboolean at_least;    /* trouble is below the limit, not above it */
+  gboolean note_within; /* said as a note even within the limits */
   HfGravity gravity;    /* the gravest it can be by default */
-  const char *formula_stop, *formula_caution; /* for people: "max(t, 1.5 k, 2 mm)"; NULL: none */
-  double (*stop)(const HfProcess *), (*caution)(const HfProcess *); /* NULL: none */
-  const char *source; /* on screen: "common practice", "standard IFC clause 505.1"; docs only:
-                         `reference` */
-  const char *reference;
-  const char *why;
-  const char *const *cures; /* keys of cures that may apply (docs/cures.md), zero-terminated, the
-                               least visible first */
-} HfLaw;
+  HfBound stop, caution;
+  gboolean stop_within_reach; /* `stop` counts where the recipe says within reach */
+  const char *source;         /* on screen: "common practice", "standard IFC clause 505.1" */
+  const char *reference;      /* docs only: about the source */
+  const char *why;            /* docs and page: what goes wrong otherwise */
+  const char *what, *fix;     /* patterns of the sentence: sentence.c */
+  const char *const *cures;   /* keys of cures that may apply (docs/cures.md), %NULL-terminated,
+                                 the least visible first */
+  HfCheckFunc check;          /* may be that of several laws; %NULL: found by hold.c itself */
+  const HfLaw *after;         /* (nullable) whose check leaves what this one reads */
+  HfMeasures measures;
+  HfTrouble trouble;      /* what it can be another name of */
+  const HfLaw *counts_as; /* (nullable) the law that its places are counted with */
+  HfMends mends;
+  gboolean guards; /* no cure may bring even a caution of it: reading suffers */
+};
+
+#define HF_CURES(...)      ((const char *const[]){__VA_ARGS__, NULL})
+#define HF_COMMON_PRACTICE "common practice"
+#define HF_TIMES_THE_STOP  HF_OVER_LIMIT_TEXT " times the stop"
+
+/* A figure besides the limit of @law, whose source speaks for it. */
+typedef struct {
+  HfLawKind law;
+  const char *key;            /* "long-web" */
+  double value;               /* by default */
+  const char *unit, *meaning; /* "mm", or "" for a plain number; docs */
+} HfFigureRow;
+
+#define LAW(NAME, name, file) extern const HfLaw hf_##name##_law;
+#define FIGURE(NAME, name)    extern const HfFigureRow hf_##name##_figure;
+#include "hold/laws.def"
 
 const HfLaw *hf_law(HfLawKind kind);
 const HfLaw *hf_law_by_key(const char *key); /* (nullable) */
@@ -97,6 +143,15 @@ const HfLaw *hf_law_by_key(const char *key); /* (nullable) */
  */
 gboolean hf_law_weigh(HfLawKind kind, HfLimit limit, double measured, HfGravity *ret_gravity,
                       double *ret_limit);
+/** hf_law_is_of_gap: does it get worse where metal is added? */
+gboolean hf_law_is_of_gap(HfLawKind kind);
+/** hf_law_quantity: what it measures: "web width, no longer than 3 widths". (transfer full) */
+char *hf_law_quantity(const HfLaw *law);
+/** hf_law_formula: how its stop (or its caution) reads: "1.25 times the stop"; %NULL: it has none.
+ *  (transfer full) */
+char *hf_law_formula(const HfLaw *law, gboolean stop);
+/** hf_law_usual: the limit for this process when nobody changes it. */
+HfLimit hf_law_usual(HfLawKind kind, const HfProcess *process);
 /** hf_law_limit: the limit for this process, overridden by shop, then by recipe (key `thin-web`
  *  sets the stop, `thin-web caution` the caution; a stop that is overridden alone carries its
  *  caution along in proportion; a law without a stop takes either key for its caution). What
@@ -109,8 +164,7 @@ const char *hf_law_said_by(HfLawKind kind, HfSaidBy said_by);
 /** hf_law_figure: (the same order of speakers) @ret_said_by nullable. */
 double hf_law_figure(HfFigure figure, const HfShop *shop, const HfRecipe *recipe,
                      HfSaidBy *ret_said_by);
-const char *hf_law_figure_key(HfFigure figure);
-const char *hf_law_figure_unit(HfFigure figure); /* "mm", or "" for a plain number */
+const HfFigureRow *hf_law_figure_row(HfFigure figure);
 
 /** hf_law_check_overrides: %FALSE with %HF_ERROR_BAD_VALUE when recipe or shop change a limit or
  *  accept a finding that there is not: place, what was found, nearest word. */

@@ -220,8 +220,8 @@ say_no_number(HfCheck *check)
   hf_finding_fix(finding, "write the number in numerals, not in words");
 }
 
-gboolean
-hf_check_letters(HfCheck *check, GError **error)
+static gboolean
+check_letters(HfCheck *check, GError **error)
 {
   const HfLayout *layout = check->layout;
   gboolean is_number = check->recipe->house_number, any = FALSE;
@@ -241,3 +241,60 @@ hf_check_letters(HfCheck *check, GError **error)
     say_no_number(check);
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_small_letters_law = {
+    .key = "small-letters",
+    .quantity = "letter height",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_NOTE,
+    .caution = {"reading distance / {small-letters distance}"},
+    .source = HF_COMMON_PRACTICE,
+    .reference =
+        "17 minutes of arc; a strict minimum is distance / 360, a careful one distance / 240",
+    .why = "it is hard to read from there",
+    .what = "letters are {measured} high, {needs} {limit} for that reading distance",
+    .fix = "make them larger",
+    .cures = HF_CURES("larger", "scale"),
+    .check = check_letters,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};
+
+const HfLaw hf_small_number_law = {
+    .key = "small-number",
+    .quantity = "height of a house number",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_CAUTION,
+    .caution = {"102 mm", " high, stroke {small-number stroke}"},
+    .source = "standard IFC clause 505.1",
+    .reference = "4 in high, stroke 0.5 in; towns may ask for more",
+    .why = "a fire crew must find the house",
+    .what = "number is {measured} high, {needs} {limit} for a house number",
+    .fix = "make it larger, and ask your fire department what your town wants",
+    .cures = HF_CURES("larger", "bolder", "scale"),
+    .check = check_letters,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};
+
+const HfFigureRow hf_number_stroke_figure = {
+    .law = HF_LAW_SMALL_NUMBER,
+    .key = "small-number stroke",
+    .value = 12.7,
+    .unit = "mm",
+    .meaning = "stroke of a house number, at least; standard IFC clause 505.1",
+};
+
+const HfFigureRow hf_legibility_figure = {
+    .law = HF_LAW_SMALL_LETTERS,
+    .key = "small-letters distance",
+    .value = 200,
+    .unit = "",
+    .meaning = "letters are read with ease from so many letter heights away",
+};

@@ -143,8 +143,8 @@ share_off(const Beside *beside, guint s, HfPoint *ret_at)
   return 100 * off / whole;
 }
 
-gboolean
-hf_check_off_metal(HfCheck *check, GError **error)
+static gboolean
+check_off_metal(HfCheck *check, GError **error)
 {
   Beside beside = beside_new(check);
   gboolean going = TRUE;
@@ -163,3 +163,25 @@ hf_check_off_metal(HfCheck *check, GError **error)
   beside_clear(&beside);
   return going;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_off_metal_law = {
+    .key = "off-the-metal",
+    .quantity = "share of the outline of a cut-through letter that lies off the metal",
+    .unit = "%",
+    .gravity = HF_STOP,
+    .stop = {"5 %"},
+    .caution = {"0.5 %"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "open at the metal's edge, it does not read",
+    .what = "it runs off the metal: {measured} of its outline{worst}, {needs} {limit}",
+    .fix = "make it smaller, or the plate larger",
+    .cures = HF_CURES("smaller", "plate"),
+    .check = check_off_metal,
+    .after = &hf_hidden_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

@@ -217,8 +217,8 @@ check_round(HfCheck *check, guint hole, double diameter)
   hf_check_name_ring(check, finding, hole);
 }
 
-gboolean
-hf_check_openings(HfCheck *check, GError **error)
+static gboolean
+check_openings(HfCheck *check, GError **error)
 {
   g_autofree gint *opening = hf_check_opening_of(check);
   for (guint r = 0; r < check->metal->region->rings->len; r++) {
@@ -234,3 +234,47 @@ hf_check_openings(HfCheck *check, GError **error)
   }
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_small_opening_law = {
+    .key = "small-opening",
+    .quantity = "radius of the largest circle inside an opening",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"c + 0.5 mm"},
+    .caution = {"c + k/2 + 1 mm"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "there is no room for the crater of the pierce",
+    .what =
+        "opening is too small to pierce: room for a circle of {measured} radius{worst}, {needs} "
+        "{limit}",
+    .fix = "make it larger or fill it",
+    .cures = HF_CURES("mend", "lighter", "bolder", "hole", "further", "closer", "larger", "scale"),
+    .check = check_openings,
+    .measures = HF_MEASURES_OPENING,
+    .trouble = HF_TROUBLE_OPENING,
+    .mends = HF_MENDS_OPENING,
+};
+
+const HfLaw hf_small_hole_law = {
+    .key = "small-hole",
+    .quantity = "diameter of a round hole",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"max(1.5 t, 3 k, 4.5 mm)"},
+    .caution = {"max(2 t, 4 k, 6 mm)"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "it comes out tapered and out of round",
+    .what = "round hole is {measured} across{worst}, {needs} {limit}",
+    .fix = "make it larger, or mark it and drill it",
+    .cures = HF_CURES("hole"),
+    .check = check_openings,
+    .measures = HF_MEASURES_OPENING,
+    .trouble = HF_TROUBLE_OPENING,
+    .mends = HF_MENDS_HOLE,
+};

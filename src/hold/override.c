@@ -13,13 +13,13 @@ limit_keys(void)
   GPtrArray *keys = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; i < HF_N_LAWS; i++) {
     const HfLaw *law = hf_law((HfLawKind)i);
-    if (law->stop == NULL && law->caution == NULL)
+    if (law->unit[0] == '\0') /* any is found */
       continue;
     g_ptr_array_add(keys, g_strdup(law->key));
     g_ptr_array_add(keys, g_strconcat(law->key, " caution", NULL));
   }
   for (guint i = 0; i < HF_N_FIGURES; i++)
-    g_ptr_array_add(keys, g_strdup(hf_law_figure_key((HfFigure)i)));
+    g_ptr_array_add(keys, g_strdup(hf_law_figure_row((HfFigure)i)->key));
   g_ptr_array_add(keys, NULL);
   return keys;
 }
@@ -53,8 +53,8 @@ static const char *
 unit_of(const char *key)
 {
   for (guint i = 0; i < HF_N_FIGURES; i++)
-    if (g_ascii_strcasecmp(key, hf_law_figure_key((HfFigure)i)) == 0)
-      return hf_law_figure_unit((HfFigure)i);
+    if (g_ascii_strcasecmp(key, hf_law_figure_row((HfFigure)i)->key) == 0)
+      return hf_law_figure_row((HfFigure)i)->unit;
   for (guint i = 0; i < HF_N_LAWS; i++)
     if (g_ascii_strncasecmp(key, hf_law((HfLawKind)i)->key, strlen(hf_law((HfLawKind)i)->key)) ==
             0 &&

@@ -229,8 +229,8 @@ report(HfCheck *check, const HfPiece *piece, const HfPart *part)
                    mass, size);
 }
 
-gboolean
-hf_check_parts(HfCheck *check, GError **error)
+static gboolean
+check_parts(HfCheck *check, GError **error)
 {
   g_return_val_if_fail(check->cuts != NULL, FALSE);
   HfRegion *cut = check->cuts->len > 0 ? hf_region_splice(check->metal->region, check->cuts) : NULL;
@@ -257,3 +257,64 @@ hf_check_parts(HfCheck *check, GError **error)
   }
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_loose_part_law = {
+    .key = "loose-part",
+    .quantity = "metal that nothing holds",
+    .unit = "",
+    .gravity = HF_STOP,
+    .stop = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "it falls out when the cut closes",
+    .what = "loose, nothing holds it[: {mass} would fall out]",
+    .fix = "tie it, let it bite deeper, or name it under alone",
+    .cures = HF_CURES("ties", "closer", "joined", "nearer", "bite", "fill", "ring", "bar", "larger",
+                      "bolder", "further", "ends", "alone"),
+    .check = check_parts,
+    .after = &hf_thin_web_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_HELD,
+    .mends = HF_MENDS_PART,
+};
+
+const HfLaw hf_stands_alone_law = {
+    .key = "stands-alone",
+    .quantity = "part that was not asked for",
+    .unit = "",
+    .gravity = HF_STOP,
+    .stop = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "one sign is one piece unless the recipe says otherwise",
+    .what = "stands alone, which the recipe does not ask for[: {mass}]",
+    .fix = "tie it, let it bite deeper, or name it under alone",
+    .cures = HF_CURES("ties", "closer", "joined", "nearer", "bite", "fill", "ring", "bar", "larger",
+                      "bolder", "ends", "alone"),
+    .check = check_parts,
+    .after = &hf_thin_web_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_HELD,
+    .mends = HF_MENDS_PART,
+};
+
+const HfLaw hf_hanging_split_law = {
+    .key = "hanging-split",
+    .quantity = "hanging points on different parts",
+    .unit = "",
+    .gravity = HF_STOP,
+    .stop = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "one of the parts hangs by less than was drawn",
+    .what = "hanging points are on different parts",
+    .fix = "join the parts by a bar",
+    .cures = HF_CURES("ties", "bar"),
+    .check = check_parts,
+    .after = &hf_thin_web_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_HELD,
+    .mends = HF_MENDS_NOTHING,
+};

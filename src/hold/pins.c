@@ -42,8 +42,8 @@ report_untied(HfCheck *check, const HfMissed *missed)
   hf_finding_say(finding, "no tie can hold it, %s", missed->why);
 }
 
-gboolean
-hf_check_pins(HfCheck *check, GError **error G_GNUC_UNUSED)
+static gboolean
+check_pins(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
   const GArray *missed = check->layout->missed;
   for (guint i = 0; missed != NULL && i < missed->len; i++) {
@@ -55,3 +55,44 @@ hf_check_pins(HfCheck *check, GError **error G_GNUC_UNUSED)
   }
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_pin_missed_law = {
+    .key = "pin-missed",
+    .quantity =
+        "tie that no longer fits its place, or letter that a rule names and that is not there",
+    .unit = "",
+    .gravity = HF_CAUTION,
+    .caution = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "the tie is left out, never moved in silence; the rule leaves out that letter",
+    .what = "the tie no longer fits its place and is left out",
+    .fix = "place it anew",
+    .cures = HF_CURES("ties"),
+    .check = check_pins,
+    .after = &hf_loose_part_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};
+
+const HfLaw hf_untied_law = {
+    .key = "untied",
+    .quantity = "part that the rule for ties could not hold",
+    .unit = "",
+    .gravity = HF_CAUTION,
+    .caution = {"any"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "the rule was asked to hold it; the part itself is found loose besides",
+    .what = "the rule for ties could not hold it",
+    .fix = "tie it by hand",
+    .cures = HF_CURES("ties", "mend", "further", "larger"),
+    .check = check_pins,
+    .after = &hf_loose_part_law,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

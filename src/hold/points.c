@@ -175,8 +175,8 @@ is_enclosed(const HfRegion *region, guint outer)
   return FALSE;
 }
 
-gboolean
-hf_check_points(HfCheck *check, GError **error)
+static gboolean
+check_points(HfCheck *check, GError **error)
 {
   const HfRegion *region = check->metal->region;
   double least_turn = G_PI - check->hold->limits[HF_LAW_SHARP_POINT].caution * G_PI / 180;
@@ -189,3 +189,34 @@ hf_check_points(HfCheck *check, GError **error)
   }
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_sharp_point_law = {
+    .key = "sharp-point",
+    .quantity = "angle of an outer point",
+    .unit = "deg",
+    .at_least = TRUE,
+    .gravity = HF_CAUTION,
+    .stop = {"60 deg", ", when the recipe says within reach"},
+    .caution = {"60 deg", ", where its radius is under {sharp-point radius}"},
+    .stop_within_reach = TRUE,
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "it can hurt someone",
+    .what = "outer point of {measured} can hurt someone, {needs} {limit}",
+    .fix = "round it to 3 mm",
+    .cures = HF_CURES("round"),
+    .check = check_points,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_POINT,
+};
+
+const HfFigureRow hf_point_radius_figure = {
+    .law = HF_LAW_SHARP_POINT,
+    .key = "sharp-point radius",
+    .value = 2,
+    .unit = "mm",
+    .meaning = "an outer point rounder than this does not hurt",
+};

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * sentence.c - the words of a finding: WHERE: WHAT; FIX, from one table of patterns.
+ * sentence.c - the words of a finding: WHERE: WHAT; FIX, from the patterns in the row of its law.
  *
  * In a pattern {measured} and the like are filled in; a stretch in [brackets] is left out when one
  * of its fields is not there.
@@ -10,68 +10,6 @@
 
 /* kg: what weighs less would be said to weigh 0 g */
 #define LEAST_MASS 5e-5
-
-typedef struct {
-  HfLawKind kind;
-  const char *what, *fix;
-} Pattern;
-
-static const Pattern patterns[HF_N_LAWS] = {
-    {HF_LAW_LOOSE_PART, "loose, nothing holds it[: {mass} would fall out]",
-     "tie it, let it bite deeper, or name it under alone"},
-    {HF_LAW_STANDS_ALONE, "stands alone, which the recipe does not ask for[: {mass}]",
-     "tie it, let it bite deeper, or name it under alone"},
-    {HF_LAW_HANGING_SPLIT, "hanging points are on different parts", "join the parts by a bar"},
-    {HF_LAW_THIN_WEB,
-     "web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
-     "make it wider, or have holdfast thicken it"},
-    {HF_LAW_THIN_LONG_WEB,
-     "long web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
-     "make it wider, or have holdfast thicken it"},
-    {HF_LAW_WEAK_JOINT, "joint is {measured} wide{worst}, {needs} {limit}[, with {mass} beyond it]",
-     "let one bite deeper into the other, or have holdfast thicken it"},
-    {HF_LAW_SMALL_OPENING,
-     "opening is too small to pierce: room for a circle of {measured} radius{worst}, {needs} "
-     "{limit}",
-     "make it larger or fill it"},
-    {HF_LAW_SMALL_HOLE, "round hole is {measured} across{worst}, {needs} {limit}",
-     "make it larger, or mark it and drill it"},
-    {HF_LAW_NARROW_GAP, "gap is {measured} wide{worst}, {needs} {limit}", "widen it or close it"},
-    {HF_LAW_LOST_DETAIL,
-     "inside corners come out rounded by the kerf: {measured} of the letter is lost{worst}[, "
-     "{area}]",
-     "make it larger, or cut with a finer kerf"},
-    {HF_LAW_RUN_TOGETHER, "only {measured} apart{worst}, {needs} {limit}", "widen the spacing"},
-    {HF_LAW_SHARP_POINT, "outer point of {measured} can hurt someone, {needs} {limit}",
-     "round it to 3 mm"},
-    {HF_LAW_BOWING_STRIP,
-     "strip buckles when it is {measured} hotter than its ends, {needs} {limit}",
-     "add a joint in between, make it wider, or take thicker sheet"},
-    {HF_LAW_SMALL_LETTERS, "letters are {measured} high, {needs} {limit} for that reading distance",
-     "make them larger"},
-    {HF_LAW_SMALL_NUMBER, "number is {measured} high, {needs} {limit} for a house number",
-     "make it larger, and ask your fire department what your town wants"},
-    {HF_LAW_TOO_LARGE, "sign sticks out by {measured}", "make it smaller, or split it"},
-    {HF_LAW_NOTHING_TO_HANG_BY, "the sign is mounted by holes, and has nothing to hang by",
-     "add an ear or a hole, or say how it is mounted"},
-    {HF_LAW_HOLE_NEAR_EDGE, "hole is {measured} from an edge{worst}, {needs} {limit}",
-     "move it inward, or make the metal round it larger"},
-    {HF_LAW_OUT_OF_LEVEL, "the sign hangs {measured} out of level, {needs} {limit}",
-     "move a hanging point"},
-    {HF_LAW_FEET, "the centre of mass lies {measured} outside the feet: the sign topples",
-     "move a foot, or make it wider"},
-    {HF_LAW_PIN_MISSED, "the tie no longer fits its place and is left out", "place it anew"},
-    {HF_LAW_UNTIED, "the rule for ties could not hold it", "tie it by hand"},
-    {HF_LAW_ONE_TIE,
-     "alone it holds metal[ of {mass}] that reaches {measured} from it{worst}, {needs} {limit}",
-     "give it a second tie"},
-    {HF_LAW_HIDDEN, "only {measured} of its outline shows{worst}, {needs} {limit}",
-     "move it to where it shows"},
-    {HF_LAW_OFF_METAL, "it runs off the metal: {measured} of its outline{worst}, {needs} {limit}",
-     "make it smaller, or the plate larger"},
-    {HF_LAW_NO_METAL, "there is no metal", "add an entry that is metal"},
-    {HF_LAW_ACCEPTANCE, "the recipe accepts what is not there", "take it out of the recipe"},
-};
 
 static char *
 with_unit(double value, const char *unit, int more)
@@ -175,7 +113,7 @@ fill(const HfFinding *finding, const char **pattern, GString *text)
 static char *
 what_of(const HfFinding *finding)
 {
-  const char *pattern = patterns[finding->kind].what;
+  const char *pattern = hf_law(finding->kind)->what;
   g_autoptr(GString) text = g_string_new(NULL);
   fill(finding, &pattern, text);
   return g_string_free(g_steal_pointer(&text), FALSE);
@@ -199,14 +137,12 @@ where_of(const HfFinding *finding, guint own)
 void
 hf_finding_word(HfFinding *finding, guint where_count)
 {
-  const Pattern *pattern = &patterns[finding->kind];
-  g_assert(pattern->kind == finding->kind);
   g_free(finding->where);
   finding->where = where_of(finding, MIN(where_count, finding->names->len));
   if (finding->what == NULL)
     finding->what = what_of(finding);
   if (finding->fix == NULL)
-    finding->fix = g_strdup(pattern->fix);
+    finding->fix = g_strdup(hf_law(finding->kind)->fix);
   g_free(finding->text);
   finding->text =
       g_strconcat(finding->where != NULL ? finding->where : "", finding->where != NULL ? ": " : "",

@@ -31,8 +31,8 @@ check_against(HfCheck *check, const char *what, double width, double height)
   hf_finding_say(finding, "the sign is %s, the shop's %s %s", size, what, room);
 }
 
-gboolean
-hf_check_size(HfCheck *check, GError **error G_GNUC_UNUSED)
+static gboolean
+check_size(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
   const HfShop *shop = check->shop;
   if (shop == NULL)
@@ -41,3 +41,23 @@ hf_check_size(HfCheck *check, GError **error G_GNUC_UNUSED)
   check_against(check, "sheet", shop->sheet_width, shop->sheet_height);
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_too_large_law = {
+    .key = "too-large",
+    .quantity = "how far it sticks out of the shop's table or sheet",
+    .unit = "mm",
+    .gravity = HF_CAUTION,
+    .caution = {"any", ", turned either way"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "the shop's own figures",
+    .why = "it can't be cut in one go",
+    .what = "sign sticks out by {measured}",
+    .fix = "make it smaller, or split it",
+    .cures = HF_CURES("scale"),
+    .check = check_size,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

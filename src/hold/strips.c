@@ -317,8 +317,8 @@ report(HfCheck *check, const Strip *strip)
                  width, length, kelvin);
 }
 
-gboolean
-hf_check_strips(HfCheck *check, GError **error)
+static gboolean
+check_strips(HfCheck *check, GError **error)
 {
   const HfProcess *process = &check->hold->process;
   double limit = check->hold->limits[HF_LAW_BOWING_STRIP].caution;
@@ -338,3 +338,26 @@ hf_check_strips(HfCheck *check, GError **error)
     report(check, &g_array_index(found, Strip, i));
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_bowing_strip_law = {
+    .key = "bowing-strip",
+    .quantity = "heat that buckles a strip between two joints",
+    .unit = "K",
+    .at_least = TRUE,
+    .gravity = HF_CAUTION,
+    .caution = {"27 K"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "heat = pi^2 t^2 / (3 a L^2), a the expansion of the metal, L the free length: "
+                 "Euler, fixed "
+                 "ends",
+    .why = "it bows sideways while it is hot from the cut",
+    .what = "strip buckles when it is {measured} hotter than its ends, {needs} {limit}",
+    .fix = "add a joint in between, make it wider, or take thicker sheet",
+    .cures = HF_CURES("ties", "wider"),
+    .check = check_strips,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

@@ -309,8 +309,8 @@ check_tie(const Net *net, guint t)
   report(net, tie, behind, reach, at);
 }
 
-gboolean
-hf_check_ties(HfCheck *check, GError **error)
+static gboolean
+check_ties(HfCheck *check, GError **error)
 {
   g_autoptr(GArray) ties = ties_of(check);
   if (ties->len == 0)
@@ -331,3 +331,24 @@ hf_check_ties(HfCheck *check, GError **error)
   net_clear(&net);
   return done;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_one_tie_law = {
+    .key = "one-tie",
+    .quantity = "farthest metal from the only tie of a part",
+    .unit = "mm",
+    .gravity = HF_CAUTION,
+    .caution = {"25 mm on sheet up to 2 mm, 40 mm above"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "it swings and bends",
+    .what =
+        "alone it holds metal[ of {mass}] that reaches {measured} from it{worst}, {needs} {limit}",
+    .fix = "give it a second tie",
+    .cures = HF_CURES("ties"),
+    .check = check_ties,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_OWN,
+    .mends = HF_MENDS_NOTHING,
+};

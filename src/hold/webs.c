@@ -13,8 +13,6 @@
 #include "hold/checks-private.h"
 #include "hold/zones-private.h"
 
-#define SLACK 0.01 /* as the law's: width is known to that */
-
 typedef struct {
   HfLawKind kind;
   gboolean stop;
@@ -42,7 +40,7 @@ static double
 pass_limit(const HfCheck *check, Pass pass)
 {
   HfLimit limit = check->hold->limits[pass.kind];
-  return (pass.stop ? limit.stop : limit.caution) - SLACK;
+  return (pass.stop ? limit.stop : limit.caution) - HF_SLACK;
 }
 
 double
@@ -227,9 +225,9 @@ run_at(Webs *webs, HfLawKind kind, double limit)
 static void
 run_pass(Webs *webs, Pass pass)
 {
-  const HfLaw *law = hf_law(pass.kind);
+  HfLimit at_first = hf_law_usual(pass.kind, &webs->check->hold->process);
   double limit = pass_limit(webs->check, pass);
-  double usual = (pass.stop ? law->stop : law->caution)(&webs->check->hold->process) - SLACK;
+  double usual = (pass.stop ? at_first.stop : at_first.caution) - HF_SLACK;
   run_at(webs, pass.kind, limit);
   if (usual < limit)
     run_at(webs, pass.kind, usual);
@@ -281,7 +279,7 @@ report_small_dots(HfCheck *check)
       continue;
     g_autoptr(HfRegion) part = hf_region_part(region, r);
     HfPoint centre;
-    double width = 2 * hf_region_inscribed(part, 0, SLACK / 4, &centre);
+    double width = 2 * hf_region_inscribed(part, 0, HF_SLACK / 4, &centre);
     HfFinding *finding = hf_check_add(check, HF_LAW_THIN_WEB, width, centre);
     if (finding == NULL)
       continue;
@@ -306,8 +304,8 @@ thinnest_first(gconstpointer p, gconstpointer q)
   return (a->at.y > b->at.y) - (a->at.y < b->at.y);
 }
 
-gboolean
-hf_check_webs(HfCheck *check, GError **error)
+static gboolean
+check_webs(HfCheck *check, GError **error)
 {
   check->cuts = g_array_new(FALSE, FALSE, sizeof(HfCut));
   check->touches = hf_region_touches(check->metal->region);
@@ -325,3 +323,77 @@ hf_check_webs(HfCheck *check, GError **error)
   g_array_sort(check->hold->webs, thinnest_first);
   return TRUE;
 }
+
+/* ---- the law ------------------------------------------------------------------------------ */
+
+const HfLaw hf_thin_web_law = {
+    .key = "thin-web",
+    .quantity = "web width, no longer than {long-web} widths",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"max(t, 1.5 k, 2 mm)"},
+    .caution = {HF_TIMES_THE_STOP},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "burns through, bends in the hand",
+    .what = "web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
+    .fix = "make it wider, or have holdfast thicken it",
+    .cures = HF_CURES("mend", "bolder", "lighter", "further", "inward", "wider", "larger", "plate",
+                      "scale"),
+    .check = check_webs,
+    .measures = HF_MEASURES_METAL,
+    .trouble = HF_TROUBLE_WEB,
+    .mends = HF_MENDS_WEB,
+};
+
+const HfLaw hf_thin_long_web_law = {
+    .key = "thin-long-web",
+    .quantity = "web width, longer than {long-web} widths",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"max(1.2 t, 2 k, 3 mm)"},
+    .caution = {HF_TIMES_THE_STOP},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "bows from heat, bends in the hand",
+    .what = "long web is {measured}{worst}, {needs} {limit}[, a {form}[ with {mass} beyond it]]",
+    .fix = "make it wider, or have holdfast thicken it",
+    .cures = HF_CURES("mend", "bolder", "lighter", "further", "inward", "wider", "larger", "plate",
+                      "scale"),
+    .check = check_webs,
+    .measures = HF_MEASURES_METAL,
+    .trouble = HF_TROUBLE_WEB,
+    .mends = HF_MENDS_WEB,
+    .counts_as = &hf_thin_web_law,
+};
+
+const HfLaw hf_weak_joint_law = {
+    .key = "weak-joint",
+    .quantity = "joint width between entries or letters",
+    .unit = "mm",
+    .at_least = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"max(t, 1.5 k, 2 mm)"},
+    .caution = {HF_TIMES_THE_STOP},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "no source",
+    .why = "a joint at a point is no joint",
+    .what = "joint is {measured} wide{worst}, {needs} {limit}[, with {mass} beyond it]",
+    .fix = "let one bite deeper into the other, or have holdfast thicken it",
+    .cures = HF_CURES("bite", "closer", "joined", "mend", "bolder", "nearer", "wider", "larger",
+                      "scale"),
+    .check = check_webs,
+    .measures = HF_MEASURES_METAL,
+    .trouble = HF_TROUBLE_WEB,
+    .mends = HF_MENDS_WEB,
+};
+
+const HfFigureRow hf_long_web_figure = {
+    .law = HF_LAW_THIN_LONG_WEB,
+    .key = "long-web",
+    .value = 3,
+    .unit = "",
+    .meaning = "a web longer than so many of its widths is a long web",
+};

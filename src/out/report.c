@@ -150,29 +150,23 @@ write_limits(HfJson *json, const HfHold *hold)
   for (guint i = 0; i < HF_N_LAWS; i++) {
     const HfLaw *law = hf_law((HfLawKind)i);
     const HfLimit *limit = &hold->limits[i];
+    g_autofree char *quantity = hf_law_quantity(law);
+    g_autofree char *stop = hf_law_formula(law, TRUE), *caution = hf_law_formula(law, FALSE);
     hf_json_open(json, NULL, '{');
     hf_json_text(json, "key", law->key);
-    hf_json_text(json, "quantity", law->quantity);
+    hf_json_text(json, "quantity", quantity);
     hf_json_text(json, "unit", law->unit);
     hf_json_text(json, "trouble", law->at_least ? "below" : "above");
     hf_json_text(json, "gravity", hf_say_gravity(law->gravity));
     hf_json_number(json, "stop", limit->stop, MM);
     hf_json_number(json, "caution", limit->caution, MM);
-    hf_json_text(json, "stop_formula", law->formula_stop);
-    hf_json_text(json, "caution_formula", law->formula_caution);
-    hf_json_text(json, "said_by", hf_law_said_by(law->kind, limit->said_by));
+    hf_json_text(json, "stop_formula", stop);
+    hf_json_text(json, "caution_formula", caution);
+    hf_json_text(json, "said_by", hf_law_said_by((HfLawKind)i, limit->said_by));
     hf_json_close(json);
   }
   hf_json_close(json);
 }
-
-/* Each figure belongs to a law, whose source speaks for it. */
-static const HfLawKind law_of_figure[HF_N_FIGURES] = {
-    [HF_FIGURE_POINT_RADIUS] = HF_LAW_SHARP_POINT,
-    [HF_FIGURE_LONG_WEB] = HF_LAW_THIN_LONG_WEB,
-    [HF_FIGURE_NUMBER_STROKE] = HF_LAW_SMALL_NUMBER,
-    [HF_FIGURE_LEGIBILITY] = HF_LAW_SMALL_LETTERS,
-};
 
 static void
 write_law_figures(HfJson *json, const HfSheetful *what)
@@ -182,9 +176,9 @@ write_law_figures(HfJson *json, const HfSheetful *what)
     HfSaidBy said_by;
     hf_law_figure((HfFigure)i, what->shop, what->recipe, &said_by);
     hf_json_line(json, NULL, '{');
-    hf_json_text(json, "key", hf_law_figure_key((HfFigure)i));
+    hf_json_text(json, "key", hf_law_figure_row((HfFigure)i)->key);
     hf_json_number(json, "value", what->hold->figures[i], MM);
-    hf_json_text(json, "said_by", hf_law_said_by(law_of_figure[i], said_by));
+    hf_json_text(json, "said_by", hf_law_said_by(hf_law_figure_row((HfFigure)i)->law, said_by));
     hf_json_close(json);
   }
   hf_json_close(json);

@@ -251,8 +251,8 @@ write_finding(HfJson *json, const HfFinding *finding, guint number)
   hf_json_text(json, "bound", law->at_least ? "at least" : "at most");
   hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by));
   hf_json_text(json, "why", law->why);
-  hf_json_text(json, "formula",
-               finding->gravity == HF_STOP ? law->formula_stop : law->formula_caution);
+  g_autofree char *formula = hf_law_formula(law, finding->gravity == HF_STOP);
+  hf_json_text(json, "formula", formula);
   hf_json_text(json, "form", finding->form);
   hf_json_text(json, "accepted", finding->accepted);
   write_box(json, "box", finding->box);

@@ -4,6 +4,9 @@
  */
 #include "base/file.h"
 #include "hold-fixture.h"
+#include "hold/formula-private.h"
+#include "hold/hold-private.h"
+#include <string.h>
 
 static const HfRecipe nobody = {.read_from = NAN};
 
@@ -61,27 +64,28 @@ test_both_sides(void)
 {
   for (guint i = 0; i < HF_N_LAWS; i++) {
     const HfLaw *law = hf_law((HfLawKind)i);
-    HfLimit limit = limit_of(law->kind, 3, 1.5);
+    HfLawKind kind = (HfLawKind)i;
+    HfLimit limit = limit_of(kind, 3, 1.5);
     double bad = law->at_least ? -0.02 : 0.02, at;
     HfGravity gravity;
     if (law->unit[0] == '\0') {
-      g_assert_true(hf_law_weigh(law->kind, limit, NAN, &gravity, &at));
+      g_assert_true(hf_law_weigh(kind, limit, NAN, &gravity, &at));
       g_assert_cmpint(gravity, ==, law->gravity);
       continue;
     }
     if (!isnan(limit.stop)) {
-      g_assert_true(hf_law_weigh(law->kind, limit, limit.stop + bad, &gravity, &at));
+      g_assert_true(hf_law_weigh(kind, limit, limit.stop + bad, &gravity, &at));
       g_assert_cmpint(gravity, ==, HF_STOP);
       g_assert_cmpfloat(at, ==, limit.stop);
-      g_assert_true(hf_law_weigh(law->kind, limit, limit.stop - bad, &gravity, &at));
+      g_assert_true(hf_law_weigh(kind, limit, limit.stop - bad, &gravity, &at));
       g_assert_cmpint(gravity, ==, HF_CAUTION);
       g_assert_cmpfloat(at, ==, limit.caution);
     }
     if (isnan(limit.caution))
       continue;
-    g_assert_true(hf_law_weigh(law->kind, limit, limit.caution + bad, &gravity, &at));
+    g_assert_true(hf_law_weigh(kind, limit, limit.caution + bad, &gravity, &at));
     g_assert_cmpint(gravity, <=, HF_CAUTION);
-    gboolean found = hf_law_weigh(law->kind, limit, limit.caution - bad, &gravity, &at);
+    gboolean found = hf_law_weigh(kind, limit, limit.caution - bad, &gravity, &at);
     g_assert_cmpint(found, ==, law->note_within);
     if (found)
       g_assert_cmpint(gravity, ==, HF_NOTE);
@@ -102,15 +106,103 @@ test_rows(void)
     g_assert_cmpint(law->quantity[0], !=, '\0');
     g_assert_cmpint(law->why[0], !=, '\0');
     g_assert_nonnull(law->cures[0]);
-    g_assert_true(law->formula_stop != NULL || law->formula_caution != NULL);
-    g_assert_cmpint(law->formula_stop != NULL, ==,
-                    law->gravity == HF_STOP || law->kind == HF_LAW_SHARP_POINT);
-    if (law->stop != NULL)
-      g_assert_nonnull(law->caution);
+    g_assert_true(law->stop.formula != NULL || law->caution.formula != NULL);
+    g_assert_cmpint(law->stop.formula != NULL, ==,
+                    law->gravity == HF_STOP || law->stop_within_reach);
+    if (law->unit[0] != '\0')
+      g_assert_nonnull(law->caution.formula);
+    g_assert_cmpint(law->what[0], !=, '\0');
+    g_assert_cmpint(law->fix[0], !=, '\0');
+    g_assert_cmpint(law->reference[0], !=, '\0');
+    g_assert_true(law->check != NULL || i == HF_LAW_NO_METAL || i == HF_LAW_ACCEPTANCE);
+    g_assert_cmpint(law->measures, !=, 0);
+    g_assert_cmpint(law->trouble, !=, 0);
+    g_assert_cmpint(law->mends, !=, 0);
     g_assert_true(g_str_equal(law->source, "common practice") ||
                   g_str_has_prefix(law->source, "standard "));
   }
   g_assert_null(hf_law_by_key("thin web"));
+}
+
+/* The text that people read is the one that counts: all of every formula is understood, and it
+ * comes to what is read by hand. */
+static void
+test_formulas(void)
+{
+  HfProcess process = {.thickness = 3, .kerf = 1.5, .crater = 1.6};
+  HfRecipe recipe = {.read_from = 4000};
+  HfFormulaTerms terms = {&process, NULL, &recipe, "mm", 8, HF_SAID_BY_PRACTICE};
+  const char *rest;
+  const struct {
+    const char *text;
+    double value;
+    const char *rest; /* what is not understood */
+  } cases[] = {
+      {"any", 0, NULL},
+      {"k", 1.5, NULL},
+      {"2 mm", 2, NULL},
+      {"1.5 k", 2.25, NULL},
+      {"c + k/2 + 1 mm", 1.6 + 0.75 + 1, NULL},
+      {"max(t, 1.5 k, 2 mm)", 3, NULL},
+      {"max(1.5 t, 2 k, 1.25 times the stop)", 10, NULL},
+      {"reading distance / {small-letters distance}", 20, NULL},
+      {"25 mm on sheet up to 3 mm, 40 mm above", 25, NULL},
+      {"25 mm on sheet up to 2.9 mm, 40 mm above", 40, NULL},
+      {"2", NAN, ""},
+      {"2 deg", NAN, " deg"}, /* of a law in mm */
+      {"2 kg", NAN, " kg"},
+      {"max(t, 2 mm", NAN, ""},
+      {"t - k", 3, " - k"},
+      {"t / {small-letters}", 3, " / {small-letters}"},
+      {"25 mm on sheet up to 2 mm", NAN, " on sheet up to 2 mm"},
+      {"the kerf", NAN, "the kerf"},
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+    double value = hf_formula_value(cases[i].text, &terms, &rest);
+    g_test_message("%s", cases[i].text);
+    g_assert_cmpstr(rest, ==, cases[i].rest);
+    if (cases[i].rest == NULL)
+      g_assert_cmpfloat_with_epsilon(value, cases[i].value, 1e-12);
+  }
+  g_assert_true(isnan(hf_formula_value(NULL, &terms, &rest)));
+  for (guint i = 0; i < HF_N_LAWS; i++) {
+    const HfLaw *law = hf_law((HfLawKind)i);
+    terms.unit = law->unit;
+    const HfBound bounds[] = {law->stop, law->caution};
+    for (guint k = 0; k < 2; k++) {
+      double value = hf_formula_value(bounds[k].formula, &terms, &rest);
+      g_test_message("%s: %s", law->key, bounds[k].formula);
+      g_assert_null(rest);
+      g_assert_cmpint(isnan(value), ==, bounds[k].formula == NULL);
+    }
+  }
+}
+
+/* Whatever a finding has or lacks besides its measure, its law has words for it. */
+static void
+test_sentences(void)
+{
+  for (guint i = 0; i < 2 * HF_N_LAWS; i++) {
+    gboolean bare = i % 2 == 0, measured = hf_law((HfLawKind)(i / 2))->unit[0] != '\0';
+    HfFinding finding = {.kind = (HfLawKind)(i / 2),
+                         .gravity = HF_STOP,
+                         .count = 1,
+                         .measured = measured ? 12 : NAN,
+                         .limit = measured ? 34 : NAN,
+                         .mass = bare ? NAN : 0.056,
+                         .area = bare ? NAN : 789,
+                         .form = bare ? NULL : "neck",
+                         .names = g_ptr_array_new()};
+    hf_finding_word(&finding, 0);
+    g_test_message("%s", finding.text);
+    g_assert_nonnull(strstr(finding.text, "; "));
+    g_assert_null(strpbrk(finding.text, "{}[]"));
+    g_assert_null(strstr(finding.text, "  "));
+    g_ptr_array_unref(finding.names);
+    g_free(finding.what);
+    g_free(finding.fix);
+    g_free(finding.text);
+  }
 }
 
 static void
@@ -319,6 +411,8 @@ main(int argc, char **argv)
 {
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/law/figures", test_figures);
+  g_test_add_func("/law/formulas", test_formulas);
+  g_test_add_func("/law/sentences", test_sentences);
   g_test_add_func("/law/both-sides", test_both_sides);
   g_test_add_func("/law/rows", test_rows);
   g_test_add_func("/law/what-the-recipe-says", test_what_the_recipe_says);
