@@ -3,7 +3,7 @@
  * wrote, pieces that hang in the air.
  *
  * A family is asked once for each sign. It may aim only at findings whose law lists its key
- * (hold/law.c), so that the law, the report and what is offered can't differ.
+ * (hold/), so that the law, the report and what is offered can't differ.
  */
 #pragma once
 #include "cure/cure.h"

@@ -9,6 +9,7 @@
  */
 #include "base/text.h"
 #include "layout/fixture-private.h"
+#include "stock/practice.h"
 
 enum { SAMPLES = 17 };
 
@@ -153,7 +154,7 @@ add_seat(HfLaying *laying, guint entry, guint on, HfSpot spot, double width, gbo
   double shift_x = isnan(place->shift_x) ? 0 : place->shift_x;
   double shift_y = isnan(place->shift_y) ? 0 : place->shift_y;
   HfMatrix move = hf_matrix_move(at.at.x + shift_x, at.at.y + shift_y);
-  HfSeat seat = {.width = width, .bite = 1.25 * laying->joint_limit};
+  HfSeat seat = {.width = width, .bite = HF_OVER_LIMIT * laying->joint_limit};
   seat.frame = hf_matrix_then(hf_matrix_turn(at.outward - G_PI_2), move);
   gboolean is_end = spot.kind == HF_SPOT_LEFT_END || spot.kind == HF_SPOT_RIGHT_END;
   gboolean at_leg = carrier->kind == HF_ENTRY_ARCH && is_end;

@@ -7,6 +7,7 @@
  */
 #include "base/text.h"
 #include "layout/initial-private.h"
+#include "stock/practice.h"
 
 static void
 shape_free(gpointer shape)
@@ -343,7 +344,7 @@ hf_lay_initial(HfLaying *laying, guint entry, GError **error)
   if (e->initial.fill == NULL)
     move_all(shapes, hf_matrix_move(-middle.x, -middle.y));
   if (interlaced && shapes->len > 1)
-    hf_interlace(shapes, e->initial.interlace, 1.25 * laying->joint_limit);
+    hf_interlace(shapes, e->initial.interlace, HF_OVER_LIMIT * laying->joint_limit);
   if (!place_initial(&own, shapes, error) || !add_shapes(&own, shapes, error))
     return FALSE;
   tell_bites(&own);

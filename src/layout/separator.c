@@ -12,6 +12,7 @@
  */
 #include "base/text.h"
 #include "layout/layout-private.h"
+#include "stock/practice.h"
 
 enum { ROUNDS = 60, HALVINGS = 100 };
 
@@ -169,7 +170,7 @@ reach_both(HfLaying *laying, guint entry, const Band *band, double way, double *
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
   Tips tips = tips_of(e->kind, &e->separator);
-  double joint = 1.25 * laying->joint_limit, least = MAX(laying->joint_limit / 2, 1);
+  double joint = HF_OVER_LIMIT * laying->joint_limit, least = MAX(laying->joint_limit / 2, 1);
   double s = (band->high - band->low) / 2, high = 0, low = 0, single = 0;
   for (int i = 0; i < ROUNDS; i++) {
     double bite = needed_bite(tips, s, joint);

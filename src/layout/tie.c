@@ -12,6 +12,7 @@
 #include "base/text.h"
 #include "geom/region.h"
 #include "layout/layout-private.h"
+#include "stock/practice.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -305,7 +306,7 @@ lay_pin(HfLaying *laying, guint entry, Painted *painted, Pin *pin)
                 "it comes before what it ties, which cuts it away again: put it after");
   if (is_metal(painted, pin->at))
     return miss(laying, entry, pin->at, "there is metal now where it was pinned");
-  pin->width = isnan(tie->width) ? 1.25 * laying->joint_limit : tie->width;
+  pin->width = isnan(tie->width) ? HF_OVER_LIMIT * laying->joint_limit : tie->width;
   gboolean held = reach_both_ways(painted, pin, &ahead, &behind);
   if (held && isnan(tie->width)) {
     choose_width(laying, entry, pin, &ahead, &behind);
@@ -329,7 +330,7 @@ lay_given(HfLaying *laying, guint entry, Pin *pin)
   if (pin->letter->opening && pin->letter->entry > entry)
     return miss(laying, entry, pin->at,
                 "it comes before what it ties, which cuts it away again: put it after");
-  pin->width = isnan(tie->width) ? 1.25 * laying->joint_limit : tie->width;
+  pin->width = isnan(tie->width) ? HF_OVER_LIMIT * laying->joint_limit : tie->width;
   draw_tie(laying, entry, pin, tie->length / 2, tie->length / 2);
   return TRUE;
 }

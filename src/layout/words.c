@@ -8,6 +8,7 @@
  */
 #include "base/text.h"
 #include "layout/contact-private.h"
+#include "stock/practice.h"
 
 #include <string.h>
 
@@ -93,7 +94,7 @@ settle_size(HfWordsLaying *own, GError **error)
 double
 hf_words_joint(const HfWordsLaying *own)
 {
-  return isnan(own->words->joint) ? 1.25 * own->laying->joint_limit : own->words->joint;
+  return isnan(own->words->joint) ? HF_OVER_LIMIT * own->laying->joint_limit : own->words->joint;
 }
 
 /* Not refused: the hold check says what is too thin, and by how much. */

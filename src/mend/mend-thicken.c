@@ -11,8 +11,6 @@
  */
 #include "mend/mend-private.h"
 
-#define WIDER    1.25
-#define SLACK    0.01    /* the law's */
 #define STRAIGHT 0.02    /* mm: the chain may leave the axis by so much */
 #define TIP      1.2     /* limits: so much of a tip is left as it is */
 #define ON       1.0     /* limits: so far the chain goes on where the web widens */
@@ -360,13 +358,13 @@ void
 hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
 {
   const HfMendNet *net = hf_mend_metal_net(view);
-  g_autoptr(GArray) pieces = hf_mend_net_zone(net, at, (limit - SLACK) / 2, limit);
+  g_autoptr(GArray) pieces = hf_mend_net_zone(net, at, (limit - HF_SLACK) / 2, limit);
   g_autoptr(GHashTable) degree = g_hash_table_new(NULL, NULL);
   g_autoptr(GArray) made = g_array_new(FALSE, FALSE, sizeof(Made));
   Thicken own = {.view = view,
                  .net = net,
                  .limit = limit,
-                 .radius = WIDER * limit / 2,
+                 .radius = HF_OVER_LIMIT * limit / 2,
                  .pieces = pieces,
                  .degree = degree,
                  .made = made};

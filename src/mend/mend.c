@@ -30,48 +30,28 @@ typedef struct {
 /* ---- which finding, which way ------------------------------------------------------------------
  */
 
-typedef enum { WEBS, GAPS, OPENINGS, HOLES, POINTS, PARTS, OTHERS } Group;
-
-static Group
-group_of(HfLawKind kind)
+static HfMends
+mends(HfLawKind kind)
 {
-  switch (kind) {
-  case HF_LAW_THIN_WEB:
-  case HF_LAW_THIN_LONG_WEB:
-  case HF_LAW_WEAK_JOINT:
-    return WEBS;
-  case HF_LAW_NARROW_GAP:
-    return GAPS;
-  case HF_LAW_SMALL_OPENING:
-    return OPENINGS;
-  case HF_LAW_SMALL_HOLE:
-    return HOLES;
-  case HF_LAW_SHARP_POINT:
-    return POINTS;
-  case HF_LAW_LOOSE_PART:
-  case HF_LAW_STANDS_ALONE:
-    return PARTS;
-  default:
-    return OTHERS;
-  }
+  return hf_law(kind)->mends;
 }
 
 static gboolean
-is_wished(const HfMendEntry *wish, Group group)
+is_wished(const HfMendEntry *wish, HfMends group)
 {
   switch (group) {
-  case WEBS:
+  case HF_MENDS_WEB:
     return wish->thicken;
-  case GAPS:
+  case HF_MENDS_GAP:
     return wish->fill;
-  case OPENINGS:
+  case HF_MENDS_OPENING:
     return wish->fill || wish->enlarge;
-  case HOLES:
+  case HF_MENDS_HOLE:
     return wish->enlarge;
-  case POINTS:
+  case HF_MENDS_POINT:
     return !isnan(wish->round);
-  case PARTS:
-  case OTHERS:
+  case HF_MENDS_PART:
+  case HF_MENDS_NOTHING:
     break;
   }
   return FALSE;
@@ -81,9 +61,10 @@ is_wished(const HfMendEntry *wish, Group group)
 static gboolean
 is_target(const Mender *own, const HfFinding *finding)
 {
-  Group group = group_of(finding->kind);
+  HfMends group = mends(finding->kind);
   return is_wished(&own->wish, group) && finding->accepted == NULL &&
-         (finding->gravity == HF_STOP || (group == POINTS && finding->gravity == HF_CAUTION));
+         (finding->gravity == HF_STOP ||
+          (group == HF_MENDS_POINT && finding->gravity == HF_CAUTION));
 }
 
 static gboolean
@@ -91,7 +72,7 @@ was_given_up(const Mender *own, HfLawKind kind, HfPoint at)
 {
   for (guint i = 0; i < own->given_up->len; i++) {
     const HfMending *one = &g_array_index(own->given_up, HfMending, i);
-    if (group_of(one->kind) == group_of(kind) && hf_point_distance(one->at, at) < SAME_PLACE / 3)
+    if (mends(one->kind) == mends(kind) && hf_point_distance(one->at, at) < SAME_PLACE / 3)
       return TRUE;
   }
   return FALSE;
@@ -103,27 +84,27 @@ static void
 mend_place(const Mender *own, HfMendView *view, const HfFinding *finding, HfPoint at)
 {
   double limit = own->hold->limits[finding->kind].stop;
-  switch (group_of(finding->kind)) {
-  case WEBS:
+  switch (mends(finding->kind)) {
+  case HF_MENDS_WEB:
     hf_mend_thicken(view, finding->kind, at, limit);
     break;
-  case GAPS:
+  case HF_MENDS_GAP:
     hf_mend_fill_gap(view, finding->kind, at, limit);
     break;
-  case OPENINGS:
+  case HF_MENDS_OPENING:
     if (own->wish.enlarge && !was_given_up(own, HF_LAW_SMALL_HOLE, at))
       hf_mend_enlarge(view, HF_LAW_SMALL_HOLE, at, limit);
     else if (own->wish.fill)
       hf_mend_fill_opening(view, finding->kind, at);
     break;
-  case HOLES:
+  case HF_MENDS_HOLE:
     hf_mend_enlarge(view, finding->kind, at, limit / 2);
     break;
-  case POINTS:
+  case HF_MENDS_POINT:
     hf_mend_round(view, finding->kind, at, own->wish.round);
     break;
-  case PARTS:
-  case OTHERS:
+  case HF_MENDS_PART:
+  case HF_MENDS_NOTHING:
     break;
   }
 }
@@ -198,8 +179,8 @@ stops_near(const HfHold *hold, HfLawKind kind, HfPoint at)
 {
   for (guint i = 0; i < hold->findings->len; i++) {
     const HfFinding *finding = (const HfFinding *)hold->findings->pdata[i];
-    if (finding->gravity != HF_STOP || group_of(finding->kind) != group_of(kind) ||
-        (group_of(kind) == OTHERS && finding->kind != kind))
+    if (finding->gravity != HF_STOP || mends(finding->kind) != mends(kind) ||
+        (mends(kind) == HF_MENDS_NOTHING && finding->kind != kind))
       continue;
     for (guint k = 0; k < finding->places->len; k++)
       if (hf_point_distance(g_array_index(finding->places, HfPoint, k), at) < SAME_PLACE)
@@ -214,7 +195,7 @@ count_parts(const HfHold *hold)
   guint n = 0;
   for (guint i = 0; i < hold->findings->len; i++) {
     const HfFinding *finding = (const HfFinding *)hold->findings->pdata[i];
-    if (finding->gravity == HF_STOP && group_of(finding->kind) == PARTS)
+    if (finding->gravity == HF_STOP && mends(finding->kind) == HF_MENDS_PART)
       n += finding->places->len;
   }
   return n;
@@ -235,7 +216,7 @@ newcomers(const Mender *own, gboolean mendable_too)
   for (guint i = 0; i < own->hold->findings->len; i++) {
     const HfFinding *finding = (const HfFinding *)own->hold->findings->pdata[i];
     if (finding->gravity != HF_STOP || (!mendable_too && is_target(own, finding)) ||
-        (group_of(finding->kind) == PARTS && !looser))
+        (mends(finding->kind) == HF_MENDS_PART && !looser))
       continue;
     for (guint k = 0; k < finding->places->len; k++) {
       Newcomer one = {finding->kind, g_array_index(finding->places, HfPoint, k)};
@@ -270,23 +251,14 @@ static gboolean
 may_bring(const HfMending *mending, HfLawKind newcomer)
 {
   gboolean takes_off = mending->shapes[0]->opening;
-  switch (group_of(newcomer)) {
-  case GAPS:
-  case OPENINGS:
-  case HOLES:
-    return !takes_off;
-  case WEBS:
-    return TRUE;
-  default:
-    return newcomer == HF_LAW_RUN_TOGETHER ? !takes_off : TRUE;
-  }
+  return !takes_off || !hf_law_is_of_gap(newcomer);
 }
 
 /* The mending that is nearest to @newcomer, of two the later; those that loosen first. */
 static gint
 blame(const Mender *own, const Newcomer *newcomer)
 {
-  gboolean loose = group_of(newcomer->kind) == PARTS;
+  gboolean loose = mends(newcomer->kind) == HF_MENDS_PART;
   gint nearest = -1;
   double least = INFINITY;
   for (guint i = 0; i < own->kept->len; i++) {

@@ -50,7 +50,7 @@ is_strange(const HfOffers *offers, const HfBar *bar)
 static double
 narrow_of(const HfTieLaw *law, const HfBar *bar)
 {
-  double usual = 1.25 * bar->limit;
+  double usual = HF_OVER_LIMIT * bar->limit;
   return isnan(law->given) ? CLAMP((usual - bar->width) / (usual - bar->limit), 0, 1) : 0;
 }
 

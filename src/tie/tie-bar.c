@@ -7,9 +7,7 @@
  */
 #include "tie/tie-bar-private.h"
 
-#define SLACK       0.01  /* mm, as the law's */
 #define MARGIN      0.02  /* mm that a tie is wider than its limit, so that rounding never tells */
-#define OVER_LIMIT  1.25  /* handbook 3.1: default width of a tie over its limit; common practice */
 #define DEEPEST     2.0   /* widths that one edge of the bar may meet metal later than its middle */
 #define SHALLOWEST  0.5   /* tan of the least angle at which a bar and an edge part: about 27 deg */
 #define STRAIGHT    0.985 /* cosine of 10 deg: still upright, level or straight across */
@@ -19,7 +17,7 @@
 #define KEPT_FREE   (G_PI / 4 + 1e-6)
 
 /* Widths that are tried, over the limit: the default, then less where there is no room. */
-static const double widths[] = {OVER_LIMIT, 1.12, 1.0};
+static const double widths[] = {HF_OVER_LIMIT, 1.12, 1.0};
 
 HfTieLaw
 hf_tie_law(const HfPatient *patient, const HfTiesEntry *rule)
@@ -86,9 +84,9 @@ patch_fill(Patch *patch, HfPoint at, HfPoint way, double gap)
 {
   HfGround *ground = patch->ground;
   const HfTieLaw *law = patch->law;
-  double most = isnan(law->given) ? OVER_LIMIT * law->long_web : law->given;
+  double most = isnan(law->given) ? HF_OVER_LIMIT * law->long_web : law->given;
   most = fmax(most, law->long_web + MARGIN);
-  double wide = most / 2 + fmax(law->gap_caution + 2 * SLACK, most);
+  double wide = most / 2 + fmax(law->gap_caution + 2 * HF_SLACK, most);
   patch->far = gap / 2 + DEEPEST * most + law->bite + law->caution;
   HfBar frame = {.at = at, .way = way};
   HfBox box = HF_BOX_EMPTY;
@@ -242,7 +240,7 @@ static HfBarFault
 find_hold(const Patch *patch, HfBarEnd *end, int which)
 {
   const HfTieLaw *law = patch->law;
-  double radius = law->short_web / 2 - SLACK / 2, wide = law->caution / 2 - SLACK / 2;
+  double radius = law->short_web / 2 - HF_SLACK / 2, wide = law->caution / 2 - HF_SLACK / 2;
   double deep[] = {(end->middle + end->ends) / 2, end->begins + radius,         end->begins + wide,
                    end->middle + radius,          (end->begins + end->bar) / 2, end->bar};
   gboolean holds = FALSE;
@@ -358,7 +356,7 @@ clip_beside(HfPoint *p, HfPoint *q, double wide)
 static gboolean
 is_beside(HfPoint p, double from, double to)
 {
-  return (p.x - from) * SHALLOWEST > p.y + SLACK && (to - p.x) * SHALLOWEST > p.y + SLACK;
+  return (p.x - from) * SHALLOWEST > p.y + HF_SLACK && (to - p.x) * SHALLOWEST > p.y + HF_SLACK;
 }
 
 /* The distance of the nearest metal from either edge of the bar; @wide: none nearer. */
@@ -502,10 +500,10 @@ measure(const Patch *patch, HfBar *bar)
     return HF_BAR_DIRECTION;
   if (is_kept_free(law, bar->angle[0]))
     return HF_BAR_KEPT_FREE;
-  double room = room_beside(patch, bar, law->gap_caution + SLACK);
+  double room = room_beside(patch, bar, law->gap_caution + HF_SLACK);
   if (room < law->gap || leaves_pocket(patch, bar))
     return HF_BAR_CLOSE;
-  bar->crowd = CLAMP((law->gap_caution - room) / (law->gap_caution - law->gap + SLACK), 0, 1);
+  bar->crowd = CLAMP((law->gap_caution - room) / (law->gap_caution - law->gap + HF_SLACK), 0, 1);
   bar->area = area_of(bar);
   bar->off = hf_view_off(view, hf_bar_point(bar, -bar->end[0].middle, 0), bar->way);
   bar->reach = reach_of(view, bar);

@@ -352,7 +352,7 @@ hf_ties_styled(const HfPatient *patient, guint entry, double style, GError **err
     g_autofree gboolean *barred = shapes_among(patient, rule->not_on);
     offers.law = hf_tie_law(patient, rule);
     offers.law.barred = barred;
-    offers.unit = 1.25 * offers.law.short_web * 1.25 * offers.law.short_web;
+    offers.unit = HF_OVER_LIMIT * offers.law.short_web * HF_OVER_LIMIT * offers.law.short_web;
     offers.ground = hf_ground_new(patient);
     order_nodes(&offers);
     offers.faults = g_new0(guint, offers.needy->len * HF_N_BAR_FAULTS);
