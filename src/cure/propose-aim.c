@@ -109,12 +109,12 @@ hf_proposing_box(const HfProposing *asked, guint entry, gint copy)
 }
 
 double
-hf_proposing_solved(const HfProposing *asked, guint entry, const char *what)
+hf_proposing_solved(const HfProposing *asked, guint entry, HfSolvedWhat what)
 {
   const GArray *solved = asked->patient->layout->solved;
   for (guint i = 0; solved != NULL && i < solved->len; i++) {
     const HfSolved *one = &g_array_index(solved, HfSolved, i);
-    if (one->entry == entry && strcmp(one->what, what) == 0)
+    if (one->entry == entry && one->what == what)
       return one->value;
   }
   return NAN;

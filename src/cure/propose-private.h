@@ -102,7 +102,7 @@ gboolean hf_proposing_look(HfProposing *asked, guint part, HfAdrift *ret_piece);
 /** hf_proposing_box: of all shapes of @entry (@copy -1: of every copy). */
 HfBox hf_proposing_box(const HfProposing *asked, guint entry, gint copy);
 /** hf_proposing_solved: what a solver found for @entry; NAN: nothing. */
-double hf_proposing_solved(const HfProposing *asked, guint entry, const char *what);
+double hf_proposing_solved(const HfProposing *asked, guint entry, HfSolvedWhat what);
 /** hf_proposing_height: letter height of @entry as laid, mm; 0: it has no letters. */
 double hf_proposing_height(const HfProposing *asked, guint entry);
 

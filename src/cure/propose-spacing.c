@@ -103,7 +103,7 @@ gaps_of(const HfProposing *asked, guint entry, double *ret_least, double *ret_mo
 static double
 spacing_now(const HfProposing *asked, guint entry)
 {
-  double solved = hf_proposing_solved(asked, entry, "spacing");
+  double solved = hf_proposing_solved(asked, entry, HF_SOLVED_SPACING);
   const HfWordsEntry *words = &hf_proposing_entry(asked, entry)->words;
   if (!isnan(solved))
     return solved;

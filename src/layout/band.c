@@ -419,8 +419,8 @@ tell_ring(Fill *fill, guint ring)
   const HfChanged *changed = &fill->own->laying->changed[ring];
   if (isnan(changed->outer))
     return;
-  HfSolved outer = {ring, "outer diameter", 2 * changed->outer};
-  HfSolved inner = {ring, "inner diameter", 2 * changed->inner};
+  HfSolved outer = {ring, HF_SOLVED_OUTER_DIAMETER, 2 * changed->outer};
+  HfSolved inner = {ring, HF_SOLVED_INNER_DIAMETER, 2 * changed->inner};
   g_array_append_val(fill->own->laying->layout->solved, outer);
   g_array_append_val(fill->own->laying->layout->solved, inner);
 }
@@ -430,12 +430,12 @@ tell(Fill *fill, const Try *try)
 {
   HfWordsLaying *own = fill->own;
   if (own->words->fill)
-    hf_words_solved(own, "letter height", own->setting.size * own->wording->cap);
-  hf_words_solved(own, "baseline radius", own->setting.radius);
+    hf_words_solved(own, HF_SOLVED_LETTER_HEIGHT, own->setting.size * own->wording->cap);
+  hf_words_solved(own, HF_SOLVED_BASELINE_RADIUS, own->setting.radius);
   if (own->setting.spacing != 0 && own->words->spacing_rule == HF_SPACING_AS_GIVEN)
-    hf_words_solved(own, "spacing", own->setting.spacing);
+    hf_words_solved(own, HF_SOLVED_SPACING, own->setting.spacing);
   if (try->wide != 1)
-    hf_words_solved(own, "letter width", try->wide);
+    hf_words_solved(own, HF_SOLVED_LETTER_WIDTH, try->wide);
   tell_ring(fill, fill->inner_entry);
   tell_ring(fill, fill->outer_entry);
 }

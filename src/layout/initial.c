@@ -195,7 +195,7 @@ static void
 tell_height(const Own *own, const GPtrArray *shapes)
 {
   const HfShape *first = (const HfShape *)g_ptr_array_index(shapes, 0);
-  HfSolved solved = {own->entry, "letter height", first->letter_height};
+  HfSolved solved = {own->entry, HF_SOLVED_LETTER_HEIGHT, first->letter_height};
   g_array_append_val(own->laying->layout->solved, solved);
 }
 

@@ -35,6 +35,31 @@ static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_MEND] = lay_rule,
 };
 
+static const struct {
+  const char *name;
+  gboolean share;
+} solved_rows[HF_N_SOLVED] = {
+    [HF_SOLVED_LETTER_HEIGHT] = {"letter height", FALSE},
+    [HF_SOLVED_BASELINE_RADIUS] = {"baseline radius", FALSE},
+    [HF_SOLVED_SPACING] = {"spacing", FALSE},
+    [HF_SOLVED_LETTER_WIDTH] = {"letter width", TRUE},
+    [HF_SOLVED_OUTER_DIAMETER] = {"outer diameter", FALSE},
+    [HF_SOLVED_INNER_DIAMETER] = {"inner diameter", FALSE},
+    [HF_SOLVED_TIE_WIDTH] = {"tie width", FALSE},
+};
+
+const char *
+hf_solved_name(HfSolvedWhat what)
+{
+  return solved_rows[what].name;
+}
+
+gboolean
+hf_solved_is_share(HfSolvedWhat what)
+{
+  return solved_rows[what].share;
+}
+
 HfShape *
 hf_shape_new(HfOutline *outline, char *label, guint entry, gint letter, gboolean opening)
 {

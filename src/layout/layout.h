@@ -51,13 +51,29 @@ typedef struct {
   char *fix;   /* (nullable) of a rule: what would help */
 } HfMissed;
 
+/* What a solver can find. */
+typedef enum {
+  HF_SOLVED_LETTER_HEIGHT,
+  HF_SOLVED_BASELINE_RADIUS,
+  HF_SOLVED_SPACING,
+  HF_SOLVED_LETTER_WIDTH,
+  HF_SOLVED_OUTER_DIAMETER,
+  HF_SOLVED_INNER_DIAMETER,
+  HF_SOLVED_TIE_WIDTH,
+  HF_N_SOLVED
+} HfSolvedWhat;
+
 /* What a solver found, for report and page: "letter height of harbour: 61.27 mm". */
 typedef struct {
   guint entry;
-  const char *what; /* static: "letter height", "baseline radius", "spacing", "letter width",
-                       "tie width" */
-  double value;     /* mm, or 1.0 = 100 % for "letter width" */
+  HfSolvedWhat what;
+  double value; /* mm; 1.0 = 100 % where it is a share */
 } HfSolved;
+
+/** hf_solved_name: "letter height" */
+const char *hf_solved_name(HfSolvedWhat what);
+/** hf_solved_is_share: is it a share of what was designed, not a length? */
+gboolean hf_solved_is_share(HfSolvedWhat what);
 
 typedef struct {
   GPtrArray *shapes; /* HfShape *, in the order in which they add and remove */
@@ -72,7 +88,7 @@ typedef struct {
 
 /**
  * hf_layout_new:
- * @bite_limit: mm, the joint limit (hold/law), for rules that leave their depth to the tool
+ * @joint_limit: mm (hold/law), for rules that leave their depth to the tool
  * Returns: (transfer full), or %NULL with %HF_ERROR_BAD_VALUE, %HF_ERROR_NOT_FOUND (fonts),
  *   %HF_ERROR_NO_ROOM (says what would fit). Same input, same result to the last bit.
  */

@@ -180,7 +180,7 @@ typedef struct {
 void hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint copy);
 
 /** hf_words_solved: tells what a solver found. */
-void hf_words_solved(HfWordsLaying *own, const char *what, double value);
+void hf_words_solved(HfWordsLaying *own, HfSolvedWhat what, double value);
 
 /** hf_words_settle_spacing: spacing and leading, once size and radius are known. */
 void hf_words_settle_spacing(HfWordsLaying *own);

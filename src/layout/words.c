@@ -49,7 +49,7 @@ hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint c
 }
 
 void
-hf_words_solved(HfWordsLaying *own, const char *what, double value)
+hf_words_solved(HfWordsLaying *own, HfSolvedWhat what, double value)
 {
   HfSolved solved = {own->entry, what, value};
   g_array_append_val(own->laying->layout->solved, solved);
@@ -186,7 +186,7 @@ hf_words_tell_joined(HfWordsLaying *own, guint first_shape)
     return;
   hf_words_add_pairs(own, first_shape);
   if (own->words->spacing_rule == HF_SPACING_JOINED) {
-    hf_words_solved(own, "spacing", own->setting.spacing);
+    hf_words_solved(own, HF_SOLVED_SPACING, own->setting.spacing);
     note_one_pair_rules(own);
   }
   if (own->too_narrow.n > 0)

@@ -482,10 +482,10 @@ write_solved(HfJson *json, const HfSheetful *what)
   hf_json_open(json, "solved", '[');
   for (guint i = 0; i < what->layout->solved->len; i++) {
     const HfSolved *solved = &g_array_index(what->layout->solved, HfSolved, i);
-    gboolean share = g_strcmp0(solved->what, "letter width") == 0;
+    gboolean share = hf_solved_is_share(solved->what);
     hf_json_line(json, NULL, '{');
     hf_json_text(json, "entry", entry_of(what, solved->entry)->name);
-    hf_json_text(json, "what", solved->what);
+    hf_json_text(json, "what", hf_solved_name(solved->what));
     hf_json_number(json, "value", solved->value, share ? PLAIN : MM);
     hf_json_text(json, "unit", share ? "" : "mm");
     hf_json_close(json);

@@ -395,7 +395,7 @@ write_solved(HfJson *json, const HfLayout *layout)
     const HfSolved *solved = &g_array_index(layout->solved, HfSolved, i);
     hf_json_line(json, NULL, '{');
     hf_json_number(json, "entry", solved->entry, 0);
-    hf_json_text(json, "what", solved->what);
+    hf_json_text(json, "what", hf_solved_name(solved->what));
     hf_json_number(json, "value", solved->value, 6);
     hf_json_close(json);
   }

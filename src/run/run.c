@@ -66,7 +66,7 @@ tell_wider(HfRun *run, const HfWork *work)
     least = fmin(least, g_array_index(work->ties, HfTie, i).width);
   if (rule->kind != HF_ENTRY_TIES || work->ties->len == 0 || !(least > rule->ties.width + 0.005))
     return;
-  HfSolved solved = {work->entry, "tie width", least};
+  HfSolved solved = {work->entry, HF_SOLVED_TIE_WIDTH, least};
   g_array_append_val(run->layout->solved, solved);
   g_autofree char *asked = hf_text_mm(rule->ties.width), *taken = hf_text_mm(least);
   g_ptr_array_add(

@@ -73,11 +73,11 @@ hf_run_verdict(const HfRun *run, gboolean colour)
   for (guint i = 0; i < run->layout->solved->len; i++) {
     HfSolved solved = g_array_index(run->layout->solved, HfSolved, i);
     const HfEntry *entry = g_ptr_array_index(run->recipe->entries, solved.entry);
-    gboolean share = strcmp(solved.what, "letter width") == 0;
+    gboolean share = hf_solved_is_share(solved.what);
     g_autofree char *value =
         share ? hf_text_number(solved.value * 100, 1) : hf_text_mm(solved.value);
-    g_string_append_printf(text, "  %s of %s: %s%s\n", solved.what, entry->name, value,
-                           share ? " %" : "");
+    g_string_append_printf(text, "  %s of %s: %s%s\n", hf_solved_name(solved.what), entry->name,
+                           value, share ? " %" : "");
   }
   for (guint i = 0; i < hold->findings->len; i++)
     add_finding(text, g_ptr_array_index(hold->findings, i), colour);

@@ -373,7 +373,7 @@ sample_bakery(void)
   g_array_append_val(s->hold.webs, thin);
   HfJoint joint = {0, 1, {0, 0}, 3.5, NAN};
   g_array_append_val(s->layout.joints, joint);
-  HfSolved solved = {words, "letter height", 104.2125};
+  HfSolved solved = {words, HF_SOLVED_LETTER_HEIGHT, 104.2125};
   g_array_append_val(s->layout.solved, solved);
   g_ptr_array_add(s->layout.notes, g_strdup("ring \"outer\" gave way by 2 mm"));
   sample_finish(s);

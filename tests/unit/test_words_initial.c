@@ -156,10 +156,10 @@ parts_of(const HfLayout *layout)
 }
 
 static double
-solved(const HfLayout *layout, const char *what)
+solved(const HfLayout *layout, HfSolvedWhat what)
 {
   for (guint i = 0; i < layout->solved->len; i++)
-    if (strcmp(g_array_index(layout->solved, HfSolved, i).what, what) == 0)
+    if (g_array_index(layout->solved, HfSolved, i).what == what)
       return g_array_index(layout->solved, HfSolved, i).value;
   return NAN;
 }
@@ -243,8 +243,8 @@ test_ring_gives_way(void)
                   "give way: [spacing, letter width, ring]}\n"))
     return;
   g_assert_no_error(laid.error);
-  double outer = solved(laid.layout, "outer diameter");
-  g_assert_cmpfloat(solved(laid.layout, "letter width"), ==, 0.85);
+  double outer = solved(laid.layout, HF_SOLVED_OUTER_DIAMETER);
+  g_assert_cmpfloat(solved(laid.layout, HF_SOLVED_LETTER_WIDTH), ==, 0.85);
   g_assert_cmpfloat(outer, >, 270);
   g_assert_cmpuint(parts_of(laid.layout), ==, 1);
 }
