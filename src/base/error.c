@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/error.h"
+#include "base/seen.h"
 
 typedef struct {
   char *where;
@@ -36,18 +37,21 @@ hf_error_set(GError **error, HfErrorKind kind, const char *where, const char *fi
     return;
   va_list args;
   va_start(args, format);
-  g_autofree char *what = g_strdup_vprintf(format, args);
+  g_autofree char *said = g_strdup_vprintf(format, args);
   va_end(args);
+  /* what is quoted in here may be anybody's */
+  g_autofree char *what = hf_seen_message(said, TRUE);
+  g_autofree char *place = hf_seen(where, FALSE), *remedy = hf_seen_message(fix, FALSE);
   g_autoptr(GString) text = g_string_new(NULL);
-  if (where != NULL)
-    g_string_append_printf(text, "%s: ", where);
+  if (place != NULL)
+    g_string_append_printf(text, "%s: ", place);
   g_string_append(text, what);
-  if (fix != NULL)
-    g_string_append_printf(text, "; %s", fix);
+  if (remedy != NULL)
+    g_string_append_printf(text, "; %s", remedy);
   GError *made = g_error_new_literal(HF_ERROR, (int)kind, text->str);
   HfErrorPrivate *priv = hf_error_get_private(made);
-  priv->where = g_strdup(where);
-  priv->fix = g_strdup(fix);
+  priv->where = g_steal_pointer(&place);
+  priv->fix = g_steal_pointer(&remedy);
   g_propagate_error(error, made);
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * main.c - finds the sub-command and hands over. Exit codes: docs/holdfast.1.
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "cli/cli-private.h"
 #include "stock/cautions.h"
@@ -100,6 +101,18 @@ find_command(const char *name)
   return NULL;
 }
 
+/* What did not reach its file, a cured recipe perhaps, is lost: the exit code has to say so. */
+static int
+printed(int code)
+{
+  if (fflush(stdout) == 0 && ferror(stdout) == 0)
+    return code;
+  g_printerr("holdfast: what was printed is not complete: %s; make room on the disk, or name a "
+             "file with -o\n",
+             errno != 0 ? g_strerror(errno) : "it could not be written");
+  return MAX(code, 3);
+}
+
 static void
 print_help(void)
 {
@@ -124,6 +137,18 @@ print_teaching(const char *help)
   g_print("%s%s%s\n", parts[0], outputs != NULL ? outputs : "", outputs != NULL ? parts[1] : "");
 }
 
+/* GLib leaves the `--` behind which everything is a file in its place. */
+static void
+drop_end_of_options(int *argc, char **argv)
+{
+  for (int i = 1; i < *argc; i++)
+    if (strcmp(argv[i], "--") == 0) {
+      memmove(&argv[i], &argv[i + 1], (gsize)(*argc - i) * sizeof argv[0]); /* and the NULL */
+      (*argc)--;
+      return;
+    }
+}
+
 gboolean
 hf_cli_parse(const char *command, const GOptionEntry *entries, int *argc, char ***argv)
 {
@@ -136,14 +161,16 @@ hf_cli_parse(const char *command, const GOptionEntry *entries, int *argc, char *
             e->long_name, e->arg_description != NULL ? e->arg_description : "");
         g_print("  %-26s %s\n", option, e->description);
       }
-      exit(0);
+      exit(printed(0));
     }
   g_autoptr(GOptionContext) context = g_option_context_new(NULL);
   g_option_context_add_main_entries(context, entries, NULL);
   g_option_context_set_help_enabled(context, FALSE);
   g_autoptr(GError) error = NULL;
-  if (g_option_context_parse(context, argc, argv, &error))
+  if (g_option_context_parse(context, argc, argv, &error)) {
+    drop_end_of_options(argc, *argv);
     return TRUE;
+  }
   /* GLib begins with a capital, we do not */
   g_printerr("holdfast: %c%s; see 'holdfast %s --help'\n", g_ascii_tolower(error->message[0]),
              error->message + 1, command);
@@ -209,22 +236,33 @@ hold_standard_files(void)
     close(fd);
 }
 
-/* What did not reach its file, a cured recipe perhaps, is lost: the exit code has to say so. */
-static int
-printed(int code)
+/* The one door to the terminal for names and texts of others; what is meant for a program (JSON, a
+ * recipe) or sets the cursor is written by fputs. */
+static void
+print_seen(FILE *file, const char *text)
 {
-  if (fflush(stdout) == 0 && ferror(stdout) == 0)
-    return code;
-  g_printerr("holdfast: what was printed is not complete: %s; make room on the disk, or name a "
-             "file with -o\n",
-             errno != 0 ? g_strerror(errno) : "it could not be written");
-  return MAX(code, 3);
+  g_autofree char *shown = hf_seen(text, TRUE);
+  fputs(shown, file);
+}
+
+static void
+on_print(const char *text)
+{
+  print_seen(stdout, text);
+}
+
+static void
+on_printerr(const char *text)
+{
+  print_seen(stderr, text);
 }
 
 int
 main(int argc, char **argv)
 {
   hold_standard_files();
+  g_set_print_handler(on_print);
+  g_set_printerr_handler(on_printerr);
   setlocale(LC_CTYPE, "");
   struct sigaction action = {.sa_handler = on_interrupt};
   sigaction(SIGINT, &action, NULL);
@@ -232,11 +270,11 @@ main(int argc, char **argv)
   signal(SIGPIPE, SIG_DFL);
   if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
     print_help();
-    return argc < 2 ? 2 : 0;
+    return printed(argc < 2 ? 2 : 0);
   }
   if (strcmp(argv[1], "--version") == 0) {
     g_print("holdfast %s\n", HF_VERSION);
-    return 0;
+    return printed(0);
   }
   const HfCommand *command = find_command(argv[1]);
   return command == NULL ? unknown_command(argv[1]) : printed(command->main(argc - 1, argv + 1));

@@ -6,6 +6,10 @@
 #include "hold/law.h"
 #include <string.h>
 
+/* No sign is larger than 10 m, and no figure of it (mm, mm2, deg, K, lengths of one or so many) is
+ * more than this: beyond, numbers only serve to break what prints them. */
+#define MOST 1e8
+
 /* Every key that a limit may be set by. (transfer full) */
 static GPtrArray *
 limit_keys(void)
@@ -98,6 +102,11 @@ limit_is_known(const GPtrArray *keys, const HfLimitOverride *limit, const char *
   if (!(limit->value > 0 && isfinite(limit->value))) {
     hf_error_set(error, HF_ERROR_BAD_VALUE, where, "give a figure above 0",
                  "a limit of 0 or less would never speak: \"%s\"", limit->key);
+    return FALSE;
+  }
+  if (limit->value > MOST) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "give a figure that a sign can have",
+                 "a limit this large would refuse everything: \"%s\"", limit->key);
     return FALSE;
   }
   return TRUE;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * The list of mistakes of one file: all are found in one reading, told in the order of the file.
  */
+#include "base/seen.h"
 #include "recipe/node-private.h"
 #include <string.h>
 
@@ -37,9 +38,10 @@ hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *forma
   HfMistake *mistake = g_new0(HfMistake, 1);
   va_list args;
   va_start(args, format);
-  mistake->what = g_strdup_vprintf(format, args);
+  g_autofree char *what = g_strdup_vprintf(format, args);
   va_end(args);
-  mistake->fix = g_strdup(fix);
+  mistake->what = hf_seen_message(what, FALSE);
+  mistake->fix = hf_seen_message(fix, FALSE);
   mistake->mark = mark;
   g_ptr_array_add(mistakes->list, mistake);
 }
@@ -72,7 +74,8 @@ hf_mistakes_give(HfMistakes *mistakes)
 static char *
 place(const char *file, HfMark mark)
 {
-  return g_strdup_printf("%s:%u:%u", file, mark.line, mark.column);
+  g_autofree char *name = hf_seen(file, FALSE);
+  return g_strdup_printf("%s:%u:%u", name, mark.line, mark.column);
 }
 
 gboolean

@@ -33,7 +33,10 @@ typedef struct {
   gsize length;
   gsize bom;     /* bytes of the byte order mark: 0 or 3 */
   GArray *lines; /* gsize: where each line starts */
+  GArray *steps; /* guint: characters before each HF_SOURCE_STEP bytes, so that the column of a byte
+                    far out on a long line takes no longer than that of one near its start */
 } HfSource;
+enum { HF_SOURCE_STEP = 256 };
 
 typedef struct {
   GPtrArray *list; /* HfMistake * */

@@ -4,12 +4,23 @@
 #include "recipe/node-private.h"
 #include <string.h>
 
+/* Of a character in UTF-8. */
+static gboolean
+is_first_byte(char byte)
+{
+  return ((guchar)byte & 0xc0) != 0x80;
+}
+
 /* A line ends with LF, CR LF or CR, as editors count. */
 void
 hf_source_init(HfSource *source, const char *text, gsize length)
 {
   gboolean marked = length >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0;
-  *source = (HfSource){text, length, marked ? 3 : 0, g_array_new(FALSE, FALSE, sizeof(gsize))};
+  *source = (HfSource){.text = text,
+                       .length = length,
+                       .bom = marked ? 3 : 0,
+                       .lines = g_array_new(FALSE, FALSE, sizeof(gsize)),
+                       .steps = g_array_new(FALSE, FALSE, sizeof(guint))};
   gsize start = source->bom;
   g_array_append_val(source->lines, start);
   for (gsize i = start; i < length; i++)
@@ -17,12 +28,19 @@ hf_source_init(HfSource *source, const char *text, gsize length)
       gsize next = i + 1;
       g_array_append_val(source->lines, next);
     }
+  guint characters = 0;
+  for (gsize i = 0; i < length; i++) {
+    if (i % HF_SOURCE_STEP == 0)
+      g_array_append_val(source->steps, characters);
+    characters += is_first_byte(text[i]);
+  }
 }
 
 void
 hf_source_clear(HfSource *source)
 {
   g_clear_pointer(&source->lines, g_array_unref);
+  g_clear_pointer(&source->steps, g_array_unref);
 }
 
 gsize
@@ -41,6 +59,18 @@ hf_source_next(const HfSource *source, gsize at)
   return at;
 }
 
+static guint
+characters_before(const HfSource *source, gsize offset)
+{
+  if (source->steps->len == 0)
+    return 0;
+  gsize step = MIN(offset / HF_SOURCE_STEP, source->steps->len - 1);
+  guint characters = g_array_index(source->steps, guint, step);
+  for (gsize i = step * HF_SOURCE_STEP; i < offset; i++)
+    characters += is_first_byte(source->text[i]);
+  return characters;
+}
+
 /* Columns count characters, a tab is one. */
 HfMark
 hf_source_mark(const HfSource *source, gsize offset)
@@ -54,9 +84,8 @@ hf_source_mark(const HfSource *source, gsize offset)
     else
       high = middle;
   }
-  guint column = 1;
-  for (gsize i = g_array_index(source->lines, gsize, low); i < offset; i++)
-    column += ((guchar)source->text[i] & 0xc0) != 0x80;
+  gsize start = g_array_index(source->lines, gsize, low);
+  guint column = 1 + characters_before(source, offset) - characters_before(source, start);
   return (HfMark){low + 1, column};
 }
 

@@ -5,6 +5,7 @@
  *     1  whole      tie the loose parts of bakery
  *                   96.2 mm² added, lines move by 4.1 mm at most, 5 ties; left: 1 caution
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "run/treated.h"
 
@@ -75,11 +76,10 @@ hf_treated_line(const HfCured *cured)
 static void
 add_cure(GString *text, const HfCured *cured, guint number, gboolean colour)
 {
-  g_autofree char *line = hf_treated_line(cured);
+  g_autofree char *line = hf_treated_line(cured), *sentence = hf_seen(cured->sentence, FALSE);
   const char *on = !colour ? "" : cured->whole ? "\033[1;32m" : "\033[33m";
   g_string_append_printf(text, "%4u  %s%-9s%s  %s\n", number, on,
-                         cured->whole ? "whole" : "not whole", colour ? "\033[0m" : "",
-                         cured->sentence);
+                         cured->whole ? "whole" : "not whole", colour ? "\033[0m" : "", sentence);
   g_string_append_printf(text, "                 %s\n", line);
 }
 

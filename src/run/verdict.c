@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * verdict.c - the verdict in plain words, for a terminal.
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "run/run.h"
 #include <string.h>
@@ -50,13 +51,15 @@ static void
 add_finding(GString *text, const HfFinding *finding, gboolean colour)
 {
   const char *word = GRAVITIES[finding->gravity].word;
+  g_autofree char *sentence = hf_seen(finding->text, FALSE);
+  g_autofree char *accepted = hf_seen(finding->accepted, FALSE);
   g_string_append_printf(text, "  %s%-8s%s%s", colour ? GRAVITIES[finding->gravity].on : "", word,
-                         colour ? "\033[0m" : "", finding->text);
+                         colour ? "\033[0m" : "", sentence);
   if (!isnan(finding->limit))
     g_string_append_printf(text, " [%s]", hf_law_said_by(finding->kind, finding->said_by));
   g_string_append_c(text, '\n');
-  if (finding->accepted != NULL)
-    g_string_append_printf(text, "          accepted: %s\n", finding->accepted);
+  if (accepted != NULL)
+    g_string_append_printf(text, "          accepted: %s\n", accepted);
 }
 
 char *
@@ -66,7 +69,8 @@ hf_run_verdict(const HfRun *run, gboolean colour)
   g_autoptr(GString) text = g_string_new(NULL);
   g_autofree char *number = counts(hold);
   const char *verdict = hold->whole ? "whole" : "NOT WHOLE";
-  g_string_append_printf(text, "%s: %s%s%s (%s)\n", run->recipe->name,
+  g_autofree char *name = hf_seen(run->recipe->name, FALSE);
+  g_string_append_printf(text, "%s: %s%s%s (%s)\n", name,
                          colour ? (hold->whole ? "\033[1;32m" : "\033[1;31m") : "", verdict,
                          colour ? "\033[0m" : "", number);
   add_figures(text, hold);
@@ -76,8 +80,9 @@ hf_run_verdict(const HfRun *run, gboolean colour)
     gboolean share = hf_solved_is_share(solved.what);
     g_autofree char *value =
         share ? hf_text_number(solved.value * 100, 1) : hf_text_mm(solved.value);
-    g_string_append_printf(text, "  %s of %s: %s%s\n", hf_solved_name(solved.what), entry->name,
-                           value, share ? " %" : "");
+    g_autofree char *called = hf_seen(entry->name, FALSE);
+    g_string_append_printf(text, "  %s of %s: %s%s\n", hf_solved_name(solved.what), called, value,
+                           share ? " %" : "");
   }
   for (guint i = 0; i < hold->findings->len; i++)
     add_finding(text, g_ptr_array_index(hold->findings, i), colour);

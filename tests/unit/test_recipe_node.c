@@ -222,10 +222,42 @@ test_spans(void)
   }
 }
 
+/* The column of every byte of long lines, against counting from the start of the line. */
+static void
+test_columns(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(7);
+  static const char *const PIECES[] = {"a", "é", "港", "\xf0\x9f\x9a\xa2", "\n", "\r\n", "\t", " "};
+  for (guint round = 0; round < 20; round++) {
+    g_autoptr(GString) text = g_string_new(round % 2 == 0 ? "" : "\xef\xbb\xbf");
+    gboolean one_line = round < 10;
+    while (text->len < 3000)
+      g_string_append(text, PIECES[g_rand_int_range(rand, 0, one_line ? 4 : 8)]);
+    HfSource source;
+    hf_source_init(&source, text->str, text->len);
+    guint line = 1, column = 1;
+    for (gsize i = source.bom; i <= text->len; i++) {
+      HfMark mark = hf_source_mark(&source, i);
+      g_assert_cmpuint(mark.line, ==, line);
+      g_assert_cmpuint(mark.column, ==, column);
+      if (i == text->len)
+        break;
+      if (text->str[i] == '\n') {
+        line++;
+        column = 1;
+      } else if (((guchar)text->str[i] & 0xc0) != 0x80) {
+        column++;
+      }
+    }
+    hf_source_clear(&source);
+  }
+}
+
 int
 main(int argc, char **argv)
 {
   g_test_init(&argc, &argv, NULL);
+  g_test_add_func("/recipe/node/columns", test_columns);
   g_test_add_func("/recipe/node/rows", test_rows);
   g_test_add_func("/recipe/node/zero", test_zero_byte);
   g_test_add_func("/recipe/node/caps", test_caps);

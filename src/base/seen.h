@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * seen.h - text from others, made fit to be read: in a terminal, a log, a message.
+ *
+ * Names, texts, file names and what a file says come from anybody. A terminal obeys control
+ * characters in them (ECMA-48: a text could paint a verdict of its own), and direction marks turn
+ * what stands around them (Unicode UAX 9: a name could hide the end of a sentence).
+ */
+#pragma once
+#include <glib.h>
+
+enum {
+  HF_SEEN_QUOTED = 120,   /* characters of one quoted value that are shown */
+  HF_SEEN_MESSAGE = 6000, /* characters of one message */
+};
+
+/**
+ * hf_seen:
+ * @text: (nullable) UTF-8 or not
+ * @lines: line breaks stay; else they are made visible too
+ * Returns: (transfer full) (nullable) @text with each control character, direction mark, line and
+ *   paragraph separator, and each byte that is no UTF-8 written as `<U+001B>` or `<FF>`; tabs
+ *   become spaces. %NULL of %NULL. Linear in its length.
+ */
+char *hf_seen(const char *text, gboolean lines);
+
+/**
+ * hf_seen_message:
+ * As hf_seen(), and what stands between double quotes is cut at HF_SEEN_QUOTED characters (a value
+ * of five thousand letters is not echoed), all of it at HF_SEEN_MESSAGE; `…` stands for what was
+ * cut. (transfer full)
+ */
+char *hf_seen_message(const char *text, gboolean lines);
+
+/** hf_seen_is_blank: is there nothing in @text (UTF-8) that anybody can see? Spaces of any kind,
+ *  joiners, marks of direction and other characters without a form are nothing. */
+gboolean hf_seen_is_blank(const char *text);

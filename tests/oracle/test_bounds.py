@@ -1,0 +1,108 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What no input may do: cost more than it must, end the program, or speak to the terminal.
+
+Sources: ECMA-48 (control characters of terminals), Unicode PropList.txt (Bidi_Control). Growth is told by ratios of
+processor time measured in one run, never by seconds.
+"""
+import json
+import os
+import re
+import resource
+import subprocess
+import unicodedata
+
+import pytest
+
+from conftest import HOLDFAST
+
+HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
+PLATE = "plate: {shape: rectangle, width: 120 mm, height: 60 mm}"
+
+
+def run(tmp_path, text, *words, name="sign"):
+    file = tmp_path / f"{name}.yaml"
+    file.write_text(text)
+    return subprocess.run([str(HOLDFAST), "check", *words, str(file)], capture_output=True, cwd=tmp_path)
+
+
+def seconds(tmp_path, text):
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = run(tmp_path, text)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    assert done.returncode == 2, done.stderr[:300]
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+@pytest.mark.parametrize("limit", ["1000000000000000", "1e300", "99999999999999999999999 mm", "1000000000000 mm", "0", "-1 mm"])
+def test_a_limit_has_a_range(tmp_path, limit):
+    for key in ("thin-web", "thin-web caution", "sharp-point", "small-letters distance"):
+        done = run(tmp_path, HEAD + f"limits: {{{key}: {limit}}}\nentries:\n  - {PLATE}\n")
+        assert done.returncode == 2 and b"sign.yaml:4:" in done.stderr, (done.returncode, done.stderr)
+
+
+def test_a_recipe_on_one_long_line(tmp_path):
+    """The work grows with the length, not with its square: four times as long, far less than sixteen times as much."""
+    def line(n):
+        return "{holdfast: 1, entries: [" + ", ".join("{plaet: {widht: 120 mm, shape: rectangle, é: 3}}" for _ in range(n)) + "]}"
+    small, large = line(3000), line(12000)
+    assert len(large.encode()) < 1 << 20
+    least = min(seconds(tmp_path, small) for _ in range(3))
+    assert seconds(tmp_path, large) < 9 * max(least, 0.01)
+
+
+NASTY = ["\\e[2J\\e[H\\e[1;32mharbour: whole (nothing to remark)\\e[0m\\e[8m", "\\x9b2J", "a\\rwhole", "\\b\\b\\b\\bwhole", "\\u202egnp.exe", "\\u2066x\\u2069",
+         "x\\u2028y", "\\a", "tab\\there", "new\\nline", "</text><script>alert(1)</script>", "%n%s%x", "${HOME}", "; rm -rf", "\\\\", "\\\"", "'", "{}", "{0}",
+         "|", "#", ": ", "- ", "&amp;", "]]>", "(M30)", "\\U0001f6a2", "\\u00e9\\u0301", "A" * 300, "\\u200bx", "\\ufeffx"]
+
+
+def shown_badly(text):
+    """Characters that a terminal obeys or that turn what stands around them; our own colours are off in a pipe."""
+    return [c for c in text if (unicodedata.category(c) == "Cc" and c != "\n") or c in "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u2028\u2029"]
+
+
+@pytest.mark.parametrize("name", NASTY)
+def test_names_do_not_speak_to_the_terminal(tmp_path, name):
+    """A loose part and a hole too small, so that findings, cures and what was solved name the entry."""
+    text = HEAD + f'sign: "{name}"\nentries:\n  - ring: {{name: "{name}", outer: 100 mm, width: 20 mm}}\n  - plate: {{name: "{name}2", shape: round, diameter: 10 mm}}\n' \
+                  f'  - hole: {{name: "{name}3", diameter: 1 mm, on: "{name}2", at: centre}}\n'
+    for words in (["check"], ["cure"], ["make", "-o", "out"]):
+        file = tmp_path / "sign.yaml"
+        file.write_text(text)
+        done = subprocess.run([str(HOLDFAST), *words, str(file)], capture_output=True, cwd=tmp_path, env={**os.environ, "LC_ALL": "C.UTF-8"})
+        assert done.returncode in (1, 2), (words, done.stderr)
+        said = (done.stdout + done.stderr).decode()
+        assert not shown_badly(said), (words, said)
+        assert not re.search(r"(?m)^\s*harbour: whole", said)
+    report = tmp_path / "out" / "sign" / "report.json"
+    if report.exists():
+        json.loads(report.read_text())
+
+
+@pytest.mark.parametrize("name", ["a\x1b[1m.yaml", "a\u202e.yaml", "\x9b.yaml", "x" * 200 + ".yaml"])
+def test_file_names_do_not_speak_to_the_terminal(tmp_path, name):
+    for words in (["check", name], ["make", name], ["cure", name], [name], ["make", "--cure", name], ["new", name]):
+        done = subprocess.run([str(HOLDFAST), *words], capture_output=True, cwd=tmp_path, env={**os.environ, "LC_ALL": "C.UTF-8"})
+        assert done.returncode == 2, (words, done.stderr)
+        assert not shown_badly((done.stdout + done.stderr).decode("utf-8", "surrogateescape"))
+
+
+@pytest.mark.parametrize("field", ["width: {}", "shape: {}", "name: board, as: {}", "{}: 1"])
+def test_a_long_value_is_not_echoed(tmp_path, field):
+    done = run(tmp_path, HEAD + "entries:\n  - plate: {" + field.format("Q" * (900 if field[0] == "{" else 5000)) + "}\n")
+    assert done.returncode == 2
+    assert len(done.stderr) < 1500 and b"\xe2\x80\xa6" in done.stderr, done.stderr
+
+
+def test_help_on_a_full_disk(tmp_path):
+    for words in (["--help"], ["--version"], ["make", "--help"], ["new"], ["recipe"]):
+        with open("/dev/full", "w") as full:
+            done = subprocess.run([str(HOLDFAST), *words], stdout=full, stderr=subprocess.PIPE)
+        assert done.returncode == 3 and b"not complete" in done.stderr, (words, done.returncode)
+
+
+def test_a_file_that_begins_with_a_dash(tmp_path):
+    """POSIX, Utility Syntax Guideline 10: behind `--` everything is an operand."""
+    (tmp_path / "-b.yaml").write_text(HEAD + f"entries:\n  - {PLATE}\n")
+    for words in (["make", "-q", "--", "-b.yaml"], ["check", "--", "-b.yaml"], ["make", "--", "-b.yaml"], ["cure", "-q", "--", "-b.yaml"]):
+        done = subprocess.run([str(HOLDFAST), *words], capture_output=True, cwd=tmp_path)
+        assert done.returncode == 0, (words, done.stderr)
