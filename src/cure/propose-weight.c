@@ -9,27 +9,14 @@
 
 #define MOST_OF_HEIGHT 0.06 /* a stroke that changes by an eighth of the letter is another face */
 
-/* Does the metal, or the gap, of a finding of this law grow when metal grows? */
-static gboolean
-wants_metal(HfLawKind kind)
-{
-  switch (kind) {
-  case HF_LAW_SMALL_OPENING:
-  case HF_LAW_NARROW_GAP:
-  case HF_LAW_RUN_TOGETHER:
-    return FALSE;
-  default:
-    return TRUE;
-  }
-}
-
+/* Those that are less bad where metal grows (@want_metal), or those that are worse. */
 static GArray *
 aims_that(const HfProposing *asked, guint entry, gboolean want_metal)
 {
   GArray *aims = hf_proposing_aims(asked, (gint)entry);
   for (guint i = aims->len; i-- > 0;) {
     HfLawKind kind = hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind;
-    if (wants_metal(kind) != want_metal)
+    if (hf_law_is_of_gap(kind) == want_metal)
       g_array_remove_index(aims, i);
   }
   return aims;

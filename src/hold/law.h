@@ -58,12 +58,13 @@ typedef struct {
  * fails. */
 
 /* The width of metal or of a gap between two edges (checks look as far as its caution), the size of
- * an opening, or something else. What measures a gap or an opening gets worse where metal is added.
- */
+ * an opening, a whole part, or something else. What measures a gap or an opening gets worse where
+ * metal is added. */
 typedef enum {
   HF_MEASURES_METAL = 1,
   HF_MEASURES_GAP,
   HF_MEASURES_OPENING,
+  HF_MEASURES_PART,
   HF_MEASURES_OTHER
 } HfMeasures;
 

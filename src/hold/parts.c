@@ -275,7 +275,7 @@ const HfLaw hf_loose_part_law = {
                       "bolder", "further", "ends", "alone"),
     .check = check_parts,
     .after = &hf_thin_web_law,
-    .measures = HF_MEASURES_OTHER,
+    .measures = HF_MEASURES_PART,
     .trouble = HF_TROUBLE_HELD,
     .mends = HF_MENDS_PART,
 };
@@ -295,7 +295,7 @@ const HfLaw hf_stands_alone_law = {
                       "bolder", "ends", "alone"),
     .check = check_parts,
     .after = &hf_thin_web_law,
-    .measures = HF_MEASURES_OTHER,
+    .measures = HF_MEASURES_PART,
     .trouble = HF_TROUBLE_HELD,
     .mends = HF_MENDS_PART,
 };

@@ -92,7 +92,7 @@ const HfLaw hf_untied_law = {
     .cures = HF_CURES("ties", "mend", "further", "larger"),
     .check = check_pins,
     .after = &hf_loose_part_law,
-    .measures = HF_MEASURES_OTHER,
+    .measures = HF_MEASURES_PART,
     .trouble = HF_TROUBLE_OWN,
     .mends = HF_MENDS_NOTHING,
 };

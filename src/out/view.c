@@ -236,10 +236,16 @@ write_ties(HfJson *json, const HfSheetful *what, const GPtrArray *works)
 static void
 write_finding(HfJson *json, const HfFinding *finding, guint number)
 {
+  static const char *const about[] = {[HF_MEASURES_METAL] = "metal",
+                                      [HF_MEASURES_GAP] = "gap",
+                                      [HF_MEASURES_OPENING] = "opening",
+                                      [HF_MEASURES_PART] = "part",
+                                      [HF_MEASURES_OTHER] = "other"};
   const HfLaw *law = hf_law(finding->kind);
   hf_json_line(json, NULL, '{');
   hf_json_number(json, "id", number, 0);
   hf_json_text(json, "law", law->key);
+  hf_json_text(json, "about", about[law->measures]);
   hf_json_text(json, "gravity", hf_say_gravity(finding->gravity));
   hf_json_text(json, "where", finding->where);
   hf_json_text(json, "what", finding->what);

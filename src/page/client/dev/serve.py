@@ -99,7 +99,7 @@ def view_of(folder, revision, tree):
     findings = []
     for it in report["findings"]:
         places = it.get("places") or [it["place"]]
-        findings.append({"id": f"f{it['number']}", "law": it["key"], "gravity": it["gravity"], "where": it["where"], "what": it["what"],
+        findings.append({"id": f"f{it['number']}", "law": it["key"], "about": "other", "gravity": it["gravity"], "where": it["where"], "what": it["what"],
                          "fix": it["fix"] or "", "text": it["text"], "measured": it["measured"], "limit": it["limit"], "unit": it["unit"],
                          "said_by": it["said_by"], "places": [[p["x"], p["y"]] for p in places if p], "entries": [],
                          "accepted": it["accepted"], "cures_known": it["cures"]})
@@ -109,12 +109,15 @@ def view_of(folder, revision, tree):
         entries.append({"index": i, "name": body.get("name") or f"{kind} {i + 1}" if isinstance(body, dict) else kind, "kind": kind,
                         "box": None, "centre": None, "outline": None})
     tally, figures = report["tally"], report["figures"]
+    limits = {it["key"]: {name: it[name] for name in ("stop", "caution", "said_by")} for it in report["limits"]}
+    shown = {"web": "thin-web", "long_web": "thin-long-web", "joint": "weak-joint", "gap": "narrow-gap", "hole": "small-hole"}
     return {"revision": revision, "box": [x0, y0, x0 + width, y0 + height], "parts": parts, "webs": [], "ties": [], "findings": findings,
             "verdict": {"whole": report["verdict"] == "whole", "sentence": report["says"], "stops": tally["stops"],
                         "cautions": tally["cautions"], "notes": tally["notes"]},
             "figures": {"width": width, "height": height, "mass": figures["mass"], "area": figures["area"], "cut_length": figures["cut_length"],
                         "pierces": figures["pierces"], "parts": figures["parts"]},
-            "entries": entries, "handles": [], "solved": [], "thickness": report["process"]["thickness"]["value"],
+            "entries": entries, "handles": [], "solved": [],
+            "limits": {name: limits[key] for name, key in shown.items()}, "thickness": report["process"]["thickness"]["value"],
             "metal": report["process"]["metal"], "kerf": report["process"]["kerf"]["value"]}
 
 

@@ -56,6 +56,8 @@ export interface Finding {
   /** counts from the gravest; only good for its own view */
   id: string | number;
   law: string;
+  /** What it is found in: its places are looked for there. */
+  about: "metal" | "gap" | "opening" | "part" | "other";
   gravity: Gravity;
   where: string | null;
   what: string;
@@ -149,7 +151,7 @@ export interface View {
   handles: Handle[];
   solved: Solved[];
   hangs?: Hang[];
-  limits?: Partial<Record<"web" | "long_web" | "joint" | "gap" | "hole", Limit>>;
+  limits: Record<"long_web" | "joint" | "gap" | "hole", Limit> & { web: { stop: number; caution: number } };
   thickness: number;
   metal: string;
   kerf: number;

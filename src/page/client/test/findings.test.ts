@@ -7,7 +7,7 @@ import { follow, hold, look } from "../src/sign/look";
 import { bestOf, canAccept, costOf, curesOf, gather, leavesOf, moreLikeThis, sentence, shelved } from "../src/findings/gather";
 
 const finding = (part: Partial<Finding>): Finding => ({
-  id: 0, law: "thin-web", gravity: "stop", where: "rail", what: "web is 1.2 mm", fix: "widen it", text: "", measured: 1.2, limit: 2, unit: "mm",
+  id: 0, law: "thin-web", about: "metal", gravity: "stop", where: "rail", what: "web is 1.2 mm", fix: "widen it", text: "", measured: 1.2, limit: 2, unit: "mm",
   said_by: "common practice", places: [[0, 0]], entries: [], accepted: null, cures_known: [], ...part,
 });
 const cure = (part: Partial<Cure>): Cure => ({ id: "a", key: "ties", sentence: "ties", takes: [0], added: 0, removed: 0, shift: 0, ties: 0, stops: 0, cautions: 0, notes: 0, whole: false, ...part });

@@ -5,7 +5,7 @@ import type { Handle, Point, Web } from "../src/api";
 import { dragged, roundStep, said, stepped, typed } from "../src/sign/drag";
 import { between, pan, scaleBar, tethered, toSign, toWall, viewBox, whole, zoom } from "../src/sign/frame";
 import type { Frame } from "../src/sign/frame";
-import { bars, guessLimits, heat, heated, legend } from "../src/sign/heat";
+import { bars, heat, heated, legend } from "../src/sign/heat";
 import { isPale } from "../src/sign/likes";
 import { openingAt, ringsOf } from "../src/sign/places";
 
@@ -161,10 +161,6 @@ test("a colour never stands alone: bars, closest under the stop, and never witho
   assert.ok(of("stop") > 2 * of("caution") && of("caution") > 10);
   const many = Array.from({ length: 4000 }, () => web({ level: "stop", axis: [[0, 0, 2, 30, 0, 2]] }));
   assert.ok(heated(many, { stop: 3, caution: 3.75 }).reduce((sum, it) => sum + it.d.length, 0) < 2e6);
-});
-
-test("limits that the view doesn't tell are guessed from the webs themselves", () => {
-  assert.equal(guessLimits([web({ width: 2.4 })], 2).stop, 2.4);
 });
 
 test("the smallest opening around a place", () => {

@@ -111,13 +111,6 @@ export function heated(webs: readonly Web[], limits: Limits): { shade: string; d
   return [...found].map(([key, shapes]) => ({ shade: key, d: shapes.join("") }));
 }
 
-/** The limits to draw against when the view does not say: from the webs' own levels. */
-export function guessLimits(webs: readonly Web[], thickness: number): Limits {
-  const stops = webs.filter((web) => web.level === "stop").map((web) => web.width);
-  const stop = Math.max(2, thickness, ...stops);
-  return { stop, caution: Math.max(1.25 * stop, ...webs.filter((web) => web.level === "caution").map((web) => web.width)) };
-}
-
 /** Marks of the legend, mm with their place from 0 (hot) to 1 (cool). */
 export function legend(limits: Limits): { at: number; mm: number; what: "stop" | "caution" | "" }[] {
   const marks = [

@@ -61,11 +61,9 @@ export function reachOf(finding: Finding): number {
   return Math.min(90, Math.max(10, 3.5 * size));
 }
 
-const LOOSE = new Set(["loose-part", "stands-alone", "untied"]);
-
 /** The box of the part that a place of a finding about whole parts lies in; null: the place itself is meant. */
 export function partAround(view: View, finding: Finding, at: Point): Box | null {
-  if (!LOOSE.has(finding.law)) return null;
+  if (finding.about !== "part") return null;
   let best: Box | null = null;
   const size = (box: Box): number => (box[2] - box[0]) * (box[3] - box[1]);
   for (const { box = null } of view.parts)

@@ -4,7 +4,7 @@ import { computed } from "@preact/signals";
 import type { Finding, Part, View } from "../api";
 import * as store from "../store";
 import { areaOf, down } from "./frame";
-import { guessLimits, heated } from "./heat";
+import { heated } from "./heat";
 import type { Limits } from "./heat";
 import { beside } from "./likes";
 import { openingAt } from "./places";
@@ -74,17 +74,11 @@ function Hanging({ view, d }: { view: View; d: string }) {
 
 // --- as metal ---
 
-export const limitsOf = (view: View): Limits => {
-  const said = view.limits?.web;
-  return said !== undefined && said.stop !== null && said.caution !== null
-    ? { stop: said.stop, caution: said.caution }
-    : guessLimits(view.webs, view.thickness);
-};
+export const limitsOf = (view: View): Limits => view.limits.web;
 
-const TOO_SMALL = new Set(["small-opening", "small-hole", "narrow-gap", "run-together"]);
 const openings = (view: View): string[] => {
   const found = new Set<string>();
-  const small = view.findings.filter((it: Finding) => TOO_SMALL.has(it.law) && it.gravity === "stop");
+  const small = view.findings.filter((it: Finding) => (it.about === "gap" || it.about === "opening") && it.gravity === "stop");
   for (const finding of small)
     for (const at of finding.places.slice(0, 60)) {
       const ring = openingAt(view.parts, down(at));
