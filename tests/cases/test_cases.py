@@ -10,7 +10,8 @@ A file of cases:
     == expect            the verdict, then one line a finding: GRAVITY KEY: SENTENCE
 
 HOLDFAST_RECORD=1 writes what is found today into the files: read the difference before you keep it.
-Cases in known-bad/ say what would be right; they fail today and must be moved once they pass.
+Cases in known-bad/ say what would be right, and fail today; one that passes fails the run, and is moved
+here. Nobody knows yet in which words it will be said: there a line may end in `...`, for any words.
 """
 import json
 import os
@@ -89,25 +90,44 @@ def record(case, lines):
     case.file.write_text("\n".join(out).rstrip("\n") + "\n")
 
 
-FILES = sorted(HERE.glob("*.case")) + sorted(HERE.glob("known-bad/*.case"))
-CASES = [
-    pytest.param(
-        case,
-        id=f"{case.file.stem}: {case.name}",
-        marks=[pytest.mark.xfail(strict=True)] if case.file.parent != HERE else [],
-    )
-    for file in FILES
-    for case in read(file)
-]
+def params(pattern):
+    return [pytest.param(case, id=f"{case.file.stem}: {case.name}") for file in sorted(HERE.glob(pattern)) for case in read(file)]
 
 
-@pytest.mark.parametrize("case", CASES)
+@pytest.mark.parametrize("case", params("*.case"))
 def test_case(case, tmp_path):
     lines = verdict(case, tmp_path)
-    if RECORD and case.file.parent == HERE:
+    if RECORD:
         record(case, lines)
         return
     assert lines == case.expect
+
+
+def fits(lines, expect):
+    """Are @lines what is expected, with any words where `...` stands?"""
+    if len(lines) != len(expect):
+        return False
+    return all(line.startswith(want[:-3]) if want.endswith("...") else line == want for line, want in zip(lines, expect))
+
+
+class KnownBad(Exception):
+    """Still wrong."""
+
+
+@pytest.mark.xfail(strict=True, raises=KnownBad)
+@pytest.mark.parametrize("case", params("known-bad/*.case"))
+def test_known_bad(case, tmp_path):
+    """Nothing but the known mistake is forgiven: a crash fails, and so does being right."""
+    lines = verdict(case, tmp_path)
+    if not fits(lines, case.expect):
+        raise KnownBad("\n".join(lines))
+
+
+def test_known_bad_can_pass():
+    assert params("known-bad/*.case")
+    assert fits(["not whole", "stop narrow-gap: here: 1 mm"], ["not whole", "stop narrow-gap: ..."])
+    assert not fits(["whole"], ["not whole", "stop narrow-gap: ..."])
+    assert not fits(["not whole", "stop thin-web: here"], ["not whole", "stop narrow-gap: ..."])
 
 
 def test_every_law_has_a_case():
