@@ -1,0 +1,87 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""CONTRIBUTING's first change, followed to the letter in a copy of the tree: a new limit is one file and one
+line, and is seen wherever limits are.
+"""
+import json
+import os
+import re
+import shutil
+import subprocess
+import textwrap
+
+from conftest import TOP
+
+BLOCK = re.compile(r"^   ```(\w*)\n(.*?)^   ```$", re.M | re.S)
+
+
+def blocks():
+    """(language, file named last before it, text) of each block of the first change."""
+    text = (TOP / "CONTRIBUTING.md").read_text()
+    text = text[text.index("## A first change"):text.index("## Habits")]
+    found = []
+    for block in BLOCK.finditer(text):
+        named = re.findall(r"[`*]((?:src|tests)/[\w./-]+)[`*]", text[:block.start()])
+        found.append((block[1], named[-1].strip("`*"), textwrap.dedent(block[2])))
+    return found
+
+
+def follow(tree):
+    """Writes what the steps say: new files, and the line among its like. Returns the files, and the commands."""
+    new, changed, commands = [], [], []
+    for language, name, text in blocks():
+        path = tree / name
+        if language == "sh":
+            commands += text.splitlines()
+        elif path.exists():
+            assert len(text.splitlines()) == 1, "one line"
+            old = path.read_text()
+            last = [found.end() for found in re.finditer(r"^LAW\(.*\n", old, re.M)][-1]
+            path.write_text(old[:last] + text + old[last:])
+            changed.append(name)
+        else:
+            path.write_text(text)
+            new.append(name)
+    return new, changed, commands
+
+
+def is_told(tree, field):
+    """Does it not compile, or fail the test of laws, when the row of the new file lacks @field?"""
+    file = tree / "src/hold/heavy.c"
+    text = file.read_text()
+    without = [line for line in text.splitlines(True) if not line.strip().startswith(f".{field} =")]
+    file.write_text("".join(without))
+    assert len(without) == len(text.splitlines()) - 1
+    built = subprocess.run(["ninja", "-C", tree / "build", "tests/unit/test_law"], capture_output=True)
+    told = built.returncode != 0 or subprocess.run([tree / "build/tests/unit/test_law"], capture_output=True).returncode != 0
+    file.write_text(text)
+    return told
+
+
+def test_the_first_change_to_the_letter(tmp_path):
+    """Every step and every command, with a build folder of its own."""
+    tree = tmp_path / "tree"
+    shutil.copytree(TOP, tree, symlinks=True, ignore=lambda folder, names: [
+        name for name in names if name in (".git", "node_modules", "__pycache__") or (TOP / folder / name / "build.ninja").exists()])
+    new, changed, commands = follow(tree)
+    assert len(new) == 2 and len(changed) == 1
+    quick = {"meson setup build": "meson setup build -Doptimization=0 -Ddebug=false -Dpage=disabled"}
+    for command in commands:
+        done = subprocess.run(["bash", "-c", quick.get(command, command)], cwd=tree, capture_output=True, text=True,
+                              env={key: value for key, value in os.environ.items() if key != "HOLDFAST"})
+        assert done.returncode == 0, command + "\n" + done.stdout[-3000:] + done.stderr[-1000:]
+    assert "| `heavy` |" in (tree / "docs/limits.md").read_text()
+    recipe = tmp_path / "sign.yaml"
+    text = ("holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\nentries:\n"
+            "  - plate: {name: board, shape: rectangle, width: 1.1 m, height: 1 m}\n")
+
+    def check(more):
+        recipe.write_text(text + more)
+        return subprocess.run([tree / "build/holdfast", "check", recipe, "--json"], capture_output=True, text=True)
+
+    report = json.loads(check("accept: [{finding: heavy, reason: two of us come}]\n").stdout)
+    assert [(it["key"], it["accepted"]) for it in report["findings"]] == [("heavy", "two of us come")]
+    assert [it["caution"] for it in report["limits"] if it["key"] == "heavy"] == [25]
+    assert json.loads(check("limits: {heavy: 30}\n").stdout)["findings"] == []
+    assert 'did you mean "heavy"?' in check("limits: {haevy: 30}\n").stderr
+    assert 'did you mean "heavy"?' in check("accept: [{finding: haevy, reason: none}]\n").stderr
+    assert [field for field in ("measures", "trouble", "mends", "what", "check", "caution") if not is_told(tree, field)] == []
