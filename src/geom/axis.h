@@ -6,8 +6,8 @@
  *    |   >----------------<   |      region and touches its boundary at two or more places
  *    |_/____________________\_|
  *
- * From the Voronoi diagram of the edges (Boost.Polygon, behind voronoi.h). Crossing input gives
- * garbage there, so only regions that came out of a boolean are taken.
+ * From the Voronoi diagram of the edges (Boost.Polygon, behind voronoi-private.h). Crossing input
+ * gives garbage there, so only regions that came out of a boolean are taken.
  */
 #pragma once
 #include "geom/index.h"

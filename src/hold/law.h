@@ -174,7 +174,7 @@ gboolean hf_law_check_overrides(const HfRecipe *recipe, const HfShop *shop, GErr
 /** hf_law_table: (transfer full) docs/limits.md, as Markdown. */
 char *hf_law_table(void);
 
-/** hf_process_of: kerf, crater, metal of a recipe in a shop. %NULL error set when there is no kerf
- *  from either. */
+/** hf_process_of: kerf, crater, metal of a recipe in a shop. %FALSE with %HF_ERROR_BAD_VALUE: no
+ *  kerf from either, no such metal, or no such row of the cut chart. */
 gboolean hf_process_of(const HfRecipe *recipe, const HfShop *shop, HfProcess *ret_process,
                        GError **error);

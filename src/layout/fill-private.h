@@ -19,7 +19,7 @@ typedef struct {
   HfBiteMark foot, top;         /* what shows most */
 } HfFilled;
 
-/** hf_fill_edges: the edges that feet and tops of @setting bite into. */
+/** hf_fill_edge: the edges that feet and tops of @setting bite into. */
 HfBiteEdge hf_fill_edge(const HfBand *band, const HfSetting *setting, HfSide side);
 
 /** hf_fill_solve: sets size and radius of @setting so that the shallowest foot and the shallowest

@@ -8,7 +8,8 @@
 #include "geom/axis.h"
 #include "mend/mend.h"
 
-/* ---- net.c: the axis, walked from a place ---------------------------------------------------- */
+/* ---- mend-net.c: the axis, walked from a place
+ * ---------------------------------------------------- */
 
 typedef struct {
   HfRegion *region; /* own copy; turned: edge i of a ring of n is its edge n - 2 - i */
@@ -74,11 +75,11 @@ void hf_mend_makers(const HfMendView *view, const HfMendNet *net, const GArray *
 gboolean hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
                      gboolean opening, const char *what, guint a, guint b);
 
-/** hf_mend_thicken: thicken.c. @limit: mm. */
+/** hf_mend_thicken: mend-thicken.c. @limit: mm. */
 void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
-/** hf_mend_fill_gap, hf_mend_fill_opening, hf_mend_enlarge: fill.c */
+/** hf_mend_fill_gap, hf_mend_fill_opening, hf_mend_enlarge: mend-fill.c */
 void hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
 void hf_mend_fill_opening(HfMendView *view, HfLawKind kind, HfPoint at);
 void hf_mend_enlarge(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
-/** hf_mend_round: round.c */
+/** hf_mend_round: mend-round.c */
 void hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius);

@@ -36,8 +36,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRun, hf_run_free)
 /** hf_run_sheetful: what a writer may show of @run; @fit nullable. */
 HfSheetful hf_run_sheetful(const HfRun *run, const HfFit *fit);
 
-/** hf_run_view: (transfer full) what the page shows of it (out/view.h); @text: the recipe it was
- * made from, @revision of the document. */
+/** hf_run_view: (transfer full) what the page shows of it (out/view.h); @revision: of the document.
+ */
 GBytes *hf_run_view(const HfRun *run, guint64 revision);
 
 /** hf_run_thumb: (transfer full) a small SVG of its metal, in one colour, for choosing. */

@@ -65,6 +65,23 @@ def test_numbers_to_files_never_by_printf():
     assert not bad, "\n".join(bad)
 
 
+COMMENT = re.compile(r"/\*.*?\*/|//[^\n]*", re.S)
+OURS = r"(?:hf_[a-z0-9_]+[a-z0-9]|Hf[A-Z]\w+|HF_[A-Z0-9_]+[A-Z0-9])\b(?![_*])"
+
+
+def test_comments_name_what_is_there():
+    """Files, functions, types and constants of ours that a comment names are somewhere in the code."""
+    code = COMMENT.sub(" ", "\n".join((TOP / name).read_text() for name in files("src/*.[ch]", "src/*.cpp", "src/*.def", "tests/unit/*.[ch]")))
+    known = set(re.findall(r"\w+", code)) | {f"HF_{made}_{name}" for made, name in re.findall(r"^(LAW|FIGURE)\((\w+)", code, re.M)}
+    there = {pathlib.Path(name).name for name in files()}
+    bad = []
+    for name in files("src/*.[ch]", "src/*.cpp"):
+        for text in COMMENT.findall((TOP / name).read_text()):
+            bad += [f"{name}: there is no {file}" for file in re.findall(r"(?<![\w./-])([a-z][a-z0-9-]+\.(?:c|h|cpp|def))\b", text) if file not in there]
+            bad += [f"{name}: there is no {symbol}" for symbol in re.findall(rf"\b{OURS}", text) if symbol not in known]
+    assert not bad, "\n".join(bad)
+
+
 def test_every_unit_test_is_run():
     listed = (TOP / "tests/unit/meson.build").read_text()
     missing = [name for name in files("tests/unit/test_*.c") if f"'{pathlib.Path(name).stem[5:]}'" not in listed]
