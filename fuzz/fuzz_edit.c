@@ -24,14 +24,16 @@ LLVMFuzzerTestOneInput(const guint8 *data, gsize size)
   }
   const char *word = g_ptr_array_index(heads, 0);
   char *value = g_strdelimit(g_ptr_array_index(heads, 2), "\x1c", '\n');
-  HfEdit edit = {word[0] == 's'   ? HF_EDIT_SET
-                 : word[0] == 'r' ? HF_EDIT_REMOVE
-                 : word[0] == 'p' ? HF_EDIT_PUT
-                                  : HF_EDIT_INSERT,
-                 g_ptr_array_index(heads, 1), value};
+  const char *does = word[0] == 's'   ? "set"
+                     : word[0] == 'r' ? "remove"
+                     : word[0] == 'p' ? "put"
+                                      : "insert";
   g_autoptr(GError) error = NULL;
+  g_autoptr(GArray) edits = hf_edits_new();
   gsize length = 0;
-  g_autofree char *after = hf_recipe_edit(at, (gsize)(end - at), &edit, 1, &length, &error);
+  g_autofree char *after = hf_edits_read(edits, does, g_ptr_array_index(heads, 1), value, &error)
+                               ? hf_recipe_edit(at, (gsize)(end - at), edits, &length, &error)
+                               : NULL;
   g_assert((after == NULL) == (error != NULL));
   if (error != NULL)
     g_assert(error->domain == HF_ERROR && error->code != HF_ERROR_BUG);

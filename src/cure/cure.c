@@ -1,42 +1,51 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * cure.c - making and freeing what proposals come to.
+ * cure.c - proposals: what they say and what they change, with the knob at one place.
  */
 #include "cure/cure.h"
 #include "base/text.h"
 #include <string.h>
 
-static void
-edit_clear(gpointer data)
+/* ---- sentences ----------------------------------------------------------------------------- */
+
+HfPhrase
+hf_phrase(const char *format, ...)
 {
-  HfEdit *edit = data;
-  g_free((char *)edit->path);
-  g_free((char *)edit->value);
+  va_list what;
+  va_start(what, format);
+  HfPhrase phrase = {g_strdup_vprintf(format, what), NULL};
+  va_end(what);
+  return phrase;
 }
 
-static GArray *
-edits_new(void)
+HfPhrase
+hf_phrase_knob(HfPhrase before, const char *format, ...)
 {
-  GArray *edits = g_array_new(FALSE, TRUE, sizeof(HfEdit));
-  g_array_set_clear_func(edits, edit_clear);
-  return edits;
-}
-
-HfProposal *
-hf_proposal_new(const char *key, char *sentence)
-{
-  HfProposal *proposal = g_new0(HfProposal, 1);
-  *proposal = (HfProposal){.key = key, .sentence = sentence, .unit = ""};
-  proposal->least = proposal->most = proposal->step = NAN;
-  proposal->edits = edits_new();
-  proposal->targets = g_array_new(FALSE, FALSE, sizeof(guint));
-  return proposal;
+  g_assert(before.after == NULL);
+  va_list what;
+  va_start(what, format);
+  before.after = g_strdup_vprintf(format, what);
+  va_end(what);
+  return before;
 }
 
 void
-hf_proposal_edit(HfProposal *proposal, HfEditKind kind, const char *path, const char *value)
+hf_phrase_clear(HfPhrase *phrase)
 {
-  HfEdit edit = {kind, g_strdup(path), g_strdup(value)};
-  g_array_append_val(proposal->edits, edit);
+  g_clear_pointer(&phrase->before, g_free);
+  g_clear_pointer(&phrase->after, g_free);
+}
+
+/* ---- proposals ----------------------------------------------------------------------------- */
+
+HfProposal *
+hf_proposal_new(const HfFamily *family, HfPhrase phrase)
+{
+  HfProposal *proposal = g_new0(HfProposal, 1);
+  *proposal = (HfProposal){.family = family, .phrase = phrase, .unit = ""};
+  proposal->least = proposal->most = proposal->step = NAN;
+  proposal->edits = hf_edits_new();
+  proposal->targets = g_array_new(FALSE, FALSE, sizeof(guint));
+  return proposal;
 }
 
 void
@@ -44,91 +53,59 @@ hf_proposal_free(HfProposal *proposal)
 {
   if (proposal == NULL)
     return;
-  g_free(proposal->sentence);
+  hf_phrase_clear(&proposal->phrase);
   g_array_unref(proposal->edits);
   g_array_unref(proposal->targets);
   g_free(proposal);
 }
 
-/* Turning the knob. */
+gboolean
+hf_proposal_same(const HfProposal *a, const HfProposal *b)
+{
+  return strcmp(a->phrase.before, b->phrase.before) == 0 &&
+         g_strcmp0(a->phrase.after, b->phrase.after) == 0;
+}
 
-static gboolean
-has_knob(const HfProposal *proposal)
+/* ---- the knob ------------------------------------------------------------------------------ */
+
+gboolean
+hf_proposal_has_knob(const HfProposal *proposal)
 {
   return !isnan(proposal->step);
+}
+
+/* As many as its step has: 0.25 has two. */
+static int
+decimals_of(double step)
+{
+  int decimals = 0;
+  while (decimals < 4 && fabs(step - rint(step * pow(10, decimals)) / pow(10, decimals)) > 1e-9)
+    decimals++;
+  return decimals;
+}
+
+HfNode *
+hf_proposal_knob(const HfProposal *proposal)
+{
+  g_assert(hf_proposal_has_knob(proposal));
+  return hf_node_new_number(0, 1, decimals_of(proposal->step), proposal->unit);
 }
 
 static double
 on_its_grid(const HfProposal *proposal, double value)
 {
-  return rint(value / proposal->step) * proposal->step;
-}
-
-/* A number that is said in @unit: decimals that a rule can show. */
-static void
-append_value(GString *text, double value, double step, const char *unit)
-{
-  int decimals = 0;
-  while (decimals < 4 && fabs(step - rint(step * pow(10, decimals)) / pow(10, decimals)) > 1e-9)
-    decimals++;
-  hf_text_append(text, value, decimals);
-  if (unit[0] != '\0')
-    g_string_append_printf(text, " %s", unit);
-}
-
-/* `a;b` or `a;b;unit` up to the brace; %FALSE: it is something else in braces. */
-static gboolean
-read_slot(const char *at, double *ret_a, double *ret_b, char **ret_unit, const char **ret_end)
-{
-  const char *end = strchr(at, '}');
-  if (end == NULL || !hf_text_parse(at, ret_a, &at) || *at++ != ';' ||
-      !hf_text_parse(at, ret_b, &at) || (*at != ';' && *at != '}'))
-    return FALSE;
-  *ret_unit = *at == ';' ? g_strndup(at + 1, (gsize)(end - at - 1)) : NULL;
-  *ret_end = end + 1;
-  return TRUE;
-}
-
-/* What moves aslant is as fine as matters. */
-static void
-append_slot(GString *text, double value, const char *unit)
-{
-  append_value(text, value, strcmp(unit, "in") == 0 ? 0.001 : 0.01, unit);
-}
-
-static char *
-fill_slots(const HfProposal *proposal, const char *with, double value)
-{
-  GString *text = g_string_new(NULL);
-  for (const char *at = with; *at != '\0';) {
-    double a = 0, b = 0;
-    g_autofree char *unit = NULL;
-    const char *end = NULL;
-    if (g_str_has_prefix(at, "{}")) {
-      append_value(text, value, proposal->step, proposal->unit);
-      at += 2;
-    } else if (*at == '{' && read_slot(at + 1, &a, &b, &unit, &end)) {
-      append_slot(text, a + b * value, unit != NULL ? unit : proposal->unit);
-      at = end;
-    } else {
-      g_string_append_c(text, *at++);
-    }
-  }
-  return g_string_free(text, FALSE);
+  return hf_proposal_has_knob(proposal) ? rint(value / proposal->step) * proposal->step : 0;
 }
 
 GArray *
 hf_proposal_edits_at(const HfProposal *proposal, double value)
 {
-  GArray *edits = edits_new();
+  GArray *edits = hf_edits_new();
+  double knob = on_its_grid(proposal, value);
   for (guint i = 0; i < proposal->edits->len; i++) {
     const HfEdit *edit = &g_array_index(proposal->edits, HfEdit, i);
-    HfEdit made = {edit->kind, g_strdup(edit->path), NULL};
-    if (edit->value != NULL)
-      made.value = has_knob(proposal)
-                       ? fill_slots(proposal, edit->value, on_its_grid(proposal, value))
-                       : g_strdup(edit->value);
-    g_array_append_val(edits, made);
+    hf_edits_add(edits, edit->kind, hf_path_new(edit->path->steps, edit->path->n),
+                 edit->value != NULL ? hf_node_at(edit->value, knob) : NULL);
   }
   return edits;
 }
@@ -136,13 +113,14 @@ hf_proposal_edits_at(const HfProposal *proposal, double value)
 char *
 hf_proposal_sentence_at(const HfProposal *proposal, double value)
 {
-  const char *slot = strstr(proposal->sentence, "{}");
-  if (slot == NULL || !has_knob(proposal))
-    return g_strdup(proposal->sentence);
-  g_autoptr(GString) text =
-      g_string_new_len(proposal->sentence, (gssize)(slot - proposal->sentence));
-  append_value(text, fabs(on_its_grid(proposal, value) - proposal->from), proposal->step,
-               proposal->unit);
-  g_string_append(text, slot + 2);
-  return g_string_free(g_steal_pointer(&text), FALSE);
+  GString *text = g_string_new(proposal->phrase.before);
+  if (proposal->phrase.after != NULL) {
+    g_assert(hf_proposal_has_knob(proposal));
+    double far = fabs(on_its_grid(proposal, value) - proposal->from);
+    hf_text_append(text, far, decimals_of(proposal->step));
+    if (proposal->unit[0] != '\0')
+      g_string_append_printf(text, " %s", proposal->unit);
+    g_string_append(text, proposal->phrase.after);
+  }
+  return g_string_free(text, FALSE);
 }

@@ -34,7 +34,8 @@ may_aim(const HfProposing *asked, const HfFinding *finding, gint entry)
 {
   const HfLaw *law = hf_law(finding->kind);
   gboolean worth = finding->gravity > HF_NOTE || law->gravity == HF_NOTE;
-  return worth && finding->accepted == NULL && lists(law, asked->key) && takes_part(finding, entry);
+  return worth && finding->accepted == NULL && lists(law, asked->family->key) &&
+         takes_part(finding, entry);
 }
 
 GArray *

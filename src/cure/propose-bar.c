@@ -6,7 +6,6 @@
  *   =============                           |        |   ends
  *      under               through          ==========
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 #include "geom/index.h"
 #include <string.h>
@@ -54,13 +53,14 @@ bar_height(const HfProposing *asked, double letter_height)
   return ceil(fmax(1.6 * limit, 0.1 * letter_height));
 }
 
-static char *
-bar_entry(const HfEntry *like, const char *name, HfPoint at, double length, double height)
+/* @name: (transfer full) */
+static HfNode *
+bar_entry(const HfEntry *like, HfNode *name, HfPoint at, double length, double height)
 {
-  g_autofree char *x = hf_say_mm(like, "height", at.x), *y = hf_say_mm(like, "height", at.y);
-  g_autofree char *l = hf_say_rough(like, "height", length),
-                  *h = hf_say_rough(like, "height", height);
-  return g_strdup_printf("bar: {name: %s, length: %s, height: %s, at: [%s, %s]}", name, l, h, x, y);
+  return hf_node_new_entry("bar", hf_node_new_table("name", name, "length",
+                                                    hf_say_rough(like, "height", length), "height",
+                                                    hf_say_rough(like, "height", height), "at",
+                                                    hf_say_point(like, "height", at), NULL));
 }
 
 /* What places the words now gives way to `stand on`. */
@@ -87,7 +87,7 @@ stand_on(const HfProposing *asked, HfProposal *proposal, guint entry, const char
       hf_propose_take_out(asked, proposal, entry, "shift");
       break;
     }
-  hf_propose_set(asked, proposal, entry, "stand on", bar);
+  hf_propose_set(asked, proposal, entry, "stand on", hf_node_new_text(bar));
 }
 
 static void
@@ -95,15 +95,14 @@ bar_under(HfProposing *asked, guint entry, const Line *line)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double height = bar_height(asked, line->height);
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 g_strdup_printf("stand %s on a bar", hf_proposing_called(asked, e)));
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                                    hf_phrase("stand %s on a bar", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   g_autofree char *name = hf_say_new_name(asked, "rail");
   HfPoint at = {hf_box_centre(line->ink).x, line->baseline - height / 2};
-  g_autofree char *bar = bar_entry(e, name, at, ceil(hf_box_width(line->ink)), height);
-  hf_propose_append(proposal, bar);
+  double length = ceil(hf_box_width(line->ink));
+  hf_propose_append(proposal, bar_entry(e, hf_node_new_text(name), at, length, height));
   stand_on(asked, proposal, entry, name);
 }
 
@@ -124,13 +123,13 @@ bar_longer(HfProposing *asked, guint entry)
       continue;
     HfProposal *proposal =
         hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                   g_strdup_printf("make %s {} longer, under all of %s",
-                                   hf_proposing_called(asked, bar), hf_proposing_called(asked, e)));
+                   hf_phrase_knob(hf_phrase("make %s ", hf_proposing_called(asked, bar)),
+                                  " longer, under all of %s", hf_proposing_called(asked, e)));
     if (proposal == NULL)
       return;
     double now = bar->bar.length;
     hf_propose_knob(proposal, bar, "length", now, now + 0.4 * over, now + 2 * over + 1, 1);
-    hf_propose_set(asked, proposal, i, "length", "{}");
+    hf_propose_turn(asked, proposal, i, "length");
   }
 }
 
@@ -143,10 +142,9 @@ bar_through(HfProposing *asked, guint entry, const Line *line, double share, con
   double height = bar_height(asked, line->height) * 0.75, level = share * line->height;
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 g_strdup_printf("lay a bar through %s, %s", hf_proposing_called(asked, e), where));
+                 hf_phrase("lay a bar through %s, %s", hf_proposing_called(asked, e), where));
   if (proposal == NULL)
     return;
-  g_autofree char *name = hf_say_new_name(asked, "through");
   double left = line->ink.min.x + 0.5, right = line->ink.max.x - 0.5;
   if (e->as == HF_AS_OPENING) { /* into the metal round them, but not out of it */
     HfBox metal = asked->patient->hold->box;
@@ -154,8 +152,8 @@ bar_through(HfProposing *asked, guint entry, const Line *line, double share, con
     right = fmin(right + 1, metal.max.x - 1);
   }
   HfPoint at = {(left + right) / 2, line->baseline + level};
-  g_autofree char *bar = bar_entry(e, name, at, floor(right - left), height);
-  hf_propose_append(proposal, bar);
+  hf_propose_append(proposal,
+                    bar_entry(e, hf_say_new(asked, "through"), at, floor(right - left), height));
 }
 
 /* Words on an arc: a ring under their feet. */
@@ -190,16 +188,13 @@ ring_under(HfProposing *asked, guint entry)
   double outer = sign > 0 ? 2 * (r + bite) : 2 * (r - bite + strip);
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 g_strdup_printf("lay a ring under the feet of %s", hf_proposing_called(asked, e)));
+                 hf_phrase("lay a ring under the feet of %s", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
-  g_autofree char *name = hf_say_new_name(asked, "hoop");
-  g_autofree char *d = hf_say_mm(e, "arc radius", outer), *w = hf_say_rough(e, "arc radius", strip);
-  g_autofree char *x = hf_say_mm(e, "arc radius", centre.x),
-                  *y = hf_say_mm(e, "arc radius", centre.y);
-  g_autofree char *ring =
-      g_strdup_printf("ring: {name: %s, outer: %s, width: %s, at: [%s, %s]}", name, d, w, x, y);
-  hf_propose_append(proposal, ring);
+  HfNode *ring = hf_node_new_table(
+      "name", hf_say_new(asked, "hoop"), "outer", hf_say_mm(e, "arc radius", outer), "width",
+      hf_say_rough(e, "arc radius", strip), "at", hf_say_point(e, "arc radius", centre), NULL);
+  hf_propose_append(proposal, hf_node_new_entry("ring", ring));
 }
 
 /* The sign hangs by two parts: a bar from one to the other, the shortest way. */
@@ -218,25 +213,21 @@ join_hung(HfProposing *asked)
     return;
   }
   HfProposal *proposal =
-      hf_propose(asked, aims, g_strdup("join the parts that the sign hangs by with a bar"));
+      hf_propose(asked, aims, hf_phrase("join the parts that the sign hangs by with a bar"));
   double limit = hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB), height = ceil(3 * limit);
   HfPoint middle = hf_point_mix(piece.from, piece.to, 0.5);
   double angle = hf_angle_of(hf_point_sub(piece.to, piece.from));
-  g_autofree char *name = hf_say_new_name(asked, "link");
   const HfEntry *e =
       hf_proposing_entry(asked, hf_layout_shape(asked->patient->layout, piece.shape)->entry);
-  g_autofree char *x = hf_say_mm(e, "length", middle.x), *y = hf_say_mm(e, "length", middle.y);
-  g_autofree char *l = hf_say_mm(e, "length", piece.gap + 4 * limit),
-                  *h = hf_say_mm(e, "length", height);
-  g_autofree char *turn = hf_text_number(angle * 180 / G_PI, 1);
-  g_autofree char *bar =
-      g_strdup_printf("bar: {name: %s, length: %s, height: %s, at: [%s, %s], turn: %s deg}", name,
-                      l, h, x, y, turn);
-  hf_propose_append(proposal, bar);
+  HfNode *bar = hf_node_new_table(
+      "name", hf_say_new(asked, "link"), "length", hf_say_mm(e, "length", piece.gap + 4 * limit),
+      "height", hf_say_mm(e, "length", height), "at", hf_say_point(e, "length", middle), "turn",
+      hf_say_angle(angle, 1), NULL);
+  hf_propose_append(proposal, hf_node_new_entry("bar", bar));
 }
 
-void
-hf_propose_bar(HfProposing *asked)
+static void
+propose_bar(HfProposing *asked)
 {
   join_hung(asked);
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
@@ -254,6 +245,8 @@ hf_propose_bar(HfProposing *asked)
     bar_through(asked, i, &line, 0.36, "half way up its small letters");
   }
 }
+
+const HfFamily hf_family_bar = {.key = "bar", .guards = HF_GUARDS_USUAL, .propose = propose_bar};
 
 /* ---- ends --------------------------------------------------------------------------------------
  */
@@ -341,26 +334,26 @@ join_ends(HfProposing *asked, const HfAdrift *piece)
   double low = fmin(y0, z0), high = fmax(y1, z1),
          bite = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   const HfEntry *e = hf_proposing_entry(asked, shape->entry);
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry),
-                 g_strdup_printf("join the ends of %s to the rest by two upright bars",
-                                 hf_proposing_called(asked, e)));
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry),
+                                    hf_phrase("join the ends of %s to the rest by two upright bars",
+                                              hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
-  g_autofree char *name = hf_say_new_name(asked, "ends");
-  g_autofree char *w = hf_say_rough(e, "length", width),
-                  *h = hf_say_mm(e, "length", high - low + 2 * bite);
-  g_autofree char *y = hf_say_mm(e, "length", (low + high) / 2);
-  g_autofree char *a = hf_say_mm(e, "length", x0), *b = hf_say_mm(e, "length", x1);
-  g_autofree char *bar = g_strdup_printf(
-      "bar: {name: %s, length: %s, height: %s, at: [[%s, %s], [%s, %s]]}", name, w, h, a, y, b, y);
-  hf_propose_append(proposal, bar);
+  double y = (low + high) / 2;
+  HfNode *at = hf_node_new_list(hf_say_point(e, "length", hf_point(x0, y)),
+                                hf_say_point(e, "length", hf_point(x1, y)), NULL);
+  HfNode *bar = hf_node_new_table("name", hf_say_new(asked, "ends"), "length",
+                                  hf_say_rough(e, "length", width), "height",
+                                  hf_say_mm(e, "length", high - low + 2 * bite), "at", at, NULL);
+  hf_propose_append(proposal, hf_node_new_entry("bar", bar));
 }
 
-void
-hf_propose_ends(HfProposing *asked)
+static void
+propose_ends(HfProposing *asked)
 {
   const GArray *pieces = hf_proposing_pieces(asked);
   for (guint i = 0; i < pieces->len; i++)
     join_ends(asked, &g_array_index(pieces, HfAdrift, i));
 }
+
+const HfFamily hf_family_ends = {.key = "ends", .guards = HF_GUARDS_USUAL, .propose = propose_ends};

@@ -50,10 +50,7 @@ turn_seat(const HfProposing *asked, HfProposal *proposal, guint entry, guint cop
     double y = (at.y >= centre.y ? box.max.y : box.min.y) - centre.y;
     angle = atan2(y, x);
   }
-  g_autofree char *degrees = hf_text_number(angle * 180 / G_PI, 2);
-  g_autofree char *value = g_strdup_printf("%s deg", degrees);
-  g_autofree char *key = n > 1 ? g_strdup_printf("at[%u]", copy) : g_strdup("at");
-  hf_propose_put(asked, proposal, entry, key, value);
+  hf_propose_place(asked, proposal, entry, copy, hf_say_angle(angle, 2));
   return TRUE;
 }
 
@@ -79,9 +76,9 @@ move_one(HfProposing *asked, const HfHang *one, HfPoint to, const char *why)
   g_autofree char *far = hf_text_mm(hf_point_distance(to, one->at));
   if (hf_point_distance(to, one->at) < 0.05)
     return;
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, -1),
-                                    g_strdup_printf("move %s %s %s, %s", called(asked, one), far,
-                                                    hf_say_way(hf_point(x, y)), why));
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims(asked, -1),
+      hf_phrase("move %s %s %s, %s", called(asked, one), far, hf_say_way(hf_point(x, y)), why));
   if (proposal != NULL && !move_hang(asked, proposal, one, to))
     g_ptr_array_remove(asked->found, proposal);
 }
@@ -142,8 +139,8 @@ straight_above(const HfProposing *asked, const HfHang *one, double centre)
   return (centre + share * one->at.x) / (1 + share);
 }
 
-void
-hf_propose_level(HfProposing *asked)
+static void
+propose_level(HfProposing *asked)
 {
   g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
   HfPoint centre = asked->patient->hold->hanging.centre;
@@ -163,6 +160,9 @@ hf_propose_level(HfProposing *asked)
   }
 }
 
+const HfFamily hf_family_level = {
+    .key = "level", .guards = HF_GUARDS_USUAL, .propose = propose_level};
+
 /* ---- feet --------------------------------------------------------------------------------------
  */
 
@@ -176,11 +176,11 @@ widen_foot(HfProposing *asked, const HfHang *one, double centre)
   double now = e->foot.width, least = 2 * fabs(centre - one->at.x);
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, -1),
-                 g_strdup_printf("make %s {} wider", hf_proposing_called(asked, e)));
+                 hf_phrase_knob(hf_phrase("make %s ", hf_proposing_called(asked, e)), " wider"));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, e, "width", now, least + 1, 2 * least + 20, 1);
-  hf_propose_set(asked, proposal, shape->entry, "width", "{}");
+  hf_propose_turn(asked, proposal, shape->entry, "width");
 }
 
 static void
@@ -191,30 +191,26 @@ second_foot(HfProposing *asked, const HfHang *one, double centre)
   HfBox box = hf_outline_box(shape->outline);
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, -1),
-                 g_strdup("give the sign a second foot on the other side of its centre of mass"));
+                 hf_phrase("give the sign a second foot on the other side of its centre of mass"));
   if (proposal == NULL)
     return;
   double x = 2 * centre - one->at.x;
-  g_autofree char *name = hf_say_new_name(asked, "second foot");
   HfPoint origin = {0, 0};
   const HfEntry *on =
       e->place.on != NULL ? hf_recipe_entry(asked->patient->recipe, e->place.on) : NULL;
   for (guint i = 0; on != NULL && i < hf_proposing_n(asked); i++)
     if (hf_proposing_entry(asked, i) == on)
       origin = hf_box_centre(hf_proposing_box(asked, i, 0));
-  g_autofree char *px = hf_say_mm(e, "width", x - origin.x),
-                  *py = hf_say_mm(e, "width", box.max.y - origin.y);
-  g_autofree char *fw = hf_say_mm(e, "width", e->foot.width),
-                  *fh = hf_say_mm(e, "width", e->foot.height);
-  g_autofree char *carrier = on != NULL ? hf_say_name(on->name) : NULL;
-  g_autofree char *foot =
-      g_strdup_printf("foot: {name: %s, width: %s, height: %s%s%s, at: [%s, %s]}", name, fw, fh,
-                      carrier != NULL ? ", on: " : "", carrier != NULL ? carrier : "", px, py);
-  hf_propose_append(proposal, foot);
+  HfPoint at = hf_point_sub(hf_point(x, box.max.y), origin);
+  HfNode *foot = hf_node_new_table(
+      "name", hf_say_new(asked, "second foot"), "width", hf_say_mm(e, "width", e->foot.width),
+      "height", hf_say_mm(e, "width", e->foot.height), "on",
+      on != NULL ? hf_node_new_text(on->name) : NULL, "at", hf_say_point(e, "width", at), NULL);
+  hf_propose_append(proposal, hf_node_new_entry("foot", foot));
 }
 
-void
-hf_propose_feet(HfProposing *asked)
+static void
+propose_feet(HfProposing *asked)
 {
   g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
   double centre = asked->patient->hold->hanging.centre.x, nearest = INFINITY;
@@ -234,6 +230,8 @@ hf_propose_feet(HfProposing *asked)
           ->kind == HF_ENTRY_FOOT)
     second_foot(asked, near, centre);
 }
+
+const HfFamily hf_family_feet = {.key = "feet", .guards = HF_GUARDS_USUAL, .propose = propose_feet};
 
 /* ---- something to hang by
  * ------------------------------------------------------------------------
@@ -257,37 +255,52 @@ carrier_of(const HfProposing *asked)
   return best;
 }
 
+/* Takes @phrase and @body. */
 static void
-add_fixture(HfProposing *asked, const char *sentence, const char *entry)
+add_fixture(HfProposing *asked, HfPhrase phrase, const char *kind, HfNode *body)
 {
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, -1), g_strdup(sentence));
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, -1), phrase);
   if (proposal != NULL)
-    hf_propose_append(proposal, entry);
+    hf_propose_append(proposal, hf_node_new_entry(kind, body));
+  else
+    hf_node_free(body);
+}
+
+static HfNode *
+two_angles(double left, double right)
+{
+  return hf_node_new_list(hf_node_new_number(left, 0, 0, "deg"),
+                          hf_node_new_number(right, 0, 0, "deg"), NULL);
+}
+
+static HfNode *
+both_ends(void)
+{
+  return hf_node_new_list(hf_node_new_word("left end"), hf_node_new_word("right end"), NULL);
 }
 
 static void
 hang_it(HfProposing *asked, const HfEntry *carrier)
 {
   double least = asked->patient->hold->limits[HF_LAW_SMALL_HOLE].caution;
-  g_autofree char *hole = hf_say_rough(carrier, "width", fmax(8, least));
-  g_autofree char *on = hf_say_name(carrier->name), *name = hf_say_new_name(asked, "hooks");
+  double hole = fmax(8, least);
   gboolean is_round = carrier->kind == HF_ENTRY_RING ||
                       (carrier->kind == HF_ENTRY_PLATE && (carrier->plate.shape == HF_PLATE_ROUND ||
                                                            carrier->plate.shape == HF_PLATE_OVAL));
-  g_autofree char *sentence =
-      g_strdup_printf("add two ears to %s", hf_proposing_called(asked, carrier));
-  g_autofree char *ears = g_strdup_printf(
-      "ear: {name: %s, hole: %s, on: %s, at: %s}", name, hole, on,
-      is_round || carrier->kind == HF_ENTRY_ARCH ? "[110 deg, 70 deg]" : "[left end, right end]");
-  add_fixture(asked, sentence, ears);
+  const char *called = hf_proposing_called(asked, carrier);
+  gboolean by_angle = is_round || carrier->kind == HF_ENTRY_ARCH;
+  add_fixture(asked, hf_phrase("add two ears to %s", called), "ear",
+              hf_node_new_table("name", hf_say_new(asked, "hooks"), "hole",
+                                hf_say_rough(carrier, "width", hole), "on",
+                                hf_node_new_text(carrier->name), "at",
+                                by_angle ? two_angles(110, 70) : both_ends(), NULL));
   if (carrier->kind != HF_ENTRY_PLATE)
     return;
-  g_autofree char *bored =
-      g_strdup_printf("add two holes to %s", hf_proposing_called(asked, carrier));
-  g_autofree char *holes =
-      g_strdup_printf("hole: {name: %s, diameter: %s, on: %s, at: %s}", name, hole, on,
-                      is_round ? "[150 deg, 30 deg]" : "[left end, right end]");
-  add_fixture(asked, bored, holes);
+  add_fixture(asked, hf_phrase("add two holes to %s", called), "hole",
+              hf_node_new_table("name", hf_say_new(asked, "hooks"), "diameter",
+                                hf_say_rough(carrier, "width", hole), "on",
+                                hf_node_new_text(carrier->name), "at",
+                                is_round ? two_angles(150, 30) : both_ends(), NULL));
 }
 
 static void
@@ -296,24 +309,21 @@ stand_it(HfProposing *asked, guint entry)
   const HfEntry *carrier = hf_proposing_entry(asked, entry);
   HfBox box = hf_proposing_box(asked, entry, -1);
   double limit = hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
-  g_autofree char *on = hf_say_name(carrier->name);
-  g_autofree char *stake_name = hf_say_new_name(asked, "stake"),
-                  *feet_name = hf_say_new_name(asked, "feet");
-  g_autofree char *wide = hf_say_rough(carrier, "width", fmax(16, 3 * limit));
-  g_autofree char *foot = hf_say_rough(carrier, "width", fmax(40, hf_box_width(box) / 8));
-  g_autofree char *high = hf_say_mm(carrier, "width", 20);
-  g_autofree char *deep = hf_say_rough(carrier, "width", fmax(200, hf_box_height(box) / 2));
-  g_autofree char *stake = g_strdup_printf(
-      "stake: {name: %s, width: %s, length: %s, on: %s, at: bottom}", stake_name, wide, deep, on);
-  g_autofree char *feet =
-      g_strdup_printf("foot: {name: %s, width: %s, height: %s, on: %s, at: [left end, right end]}",
-                      feet_name, foot, high, on);
-  add_fixture(asked, "add a stake at the bottom", stake);
-  add_fixture(asked, "add two feet", feet);
+  HfNode *stake =
+      hf_node_new_table("name", hf_say_new(asked, "stake"), "width",
+                        hf_say_rough(carrier, "width", fmax(16, 3 * limit)), "length",
+                        hf_say_rough(carrier, "width", fmax(200, hf_box_height(box) / 2)), "on",
+                        hf_node_new_text(carrier->name), "at", hf_node_new_word("bottom"), NULL);
+  HfNode *feet = hf_node_new_table("name", hf_say_new(asked, "feet"), "width",
+                                   hf_say_rough(carrier, "width", fmax(40, hf_box_width(box) / 8)),
+                                   "height", hf_say_mm(carrier, "width", 20), "on",
+                                   hf_node_new_text(carrier->name), "at", both_ends(), NULL);
+  add_fixture(asked, hf_phrase("add a stake at the bottom"), "stake", stake);
+  add_fixture(asked, hf_phrase("add two feet"), "foot", feet);
 }
 
-void
-hf_propose_ear(HfProposing *asked)
+static void
+propose_ear(HfProposing *asked)
 {
   gint carrier = carrier_of(asked);
   if (carrier < 0)
@@ -323,6 +333,8 @@ hf_propose_ear(HfProposing *asked)
   else
     hang_it(asked, hf_proposing_entry(asked, (guint)carrier));
 }
+
+const HfFamily hf_family_ear = {.key = "ear", .guards = HF_GUARDS_USUAL, .propose = propose_ear};
 
 /* ---- holes -------------------------------------------------------------------------------------
  */
@@ -350,7 +362,8 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
       continue;
     HfProposal *proposal = hf_propose(
         asked, aims,
-        g_strdup_printf("make the holes of %s larger by {}", hf_proposing_called(asked, e)));
+        hf_phrase_knob(hf_phrase("make the holes of %s larger by ", hf_proposing_called(asked, e)),
+                       "%s", ""));
     if (proposal == NULL)
       return;
     const HfFinding *first =
@@ -358,15 +371,17 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
     double lack = 2 * (first->limit - first->measured); /* it may be of a radius */
     hf_propose_knob(proposal, e, round_holes[i].key, now, now + fmax(lack / 2, 0.1),
                     fmax(limit.caution + 1, now + 3 * lack), 0.1);
-    hf_propose_set(asked, proposal, entry, round_holes[i].key, "{}");
+    hf_propose_turn(asked, proposal, entry, round_holes[i].key);
     return;
   }
   g_array_unref(aims);
 }
 
-void
-hf_propose_hole(HfProposing *asked)
+static void
+propose_hole(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++)
     enlarge_hole(asked, i, hf_proposing_aims(asked, (gint)i));
 }
+
+const HfFamily hf_family_hole = {.key = "hole", .guards = HF_GUARDS_USUAL, .propose = propose_hole};

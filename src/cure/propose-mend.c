@@ -2,7 +2,6 @@
  * propose-mend.c - thin places thickened, small openings filled or enlarged, points rounded: where
  * it hurts, and nowhere else.
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 #include <string.h>
 
@@ -59,14 +58,14 @@ has_field(const HfProposing *asked, gint rule, const char *field)
 static void
 add_fields(HfProposing *asked, HfProposal *proposal, gint rule, const char *const *fields)
 {
-  if (rule < 0) {
-    g_autofree char *joined = g_strjoinv(": yes, ", (char **)fields);
-    g_autofree char *entry = g_strdup_printf("mend: {%s: yes}", joined);
-    hf_propose_append(proposal, entry);
-    return;
-  }
+  HfNode *mend = rule < 0 ? hf_node_new_empty_table() : NULL;
   for (guint i = 0; fields[i] != NULL; i++)
-    hf_propose_set(asked, proposal, (guint)rule, fields[i], "yes");
+    if (rule < 0)
+      hf_node_put(mend, fields[i], hf_node_new_word("yes"));
+    else
+      hf_propose_set(asked, proposal, (guint)rule, fields[i], hf_node_new_word("yes"));
+  if (rule < 0)
+    hf_propose_append(proposal, hf_node_new_entry("mend", mend));
 }
 
 static void
@@ -77,13 +76,13 @@ mend_by(HfProposing *asked, const char *field, const char *sentence)
       (strcmp(field, "enlarge") == 0 && has_field(asked, rule, "fill")) ||
       (strcmp(field, "fill") == 0 && has_field(asked, rule, "enlarge")))
     return;
-  HfProposal *proposal = hf_propose(asked, aims_of_field(asked, field), g_strdup(sentence));
+  HfProposal *proposal = hf_propose(asked, aims_of_field(asked, field), hf_phrase("%s", sentence));
   if (proposal != NULL)
     add_fields(asked, proposal, rule, (const char *const[]){field, NULL});
 }
 
-void
-hf_propose_mend(HfProposing *asked)
+static void
+propose_mend(HfProposing *asked)
 {
   g_autoptr(GArray) thin = aims_of_field(asked, "thicken"), small = aims_of_field(asked, "fill");
   gint rule = mend_rule(asked);
@@ -94,30 +93,39 @@ hf_propose_mend(HfProposing *asked)
     return;
   HfProposal *both =
       hf_propose(asked, aims_of_field(asked, NULL),
-                 g_strdup("thicken what is too thin, and fill what is too small to cut"));
+                 hf_phrase("thicken what is too thin, and fill what is too small to cut"));
   if (both != NULL)
     add_fields(asked, both, rule, (const char *const[]){"fill", "thicken", NULL});
 }
 
+const HfFamily hf_family_mend = {
+    .key = "mend", .is_rule = TRUE, .guards = HF_GUARDS_USUAL, .propose = propose_mend};
+
 /* ---- points ------------------------------------------------------------------------------------
  */
 
-void
-hf_propose_round(HfProposing *asked)
+static void
+propose_round(HfProposing *asked)
 {
   double least = asked->patient->hold->figures[HF_FIGURE_POINT_RADIUS];
   gint rule = mend_rule(asked);
   double now = rule >= 0 ? hf_proposing_entry(asked, (guint)rule)->mend.round : NAN;
   if (!(least > 0) || now > 2 * least)
     return;
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, -1),
-                                    g_strdup("round the sharp points to a radius of {}"));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, -1),
+                 hf_phrase_knob(hf_phrase("round the sharp points to a radius of "), "%s", ""));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, hf_proposing_entry(asked, rule >= 0 ? (guint)rule : 0), "round", 0,
                   fmax(least, isnan(now) ? 0 : now + 0.5), 3 * least, 0.5);
   if (rule >= 0)
-    hf_propose_set(asked, proposal, (guint)rule, "round", "{}");
+    hf_propose_turn(asked, proposal, (guint)rule, "round");
   else
-    hf_propose_append(proposal, "mend: {round: {}}");
+    hf_propose_append(
+        proposal,
+        hf_node_new_entry("mend", hf_node_new_table("round", hf_proposal_knob(proposal), NULL)));
 }
+
+const HfFamily hf_family_round = {
+    .key = "round", .guards = HF_GUARDS_USUAL, .propose = propose_round};

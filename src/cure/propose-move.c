@@ -2,7 +2,6 @@
  * propose-move.c - an entry moved: nearer until it runs into other metal, or away from what it is
  * too near to.
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 #include "geom/index.h"
 
@@ -43,14 +42,15 @@ narrow_gap(HfProposing *asked, const HfAdrift *piece, guint entry)
   if (beside == NULL)
     return FALSE;
   double now = isnan(place->gap) ? 0 : place->gap;
-  HfProposal *proposal = hf_propose(
-      asked, hf_proposing_aims(asked, (gint)entry),
-      g_strdup_printf("bring %s {} nearer to %s", hf_proposing_called(asked, e), beside));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 hf_phrase_knob(hf_phrase("bring %s ", hf_proposing_called(asked, e)),
+                                " nearer to %s", beside));
   if (proposal == NULL)
     return TRUE;
   double least = now - piece->gap - 0.2;
   hf_propose_knob_free(proposal, e, "gap", now, least, least - 3 * joint, 0.2);
-  hf_propose_set(asked, proposal, entry, "gap", "{}");
+  hf_propose_turn(asked, proposal, entry, "gap");
   return TRUE;
 }
 
@@ -108,10 +108,10 @@ move_nearer(HfProposing *asked, const HfAdrift *piece)
       is_ring_of_others(asked, e) || is_fitted(e))
     return;
   HfPoint way = way_of(piece, shape);
-  g_autofree char *sentence = g_strdup_printf("move %s {} %s, into the metal there",
-                                              hf_proposing_called(asked, e), hf_say_way(way));
   HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry), g_steal_pointer(&sentence));
+      hf_propose(asked, hf_proposing_aims(asked, (gint)shape->entry),
+                 hf_phrase_knob(hf_phrase("move %s ", hf_proposing_called(asked, e)),
+                                " %s, into the metal there", hf_say_way(way)));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, e, "shift", 0, piece->gap + 0.2, piece->gap + 4 * joint, 0.2);
@@ -144,8 +144,8 @@ press_on(HfProposing *asked, guint aim)
   }
 }
 
-void
-hf_propose_nearer(HfProposing *asked)
+static void
+propose_nearer(HfProposing *asked)
 {
   g_autoptr(GArray) joints = hf_proposing_aims_of(asked, -1, HF_LAW_WEAK_JOINT);
   for (guint i = 0; i < joints->len; i++)
@@ -165,6 +165,9 @@ hf_propose_nearer(HfProposing *asked)
     move_nearer(asked, piece);
   }
 }
+
+const HfFamily hf_family_nearer = {
+    .key = "nearer", .guards = HF_GUARDS_USUAL, .propose = propose_nearer};
 
 /* ---- inward: away from an edge ------------------------------------------------------------------
  */
@@ -214,14 +217,13 @@ hole_at(const HfProposing *asked, guint entry, HfPoint at, double *ret_radius)
 }
 
 /* `the hole`; of several copies which one, as the findings call it: `hole 1 (copy 2)`. */
-static char *
+static const char *
 called_copy(const HfProposing *asked, guint shape)
 {
   const HfShape *of = hf_layout_shape(asked->patient->layout, shape);
   const HfEntry *e = hf_proposing_entry(asked, of->entry);
   gboolean several = e->place.at != NULL && e->place.at->len > 1;
-  char *called = g_strdup(several ? of->label : hf_proposing_called(asked, e));
-  return g_strdelimit(called, "{}", '|'); /* not to be taken for the knob */
+  return several ? of->label : hf_proposing_called(asked, e);
 }
 
 static void
@@ -245,11 +247,11 @@ move_inward(HfProposing *asked, guint entry, guint aim)
   double least = radius + finding->limit - reached, most = radius + limit.caution + 2 - reached;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  g_autofree char *called = called_copy(asked, (guint)shape);
-  HfProposal *proposal = hf_propose(asked, aims,
-                                    g_strdup_printf(inside ? "move %s {} %s, away from the edge"
-                                                           : "move %s {} %s, into the metal",
-                                                    called, hf_say_way(way)));
+  const char *called = called_copy(asked, (guint)shape);
+  HfProposal *proposal =
+      hf_propose(asked, aims,
+                 hf_phrase_knob(hf_phrase("move %s ", called), " %s, %s", hf_say_way(way),
+                                inside ? "away from the edge" : "into the metal"));
   hf_propose_knob(proposal, e, "at", 0, fmax(least, 0.1), fmax(most, least + 1), 0.1);
   guint copy = hf_layout_shape(asked->patient->layout, (guint)shape)->copy;
   if (!hf_propose_move(asked, proposal, entry, copy, hf_point(0, 0), way))
@@ -271,9 +273,10 @@ move_apart(HfProposing *asked, const HfWeb *web, guint aim, guint shape, double 
   double lack = finding->limit - finding->measured;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
   g_array_append_val(aims, aim);
-  g_autofree char *called = called_copy(asked, shape);
+  const char *called = called_copy(asked, shape);
   HfProposal *proposal = hf_propose(
-      asked, aims, g_strdup_printf("move %s {} %s, off the thin metal", called, hf_say_way(way)));
+      asked, aims,
+      hf_phrase_knob(hf_phrase("move %s ", called), " %s, off the thin metal", hf_say_way(way)));
   hf_propose_knob(proposal, e, "at", 0, fmax(lack, 0.1), fmax(4 * lack, lack + 2), 0.1);
   if (!hf_propose_move(asked, proposal, of->entry, of->copy, hf_point(0, 0), way))
     g_ptr_array_remove(asked->found, proposal);
@@ -296,8 +299,8 @@ move_off_web(HfProposing *asked, guint aim)
   }
 }
 
-void
-hf_propose_inward(HfProposing *asked)
+static void
+propose_inward(HfProposing *asked)
 {
   g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
   for (guint i = 0; i < aims->len; i++) {
@@ -309,3 +312,6 @@ hf_propose_inward(HfProposing *asked)
       move_off_web(asked, aim);
   }
 }
+
+const HfFamily hf_family_inward = {
+    .key = "inward", .guards = HF_GUARDS_USUAL, .propose = propose_inward};

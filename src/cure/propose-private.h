@@ -18,44 +18,28 @@ typedef struct {
   double gap;       /* mm between the two */
 } HfAdrift;
 
-typedef struct {
+struct HfProposing {
   const HfPatient *patient;
-  const char *key;   /* of the family that is asked now */
-  GPtrArray *found;  /* HfProposal * */
-  GPtrArray *called; /* char *: what each entry is called in a sentence */
-  GArray *pieces;    /* HfAdrift; worked out when first asked for */
-} HfProposing;
+  const HfFamily *family; /* that is asked now */
+  GPtrArray *found;       /* HfProposal * */
+  GPtrArray *called;      /* char *: what each entry is called in a sentence */
+  GArray *pieces;         /* HfAdrift; worked out when first asked for */
+};
 
-typedef void (*HfProposer)(HfProposing *asked);
+/* Every family, in the order in which proposals are equal but for that: a family is one row,
+ * `const HfFamily hf_family_NAME` in the file that proposes it, and one word here. */
+#define HF_FAMILIES(each)                                                                          \
+  each(ties) each(mend) each(round) each(closer) each(joined) each(further) each(bolder)           \
+      each(lighter) each(larger) each(smaller) each(scale) each(wider) each(plate) each(nearer)    \
+          each(inward) each(bite) each(fill) each(ring) each(bar) each(ends) each(level)           \
+              each(feet) each(ear) each(hole) each(opening) each(acceptance) each(alone)
 
-/* The families, one file for each kind of change. */
-void hf_propose_ties(HfProposing *asked); /* propose-ties.c */
-void hf_propose_alone(HfProposing *asked);
-void hf_propose_mend(HfProposing *asked); /* propose-mend.c */
-void hf_propose_round(HfProposing *asked);
-void hf_propose_closer(HfProposing *asked); /* propose-spacing.c */
-void hf_propose_joined(HfProposing *asked);
-void hf_propose_further(HfProposing *asked);
-void hf_propose_bolder(HfProposing *asked); /* propose-weight.c */
-void hf_propose_lighter(HfProposing *asked);
-void hf_propose_larger(HfProposing *asked); /* propose-size.c */
-void hf_propose_smaller(HfProposing *asked);
-void hf_propose_scale(HfProposing *asked); /* propose-scale.c */
-void hf_propose_wider(HfProposing *asked); /* propose-strip.c */
-void hf_propose_plate(HfProposing *asked);
-void hf_propose_nearer(HfProposing *asked); /* propose-move.c */
-void hf_propose_inward(HfProposing *asked);
-void hf_propose_bite(HfProposing *asked); /* propose-reach.c */
-void hf_propose_fill(HfProposing *asked);
-void hf_propose_ring(HfProposing *asked);
-void hf_propose_bar(HfProposing *asked); /* propose-bar.c */
-void hf_propose_ends(HfProposing *asked);
-void hf_propose_level(HfProposing *asked); /* propose-hang.c */
-void hf_propose_feet(HfProposing *asked);
-void hf_propose_ear(HfProposing *asked);
-void hf_propose_hole(HfProposing *asked);
-void hf_propose_opening(HfProposing *asked); /* propose-recipe.c */
-void hf_propose_acceptance(HfProposing *asked);
+#define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
+HF_FAMILIES(HF_FAMILY_DECLARE)
+#undef HF_FAMILY_DECLARE
+
+/* Of what moves or adds metal anywhere near letters. */
+#define HF_GUARDS_USUAL (HF_GUARD_COVER | HF_GUARD_CROWD)
 
 /* ---- what is there ------------------------------------------------------------------------ */
 
@@ -108,9 +92,9 @@ double hf_proposing_height(const HfProposing *asked, guint entry);
 
 /* ---- making a proposal -------------------------------------------------------------------- */
 
-/** hf_propose: adds a proposal that aims at @aims (taken); @sentence taken. %NULL: it would aim at
+/** hf_propose: adds a proposal that aims at @aims (taken); @phrase taken. %NULL: it would aim at
  *  nothing, and is not made. */
-HfProposal *hf_propose(HfProposing *asked, GArray *aims, char *sentence);
+HfProposal *hf_propose(HfProposing *asked, GArray *aims, HfPhrase phrase);
 
 /** hf_propose_knob: in mm, said in the unit in which the recipe says @key of @entry. The ends are
  *  kept between 0.1 mm and 10 m where they start there. */
@@ -122,14 +106,21 @@ void hf_propose_knob_free(HfProposal *proposal, const HfEntry *entry, const char
 /** hf_propose_knob_share: in %; @now, @least, @most: 1.0 = 100 %. */
 void hf_propose_knob_share(HfProposal *proposal, double now, double least, double most);
 
+/** hf_propose_set: @key of @entry becomes @value (taken). */
 void hf_propose_set(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,
-                    const char *value);
-void hf_propose_put(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,
-                    const char *value);
+                    HfNode *value);
+/** hf_propose_turn: @key of @entry becomes the knob, which is there already. */
+void hf_propose_turn(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key);
+/** hf_propose_place: `at` of @entry becomes @value (taken): of several copies that of @copy. */
+void hf_propose_place(const HfProposing *asked, HfProposal *proposal, guint entry, guint copy,
+                      HfNode *value);
 void hf_propose_take_out(const HfProposing *asked, HfProposal *proposal, guint entry,
                          const char *key);
-/** hf_propose_append: a new entry behind all others, so that nameless ones keep their numbers. */
-void hf_propose_append(HfProposal *proposal, const char *entry);
+/** hf_propose_take_out_entry: all of it. */
+void hf_propose_take_out_entry(HfProposal *proposal, guint entry);
+/** hf_propose_append: a new entry (taken) behind all others, so that nameless ones keep their
+ *  numbers. */
+void hf_propose_append(HfProposal *proposal, HfNode *entry);
 
 /** hf_propose_move: moves copy @copy of @entry by @by, and by @way times the knob where @way is not
  *  0, 0. %FALSE: it is placed in a way that can't be shifted; nothing was added. */
@@ -142,17 +133,24 @@ const char *hf_proposing_called(const HfProposing *asked, const HfEntry *entry);
 /** hf_say_called: (transfer full) (element-type char *) that, for every entry. */
 GPtrArray *hf_say_called(const HfRecipe *recipe);
 
-/* ---- words -------------------------------------------------------------------------------- */
+/* ---- values, and words for a sentence ---------------------------------------------------------
+ */
 
-/** hf_say_name: (transfer full) a name as YAML takes it, in quotes where needed. */
-char *hf_say_name(const char *name);
 /** hf_say_names: (transfer full) `[inner, outer]`. */
-char *hf_say_names(const char *const *names, guint n);
+HfNode *hf_say_names(const char *const *names, guint n);
 /** hf_say_mm: (transfer full) @mm in the unit in which @entry (nullable) says @key. */
-char *hf_say_mm(const HfEntry *entry, const char *key, double mm);
+HfNode *hf_say_mm(const HfEntry *entry, const char *key, double mm);
 /** hf_say_rough: (transfer full) the same, up to whole mm or a twentieth of an inch. */
-char *hf_say_rough(const HfEntry *entry, const char *key, double mm);
+HfNode *hf_say_rough(const HfEntry *entry, const char *key, double mm);
+/** hf_say_point: (transfer full) `[x, y]` in the unit in which @entry says @key. */
+HfNode *hf_say_point(const HfEntry *entry, const char *key, HfPoint at);
+/** hf_say_angle: (transfer full) @angle (rad) in degrees. */
+HfNode *hf_say_angle(double angle, int decimals);
+/** hf_say_slide: (transfer full) @mm, and @way mm more for each mm that the knob is turned, in
+ *  @unit. */
+HfNode *hf_say_slide(const HfProposal *proposal, double mm, double way, const char *unit);
 /** hf_say_way: (transfer none) "to the right", "down and to the left". */
 const char *hf_say_way(HfPoint way);
 /** hf_say_new_name: (transfer full) @wanted, or with a number, that no entry has. */
 char *hf_say_new_name(const HfProposing *asked, const char *wanted);
+HfNode *hf_say_new(const HfProposing *asked, const char *wanted); /* that name as a value */

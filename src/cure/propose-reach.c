@@ -33,8 +33,8 @@ bite_of(const HfEntry *entry)
   }
 }
 
-void
-hf_propose_bite(HfProposing *asked)
+static void
+propose_bite(HfProposing *asked)
 {
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
@@ -43,15 +43,18 @@ hf_propose_bite(HfProposing *asked)
     if (!bite.has)
       continue;
     double now = isnan(bite.now) ? fmax(joint / 2, 1) : bite.now;
-    HfProposal *proposal = hf_propose(
-        asked, hf_proposing_aims(asked, (gint)i),
-        g_strdup_printf("let %s run {} deeper into what holds it", hf_proposing_called(asked, e)));
+    HfProposal *proposal =
+        hf_propose(asked, hf_proposing_aims(asked, (gint)i),
+                   hf_phrase_knob(hf_phrase("let %s run ", hf_proposing_called(asked, e)),
+                                  " deeper into what holds it"));
     if (proposal == NULL)
       continue;
     hf_propose_knob(proposal, e, "bite", now, now + 0.2, now + 3 * joint, 0.2);
-    hf_propose_set(asked, proposal, i, "bite", "{}");
+    hf_propose_turn(asked, proposal, i, "bite");
   }
 }
+
+const HfFamily hf_family_bite = {.key = "bite", .guards = HF_GUARDS_USUAL, .propose = propose_bite};
 
 /* ---- fill --------------------------------------------------------------------------------------
  */
@@ -64,15 +67,15 @@ fill_band(HfProposing *asked, guint entry)
     return;
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 g_strdup_printf("let the letters of %s fill the band, biting both of its rings",
-                                 hf_proposing_called(asked, e)));
+                 hf_phrase("let the letters of %s fill the band, biting both of its rings",
+                           hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   if (!isnan(e->words.font.height))
     hf_propose_take_out(asked, proposal, entry, "height");
   if (!isnan(e->words.font.size))
     hf_propose_take_out(asked, proposal, entry, "font size");
-  hf_propose_set(asked, proposal, entry, "fill band", "yes");
+  hf_propose_set(asked, proposal, entry, "fill band", hf_node_new_word("yes"));
 }
 
 /* A star, dot or diamond of a size of its own: as large as the band is wide. */
@@ -82,10 +85,9 @@ fill_with_separator(HfProposing *asked, guint entry)
   const HfEntry *e = hf_proposing_entry(asked, entry);
   if (e->separator.band == NULL || e->separator.band->len != 2 || isnan(e->separator.size))
     return;
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 g_strdup_printf("let %s fill the band, biting both of its rings",
-                                 hf_proposing_called(asked, e)));
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims(asked, (gint)entry),
+      hf_phrase("let %s fill the band, biting both of its rings", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
   gboolean diamond = e->kind == HF_ENTRY_DIAMOND;
@@ -124,19 +126,18 @@ reach_ring(HfProposing *asked, guint entry)
   if (e->initial.fill != NULL || e->initial.split_by != NULL || ring < 0)
     return;
   const char *name = hf_proposing_entry(asked, (guint)ring)->name;
-  HfProposal *proposal = hf_propose(
-      asked, hf_proposing_aims(asked, (gint)entry),
-      g_strdup_printf("enlarge %s until it bites %s", hf_proposing_called(asked, e), name));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 hf_phrase("enlarge %s until it bites %s", hf_proposing_called(asked, e), name));
   if (proposal == NULL)
     return;
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
-  g_autofree char *bite = hf_say_rough(e, "height", fmax(joint, 2));
   if (!isnan(e->initial.font.height))
     hf_propose_take_out(asked, proposal, entry, "height");
   if (!isnan(e->initial.font.size))
     hf_propose_take_out(asked, proposal, entry, "font size");
-  hf_propose_set(asked, proposal, entry, "fill window of", name);
-  hf_propose_set(asked, proposal, entry, "bite", bite);
+  hf_propose_set(asked, proposal, entry, "fill window of", hf_node_new_text(name));
+  hf_propose_set(asked, proposal, entry, "bite", hf_say_rough(e, "height", fmax(joint, 2)));
 }
 
 /* It stays clear of its ring because the recipe says so. */
@@ -146,19 +147,21 @@ bite_instead_of_clear(HfProposing *asked, guint entry)
   const HfEntry *e = hf_proposing_entry(asked, entry);
   if (e->initial.fill == NULL || isnan(e->initial.clear))
     return;
-  HfProposal *proposal = hf_propose(
-      asked, hf_proposing_aims(asked, (gint)entry),
-      g_strdup_printf("let %s bite %s by {}", hf_proposing_called(asked, e), e->initial.fill));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 hf_phrase_knob(hf_phrase("let %s bite %s by ", hf_proposing_called(asked, e),
+                                          e->initial.fill),
+                                "%s", ""));
   if (proposal == NULL)
     return;
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   hf_propose_knob(proposal, e, "clear", 0, fmax(joint / 2, 1), 4 * joint, 0.5);
   hf_propose_take_out(asked, proposal, entry, "clear");
-  hf_propose_set(asked, proposal, entry, "bite", "{}");
+  hf_propose_turn(asked, proposal, entry, "bite");
 }
 
-void
-hf_propose_fill(HfProposing *asked)
+static void
+propose_fill(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     HfEntryKind kind = hf_proposing_entry(asked, i)->kind;
@@ -173,6 +176,8 @@ hf_propose_fill(HfProposing *asked)
   }
 }
 
+const HfFamily hf_family_fill = {.key = "fill", .guards = HF_GUARDS_USUAL, .propose = propose_fill};
+
 /* ---- ring --------------------------------------------------------------------------------------
  */
 
@@ -185,36 +190,36 @@ ring_in(HfProposing *asked, guint ring, GArray *aims, double gap, double joint)
   double now = by_width ? e->ring.width : e->ring.inner, way = by_width ? 1 : -2;
   HfProposal *proposal =
       hf_propose(asked, aims,
-                 g_strdup_printf(by_width ? "make the strip of %s {} wider, inward"
-                                          : "make the opening of %s {} smaller",
-                                 hf_proposing_called(asked, e)));
+                 hf_phrase_knob(hf_phrase("make the %s of %s ", by_width ? "strip" : "opening",
+                                          hf_proposing_called(asked, e)),
+                                "%s", by_width ? " wider, inward" : " smaller"));
   if (proposal == NULL)
     return;
   const char *key = by_width ? "width" : "inner";
   hf_propose_knob(proposal, e, key, now, now + way * (gap + 0.2), now + way * (gap + 3 * joint),
                   0.5);
-  hf_propose_set(asked, proposal, ring, key, "{}");
+  hf_propose_turn(asked, proposal, ring, key);
 }
 
 static void
 ring_out(HfProposing *asked, guint ring, GArray *aims, double gap, double joint)
 {
   const HfEntry *e = hf_proposing_entry(asked, ring);
-  HfProposal *proposal = hf_propose(
-      asked, aims,
-      g_strdup_printf("make %s {} larger across, outward", hf_proposing_called(asked, e)));
+  HfProposal *proposal =
+      hf_propose(asked, aims,
+                 hf_phrase_knob(hf_phrase("make %s ", hf_proposing_called(asked, e)),
+                                " larger across, outward"));
   if (proposal == NULL)
     return;
   double now = e->ring.outer;
   hf_propose_knob(proposal, e, "outer", now, now + 2 * (gap + 0.2), now + 2 * (gap + 3 * joint),
                   0.5);
-  hf_propose_set(asked, proposal, ring, "outer", "{}");
+  hf_propose_turn(asked, proposal, ring, "outer");
   if (!isnan(e->ring.inner))
     return;
   /* the inner edge stays: the strip grows by half of what the diameter does */
-  g_autofree char *inner = hf_say_mm(e, "width", now - 2 * e->ring.width);
   hf_propose_take_out(asked, proposal, ring, "width");
-  hf_propose_set(asked, proposal, ring, "inner", inner);
+  hf_propose_set(asked, proposal, ring, "inner", hf_say_mm(e, "width", now - 2 * e->ring.width));
 }
 
 /* The same strip, about a circle that is smaller or larger. */
@@ -226,17 +231,16 @@ ring_moved(HfProposing *asked, guint ring, GArray *aims, double gap, double join
     g_array_unref(aims);
     return;
   }
-  HfProposal *proposal =
-      hf_propose(asked, aims,
-                 g_strdup_printf(way < 0 ? "make %s {} smaller across, its strip as wide as it is"
-                                         : "make %s {} larger across, its strip as wide as it is",
-                                 hf_proposing_called(asked, e)));
+  HfProposal *proposal = hf_propose(
+      asked, aims,
+      hf_phrase_knob(hf_phrase("make %s ", hf_proposing_called(asked, e)),
+                     " %s across, its strip as wide as it is", way < 0 ? "smaller" : "larger"));
   if (proposal == NULL)
     return;
   double now = e->ring.outer;
   hf_propose_knob(proposal, e, "outer", now, now + way * 2 * (gap + 0.2),
                   now + way * 2 * (gap + 3 * joint), 0.5);
-  hf_propose_set(asked, proposal, ring, "outer", "{}");
+  hf_propose_turn(asked, proposal, ring, "outer");
 }
 
 /* The largest gap between @ring and what hangs inside it (or outside); < 0: nothing does. */
@@ -265,8 +269,8 @@ gap_at_ring(HfProposing *asked, guint ring, gboolean inside, guint *ret_entry)
   return most;
 }
 
-void
-hf_propose_ring(HfProposing *asked)
+static void
+propose_ring(HfProposing *asked)
 {
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
@@ -286,3 +290,5 @@ hf_propose_ring(HfProposing *asked)
     }
   }
 }
+
+const HfFamily hf_family_ring = {.key = "ring", .guards = HF_GUARDS_USUAL, .propose = propose_ring};

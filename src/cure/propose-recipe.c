@@ -2,7 +2,6 @@
  * propose-recipe.c - slips of the recipe put right: cut through what lies on metal, and no
  * acceptance of what is not there.
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 #include <string.h>
 
@@ -21,28 +20,31 @@ cut_through(HfProposing *asked, guint entry)
     return;
   HfProposal *proposal = hf_propose(
       asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
-      g_strdup_printf("cut %s through the metal that it lies on", hf_proposing_called(asked, e)));
+      hf_phrase("cut %s through the metal that it lies on", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
-  hf_propose_set(asked, proposal, entry, "as", "opening");
+  hf_propose_set(asked, proposal, entry, "as", hf_node_new_word("opening"));
   if (hf_proposing_font(e) == NULL)
     return;
-  HfProposal *tied = hf_propose(
-      asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
-      g_strdup_printf("cut %s through the metal that it lies on, thicken what is too thin, and "
-                      "tie what comes loose",
-                      hf_proposing_called(asked, e)));
-  hf_propose_set(asked, tied, entry, "as", "opening");
-  hf_propose_append(tied, "mend: {thicken: yes}");
-  hf_propose_append(tied, "ties: {}");
+  HfProposal *tied = hf_propose(asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
+                                hf_phrase("cut %s through the metal that it lies on, thicken what "
+                                          "is too thin, and tie what comes loose",
+                                          hf_proposing_called(asked, e)));
+  hf_propose_set(asked, tied, entry, "as", hf_node_new_word("opening"));
+  hf_propose_append(
+      tied, hf_node_new_entry("mend", hf_node_new_table("thicken", hf_node_new_word("yes"), NULL)));
+  hf_propose_append(tied, hf_node_new_entry("ties", hf_node_new_empty_table()));
 }
 
-void
-hf_propose_opening(HfProposing *asked)
+static void
+propose_opening(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++)
     cut_through(asked, i);
 }
+
+const HfFamily hf_family_opening = {
+    .key = "opening", .guards = HF_GUARDS_USUAL, .propose = propose_opening};
 
 /* ---- acceptances -------------------------------------------------------------------------------
  */
@@ -62,8 +64,8 @@ has_effect(const HfProposing *asked, const HfAccepted *accepted)
   return FALSE;
 }
 
-void
-hf_propose_acceptance(HfProposing *asked)
+static void
+propose_acceptance(HfProposing *asked)
 {
   const GArray *accept = asked->patient->recipe->accept;
   for (guint i = 0; accept != NULL && i < accept->len; i++) {
@@ -72,11 +74,14 @@ hf_propose_acceptance(HfProposing *asked)
       continue;
     HfProposal *proposal =
         hf_propose(asked, hf_proposing_aims(asked, -1),
-                   g_strdup_printf("take the acceptance of %s out of the recipe", one->finding));
+                   hf_phrase("take the acceptance of %s out of the recipe", one->finding));
     if (proposal == NULL)
       return;
-    g_autofree char *path =
-        accept->len == 1 ? g_strdup("accept") : g_strdup_printf("accept[%u]", i);
-    hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+    HfPath *path = hf_path(HF_KEY("accept"));
+    if (accept->len > 1)
+      hf_path_add(path, HF_ITEM(i));
+    hf_edits_add(proposal->edits, HF_EDIT_REMOVE, path, NULL);
   }
 }
+
+const HfFamily hf_family_acceptance = {.key = "acceptance", .propose = propose_acceptance};

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * propose-say.c - edits and their values, said as the user wrote: 3/4 in stays inches.
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 #include <string.h>
 
@@ -20,38 +19,46 @@ step_in(const char *unit, double step_mm)
   return inches[i];
 }
 
-char *
-hf_say_mm(const HfEntry *entry, const char *key, double mm)
+/* As fine as a rule shows a place; the knob's own step is coarser. */
+static int
+decimals_in(const char *unit)
 {
-  const char *unit = entry != NULL ? hf_entry_unit(entry, key) : "mm";
-  g_autofree char *number = hf_text_number(mm / hf_unit_mm(unit), strcmp(unit, "m") == 0    ? 4
-                                                                  : strcmp(unit, "in") == 0 ? 3
-                                                                                            : 2);
-  return g_strconcat(number, " ", unit, NULL);
+  return strcmp(unit, "m") == 0 ? 4 : strcmp(unit, "in") == 0 ? 3 : 2;
 }
 
-char *
+static HfNode *
+number(double mm, const char *unit)
+{
+  return hf_node_new_number(mm / hf_unit_mm(unit), 0, decimals_in(unit), unit);
+}
+
+HfNode *
+hf_say_mm(const HfEntry *entry, const char *key, double mm)
+{
+  return number(mm, entry != NULL ? hf_entry_unit(entry, key) : "mm");
+}
+
+HfNode *
 hf_say_rough(const HfEntry *entry, const char *key, double mm)
 {
   double step = strcmp(hf_entry_unit(entry, key), "in") == 0 ? 25.4 / 20 : 1;
   return hf_say_mm(entry, key, ceil(mm / step - 1e-6) * step);
 }
 
+HfNode *
+hf_say_point(const HfEntry *entry, const char *key, HfPoint at)
+{
+  return hf_node_new_list(hf_say_mm(entry, key, at.x), hf_say_mm(entry, key, at.y), NULL);
+}
+
+HfNode *
+hf_say_angle(double angle, int decimals)
+{
+  return hf_node_new_number(angle * 180 / G_PI, 0, decimals, "deg");
+}
+
 /* ---- names and ways ---------------------------------------------------------------------------
  */
-
-/* Plain where no reader could take it for anything but a text. */
-static gboolean
-is_plain(const char *name)
-{
-  static const char *const other[] = {"yes", "no", "true", "false", "on", "off", "null", NULL};
-  if (!g_ascii_isalpha(name[0]) || g_strv_contains(other, name))
-    return FALSE;
-  for (const char *at = name; *at != '\0'; at++)
-    if (!g_ascii_isalnum(*at) && *at != ' ' && *at != '-')
-      return FALSE;
-  return name[strlen(name) - 1] != ' ';
-}
 
 static gboolean
 is_only_one(const HfRecipe *recipe, HfEntryKind kind)
@@ -65,11 +72,9 @@ is_only_one(const HfRecipe *recipe, HfEntryKind kind)
 static char *
 called(const HfRecipe *recipe, const HfEntry *entry)
 {
-  if (hf_entry_is_named(entry)) {
-    char *name = entry->kind == HF_ENTRY_INITIAL ? g_strconcat("the initial ", entry->name, NULL)
-                                                 : g_strdup(entry->name);
-    return g_strdelimit(name, "{}", '|'); /* not to be taken for the knob */
-  }
+  if (hf_entry_is_named(entry))
+    return entry->kind == HF_ENTRY_INITIAL ? g_strconcat("the initial ", entry->name, NULL)
+                                           : g_strdup(entry->name);
   return is_only_one(recipe, entry->kind)
              ? g_strconcat("the ", hf_entry_kind_name(entry->kind), NULL)
              : g_strdup(entry->name);
@@ -93,31 +98,13 @@ hf_proposing_called(const HfProposing *asked, const HfEntry *entry)
   g_assert_not_reached();
 }
 
-char *
-hf_say_name(const char *name)
-{
-  if (is_plain(name))
-    return g_strdup(name);
-  GString *text = g_string_new("\"");
-  for (const char *at = name; *at != '\0'; at++) {
-    if (*at == '"' || *at == '\\')
-      g_string_append_c(text, '\\');
-    g_string_append_c(text, *at);
-  }
-  g_string_append_c(text, '"');
-  return g_string_free(text, FALSE);
-}
-
-char *
+HfNode *
 hf_say_names(const char *const *names, guint n)
 {
-  GString *text = g_string_new("[");
-  for (guint i = 0; i < n; i++) {
-    g_autofree char *name = hf_say_name(names[i]);
-    g_string_append_printf(text, "%s%s", i > 0 ? ", " : "", name);
-  }
-  g_string_append_c(text, ']');
-  return g_string_free(text, FALSE);
+  HfNode *list = hf_node_new_empty_list();
+  for (guint i = 0; i < n; i++)
+    hf_node_add(list, hf_node_new_text(names[i]));
+  return list;
 }
 
 char *
@@ -129,6 +116,13 @@ hf_say_new_name(const HfProposing *asked, const char *wanted)
     name = g_strdup_printf("%s %u", wanted, i);
   }
   return name;
+}
+
+HfNode *
+hf_say_new(const HfProposing *asked, const char *wanted)
+{
+  g_autofree char *name = hf_say_new_name(asked, wanted);
+  return hf_node_new_text(name);
 }
 
 const char *
@@ -145,14 +139,14 @@ hf_say_way(HfPoint way)
  */
 
 HfProposal *
-hf_propose(HfProposing *asked, GArray *aims, char *sentence)
+hf_propose(HfProposing *asked, GArray *aims, HfPhrase phrase)
 {
   if (aims->len == 0) {
     g_array_unref(aims);
-    g_free(sentence);
+    hf_phrase_clear(&phrase);
     return NULL;
   }
-  HfProposal *proposal = hf_proposal_new(asked->key, sentence);
+  HfProposal *proposal = hf_proposal_new(asked->family, phrase);
   g_array_unref(proposal->targets);
   proposal->targets = aims;
   g_ptr_array_add(asked->found, proposal);
@@ -195,63 +189,87 @@ hf_propose_knob_share(HfProposal *proposal, double now, double least, double mos
     proposal->most = proposal->least;
 }
 
-static char *
+/* ---- edits -------------------------------------------------------------------------------------
+ */
+
+static HfPath *
 path_of(const HfProposing *asked, guint entry, const char *key)
 {
-  return g_strdup_printf("entries[%u].%s.%s", entry,
-                         hf_entry_kind_name(hf_proposing_entry(asked, entry)->kind), key);
+  const char *kind = hf_entry_kind_name(hf_proposing_entry(asked, entry)->kind);
+  return hf_path(HF_KEY("entries"), HF_ITEM(entry), HF_KEY(kind), HF_KEY(key));
 }
 
 void
 hf_propose_set(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,
-               const char *value)
+               HfNode *value)
 {
-  g_autofree char *path = path_of(asked, entry, key);
-  hf_proposal_edit(proposal, HF_EDIT_SET, path, value);
+  hf_edits_add(proposal->edits, HF_EDIT_SET, path_of(asked, entry, key), value);
 }
 
 void
-hf_propose_put(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,
-               const char *value)
+hf_propose_turn(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key)
 {
-  g_autofree char *path = path_of(asked, entry, key);
-  hf_proposal_edit(proposal, HF_EDIT_PUT, path, value);
+  hf_propose_set(asked, proposal, entry, key, hf_proposal_knob(proposal));
+}
+
+void
+hf_propose_place(const HfProposing *asked, HfProposal *proposal, guint entry, guint copy,
+                 HfNode *value)
+{
+  const GArray *at = hf_proposing_entry(asked, entry)->place.at;
+  HfPath *path = path_of(asked, entry, "at");
+  if (at != NULL && at->len > 1)
+    hf_path_add(path, HF_ITEM(copy));
+  hf_edits_add(proposal->edits, HF_EDIT_SET, path, value);
 }
 
 void
 hf_propose_take_out(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key)
 {
-  g_autofree char *path = path_of(asked, entry, key);
-  hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+  hf_edits_add(proposal->edits, HF_EDIT_REMOVE, path_of(asked, entry, key), NULL);
 }
 
 void
-hf_propose_append(HfProposal *proposal, const char *entry)
+hf_propose_take_out_entry(HfProposal *proposal, guint entry)
 {
-  hf_proposal_edit(proposal, HF_EDIT_INSERT, "entries", entry);
+  hf_edits_add(proposal->edits, HF_EDIT_REMOVE, hf_path(HF_KEY("entries"), HF_ITEM(entry)), NULL);
+}
+
+void
+hf_propose_append(HfProposal *proposal, HfNode *entry)
+{
+  hf_edits_add(proposal->edits, HF_EDIT_INSERT, hf_path(HF_KEY("entries")), entry);
 }
 
 /* ---- moving -----------------------------------------------------------------------------------
  */
 
-/* One coordinate: a number with its unit, or a slot where the knob moves it. */
-static char *
-coordinate(const HfProposal *proposal, double mm, double way, const char *unit)
+/* To so many decimals: what is said, and what moves from there, agree. */
+static double
+rounded(double value, int decimals)
 {
-  g_autofree char *a = hf_text_number(mm / hf_unit_mm(unit), strcmp(unit, "mm") == 0 ? 2 : 4);
-  if (way == 0)
-    return g_strdup_printf("%s %s", a, unit);
-  double factor = way * hf_unit_mm(proposal->unit) / hf_unit_mm(unit);
-  g_autofree char *b = hf_text_number(factor, 6);
-  return g_strdup_printf("{%s;%s;%s}", a, b, unit);
+  double ten = pow(10, decimals);
+  return rint(value * ten) / ten;
 }
 
-static char *
+/* What moves aslant is as fine as matters. */
+HfNode *
+hf_say_slide(const HfProposal *proposal, double mm, double way, const char *unit)
+{
+  double at = mm / hf_unit_mm(unit);
+  int fine = strcmp(unit, "mm") == 0 ? 2 : 4;
+  if (way == 0)
+    return hf_node_new_number(at, 0, fine, unit);
+  double each = way * hf_unit_mm(proposal->unit) / hf_unit_mm(unit);
+  return hf_node_new_number(rounded(at, fine), rounded(each, 6), strcmp(unit, "in") == 0 ? 3 : 2,
+                            unit);
+}
+
+static HfNode *
 pair(const HfProposal *proposal, HfPoint at, HfPoint way, const char *unit)
 {
-  g_autofree char *x = coordinate(proposal, at.x, way.x, unit);
-  g_autofree char *y = coordinate(proposal, at.y, way.y, unit);
-  return g_strdup_printf("[%s, %s]", x, y);
+  return hf_node_new_list(hf_say_slide(proposal, at.x, way.x, unit),
+                          hf_say_slide(proposal, at.y, way.y, unit), NULL);
 }
 
 /* Its own centre is the origin of its frame. */
@@ -300,9 +318,7 @@ move_copy(const HfProposing *asked, HfProposal *proposal, guint entry, guint cop
     if (!isnan(e->place.shift_x))
       at = hf_point_sub(at, hf_point(e->place.shift_x, e->place.shift_y));
   }
-  g_autofree char *key = g_strdup_printf("at[%u]", copy);
-  g_autofree char *value = pair(proposal, hf_point_add(at, by), way, unit);
-  hf_propose_put(asked, proposal, entry, key, value);
+  hf_propose_place(asked, proposal, entry, copy, pair(proposal, hf_point_add(at, by), way, unit));
   return TRUE;
 }
 
@@ -321,16 +337,15 @@ hf_propose_move(const HfProposing *asked, HfProposal *proposal, guint entry, gui
     return move_copy(asked, proposal, entry, copy, by, way);
   const HfSpot *spot = n == 1 ? &g_array_index(place->at, HfSpot, 0) : NULL;
   if (spot != NULL && spot->kind == HF_SPOT_POINT) {
-    g_autofree char *value =
-        pair(proposal, hf_point_add(spot->point, by), way, hf_entry_unit(e, "at"));
-    hf_propose_put(asked, proposal, entry, "at", value);
+    hf_propose_place(asked, proposal, entry, copy,
+                     pair(proposal, hf_point_add(spot->point, by), way, hf_entry_unit(e, "at")));
     return TRUE;
   }
   if (fixture)
     return FALSE;
   HfPoint shift = {isnan(place->shift_x) ? 0 : place->shift_x,
                    isnan(place->shift_y) ? 0 : place->shift_y};
-  g_autofree char *value = pair(proposal, hf_point_add(shift, by), way, hf_entry_unit(e, "shift"));
-  hf_propose_put(asked, proposal, entry, "shift", value);
+  hf_propose_set(asked, proposal, entry, "shift",
+                 pair(proposal, hf_point_add(shift, by), way, hf_entry_unit(e, "shift")));
   return TRUE;
 }

@@ -2,7 +2,6 @@
  * propose-scale.c - the whole sign larger or smaller: every length that makes its picture, by one
  * factor. Holes, ears, feet and stakes stay as they are: hooks and screws do not grow.
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 #include <string.h>
 
@@ -59,37 +58,34 @@ says(const HfEntry *entry, const char *key)
   return FALSE;
 }
 
-/* `{0;1.2 mm}`: so much for each percent. */
-static char *
-slot(const HfEntry *entry, const char *key, double mm)
+/* So much for each percent. */
+static HfNode *
+share(const HfEntry *entry, const char *key, double mm)
 {
   const char *unit = hf_entry_unit(entry, key);
-  g_autofree char *each = hf_text_number(mm / hf_unit_mm(unit) / 100, 9);
-  return g_strdup_printf("{0;%s;%s}", each, unit);
+  double each = rint(mm / hf_unit_mm(unit) / 100 * 1e9) / 1e9;
+  return hf_node_new_number(0, each, strcmp(unit, "in") == 0 ? 3 : 2, unit);
 }
 
-static void
-scale_pair(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,
-           const char *unit_key, HfPoint at)
+static HfNode *
+share_point(const HfEntry *entry, const char *key, HfPoint at)
 {
-  const HfEntry *e = hf_proposing_entry(asked, entry);
-  g_autofree char *x = slot(e, unit_key, at.x), *y = slot(e, unit_key, at.y);
-  g_autofree char *value = g_strdup_printf("[%s, %s]", x, y);
-  hf_propose_put(asked, proposal, entry, key, value);
+  return hf_node_new_list(share(entry, key, at.x), share(entry, key, at.y), NULL);
 }
 
 static void
 scale_places(const HfProposing *asked, HfProposal *proposal, guint entry)
 {
-  const HfPlace *place = &hf_proposing_entry(asked, entry)->place;
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  const HfPlace *place = &e->place;
   for (guint i = 0; place->at != NULL && i < place->at->len; i++) {
     const HfSpot *spot = &g_array_index(place->at, HfSpot, i);
-    g_autofree char *key = place->at->len > 1 ? g_strdup_printf("at[%u]", i) : g_strdup("at");
     if (spot->kind == HF_SPOT_POINT)
-      scale_pair(asked, proposal, entry, key, "at", spot->point);
+      hf_propose_place(asked, proposal, entry, i, share_point(e, "at", spot->point));
   }
-  if (says(hf_proposing_entry(asked, entry), "shift"))
-    scale_pair(asked, proposal, entry, "shift", "shift", hf_point(place->shift_x, place->shift_y));
+  if (says(e, "shift"))
+    hf_propose_set(asked, proposal, entry, "shift",
+                   share_point(e, "shift", hf_point(place->shift_x, place->shift_y)));
 }
 
 /* A spacing as a length grows too; as a share it does by itself. */
@@ -106,8 +102,8 @@ scale_measures(const HfProposing *asked, HfProposal *proposal, guint entry)
   for (gsize i = 0; i < G_N_ELEMENTS(measures); i++) {
     if (!says(e, measures[i].key) || measures[i].measure.is_share)
       continue;
-    g_autofree char *value = slot(e, measures[i].key, measures[i].measure.value);
-    hf_propose_set(asked, proposal, entry, measures[i].key, value);
+    hf_propose_set(asked, proposal, entry, measures[i].key,
+                   share(e, measures[i].key, measures[i].measure.value));
   }
 }
 
@@ -122,8 +118,7 @@ scale_entry(const HfProposing *asked, HfProposal *proposal, guint entry)
       continue;
     if (lengths[i].kind == HF_N_ENTRY_KINDS && mm <= 0) /* an overlap is a matter of limits */
       continue;
-    g_autofree char *value = slot(e, lengths[i].key, mm);
-    hf_propose_set(asked, proposal, entry, lengths[i].key, value);
+    hf_propose_set(asked, proposal, entry, lengths[i].key, share(e, lengths[i].key, mm));
   }
   scale_measures(asked, proposal, entry);
   if (e->kind < HF_ENTRY_TIE)
@@ -142,9 +137,10 @@ times(const HfFinding *finding)
 }
 
 static void
-scale_by(HfProposing *asked, GArray *aims, const char *sentence, double least, double most)
+scale_by(HfProposing *asked, GArray *aims, const char *how, double least, double most)
 {
-  HfProposal *proposal = hf_propose(asked, aims, g_strdup(sentence));
+  HfProposal *proposal =
+      hf_propose(asked, aims, hf_phrase_knob(hf_phrase("make the whole sign "), " %s", how));
   if (proposal == NULL)
     return;
   hf_propose_knob_share(proposal, 1, least, most);
@@ -152,11 +148,11 @@ scale_by(HfProposing *asked, GArray *aims, const char *sentence, double least, d
     scale_entry(asked, proposal, i);
 }
 
-void
-hf_propose_scale(HfProposing *asked)
+static void
+propose_scale(HfProposing *asked)
 {
   GArray *large = hf_proposing_aims_of(asked, -1, HF_LAW_TOO_LARGE);
-  scale_by(asked, large, "make the whole sign {} smaller", 0.99, LEAST_TIMES);
+  scale_by(asked, large, "smaller", 0.99, LEAST_TIMES);
   GArray *aims = hf_proposing_aims(asked, -1);
   double most = 1;
   for (guint i = aims->len; i-- > 0;) {
@@ -170,5 +166,8 @@ hf_propose_scale(HfProposing *asked)
     g_array_unref(aims);
     return;
   }
-  scale_by(asked, aims, "make the whole sign {} larger", 1.01, fmax(1.2 * most, 1.1));
+  scale_by(asked, aims, "larger", 1.01, fmax(1.2 * most, 1.1));
 }
+
+const HfFamily hf_family_scale = {
+    .key = "scale", .guards = HF_GUARDS_USUAL, .propose = propose_scale};

@@ -125,8 +125,8 @@ step_for(double size)
   return size < 60 ? 0.5 : size < 300 ? 1 : 5;
 }
 
-void
-hf_propose_larger(HfProposing *asked)
+static void
+propose_larger(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     const HfEntry *e = hf_proposing_entry(asked, i);
@@ -140,18 +140,21 @@ hf_propose_larger(HfProposing *asked)
     }
     double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
     double most = fmax(size * times_larger(asked, i, aims, height), size + 2 * step);
-    HfProposal *proposal =
-        hf_propose(asked, aims,
-                   g_strdup_printf(e->kind == HF_ENTRY_WORDS ? "make the letters of %s {} higher"
-                                                             : "make %s {} higher",
-                                   hf_proposing_called(asked, e)));
+    HfProposal *proposal = hf_propose(
+        asked, aims,
+        hf_phrase_knob(hf_phrase("make %s%s ", e->kind == HF_ENTRY_WORDS ? "the letters of " : "",
+                                 hf_proposing_called(asked, e)),
+                       " higher"));
     hf_propose_knob(proposal, e, key, size, size + step, most, step);
-    hf_propose_set(asked, proposal, i, key, "{}");
+    hf_propose_turn(asked, proposal, i, key);
   }
 }
 
-void
-hf_propose_smaller(HfProposing *asked)
+const HfFamily hf_family_larger = {
+    .key = "larger", .guards = HF_GUARDS_USUAL, .propose = propose_larger};
+
+static void
+propose_smaller(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     const HfEntry *e = hf_proposing_entry(asked, i);
@@ -160,13 +163,16 @@ hf_propose_smaller(HfProposing *asked)
     if (key == NULL)
       continue;
     double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
-    HfProposal *proposal =
-        hf_propose(asked, hf_proposing_aims(asked, (gint)i),
-                   g_strdup_printf("make the letters of %s {} lower, so that they fit on the metal",
-                                   hf_proposing_called(asked, e)));
+    HfProposal *proposal = hf_propose(
+        asked, hf_proposing_aims(asked, (gint)i),
+        hf_phrase_knob(hf_phrase("make the letters of %s ", hf_proposing_called(asked, e)),
+                       " lower, so that they fit on the metal"));
     if (proposal == NULL)
       continue;
     hf_propose_knob(proposal, e, key, size, size - step, size * LEAST_TIMES, step);
-    hf_propose_set(asked, proposal, i, key, "{}");
+    hf_propose_turn(asked, proposal, i, key);
   }
 }
+
+const HfFamily hf_family_smaller = {
+    .key = "smaller", .guards = HF_GUARDS_USUAL, .propose = propose_smaller};

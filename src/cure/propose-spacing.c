@@ -120,11 +120,11 @@ spacing_knob(const HfProposing *asked, HfProposal *proposal, guint entry, double
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double height = hf_proposing_height(asked, entry);
-  hf_propose_set(asked, proposal, entry, "spacing", "{}");
   if (e->words.spacing.is_share && e->words.spacing_rule == HF_SPACING_AS_GIVEN && height > 0)
     hf_propose_knob_share(proposal, now / height, least / height, most / height);
   else
     hf_propose_knob_free(proposal, e, "spacing", now, least, most, 0.1);
+  hf_propose_turn(asked, proposal, entry, "spacing");
 }
 
 static gboolean
@@ -146,10 +146,11 @@ closer(HfProposing *asked, guint entry, const GArray *aims)
   if (!gaps_of(asked, entry, &least, &most) || !(height > 0))
     return;
   double farthest = fmin(most + 3 * joint, CLOSEST * height);
-  HfProposal *proposal =
-      hf_propose(asked, g_array_copy((GArray *)aims),
-                 g_strdup_printf("bring the letters of %s {} closer",
-                                 hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
+  HfProposal *proposal = hf_propose(
+      asked, g_array_copy((GArray *)aims),
+      hf_phrase_knob(hf_phrase("bring the letters of %s ",
+                               hf_proposing_called(asked, hf_proposing_entry(asked, entry))),
+                     " closer"));
   if (proposal == NULL)
     return;
   double first = fmin(least + 0.2, farthest);
@@ -163,14 +164,14 @@ deeper_joint(HfProposing *asked, guint entry, const GArray *aims)
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double limit = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   double now = isnan(e->words.joint) ? 1.25 * limit : e->words.joint;
-  HfProposal *proposal =
-      hf_propose(asked, g_array_copy((GArray *)aims),
-                 g_strdup_printf("let the letters of %s run {} further into each other",
-                                 hf_proposing_called(asked, e)));
+  HfProposal *proposal = hf_propose(
+      asked, g_array_copy((GArray *)aims),
+      hf_phrase_knob(hf_phrase("let the letters of %s run ", hf_proposing_called(asked, e)),
+                     " further into each other"));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, e, "joint", now, now + 0.2, now + 3 * limit, 0.1);
-  hf_propose_set(asked, proposal, entry, "joint", "{}");
+  hf_propose_turn(asked, proposal, entry, "joint");
 }
 
 static double
@@ -189,22 +190,23 @@ lines(HfProposing *asked, guint entry, const GArray *aims, double way, double le
   double now = line_spacing_now(asked, entry), height = hf_proposing_height(asked, entry);
   if (e->words.lines == NULL || e->words.lines->len < 2 || !(height > 0))
     return;
-  HfProposal *proposal = hf_propose(asked, g_array_copy((GArray *)aims),
-                                    g_strdup_printf(way > 0 ? "set the lines of %s {} further apart"
-                                                            : "bring the lines of %s {} closer",
-                                                    hf_proposing_called(asked, e)));
+  HfProposal *proposal =
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 hf_phrase_knob(hf_phrase("%s the lines of %s ", way > 0 ? "set" : "bring",
+                                          hf_proposing_called(asked, e)),
+                                " %s", way > 0 ? "further apart" : "closer"));
   if (proposal == NULL)
     return;
-  hf_propose_set(asked, proposal, entry, "line spacing", "{}");
   if (isnan(e->words.line_spacing.value) || e->words.line_spacing.is_share)
     hf_propose_knob_share(proposal, now / height, (now + way * least) / height,
                           (now + way * most) / height);
   else
     hf_propose_knob(proposal, e, "line spacing", now, now + way * least, now + way * most, 0.5);
+  hf_propose_turn(asked, proposal, entry, "line spacing");
 }
 
-void
-hf_propose_closer(HfProposing *asked)
+static void
+propose_closer(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
@@ -218,21 +220,25 @@ hf_propose_closer(HfProposing *asked)
   }
 }
 
+const HfFamily hf_family_closer = {
+    .key = "closer", .guards = HF_GUARDS_USUAL, .propose = propose_closer};
+
 /* ---- joined ------------------------------------------------------------------------------------
  */
 
 static void
-joined(HfProposing *asked, guint entry, const GArray *aims, const char *rule, const char *sentence)
+joined(HfProposing *asked, guint entry, const GArray *aims, const char *rule, const char *how)
 {
-  HfProposal *proposal = hf_propose(
-      asked, g_array_copy((GArray *)aims),
-      g_strdup_printf(sentence, hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
+  HfProposal *proposal =
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 hf_phrase("join the letters of %s, %s",
+                           hf_proposing_called(asked, hf_proposing_entry(asked, entry)), how));
   if (proposal != NULL)
-    hf_propose_set(asked, proposal, entry, "spacing", rule);
+    hf_propose_set(asked, proposal, entry, "spacing", hf_node_new_word(rule));
 }
 
-void
-hf_propose_joined(HfProposing *asked)
+static void
+propose_joined(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
@@ -241,11 +247,14 @@ hf_propose_joined(HfProposing *asked)
     HfSpacingRule rule = hf_proposing_entry(asked, i)->words.spacing_rule;
     if (rule == HF_SPACING_PAIRS || !has_neighbours(asked, i))
       continue;
-    joined(asked, i, aims, "joined pair by pair", "join the letters of %s, each pair by itself");
+    joined(asked, i, aims, "joined pair by pair", "each pair by itself");
     if (rule == HF_SPACING_AS_GIVEN)
-      joined(asked, i, aims, "joined", "join the letters of %s, all at one spacing");
+      joined(asked, i, aims, "joined", "all at one spacing");
   }
 }
+
+const HfFamily hf_family_joined = {
+    .key = "joined", .guards = HF_GUARDS_USUAL, .propose = propose_joined};
 
 /* ---- further -----------------------------------------------------------------------------------
  */
@@ -284,9 +293,9 @@ words_apart(HfProposing *asked, guint entry, const GArray *aims)
     double lack = fmax(hf_proposing_lack(asked, aims), 0.5);
     HfProposal *proposal = hf_propose(
         asked, g_array_copy((GArray *)aims),
-        g_strdup_printf("move %s {} %s, away from %s", hf_proposing_called(asked, e),
-                        hf_say_way(way),
-                        hf_proposing_called(asked, hf_proposing_entry(asked, (guint)other))));
+        hf_phrase_knob(hf_phrase("move %s ", hf_proposing_called(asked, e)), " %s, away from %s",
+                       hf_say_way(way),
+                       hf_proposing_called(asked, hf_proposing_entry(asked, (guint)other))));
     hf_propose_knob(proposal, e, "shift", 0, lack,
                     4 * lack + 0.3 * hf_proposing_height(asked, entry), 0.5);
     if (!hf_propose_move(asked, proposal, entry, 0, hf_point(0, 0), way))
@@ -305,8 +314,8 @@ all_with_others(const HfProposing *asked, guint entry, const GArray *aims)
   return TRUE;
 }
 
-void
-hf_propose_further(HfProposing *asked)
+static void
+propose_further(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
@@ -322,7 +331,11 @@ hf_propose_further(HfProposing *asked)
       continue;
     HfProposal *proposal = hf_propose(
         asked, g_array_copy(aims),
-        g_strdup_printf("set the letters of %s {} further apart", hf_proposing_called(asked, e)));
+        hf_phrase_knob(hf_phrase("set the letters of %s ", hf_proposing_called(asked, e)),
+                       " further apart"));
     spacing_knob(asked, proposal, i, now, now + fmin(lack / 2, most), now + most);
   }
 }
+
+const HfFamily hf_family_further = {
+    .key = "further", .guards = HF_GUARDS_USUAL, .propose = propose_further};

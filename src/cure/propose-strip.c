@@ -8,30 +8,34 @@
 typedef struct {
   HfEntryKind kind;
   const char *key;
-  gsize offset; /* of a double in HfEntry */
-  double way;   /* mm of this length for each mm of metal */
-  const char *sentence;
+  gsize offset;         /* of a double in HfEntry */
+  double way;           /* mm of this length for each mm of metal */
+  const char *words[3]; /* before its name, behind it, and behind how much */
 } Strip;
 
 #define AT(member) offsetof(HfEntry, member)
 static const Strip strips[] = {
-    {HF_ENTRY_RING, "width", AT(ring.width), 1, "make the strip of %s {} wider"},
-    {HF_ENTRY_RING, "inner", AT(ring.inner), -2, "make the opening of %s {} smaller"},
-    {HF_ENTRY_BAR, "height", AT(bar.height), 1, "make %s {} wider"},
-    {HF_ENTRY_ARCH, "width", AT(arch.width), 1, "make the strip of %s {} wider"},
-    {HF_ENTRY_EAR, "width", AT(ear.width), 2, "make %s {} wider"},
-    {HF_ENTRY_FOOT, "height", AT(foot.height), 1, "make %s {} higher"},
-    {HF_ENTRY_STAKE, "width", AT(stake.width), 1, "make %s {} wider"},
-    {HF_ENTRY_DOT, "diameter", AT(separator.size), 2, "make %s {} larger"},
-    {HF_ENTRY_DIAMOND, "height", AT(separator.size), 2, "make %s {} larger"},
-    {HF_ENTRY_STAR, "diameter", AT(separator.size), 2, "make %s {} larger"},
+    {HF_ENTRY_RING, "width", AT(ring.width), 1, {"make the strip of ", " ", " wider"}},
+    {HF_ENTRY_RING, "inner", AT(ring.inner), -2, {"make the opening of ", " ", " smaller"}},
+    {HF_ENTRY_BAR, "height", AT(bar.height), 1, {"make ", " ", " wider"}},
+    {HF_ENTRY_ARCH, "width", AT(arch.width), 1, {"make the strip of ", " ", " wider"}},
+    {HF_ENTRY_EAR, "width", AT(ear.width), 2, {"make ", " ", " wider"}},
+    {HF_ENTRY_FOOT, "height", AT(foot.height), 1, {"make ", " ", " higher"}},
+    {HF_ENTRY_STAKE, "width", AT(stake.width), 1, {"make ", " ", " wider"}},
+    {HF_ENTRY_DOT, "diameter", AT(separator.size), 2, {"make ", " ", " larger"}},
+    {HF_ENTRY_DIAMOND, "height", AT(separator.size), 2, {"make ", " ", " larger"}},
+    {HF_ENTRY_STAR, "diameter", AT(separator.size), 2, {"make ", " ", " larger"}},
 };
 
 static const Strip plates[] = {
-    {HF_ENTRY_PLATE, "diameter", AT(plate.diameter), 2, "make %s {} larger across"},
-    {HF_ENTRY_PLATE, "width", AT(plate.width), 2, "make %s {} wider"},
-    {HF_ENTRY_PLATE, "height", AT(plate.height), 2, "make %s {} higher"},
-    {HF_ENTRY_PLATE, "grow", AT(plate.grow), 1, "let %s reach {} further round what stands on it"},
+    {HF_ENTRY_PLATE, "diameter", AT(plate.diameter), 2, {"make ", " ", " larger across"}},
+    {HF_ENTRY_PLATE, "width", AT(plate.width), 2, {"make ", " ", " wider"}},
+    {HF_ENTRY_PLATE, "height", AT(plate.height), 2, {"make ", " ", " higher"}},
+    {HF_ENTRY_PLATE,
+     "grow",
+     AT(plate.grow),
+     1,
+     {"let ", " reach ", " further round what stands on it"}},
 };
 #undef AT
 
@@ -50,11 +54,13 @@ widen(HfProposing *asked, guint entry, const Strip *strip, const GArray *aims, d
     most = fmax(most, now * 0.3);
   HfProposal *proposal =
       hf_propose(asked, g_array_copy((GArray *)aims),
-                 g_strdup_printf(strip->sentence, hf_proposing_called(asked, e)));
+                 hf_phrase_knob(hf_phrase("%s%s%s", strip->words[0], hf_proposing_called(asked, e),
+                                          strip->words[1]),
+                                "%s", strip->words[2]));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, e, strip->key, now, least, most, 0.5);
-  hf_propose_set(asked, proposal, entry, strip->key, "{}");
+  hf_propose_turn(asked, proposal, entry, strip->key);
 }
 
 static void
@@ -71,11 +77,14 @@ each(HfProposing *asked, const Strip *table, gsize n, HfAs as)
   }
 }
 
-void
-hf_propose_wider(HfProposing *asked)
+static void
+propose_wider(HfProposing *asked)
 {
   each(asked, strips, G_N_ELEMENTS(strips), HF_AS_METAL);
 }
+
+const HfFamily hf_family_wider = {
+    .key = "wider", .guards = HF_GUARDS_USUAL, .propose = propose_wider};
 
 /* Openings alone: a plate that goes round them all, before them so that they cut it. */
 static void
@@ -87,19 +96,19 @@ plate_round_all(HfProposing *asked)
   for (guint i = 0; i < n; i++)
     if (!hf_box_is_empty(hf_proposing_box(asked, i, -1)))
       names[n_names++] = hf_proposing_entry(asked, i)->name;
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims_of(asked, -1, HF_LAW_NO_METAL),
-                 g_strdup("add a plate round all that is cut out, {} beyond it"));
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims_of(asked, -1, HF_LAW_NO_METAL),
+      hf_phrase_knob(hf_phrase("add a plate round all that is cut out, "), " beyond it"));
   if (proposal == NULL)
     return;
   double margin = 4 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
   /* words apart from each other, or a hole, must come to lie on one plate */
   hf_propose_knob(proposal, hf_proposing_entry(asked, 0), "grow", 0, ceil(margin), 8 * margin, 1);
-  g_autofree char *name = hf_say_new_name(asked, "board");
-  g_autofree char *around = hf_say_names(names, n_names);
-  g_autofree char *plate =
-      g_strdup_printf("plate: {name: %s, shape: outline, grow: {}, around: %s}", name, around);
-  hf_proposal_edit(proposal, HF_EDIT_INSERT, "entries[0]", plate);
+  HfNode *plate = hf_node_new_table("name", hf_say_new(asked, "board"), "shape",
+                                    hf_node_new_word("outline"), "grow", hf_proposal_knob(proposal),
+                                    "around", hf_say_names(names, n_names), NULL);
+  hf_edits_add(proposal->edits, HF_EDIT_INSERT, hf_path(HF_KEY("entries"), HF_ITEM(0)),
+               hf_node_new_entry("plate", plate));
 }
 
 static gboolean
@@ -125,8 +134,8 @@ aims_at_plate(const HfProposing *asked, guint plate)
 }
 
 /* The plate under a hole, a word or an opening that comes too near its edge. */
-void
-hf_propose_plate(HfProposing *asked)
+static void
+propose_plate(HfProposing *asked)
 {
   if (hf_proposing_n(asked) > 0)
     plate_round_all(asked);
@@ -144,3 +153,6 @@ hf_propose_plate(HfProposing *asked)
       widen(asked, i, &plates[k], aims, lack);
   }
 }
+
+const HfFamily hf_family_plate = {
+    .key = "plate", .guards = HF_GUARDS_USUAL, .propose = propose_plate};

@@ -2,7 +2,6 @@
  * propose-ties.c - ties for what is loose, two where one is not enough; and, last of all, to let
  * it stand alone.
  */
-#include "base/text.h"
 #include "cure/propose-private.h"
 #include "geom/index.h"
 #include <string.h>
@@ -57,7 +56,7 @@ free_the_rule(HfProposing *asked, guint entry)
       continue;
     if (proposal == NULL)
       proposal = hf_propose(asked, aims_at_loose(asked),
-                            g_strdup("let ties run wherever they can, on every entry"));
+                            hf_phrase("let ties run wherever they can, on every entry"));
     if (proposal == NULL)
       return;
     hf_propose_take_out(asked, proposal, entry, wishes[i].key);
@@ -73,13 +72,13 @@ narrower_ties(HfProposing *asked, guint entry)
   double from = isnan(now) ? usual : now;
   if (!(from > limit.stop + 0.05))
     return;
-  HfProposal *proposal =
-      hf_propose(asked, aims_at_loose(asked), g_strdup("make the ties {} narrower"));
+  HfProposal *proposal = hf_propose(asked, aims_at_loose(asked),
+                                    hf_phrase_knob(hf_phrase("make the ties "), " narrower"));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, hf_proposing_entry(asked, entry), "width", from, from - 0.1, limit.stop,
                   0.1);
-  hf_propose_set(asked, proposal, entry, "width", "{}");
+  hf_propose_turn(asked, proposal, entry, "width");
 }
 
 static gboolean
@@ -95,15 +94,17 @@ has_openings_in_words(const HfProposing *asked)
 static void
 new_rule(HfProposing *asked)
 {
-  HfProposal *plain = hf_propose(asked, aims_at_loose(asked), g_strdup("tie all that is loose"));
+  HfProposal *plain = hf_propose(asked, aims_at_loose(asked), hf_phrase("tie all that is loose"));
   if (plain == NULL)
     return;
-  hf_propose_append(plain, "ties: {}");
+  hf_propose_append(plain, hf_node_new_entry("ties", hf_node_new_empty_table()));
   if (!has_openings_in_words(asked))
     return;
-  HfProposal *upright =
-      hf_propose(asked, aims_at_loose(asked), g_strdup("tie all that is loose, with upright ties"));
-  hf_propose_append(upright, "ties: {direction: upright}");
+  HfProposal *upright = hf_propose(asked, aims_at_loose(asked),
+                                   hf_phrase("tie all that is loose, with upright ties"));
+  hf_propose_append(
+      upright,
+      hf_node_new_entry("ties", hf_node_new_table("direction", hf_node_new_word("upright"), NULL)));
 }
 
 /* ---- a tie that was placed by hand -------------------------------------------------------------
@@ -114,17 +115,15 @@ static void
 rule_for_pin(HfProposing *asked, guint entry, GArray *aims, int count)
 {
   const char *of = hf_proposing_entry(asked, entry)->tie.letter;
-  g_autofree char *name = hf_say_name(of);
-  char *sentence = count > 1 ? g_strdup_printf("give %s two ties, wherever they fit", of)
-                             : g_strdup_printf("let the tie of %s find its own place", of);
-  HfProposal *proposal = hf_propose(asked, aims, sentence);
+  HfPhrase phrase = count > 1 ? hf_phrase("give %s two ties, wherever they fit", of)
+                              : hf_phrase("let the tie of %s find its own place", of);
+  HfProposal *proposal = hf_propose(asked, aims, phrase);
   if (proposal == NULL)
     return;
-  g_autofree char *rule = count > 1 ? g_strdup_printf("ties: {of: [%s], count: %d}", name, count)
-                                    : g_strdup_printf("ties: {of: [%s]}", name);
-  g_autofree char *path = g_strdup_printf("entries[%u]", entry);
-  hf_propose_append(proposal, rule);
-  hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+  HfNode *rule = hf_node_new_table("of", hf_say_names(&of, 1), "count",
+                                   count > 1 ? hf_node_new_number(count, 0, 0, "") : NULL, NULL);
+  hf_propose_append(proposal, hf_node_new_entry("ties", rule));
+  hf_propose_take_out_entry(proposal, entry);
 }
 
 /* The pin names a letter that is not there any more: no rule could find it either. */
@@ -141,13 +140,12 @@ drop_pin(HfProposing *asked, guint entry, GArray *aims)
 {
   HfProposal *proposal =
       hf_propose(asked, aims,
-                 g_strdup_printf("take out the tie %s, and tie all that is loose",
-                                 hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
+                 hf_phrase("take out the tie %s, and tie all that is loose",
+                           hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
   if (proposal == NULL)
     return;
-  g_autofree char *path = g_strdup_printf("entries[%u]", entry);
-  hf_propose_append(proposal, "ties: {}");
-  hf_proposal_edit(proposal, HF_EDIT_REMOVE, path, NULL);
+  hf_propose_append(proposal, hf_node_new_entry("ties", hf_node_new_empty_table()));
+  hf_propose_take_out_entry(proposal, entry);
 }
 
 static void
@@ -163,9 +161,9 @@ second_tie(HfProposing *asked, guint entry)
     g_array_unref(aims);
     return;
   }
-  HfProposal *proposal = hf_propose(asked, aims, g_strdup("hold every part by at least two ties"));
+  HfProposal *proposal = hf_propose(asked, aims, hf_phrase("hold every part by at least two ties"));
   if (proposal != NULL)
-    hf_propose_set(asked, proposal, entry, "count", "2");
+    hf_propose_set(asked, proposal, entry, "count", hf_node_new_number(2, 0, 0, ""));
 }
 
 static void
@@ -247,19 +245,18 @@ brace(HfProposing *asked, guint aim)
   g_array_append_val(aims, aim);
   HfProposal *proposal = hf_propose(
       asked, aims,
-      g_strdup_printf("tie %s half way along its free length, from there %s",
-                      hf_proposing_called(asked, e), hf_say_way(hf_point(cos(best), sin(best)))));
+      hf_phrase("tie %s half way along its free length, from there %s",
+                hf_proposing_called(asked, e), hf_say_way(hf_point(cos(best), sin(best)))));
   HfPoint centre = hf_box_centre(hf_proposing_box(asked, entry, -1));
-  g_autofree char *x = hf_text_number(in_gap.x - centre.x, 2),
-                  *y = hf_text_number(in_gap.y - centre.y, 2),
-                  *degrees = hf_text_number(best * 180 / G_PI, 1), *name = hf_say_name(e->name);
-  g_autofree char *tie =
-      g_strdup_printf("tie: {of: %s, em: [%s, %s], direction: %s deg}", name, x, y, degrees);
-  hf_propose_append(proposal, tie);
+  HfNode *em = hf_node_new_list(hf_node_new_number(in_gap.x - centre.x, 0, 2, ""),
+                                hf_node_new_number(in_gap.y - centre.y, 0, 2, ""), NULL);
+  HfNode *tie = hf_node_new_table("of", hf_node_new_text(e->name), "em", em, "direction",
+                                  hf_say_angle(best, 1), NULL);
+  hf_propose_append(proposal, hf_node_new_entry("tie", tie));
 }
 
-void
-hf_propose_ties(HfProposing *asked)
+static void
+propose_ties(HfProposing *asked)
 {
   g_autoptr(GArray) bowing = hf_proposing_aims_of(asked, -1, HF_LAW_BOWING_STRIP);
   for (guint i = 0; i < bowing->len; i++)
@@ -275,6 +272,9 @@ hf_propose_ties(HfProposing *asked)
   for (guint i = 0; i < hf_proposing_n(asked); i++)
     second_tie(asked, i);
 }
+
+const HfFamily hf_family_ties = {
+    .key = "ties", .is_rule = TRUE, .guards = HF_GUARDS_USUAL, .propose = propose_ties};
 
 /* ---- alone -------------------------------------------------------------------------------------
  */
@@ -302,7 +302,7 @@ is_named_alone(const HfRecipe *recipe, const char *name)
   return FALSE;
 }
 
-static char *
+static HfNode *
 with_name(const HfRecipe *recipe, const char *name)
 {
   g_autoptr(GPtrArray) names = g_ptr_array_new();
@@ -322,19 +322,18 @@ stand_alone(HfProposing *asked, guint entry, guint pieces)
   g_autofree char *name = g_strconcat(dots ? "dots of " : "", e->name, NULL);
   if (is_named_alone(recipe, name))
     return;
-  g_autofree char *list = with_name(recipe, name);
-  HfProposal *proposal = hf_propose(
-      asked, hf_proposing_aims(asked, (gint)entry),
-      g_strdup_printf("let %s%s stand alone: %u loose piece%s the table, and you must fix each "
-                      "by itself, by studs, welds or a backing",
-                      dots ? "the dots of " : "", hf_proposing_called(asked, e), pieces,
-                      pieces == 1 ? " comes off" : "s come off"));
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 hf_phrase("let %s%s stand alone: %u loose piece%s the table, and you must fix "
+                           "each by itself, by studs, welds or a backing",
+                           dots ? "the dots of " : "", hf_proposing_called(asked, e), pieces,
+                           pieces == 1 ? " comes off" : "s come off"));
   if (proposal != NULL)
-    hf_proposal_edit(proposal, HF_EDIT_PUT, "alone", list);
+    hf_edits_add(proposal->edits, HF_EDIT_SET, hf_path(HF_KEY("alone")), with_name(recipe, name));
 }
 
-void
-hf_propose_alone(HfProposing *asked)
+static void
+propose_alone(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     guint n = pieces_of(asked, i);
@@ -342,3 +341,5 @@ hf_propose_alone(HfProposing *asked)
       stand_alone(asked, i, n);
   }
 }
+
+const HfFamily hf_family_alone = {.key = "alone", .propose = propose_alone};

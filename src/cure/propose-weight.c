@@ -38,7 +38,7 @@ gap_to_close(HfProposing *asked, guint entry)
 
 /* @way 1: bolder, -1: lighter. */
 static void
-change_weight(HfProposing *asked, guint entry, double way, const char *sentence)
+change_weight(HfProposing *asked, guint entry, double way)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   const HfFontWish *font = hf_proposing_font(e);
@@ -53,25 +53,34 @@ change_weight(HfProposing *asked, guint entry, double way, const char *sentence)
     g_array_unref(aims);
     return;
   }
-  HfProposal *proposal =
-      hf_propose(asked, aims, g_strdup_printf(sentence, hf_proposing_called(asked, e)));
+  HfProposal *proposal = hf_propose(
+      asked, aims,
+      hf_phrase_knob(hf_phrase("make the letters of %s %s, ", hf_proposing_called(asked, e),
+                               way > 0 ? "bolder" : "lighter"),
+                     " all round"));
   if (proposal == NULL)
     return;
   double least = fmax(lack / 4, 0.05), most = fmax(fmin(fmax(1.5 * lack, 0.5), farthest), least);
   hf_propose_knob_free(proposal, e, "bolder", now, now + way * least, now + way * most, 0.05);
-  hf_propose_set(asked, proposal, entry, "bolder", "{}");
+  hf_propose_turn(asked, proposal, entry, "bolder");
 }
 
-void
-hf_propose_bolder(HfProposing *asked)
+static void
+propose_bolder(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++)
-    change_weight(asked, i, 1, "make the letters of %s bolder, {} all round");
+    change_weight(asked, i, 1);
 }
 
-void
-hf_propose_lighter(HfProposing *asked)
+const HfFamily hf_family_bolder = {
+    .key = "bolder", .guards = HF_GUARDS_USUAL | HF_GUARD_FORM, .propose = propose_bolder};
+
+static void
+propose_lighter(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++)
-    change_weight(asked, i, -1, "make the letters of %s lighter, {} all round");
+    change_weight(asked, i, -1);
 }
+
+const HfFamily hf_family_lighter = {
+    .key = "lighter", .guards = HF_GUARDS_USUAL | HF_GUARD_FORM, .propose = propose_lighter};

@@ -9,33 +9,17 @@
 #include "cure/propose-private.h"
 #include <string.h>
 
-static const struct {
-  const char *key;
-  HfProposer propose;
-} families[] = {
-    {"ties", hf_propose_ties},       {"mend", hf_propose_mend},
-    {"round", hf_propose_round},     {"closer", hf_propose_closer},
-    {"joined", hf_propose_joined},   {"further", hf_propose_further},
-    {"bolder", hf_propose_bolder},   {"lighter", hf_propose_lighter},
-    {"larger", hf_propose_larger},   {"smaller", hf_propose_smaller},
-    {"scale", hf_propose_scale},     {"wider", hf_propose_wider},
-    {"plate", hf_propose_plate},     {"nearer", hf_propose_nearer},
-    {"inward", hf_propose_inward},   {"bite", hf_propose_bite},
-    {"fill", hf_propose_fill},       {"ring", hf_propose_ring},
-    {"bar", hf_propose_bar},         {"ends", hf_propose_ends},
-    {"level", hf_propose_level},     {"feet", hf_propose_feet},
-    {"ear", hf_propose_ear},         {"hole", hf_propose_hole},
-    {"opening", hf_propose_opening}, {"acceptance", hf_propose_acceptance},
-    {"alone", hf_propose_alone},
-};
+#define FAMILY(name) &hf_family_##name,
+static const HfFamily *const families[] = {HF_FAMILIES(FAMILY)};
+#undef FAMILY
 
-gboolean
-hf_cure_is_key(const char *key)
+const HfFamily *
+hf_cure_family(const char *key)
 {
   for (gsize i = 0; i < G_N_ELEMENTS(families); i++)
-    if (strcmp(families[i].key, key) == 0)
-      return TRUE;
-  return FALSE;
+    if (strcmp(families[i]->key, key) == 0)
+      return families[i];
+  return NULL;
 }
 
 /* ---- order ------------------------------------------------------------------------------------
@@ -53,7 +37,7 @@ rank_of(const HfPatient *patient, const HfProposal *proposal, guint finding)
   const HfFinding *of = patient->hold->findings->pdata[finding];
   const char *const *cures = hf_law(of->kind)->cures;
   guint rank = 0;
-  while (cures[rank] != NULL && strcmp(cures[rank], proposal->key) != 0)
+  while (cures[rank] != NULL && strcmp(cures[rank], proposal->family->key) != 0)
     rank++;
   return rank;
 }
@@ -101,8 +85,8 @@ hf_cure_proposals(const HfPatient *patient)
   for (gsize i = 0; i < G_N_ELEMENTS(families); i++) {
     if (!hf_cancel_check(patient->cancel, NULL))
       break;
-    asked.key = families[i].key;
-    families[i].propose(&asked);
+    asked.family = families[i];
+    families[i]->propose(&asked);
   }
   g_clear_pointer(&asked.pieces, g_array_unref);
   put_in_order(patient, found);

@@ -76,27 +76,6 @@ hf_call_state(HfPage *page, const HfAsked *asked)
 /* ---- edits --------------------------------------------------------------------------------- */
 
 static gboolean
-read_edit(JsonNode *node, HfEdit *edit, GError **error)
-{
-  static const char *const DOES[] = {[HF_EDIT_SET] = "set",
-                                     [HF_EDIT_REMOVE] = "remove",
-                                     [HF_EDIT_INSERT] = "insert",
-                                     [HF_EDIT_PUT] = "put"};
-  JsonObject *ask = JSON_NODE_HOLDS_OBJECT(node) ? json_node_get_object(node) : NULL;
-  const char *does = ask != NULL ? hf_ask_text(ask, "do") : NULL;
-  for (gsize i = 0; does != NULL && i < G_N_ELEMENTS(DOES); i++)
-    if (strcmp(does, DOES[i]) == 0) {
-      *edit = (HfEdit){(HfEditKind)i, hf_ask_text(ask, "path"), hf_ask_text(ask, "value")};
-      if (edit->path != NULL && (edit->value != NULL || i == HF_EDIT_REMOVE))
-        return TRUE;
-    }
-  hf_error_set(error, HF_ERROR_BAD_VALUE, NULL,
-               "each has do (set, put, remove or insert), path and value, all of them text",
-               "this is not an edit");
-  return FALSE;
-}
-
-static gboolean
 read_edits(JsonObject *ask, GArray *edits, GError **error)
 {
   JsonNode *node = json_object_get_member(ask, "edits");
@@ -108,10 +87,12 @@ read_edits(JsonObject *ask, GArray *edits, GError **error)
     return FALSE;
   }
   for (guint i = 0; i < n; i++) {
-    HfEdit edit;
-    if (!read_edit(json_array_get_element(list, i), &edit, error))
+    JsonNode *item = json_array_get_element(list, i);
+    JsonObject *one = JSON_NODE_HOLDS_OBJECT(item) ? json_node_get_object(item) : NULL;
+    const char *does = one != NULL ? hf_ask_text(one, "do") : NULL;
+    if (!hf_edits_read(edits, does, does != NULL ? hf_ask_text(one, "path") : NULL,
+                       does != NULL ? hf_ask_text(one, "value") : NULL, error))
       return FALSE;
-    g_array_append_val(edits, edit);
   }
   return TRUE;
 }
@@ -119,13 +100,12 @@ read_edits(JsonObject *ask, GArray *edits, GError **error)
 static gboolean
 do_edits(HfPage *page, JsonObject *ask, GError **error)
 {
-  g_autoptr(GArray) edits = g_array_new(FALSE, FALSE, sizeof(HfEdit));
+  g_autoptr(GArray) edits = hf_edits_new();
   if (!read_edits(ask, edits, error))
     return FALSE;
   gsize length, made_length;
   const char *text = hf_document_text(page->document, &length);
-  g_autofree char *made = hf_recipe_edit(text, length, (const HfEdit *)(void *)edits->data,
-                                         edits->len, &made_length, error);
+  g_autofree char *made = hf_recipe_edit(text, length, edits, &made_length, error);
   return made != NULL &&
          hf_document_change(page->document, made, made_length, hf_ask_text(ask, "merge"), error);
 }
@@ -269,9 +249,10 @@ open_starter(HfPage *page, const char *kind, const char *name, GError **error)
   if (file == NULL)
     return FALSE;
   g_autofree char *called = called_after(file);
-  const HfEdit title = {HF_EDIT_SET, "sign", called};
+  g_autoptr(GArray) title = hf_edits_new();
+  hf_edits_add(title, HF_EDIT_SET, hf_path(HF_KEY("sign")), hf_node_new_text(called));
   gsize length;
-  g_autofree char *own = hf_recipe_edit(text, strlen(text), &title, 1, &length, error);
+  g_autofree char *own = hf_recipe_edit(text, strlen(text), title, &length, error);
   return own != NULL && hf_file_write_new(file, own, length, error) &&
          hf_page_open(page, file, error);
 }

@@ -9,13 +9,20 @@
  */
 #pragma once
 #include "recipe/recipe.h"
+#include "recipe/value.h"
 
 enum { HF_NODE_MAX_DEPTH = 16, HF_NODE_MAX = 40000 };
 
-typedef enum { HF_NODE_TEXT, HF_NODE_LIST, HF_NODE_TABLE } HfNodeKind;
+typedef enum { HF_NODE_TEXT, HF_NODE_LIST, HF_NODE_TABLE, HF_NODE_NUMBER } HfNodeKind;
 typedef enum { HF_STYLE_PLAIN, HF_STYLE_SINGLE, HF_STYLE_DOUBLE, HF_STYLE_BLOCK } HfTextStyle;
 
-typedef struct HfNode HfNode;
+/* Of a value that is not written yet: a + b times a knob, see hf_node_new_number(). */
+typedef struct {
+  double a, b;
+  int decimals;
+  const char *unit; /* static */
+} HfNumber;
+
 struct HfNode {
   HfNodeKind kind;
   HfMark mark;
@@ -25,6 +32,8 @@ struct HfNode {
   gboolean flow;    /* LIST, TABLE: written with brackets */
   GPtrArray *keys;  /* TABLE: HfNode * of kind TEXT, in file order */
   GPtrArray *items; /* TABLE: values, LIST: items; HfNode * */
+  HfNumber number;  /* NUMBER: never in a tree that was read, nor behind hf_node_at() */
+  char *written;    /* (nullable) of a value by itself: the text that it was read from */
 };
 
 /* A user's text and what leads from its bytes to lines and columns. */
@@ -67,8 +76,10 @@ HfMark hf_source_mark(const HfSource *source, gsize offset);
  *   mistakes and still give a tree
  */
 HfNode *hf_node_read(const HfSource *source, HfMistakes *mistakes);
-void hf_node_free(HfNode *node);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfNode, hf_node_free)
+/** hf_node_of_text: (transfer full) a TEXT; HF_STYLE_DOUBLE: never to be taken for an empty one. */
+HfNode *hf_node_of_text(const char *text, HfTextStyle style);
+/** hf_node_become: a TEXT turns into a LIST or TABLE with nothing in it. */
+void hf_node_become(HfNode *node, HfNodeKind kind);
 
 /** hf_node_get: (transfer none) (nullable) the value of @key in a table. */
 HfNode *hf_node_get(const HfNode *table, const char *key);

@@ -97,6 +97,7 @@ hf_node_free(HfNode *node)
   g_clear_pointer(&node->keys, g_ptr_array_unref);
   g_clear_pointer(&node->items, g_ptr_array_unref);
   g_free(node->text);
+  g_free(node->written);
   g_free(node);
 }
 

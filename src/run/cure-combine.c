@@ -44,18 +44,12 @@ hf_cures_is_cheap(double cost)
  */
 
 static gboolean
-is_rule(const HfProposal *proposal)
-{
-  return strcmp(proposal->key, "ties") == 0 || strcmp(proposal->key, "mend") == 0;
-}
-
-static gboolean
 has_step(const HfCured *cured, const HfProposal *proposal)
 {
   for (guint i = 0; i < cured->links->len; i++) {
     const HfProposal *other = g_array_index(cured->links, HfCureLink, i).proposal;
-    if (is_rule(proposal) ? strcmp(other->key, proposal->key) == 0
-                          : strcmp(other->sentence, proposal->sentence) == 0)
+    if (proposal->family->is_rule ? other->family == proposal->family
+                                  : hf_proposal_same(other, proposal))
       return TRUE;
   }
   return FALSE;
@@ -151,7 +145,7 @@ add_tasks(const Combining *c, GArray *tasks, const Stand *stand, gboolean with_k
   guint added = 0, most = with_knob ? most_tasks(c, stand) : MOST_RULES;
   for (guint i = 0; i < stand->proposals->len && added < most; i++) {
     const HfProposal *proposal = stand->proposals->pdata[i];
-    if (isnan(proposal->step) == with_knob || !targets_a_stop(cured->run, proposal))
+    if (hf_proposal_has_knob(proposal) != with_knob || !targets_a_stop(cured->run, proposal))
       continue;
     HfCureTask task = {
         .base = {cured->run, cured->recipe, cured->length}, .after = cured, .proposal = proposal};

@@ -143,33 +143,6 @@ unwelcome_alike(const HfRun *run, HfLawKind kind, const char *entry)
   return n;
 }
 
-/* mm that the letters of each entry with letters are bolder, in order: cures add none of those. */
-static GArray *
-weights_of(const HfRun *run)
-{
-  GArray *weights = g_array_new(FALSE, FALSE, sizeof(double));
-  for (guint i = 0; i < run->recipe->entries->len; i++) {
-    const HfEntry *entry = run->recipe->entries->pdata[i];
-    if (entry->kind != HF_ENTRY_WORDS && entry->kind != HF_ENTRY_INITIAL)
-      continue;
-    const HfFontWish *font =
-        entry->kind == HF_ENTRY_WORDS ? &entry->words.font : &entry->initial.font;
-    double bolder = isnan(font->bolder) ? 0 : font->bolder;
-    g_array_append_val(weights, bolder);
-  }
-  return weights;
-}
-
-static gboolean
-have_new_weight(const HfRun *before, const HfRun *after)
-{
-  g_autoptr(GArray) then = weights_of(before), now = weights_of(after);
-  gboolean any = FALSE;
-  for (guint i = 0; i < MIN(then->len, now->len) && !any; i++)
-    any = g_array_index(now, double, i) != g_array_index(then, double, i);
-  return any;
-}
-
 /* Into how many pieces a letter's outline falls by itself. */
 static int
 pieces_of(const HfShape *letter)
@@ -231,8 +204,6 @@ next_letter(const HfRun *run, guint *at)
 static guint
 spoilt_letters(const HfRun *before, const HfRun *after)
 {
-  if (!have_new_weight(before, after))
-    return 0;
   guint spoilt = 0, i = 0, k = 0;
   const HfShape *then, *now;
   while ((then = next_letter(before, &i)) != NULL && (now = next_letter(after, &k)) != NULL)
@@ -295,7 +266,15 @@ fresh_trouble(const HfRun *before, const HfRun *after)
     guint then = unwelcome_alike(before, finding->kind, entry);
     fresh += now > then ? now - then : 0;
   }
-  return fresh + spoilt_letters(before, after) + more_crowded(before, after);
+  return fresh;
+}
+
+/* Letters that nobody reads any more, as far as @guards look at them. */
+static guint
+unreadable(const HfRun *before, const HfRun *after, guint guards)
+{
+  guint n = guards & HF_GUARD_FORM ? spoilt_letters(before, after) : 0;
+  return n + (guards & HF_GUARD_CROWD ? more_crowded(before, after) : 0);
 }
 
 static guint
@@ -309,10 +288,11 @@ hidden_places(const HfRun *run)
 }
 
 gboolean
-hf_match_hides(const HfRun *before, const HfRun *after)
+hf_match_hides(const HfRun *before, const HfRun *after, guint guards)
 {
-  return hidden_places(after) > hidden_places(before) || spoilt_letters(before, after) > 0 ||
-         more_crowded(before, after) > 0;
+  if ((guards & HF_GUARD_COVER) && hidden_places(after) > hidden_places(before))
+    return TRUE;
+  return unreadable(before, after, guards) > 0;
 }
 
 guint
@@ -326,9 +306,10 @@ hf_match_stops(const HfRun *run)
 }
 
 HfMatch
-hf_match_findings(const HfRun *before, const HfRun *after)
+hf_match_findings(const HfRun *before, const HfRun *after, guint guards)
 {
-  HfMatch match = {g_array_new(FALSE, FALSE, sizeof(guint)), 0, fresh_trouble(before, after),
+  HfMatch match = {g_array_new(FALSE, FALSE, sizeof(guint)), 0,
+                   fresh_trouble(before, after) + unreadable(before, after, guards),
                    hf_match_stops(after)};
   for (guint i = 0; i < before->hold->findings->len; i++)
     if (is_gone(before, finding_at(before, i), after)) {

@@ -237,7 +237,7 @@ hf_measure_cured(const HfRun *given, HfCured *cured)
   cured->ties = n_ties(cured->run);
   cured->whole = cured->run->hold->whole;
   count_findings(cured);
-  HfMatch match = hf_match_findings(given, cured->run);
+  HfMatch match = hf_match_findings(given, cured->run, 0);
   g_clear_pointer(&cured->takes, g_array_unref);
   cured->takes = match.takes;
   guint had = n_ties(given);

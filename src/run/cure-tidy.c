@@ -33,8 +33,7 @@ text_of(const Tidy *tidy, const GArray *links, gint without, gsize *ret_length)
     if ((gint)i == without)
       continue;
     g_autoptr(GArray) edits = hf_proposal_edits_at(link->proposal, link->value);
-    char *next =
-        hf_recipe_edit(text, length, (const HfEdit *)edits->data, edits->len, &length, NULL);
+    char *next = hf_recipe_edit(text, length, edits, &length, NULL);
     g_free(text);
     text = next;
   }
@@ -43,10 +42,10 @@ text_of(const Tidy *tidy, const GArray *links, gint without, gsize *ret_length)
 }
 
 static gboolean
-is_good(const Tidy *tidy, const HfTrial *trial)
+is_good(const Tidy *tidy, const HfTrial *trial, guint guards)
 {
   return trial != NULL && trial->run->hold->whole && trial->match.fresh == 0 &&
-         !hf_match_hides(tidy->given->run, trial->run);
+         !hf_match_hides(tidy->given->run, trial->run, guards);
 }
 
 /* What does with fewer changes may do with larger ones: fifteen ties where two and a shorter gap
@@ -66,10 +65,12 @@ take_if_good(Tidy *tidy, const GArray *links, gint without)
 {
   gsize length = 0;
   char *text = text_of(tidy, links, without, &length);
-  g_autoptr(HfTrial) trial = hf_trial_of(tidy->given->run, text, length, tidy->fonts, tidy->cancel);
+  guint guards = hf_cure_guards(links, without);
+  g_autoptr(HfTrial) trial =
+      hf_trial_of(tidy->given->run, text, length, guards, tidy->fonts, tidy->cancel);
   if (trial != NULL)
     tidy->work += hf_trial_work(trial->run);
-  if (!is_good(tidy, trial) || (without >= 0 && !is_seen_no_more(tidy, trial)))
+  if (!is_good(tidy, trial, guards) || (without >= 0 && !is_seen_no_more(tidy, trial)))
     return FALSE;
   g_free(tidy->cured->recipe);
   hf_run_free(tidy->cured->run);
@@ -83,29 +84,43 @@ take_if_good(Tidy *tidy, const GArray *links, gint without)
 /* ---- none too many ----------------------------------------------------------------------------
  */
 
+/* The entry that @edit names, or makes a place for; -1: none. */
+static gint
+entry_of(const HfEdit *edit)
+{
+  const HfPath *path = edit->path;
+  if (path->n < 2 || g_strcmp0(path->steps[0].key, "entries") != 0 || path->steps[1].key != NULL)
+    return -1;
+  return (gint)path->steps[1].index;
+}
+
+/* Is it about the first entry as a whole? The numbers of all others change. */
+static gboolean
+renumbers(const HfEdit *edit)
+{
+  return edit->path->n == 2 && entry_of(edit) == 0;
+}
+
 /* Does any change behind @at name an entry by a number that changes when @at is left out? That can
  * be so when it made an entry. */
 static gboolean
 can_go(const Tidy *tidy, guint at)
 {
-  const GArray *links = tidy->cured->links, *own = NULL;
-  own = g_array_index(links, HfCureLink, at).proposal->edits;
+  const GArray *links = tidy->cured->links;
+  const GArray *own = g_array_index(links, HfCureLink, at).proposal->edits;
+  gint given = (gint)tidy->given->run->recipe->entries->len;
   gboolean makes = FALSE;
-  for (guint i = 0; i < own->len; i++)
+  for (guint i = 0; i < own->len; i++) {
     makes = makes || g_array_index(own, HfEdit, i).kind == HF_EDIT_INSERT;
+    if (renumbers(&g_array_index(own, HfEdit, i)))
+      return FALSE;
+  }
   for (guint k = at + 1; makes && k < links->len; k++) {
     const GArray *edits = g_array_index(links, HfCureLink, k).proposal->edits;
-    for (guint i = 0; i < edits->len; i++) {
-      const char *path = g_array_index(edits, HfEdit, i).path;
-      if (g_str_has_prefix(path, "entries[") &&
-          g_ascii_strtoull(path + strlen("entries["), NULL, 10) >=
-              tidy->given->run->recipe->entries->len)
+    for (guint i = 0; i < edits->len; i++)
+      if (entry_of(&g_array_index(edits, HfEdit, i)) >= given)
         return FALSE;
-    }
   }
-  for (guint i = 0; i < own->len; i++)
-    if (strcmp(g_array_index(own, HfEdit, i).path, "entries[0]") == 0)
-      return FALSE; /* all numbers change */
   return TRUE;
 }
 

@@ -46,12 +46,12 @@ static char *
 changed_text(const Search *search, double value, gsize *ret_length)
 {
   g_autoptr(GArray) edits = hf_proposal_edits_at(search->proposal, value);
-  return hf_recipe_edit(search->base->text, search->base->length, (const HfEdit *)edits->data,
-                        edits->len, ret_length, NULL);
+  return hf_recipe_edit(search->base->text, search->base->length, edits, ret_length, NULL);
 }
 
 HfTrial *
-hf_trial_of(const HfRun *given, char *text, gsize length, HfFonts *fonts, const HfCancel *cancel)
+hf_trial_of(const HfRun *given, char *text, gsize length, guint guards, HfFonts *fonts,
+            const HfCancel *cancel)
 {
   g_autofree char *own = text;
   if (own == NULL)
@@ -62,7 +62,8 @@ hf_trial_of(const HfRun *given, char *text, gsize length, HfFonts *fonts, const 
   if (run == NULL)
     return NULL;
   HfTrial *trial = g_new0(HfTrial, 1);
-  *trial = (HfTrial){g_steal_pointer(&own), length, run, hf_match_findings(given, run), NAN};
+  *trial =
+      (HfTrial){g_steal_pointer(&own), length, run, hf_match_findings(given, run, guards), NAN};
   return trial;
 }
 
@@ -85,7 +86,8 @@ try_value(Search *search, double value)
 {
   gsize length = 0;
   char *text = changed_text(search, value, &length);
-  HfTrial *trial = hf_trial_of(search->base->run, text, length, search->fonts, search->cancel);
+  HfTrial *trial = hf_trial_of(search->base->run, text, length, search->proposal->family->guards,
+                               search->fonts, search->cancel);
   if (trial == NULL)
     return NULL;
   trial->value = value;

@@ -22,15 +22,16 @@ typedef struct {
 
 /**
  * hf_match_findings:
+ * @guards: of HfGuard: what the changes between the two may have hurt
  * Strict where in doubt: a finding is gone only when nothing is left that could be it under another
  * name, in another form or a little elsewhere. docs/maths.md#cures
  */
-HfMatch hf_match_findings(const HfRun *before, const HfRun *after);
+HfMatch hf_match_findings(const HfRun *before, const HfRun *after, guint guards);
 void hf_match_clear(HfMatch *match);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfMatch, hf_match_clear)
-/** hf_match_hides: are there more letters in @after that are covered by half or more, or fewer
- *  openings or more pieces of letters whose weight was changed? */
-gboolean hf_match_hides(const HfRun *before, const HfRun *after);
+/** hf_match_hides: did one of @guards (of HfGuard) fail: more letters that are covered by half or
+ *  more, or that went into each other, or fewer openings or more pieces of letters? */
+gboolean hf_match_hides(const HfRun *before, const HfRun *after, guint guards);
 /** hf_match_stops: places of stops in @run. */
 guint hf_match_stops(const HfRun *run);
 
@@ -73,8 +74,9 @@ typedef struct {
   guint work;      /* of all that was tried, see hf_trial_work() */
 } HfTurned;
 
-/** hf_trial_of: (nullable) @text (taken, nullable) read, run, and compared with @given. */
-HfTrial *hf_trial_of(const HfRun *given, char *text, gsize length, HfFonts *fonts,
+/** hf_trial_of: (nullable) @text (taken, nullable) read, run, and compared with @given
+ *  under @guards. */
+HfTrial *hf_trial_of(const HfRun *given, char *text, gsize length, guint guards, HfFonts *fonts,
                      const HfCancel *cancel);
 /** hf_trial_work: corners of the metal, more where rules are worked out: a run takes about as long.
  *  A measure of time that is the same on every machine. */
@@ -113,6 +115,9 @@ typedef struct {
 } HfCureLink;
 
 void hf_cure_task_clear(gpointer task);
+/** hf_cure_guards: of HfGuard: what changes @links (HfCureLink; nullable) may hurt, but for that at
+ *  @without (-1: all of them). */
+guint hf_cure_guards(const GArray *links, gint without);
 
 typedef struct HfCrew HfCrew;
 /** hf_crew_work: does every task of @tasks (HfCureTask), many at a time. %FALSE when stopped. */

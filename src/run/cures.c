@@ -74,7 +74,7 @@ hf_cure_say(HfCured *cured)
     char *step = hf_proposal_sentence_at(link->proposal, link->value);
     g_ptr_array_add(cured->steps, step);
     g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "", step);
-    g_string_append_printf(key, "%s%s", i > 0 ? "+" : "", link->proposal->key);
+    g_string_append_printf(key, "%s%s", i > 0 ? "+" : "", link->proposal->family->key);
   }
   g_free(cured->sentence);
   g_free(cured->key);
@@ -93,11 +93,24 @@ set_steps(HfCured *cured, const HfCureTask *task, double value)
   hf_cure_say(cured);
 }
 
+guint
+hf_cure_guards(const GArray *links, gint without)
+{
+  guint guards = 0;
+  for (guint i = 0; links != NULL && i < links->len; i++)
+    if ((gint)i != without)
+      guards |= g_array_index(links, HfCureLink, i).proposal->family->guards;
+  return guards;
+}
+
 /* Takes @trial. */
 static HfCured *
 cured_of(const HfRun *given, const HfCureTask *task, HfTrial *trial)
 {
-  if (trial == NULL || hf_match_hides(given, trial->run)) {
+  guint guards = task->proposal->family->guards;
+  if (task->after != NULL)
+    guards |= hf_cure_guards(task->after->links, -1);
+  if (trial == NULL || hf_match_hides(given, trial->run, guards)) {
     hf_trial_free(trial);
     return NULL;
   }

@@ -52,8 +52,7 @@ outcome(const HfRun *run, const HfProposal *proposal, double value, const char *
   g_autoptr(GArray) edits = hf_proposal_edits_at(proposal, value);
   gsize n = 0;
   *ret_rank = 0;
-  g_autofree char *cured =
-      hf_recipe_edit(text, length, (const HfEdit *)(void *)edits->data, edits->len, &n, &error);
+  g_autofree char *cured = hf_recipe_edit(text, length, edits, &n, &error);
   if (cured == NULL)
     return g_strdup_printf("NO EDIT %s", error->message);
   HfRunOptions options = {NULL, NULL, FALSE};
@@ -87,7 +86,7 @@ try(const HfRun *run, const HfProposal *proposal, const char *text, gsize length
     g_free(best);
     best = g_steal_pointer(&what);
   }
-  printf("  %-10s %-52s", proposal->key, best);
+  printf("  %-10s %-52s", proposal->family->key, best);
   g_autofree char *sentence = hf_proposal_sentence_at(proposal, at);
   printf(" | %s", sentence);
 }
@@ -141,7 +140,9 @@ dump(const char *file, gboolean tried, gboolean found)
     if (tried)
       try(run, proposal, text, length, file);
     else
-      printf("  %-10s %s", proposal->key, proposal->sentence);
+      printf("  %-10s %s%s%s", proposal->family->key, proposal->phrase.before,
+             proposal->phrase.after != NULL ? "{}" : "",
+             proposal->phrase.after != NULL ? proposal->phrase.after : "");
     printf(" | %g..%g by %g %s | ", proposal->least, proposal->most, proposal->step,
            proposal->unit);
     for (guint k = 0; k < proposal->targets->len; k++) {

@@ -52,8 +52,10 @@ look_at(const char *file, GError **error)
   g_autoptr(HfRun) run = hf_run_text(text, length, file, &options, error);
   if (run == NULL)
     return FALSE;
-  HfEdit edit = {HF_EDIT_INSERT, "entries", "ties: {}"};
-  g_autofree char *tied = hf_recipe_edit(text, length, &edit, 1, &longer, error);
+  g_autoptr(GArray) edits = hf_edits_new();
+  hf_edits_add(edits, HF_EDIT_INSERT, hf_path(HF_KEY("entries")),
+               hf_node_new_entry("ties", hf_node_new_empty_table()));
+  g_autofree char *tied = hf_recipe_edit(text, length, edits, &longer, error);
   g_autoptr(HfRecipe) recipe = tied != NULL ? hf_recipe_read(tied, longer, file, error) : NULL;
   if (recipe == NULL)
     return FALSE;

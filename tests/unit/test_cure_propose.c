@@ -8,38 +8,95 @@
 /* ---- the knob -------------------------------------------------------------------------------- */
 
 static void
+add(HfProposal *proposal, HfEditKind kind, const char *path, HfNode *value)
+{
+  hf_edits_add(proposal->edits, kind, hf_path_read(path, NULL), value);
+}
+
+static HfProposal *
+turned(double least, double most, double step, double from, const char *unit)
+{
+  HfProposal *proposal =
+      hf_proposal_new(hf_cure_family("closer"),
+                      hf_phrase_knob(hf_phrase("bring the letters of bakery "), " closer"));
+  proposal->least = least;
+  proposal->most = most;
+  proposal->step = step;
+  proposal->from = from;
+  proposal->unit = unit;
+  return proposal;
+}
+
+/* What became of the edits in a recipe that has room for them. */
+static char *
+edited(const HfProposal *proposal, double value)
+{
+  static const char text[] = "a: 0\nentries:\n  - bar: {length: 1 m}\n  - words: {joint: 2 mm}\n";
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GArray) edits = hf_proposal_edits_at(proposal, value);
+  gsize length = 0;
+  char *after = hf_recipe_edit(text, strlen(text), edits, &length, &error);
+  g_assert_no_error(error);
+  return after;
+}
+
+static void
 test_knob(void)
 {
-  g_autoptr(HfProposal) closer =
-      hf_proposal_new("closer", g_strdup("bring the letters of bakery {} closer"));
-  closer->least = 1;
-  closer->most = -4;
-  closer->step = 0.1;
-  closer->from = 2;
-  closer->unit = "mm";
-  hf_proposal_edit(closer, HF_EDIT_SET, "entries[1].words.spacing", "{}");
-  hf_proposal_edit(closer, HF_EDIT_PUT, "entries[2].bar.shift", "[{12;-0.5}, {0;1;in}]");
-  hf_proposal_edit(closer, HF_EDIT_REMOVE, "entries[1].words.joint", NULL);
-  hf_proposal_edit(closer, HF_EDIT_INSERT, "entries[0]", "bar: {name: a}");
+  g_autoptr(HfProposal) closer = turned(1, -4, 0.1, 2, "mm");
+  add(closer, HF_EDIT_SET, "entries[1].words.spacing", hf_proposal_knob(closer));
+  add(closer, HF_EDIT_SET, "entries[0].bar.shift",
+      hf_node_new_list(hf_node_new_number(12, -0.5, 2, "mm"), hf_node_new_number(0, 1, 3, "in"),
+                       NULL));
+  add(closer, HF_EDIT_REMOVE, "entries[1].words.joint", NULL);
+  add(closer, HF_EDIT_INSERT, "entries[0]",
+      hf_node_new_entry("bar", hf_node_new_table("name", hf_node_new_text("a"), NULL)));
   g_autofree char *sentence = hf_proposal_sentence_at(closer, -1.5000001);
   g_assert_cmpstr(sentence, ==, "bring the letters of bakery 3.5 mm closer");
-  g_autoptr(GArray) edits = hf_proposal_edits_at(closer, -1.5000001);
-  g_assert_cmpuint(edits->len, ==, 4);
-  g_assert_cmpstr(g_array_index(edits, HfEdit, 0).value, ==, "-1.5 mm");
-  g_assert_cmpstr(g_array_index(edits, HfEdit, 1).value, ==, "[12.75 mm, -1.5 in]");
-  g_assert_null(g_array_index(edits, HfEdit, 2).value);
-  g_assert_cmpstr(g_array_index(edits, HfEdit, 3).value, ==, "bar: {name: a}");
+  g_autofree char *after = edited(closer, -1.5000001);
+  g_assert_cmpstr(after, ==,
+                  "a: 0\nentries:\n  - bar: {name: a}\n"
+                  "  - bar: {length: 1 m, shift: [12.75 mm, -1.5 in]}\n"
+                  "  - words: {spacing: -1.5 mm}\n");
+}
+
+/* A number has the decimals of its step, in the unit of the user: what a rule can show. */
+static void
+test_knob_units(void)
+{
+  static const struct {
+    double step, value;
+    const char *unit, *said;
+  } rows[] = {
+      {0.5, 12.74, "mm", "a: 12.5 mm\n"},    {0.25, 12.8, "mm", "a: 12.75 mm\n"},
+      {0.005, 0.7512, "in", "a: 0.75 in\n"}, {0.02, 1.119, "in", "a: 1.12 in\n"},
+      {1, -3.6, "%", "a: -4 %\n"},           {0.1, 1.26, "deg", "a: 1.3 deg\n"},
+      {1e-4, 1.23456, "m", "a: 1.2346 m\n"}, {1, 2, "", "a: 2\n"},
+      {0.1, -0.04, "mm", "a: 0 mm\n"},
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+    g_autoptr(HfProposal) knob = turned(0, 10, rows[i].step, 0, rows[i].unit);
+    add(knob, HF_EDIT_SET, "a", hf_proposal_knob(knob));
+    g_autofree char *after = edited(knob, rows[i].value);
+    g_assert_true(g_str_has_prefix(after, rows[i].said));
+  }
 }
 
 static void
 test_no_knob(void)
 {
-  g_autoptr(HfProposal) ties = hf_proposal_new("ties", g_strdup("tie what is loose"));
-  hf_proposal_edit(ties, HF_EDIT_INSERT, "entries", "ties: {}");
-  g_autoptr(GArray) edits = hf_proposal_edits_at(ties, 7);
-  g_assert_cmpstr(g_array_index(edits, HfEdit, 0).value, ==, "ties: {}");
+  g_autoptr(HfProposal) ties =
+      hf_proposal_new(hf_cure_family("ties"), hf_phrase("tie what is loose"));
+  add(ties, HF_EDIT_INSERT, "entries", hf_node_new_entry("ties", hf_node_new_empty_table()));
+  g_autofree char *after = edited(ties, 7);
+  g_assert_true(g_str_has_suffix(after, "\n  - ties: {}\n"));
   g_autofree char *sentence = hf_proposal_sentence_at(ties, 7);
   g_assert_cmpstr(sentence, ==, "tie what is loose");
+  g_autoptr(HfProposal) same = hf_proposal_new(ties->family, hf_phrase("tie what is loose"));
+  g_autoptr(HfProposal) other =
+      hf_proposal_new(ties->family, hf_phrase_knob(hf_phrase("tie what is loose"), "%s", ""));
+  g_assert_true(hf_proposal_same(ties, same));
+  g_assert_false(hf_proposal_same(ties, other));
 }
 
 /* ---- units as the user wrote them ------------------------------------------------------------ */
@@ -77,13 +134,13 @@ test_every_cure_has_a_family(void)
     const HfLaw *law = hf_law((HfLawKind)k);
     g_assert_nonnull(law->cures[0]);
     for (guint i = 0; law->cures[i] != NULL; i++) {
-      if (!hf_cure_is_key(law->cures[i]))
+      if (!hf_cure_family(law->cures[i]))
         g_error("%s lists %s, which no family has", law->key, law->cures[i]);
       for (guint j = 0; j < i; j++)
         g_assert_cmpstr(law->cures[i], !=, law->cures[j]);
     }
   }
-  g_assert_false(hf_cure_is_key("wish"));
+  g_assert_null(hf_cure_family("wish"));
 }
 
 /* docs/cures.md has a row for each key, and none for another. */
@@ -99,7 +156,7 @@ test_docs(void)
     if (!g_str_has_prefix(lines[i], "| `"))
       continue;
     g_auto(GStrv) parts = g_strsplit(lines[i], "`", 3);
-    g_assert_true(hf_cure_is_key(parts[1]));
+    g_assert_nonnull(hf_cure_family(parts[1]));
     rows++;
   }
   g_assert_cmpuint(rows, ==, 27);
@@ -423,12 +480,11 @@ try_at(const HfRun *run, const HfProposal *proposal, double value, const char *t
   g_autoptr(GError) error = NULL;
   g_autoptr(GArray) edits = hf_proposal_edits_at(proposal, value);
   gsize length = 0;
-  g_autofree char *cured = hf_recipe_edit(text, strlen(text), (const HfEdit *)(void *)edits->data,
-                                          edits->len, &length, &error);
+  g_autofree char *cured = hf_recipe_edit(text, strlen(text), edits, &length, &error);
   g_assert_no_error(error);
   g_autoptr(HfRecipe) again = hf_recipe_read(cured, length, "quay.yaml", &error);
   if (again == NULL)
-    g_error("%s: %s\n%s", proposal->sentence, error->message, cured);
+    g_error("%s: %s\n%s", proposal->phrase.before, error->message, cured);
   if (wanted != NULL && strstr(cured, wanted) == NULL)
     return NOT_OFFERED;
   g_autoptr(HfRun) after = run_text(cured, length);
@@ -459,29 +515,29 @@ check_edits(const HfProposal *proposal, const char *text)
     g_autoptr(GError) error = NULL;
     g_autoptr(GArray) edits = hf_proposal_edits_at(proposal, ends[i]);
     gsize length = 0;
-    g_autofree char *cured = hf_recipe_edit(text, strlen(text), (const HfEdit *)(void *)edits->data,
-                                            edits->len, &length, &error);
+    g_autofree char *cured = hf_recipe_edit(text, strlen(text), edits, &length, &error);
     g_assert_no_error(error);
     g_autoptr(HfRecipe) again = hf_recipe_read(cured, length, "quay.yaml", &error);
     if (again == NULL)
-      g_error("%s: %s\n%s", proposal->sentence, error->message, cured);
+      g_error("%s: %s\n%s", proposal->phrase.before, error->message, cured);
   }
 }
 
 static void
 check_proposal(const HfRun *run, const HfProposal *proposal)
 {
-  g_assert_true(hf_cure_is_key(proposal->key));
+  g_assert_true(hf_cure_family(proposal->family->key) == proposal->family);
   g_assert_cmpuint(proposal->targets->len, >, 0);
   g_assert_cmpuint(proposal->edits->len, >, 0);
-  g_assert_false(g_str_has_suffix(proposal->sentence, "."));
-  g_assert_cmpint(g_ascii_isupper(proposal->sentence[0]), ==, FALSE);
+  g_autofree char *sentence = hf_proposal_sentence_at(proposal, proposal->least);
+  g_assert_false(g_str_has_suffix(sentence, "."));
+  g_assert_cmpint(g_ascii_isupper(sentence[0]), ==, FALSE);
   g_assert_cmpint(isnan(proposal->least), ==, isnan(proposal->step));
   g_assert_cmpint(isnan(proposal->most), ==, isnan(proposal->step));
   for (guint i = 0; i < proposal->targets->len; i++) {
     const HfFinding *target =
         run->hold->findings->pdata[g_array_index(proposal->targets, guint, i)];
-    g_assert_true(g_strv_contains(hf_law(target->kind)->cures, proposal->key));
+    g_assert_true(g_strv_contains(hf_law(target->kind)->cures, proposal->family->key));
   }
 }
 
@@ -499,7 +555,7 @@ test_family(gconstpointer data)
     const HfProposal *proposal = proposals->pdata[i];
     check_proposal(run, proposal);
     check_edits(proposal, cases[c].text);
-    if (strcmp(proposal->key, cases[c].key) != 0)
+    if (strcmp(proposal->family->key, cases[c].key) != 0)
       continue;
     is_offered = TRUE;
     if (best < MAKES_WHOLE)
@@ -526,6 +582,7 @@ main(int argc, char **argv)
 {
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/propose/knob", test_knob);
+  g_test_add_func("/propose/knob-units", test_knob_units);
   g_test_add_func("/propose/no-knob", test_no_knob);
   g_test_add_func("/propose/units", test_units);
   g_test_add_func("/propose/every-cure-has-a-family", test_every_cure_has_a_family);

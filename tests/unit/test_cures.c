@@ -5,6 +5,7 @@
 #include <string.h>
 
 #define HEAD "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
+#define ALL  (HF_GUARD_COVER | HF_GUARD_CROWD | HF_GUARD_FORM)
 #define RIM  "  - ring: {name: rim, outer: 240 mm, width: 20 mm}\n"
 
 /* A ring of 100 mm inner radius, a loose dot of 10 mm radius in its middle. */
@@ -27,17 +28,26 @@ aim(HfProposal *proposal, guint finding)
   g_array_append_val(proposal->targets, finding);
 }
 
+static void
+append(HfProposal *proposal, const char *entry)
+{
+  g_assert_true(hf_edits_read(proposal->edits, "insert", "entries", entry, NULL));
+}
+
 /* Moves an entry to the right. */
 static HfProposal *
 shift_of(const char *path, double least, double most, double step)
 {
-  HfProposal *proposal = hf_proposal_new("ring", g_strdup("move the bead by {}"));
-  hf_proposal_edit(proposal, HF_EDIT_PUT, path, "[{}, 0 mm]");
+  HfProposal *proposal = hf_proposal_new(hf_cure_family("ring"),
+                                         hf_phrase_knob(hf_phrase("move the bead by "), "%s", ""));
   proposal->least = least;
   proposal->most = most;
   proposal->step = step;
   proposal->from = 0;
   proposal->unit = "mm";
+  hf_edits_add(
+      proposal->edits, HF_EDIT_SET, hf_path_read(path, NULL),
+      hf_node_new_list(hf_proposal_knob(proposal), hf_node_new_number(0, 0, 0, "mm"), NULL));
   aim(proposal, 0);
   return proposal;
 }
@@ -118,7 +128,7 @@ test_renamed(void)
   g_autoptr(HfRun) before = run_of(LOOSE);
   g_autoptr(HfRun) after =
       run_of(HEAD "entries:\n" RIM "  - dot: {name: pearl, diameter: 20 mm, at: [3 mm, 0 mm]}\n");
-  g_auto(HfMatch) match = hf_match_findings(before, after);
+  g_auto(HfMatch) match = hf_match_findings(before, after, ALL);
   g_assert_cmpuint(match.taken, ==, 0);
   g_assert_cmpuint(match.fresh, ==, 1);
   g_assert_cmpuint(match.stops, ==, hf_match_stops(before));
@@ -133,7 +143,7 @@ test_part_of_it(void)
   g_autoptr(HfRun) after = run_of(HEAD "entries:\n" RIM "  - dot: {name: bead, diameter: 20 mm, "
                                        "at: [[0 mm, 0 mm], [98 mm, 0 mm]]}\n");
   g_assert_cmpuint(hf_match_stops(before), ==, 2);
-  g_auto(HfMatch) match = hf_match_findings(before, after);
+  g_auto(HfMatch) match = hf_match_findings(before, after, ALL);
   g_assert_cmpuint(match.taken, ==, 0);
   g_assert_cmpuint(match.fresh, ==, 0);
   g_assert_cmpuint(match.stops, ==, 1);
@@ -147,7 +157,7 @@ test_gone(void)
   g_autoptr(HfRun) after =
       run_of(HEAD "entries:\n  - bar: {name: rail, length: 230 mm, height: 8 mm}\n" RIM
                   "  - dot: {name: bead, diameter: 20 mm}\n");
-  g_auto(HfMatch) match = hf_match_findings(before, after);
+  g_auto(HfMatch) match = hf_match_findings(before, after, ALL);
   g_assert_cmpuint(match.taken, ==, 1);
   g_assert_cmpuint(match.stops, ==, 0);
 }
@@ -159,7 +169,7 @@ test_fresh_stop(void)
   g_autoptr(HfRun) run = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
   HfProposal *proposal = shift_of("entries[1].dot.shift", 98, 98, 1);
-  hf_proposal_edit(proposal, HF_EDIT_INSERT, "entries", "dot: {name: other, diameter: 20 mm}");
+  append(proposal, "dot: {name: other, diameter: 20 mm}");
   g_ptr_array_add(proposals, proposal);
   g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
   g_assert_cmpuint(cures->len, ==, 0);
@@ -241,8 +251,8 @@ test_order(void)
 {
   g_autoptr(HfRun) run = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
-  HfProposal *bar = hf_proposal_new("bar", g_strdup("put a bar across"));
-  hf_proposal_edit(bar, HF_EDIT_INSERT, "entries", "bar: {length: 210 mm, height: 60 mm}");
+  HfProposal *bar = hf_proposal_new(hf_cure_family("bar"), hf_phrase("put a bar across"));
+  append(bar, "bar: {length: 210 mm, height: 60 mm}");
   aim(bar, 0);
   g_ptr_array_add(proposals, bar);
   g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 97, 97, 1));
@@ -294,10 +304,11 @@ test_lump(void)
   g_autoptr(HfRun) lump = run_of(HELM("-24 mm"));
   g_assert_false(apart->hold->whole);
   g_assert_true(joined->hold->whole);
-  g_assert_false(hf_match_hides(apart, joined));
-  g_assert_true(hf_match_hides(apart, lump));
-  g_assert_false(hf_match_hides(lump, lump));
-  g_auto(HfMatch) good = hf_match_findings(apart, joined), bad = hf_match_findings(apart, lump);
+  g_assert_false(hf_match_hides(apart, joined, ALL));
+  g_assert_true(hf_match_hides(apart, lump, ALL));
+  g_assert_false(hf_match_hides(lump, lump, ALL));
+  g_auto(HfMatch) good = hf_match_findings(apart, joined, ALL),
+                  bad = hf_match_findings(apart, lump, ALL);
   g_assert_cmpuint(good.fresh, ==, 0);
   g_assert_cmpuint(bad.fresh, >, 0);
 }
@@ -316,8 +327,8 @@ test_broken(void)
                    broken = run_of(HAIRLINES("-7.55 mm"));
   g_assert_cmpuint(given->hold->parts->len, ==, 3);
   g_assert_cmpuint(broken->hold->parts->len, ==, 1);
-  g_assert_false(hf_match_hides(given, light));
-  g_assert_true(hf_match_hides(given, broken));
+  g_assert_false(hf_match_hides(given, light, ALL));
+  g_assert_true(hf_match_hides(given, broken, ALL));
 }
 
 /* ---- none too many, none too large */
@@ -340,8 +351,8 @@ test_needless(void)
 {
   g_autoptr(HfRun) run = run_of(LOOSE);
   g_autoptr(HfProposal) move = shift_of("entries[1].dot.shift", 0.5, 200, 0.5);
-  g_autoptr(HfProposal) bar = hf_proposal_new("bar", g_strdup("put a bar across"));
-  hf_proposal_edit(bar, HF_EDIT_INSERT, "entries", "bar: {length: 210 mm, height: 60 mm}");
+  g_autoptr(HfProposal) bar = hf_proposal_new(hf_cure_family("bar"), hf_phrase("put a bar across"));
+  append(bar, "bar: {length: 210 mm, height: 60 mm}");
   g_autoptr(HfCured) cured = made_of(run, LOOSE, (HfCureLink[]){{move, 3}, {bar, NAN}}, 2);
   g_assert_true(cured->whole);
   g_assert_cmpstr(cured->sentence, ==, "put a bar across");
@@ -358,8 +369,8 @@ test_turned_back(void)
       LOOSE "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n";
   g_autoptr(HfRun) run = run_of(text);
   g_autoptr(HfProposal) move = shift_of("entries[1].dot.shift", 0.5, 200, 0.5);
-  g_autoptr(HfProposal) mend = hf_proposal_new("mend", g_strdup("thicken"));
-  hf_proposal_edit(mend, HF_EDIT_INSERT, "entries", "mend: {thicken: yes}");
+  g_autoptr(HfProposal) mend = hf_proposal_new(hf_cure_family("mend"), hf_phrase("thicken"));
+  append(mend, "mend: {thicken: yes}");
   g_autoptr(HfCured) cured = made_of(run, text, (HfCureLink[]){{move, 99}, {mend, NAN}}, 2);
   g_assert_true(cured->whole);
   g_assert_cmpstr(cured->key, ==, "ring+mend");

@@ -9,97 +9,106 @@
 
 typedef struct {
   const char *before;
-  HfEditKind kind;
-  const char *path, *value, *after; /* after starting with "! ": the refusal */
+  const char *does, *path, *value, *after; /* after starting with "! ": the refusal */
 } Row;
+
+/* As somebody writes it, through the one door of edits that come as text. */
+static char *
+edit_text(const char *text, gsize length, const char *does, const char *path, const char *value,
+          gsize *ret_length, GError **error)
+{
+  g_autoptr(GArray) edits = hf_edits_new();
+  if (!hf_edits_read(edits, does, path, value, error))
+    return NULL;
+  return hf_recipe_edit(text, length, edits, ret_length, error);
+}
 
 static const Row rows[] = {
     /* set what is there */
-    {"a: 1 # x\nb: 2\n", HF_EDIT_SET, "a", "3 mm", "a: 3 mm # x\nb: 2\n"},
-    {"a: 'it'\n", HF_EDIT_SET, "a", "that's", "a: 'that''s'\n"},
-    {"a: \"it\"\n", HF_EDIT_SET, "a", "3/16\"", "a: \"3/16\\\"\"\n"},
-    {"a: x\n", HF_EDIT_SET, "a", "b: c", "a: \"b: c\"\n"},
-    {"a: x\n", HF_EDIT_SET, "a", "", "a: \"\"\n"},
-    {"a: x\n", HF_EDIT_SET, "a", "~", "a: \"~\"\n"},
-    {"a: x\n", HF_EDIT_SET, "a", "one\ntwo", "a: \"one\\ntwo\"\n"},
-    {"{a: x, b: y}", HF_EDIT_SET, "a", "1, 2", "{a: \"1, 2\", b: y}"},
-    {"{a: x, b: y}", HF_EDIT_SET, "a", "5' 6-1/2\"", "{a: 5' 6-1/2\", b: y}"},
-    {"{\"a\": 1, \"b\": 2}", HF_EDIT_SET, "a", "1.5", "{\"a\": 1.5, \"b\": 2}"},
-    {"{\"a\": 1, \"b\": 2}", HF_EDIT_SET, "a", "3 mm", "{\"a\": \"3 mm\", \"b\": 2}"},
-    {"a: [x, y] # z\n", HF_EDIT_SET, "a", "t", "a: t # z\n"},
-    {"a: [x, y] # z\n", HF_EDIT_SET, "a[1]", "t", "a: [x, t] # z\n"},
-    {"a:\n  - x # y\n  - z\nb: 1\n", HF_EDIT_SET, "a", "t", "a: t\nb: 1\n"},
-    {"a:\n- x\n- z\nb: 1\n", HF_EDIT_SET, "a[1]", "t", "a:\n- x\n- t\nb: 1\n"},
-    {"a: |\n  one\n  two\n\n# r\nb: 1\n", HF_EDIT_SET, "a", "t", "a: t\n\n# r\nb: 1\n"},
+    {"a: 1 # x\nb: 2\n", "set", "a", "3 mm", "a: 3 mm # x\nb: 2\n"},
+    {"a: 'it'\n", "set", "a", "that's", "a: 'that''s'\n"},
+    {"a: \"it\"\n", "set", "a", "3/16\"", "a: \"3/16\\\"\"\n"},
+    {"a: x\n", "set", "a", "b: c", "a: \"b: c\"\n"},
+    {"a: x\n", "set", "a", "", "a: \"\"\n"},
+    {"a: x\n", "set", "a", "~", "a: \"~\"\n"},
+    {"a: x\n", "set", "a", "one\ntwo", "a: \"one\\ntwo\"\n"},
+    {"{a: x, b: y}", "set", "a", "1, 2", "{a: \"1, 2\", b: y}"},
+    {"{a: x, b: y}", "set", "a", "5' 6-1/2\"", "{a: 5' 6-1/2\", b: y}"},
+    {"{\"a\": 1, \"b\": 2}", "set", "a", "1.5", "{\"a\": 1.5, \"b\": 2}"},
+    {"{\"a\": 1, \"b\": 2}", "set", "a", "3 mm", "{\"a\": \"3 mm\", \"b\": 2}"},
+    {"a: [x, y] # z\n", "set", "a", "t", "a: t # z\n"},
+    {"a: [x, y] # z\n", "set", "a[1]", "t", "a: [x, t] # z\n"},
+    {"a:\n  - x # y\n  - z\nb: 1\n", "set", "a", "t", "a: t\nb: 1\n"},
+    {"a:\n- x\n- z\nb: 1\n", "set", "a[1]", "t", "a:\n- x\n- t\nb: 1\n"},
+    {"a: |\n  one\n  two\n\n# r\nb: 1\n", "set", "a", "t", "a: t\n\n# r\nb: 1\n"},
     /* set what is not there yet */
-    {"a: 1 # x\n", HF_EDIT_SET, "b c", "2 mm", "a: 1 # x\nb c: 2 mm\n"},
-    {"a: 1", HF_EDIT_SET, "b", "2", "a: 1\nb: 2"},
-    {"a:\r\n    b: 1 # x\r\nc: 1\r\n", HF_EDIT_SET, "a.d", "2",
+    {"a: 1 # x\n", "set", "b c", "2 mm", "a: 1 # x\nb c: 2 mm\n"},
+    {"a: 1", "set", "b", "2", "a: 1\nb: 2"},
+    {"a:\r\n    b: 1 # x\r\nc: 1\r\n", "set", "a.d", "2",
      "a:\r\n    b: 1 # x\r\n    d: 2\r\nc: 1\r\n"},
-    {"- a: 1\n- b: 2\n", HF_EDIT_SET, "[0].c", "3", "- a: 1\n  c: 3\n- b: 2\n"},
-    {"{a: 1}", HF_EDIT_SET, "b", "2", "{a: 1, b: 2}"},
-    {"{\"a\":1}", HF_EDIT_SET, "b", "x", "{\"a\":1, \"b\": \"x\"}"},
-    {"{\n\t\"a\": 1\n}\n", HF_EDIT_SET, "b", "2", "{\n\t\"a\": 1,\n\t\"b\": 2\n}\n"},
-    {"a: {}\n", HF_EDIT_SET, "a.b", "2", "a: {b: 2}\n"},
-    {"a:   # x\nb: 1\n", HF_EDIT_SET, "a", "2", "a: 2   # x\nb: 1\n"},
-    {"a:   # x\nb: 1\n", HF_EDIT_SET, "a.c", "2", "a: {c: 2}   # x\nb: 1\n"},
-    {"{a, b: 1}", HF_EDIT_SET, "a", "2", "{a: 2, b: 1}"},
-    {"a: ~\n", HF_EDIT_SET, "a", "2", "a: 2\n"},
-    {"[a: 1, b: 2]", HF_EDIT_SET, "[0].c", "3", "[{a: 1, c: 3}, b: 2]"},
+    {"- a: 1\n- b: 2\n", "set", "[0].c", "3", "- a: 1\n  c: 3\n- b: 2\n"},
+    {"{a: 1}", "set", "b", "2", "{a: 1, b: 2}"},
+    {"{\"a\":1}", "set", "b", "x", "{\"a\":1, \"b\": \"x\"}"},
+    {"{\n\t\"a\": 1\n}\n", "set", "b", "2", "{\n\t\"a\": 1,\n\t\"b\": 2\n}\n"},
+    {"a: {}\n", "set", "a.b", "2", "a: {b: 2}\n"},
+    {"a:   # x\nb: 1\n", "set", "a", "2", "a: 2   # x\nb: 1\n"},
+    {"a:   # x\nb: 1\n", "set", "a.c", "2", "a: {c: 2}   # x\nb: 1\n"},
+    {"{a, b: 1}", "set", "a", "2", "{a: 2, b: 1}"},
+    {"a: ~\n", "set", "a", "2", "a: 2\n"},
+    {"[a: 1, b: 2]", "set", "[0].c", "3", "[{a: 1, c: 3}, b: 2]"},
     /* remove */
-    {"[a: 1, b: 2]", HF_EDIT_REMOVE, "[0].a", NULL, "[{}, b: 2]"},
-    {"[a: 1, b: 2]", HF_EDIT_REMOVE, "[0]", NULL, "[b: 2]"},
-    {"a: 1 # x\n# y\nb: 2\n", HF_EDIT_REMOVE, "a", NULL, "# y\nb: 2\n"},
-    {"a: 1\nb:\n  - c\n  # x\n  - d\n\ne: 2\n", HF_EDIT_REMOVE, "b", NULL, "a: 1\n\ne: 2\n"},
-    {"a: {b: 1, c: 2, d: 3}\n", HF_EDIT_REMOVE, "a.b", NULL, "a: {c: 2, d: 3}\n"},
-    {"a: {b: 1, c: 2, d: 3}\n", HF_EDIT_REMOVE, "a.d", NULL, "a: {b: 1, c: 2}\n"},
-    {"a: {b: 1}\n", HF_EDIT_REMOVE, "a.b", NULL, "a: {}\n"},
-    {"a:\n  b: 1\nc: 2\n", HF_EDIT_REMOVE, "a.b", NULL, "a: {}\nc: 2\n"},
-    {"a:\n  # x\n  - b\nc: 2\n", HF_EDIT_REMOVE, "a[0]", NULL, "a:\n  # x\n  []\nc: 2\n"},
-    {"{\n  \"a\": 1,\n  \"b\": 2\n}\n", HF_EDIT_REMOVE, "b", NULL, "{\n  \"a\": 1\n}\n"},
-    {"{\n  a: 1,  # x\n  b: 2,  # y\n  c: 3\n}\n", HF_EDIT_REMOVE, "b", NULL,
+    {"[a: 1, b: 2]", "remove", "[0].a", NULL, "[{}, b: 2]"},
+    {"[a: 1, b: 2]", "remove", "[0]", NULL, "[b: 2]"},
+    {"a: 1 # x\n# y\nb: 2\n", "remove", "a", NULL, "# y\nb: 2\n"},
+    {"a: 1\nb:\n  - c\n  # x\n  - d\n\ne: 2\n", "remove", "b", NULL, "a: 1\n\ne: 2\n"},
+    {"a: {b: 1, c: 2, d: 3}\n", "remove", "a.b", NULL, "a: {c: 2, d: 3}\n"},
+    {"a: {b: 1, c: 2, d: 3}\n", "remove", "a.d", NULL, "a: {b: 1, c: 2}\n"},
+    {"a: {b: 1}\n", "remove", "a.b", NULL, "a: {}\n"},
+    {"a:\n  b: 1\nc: 2\n", "remove", "a.b", NULL, "a: {}\nc: 2\n"},
+    {"a:\n  # x\n  - b\nc: 2\n", "remove", "a[0]", NULL, "a:\n  # x\n  []\nc: 2\n"},
+    {"{\n  \"a\": 1,\n  \"b\": 2\n}\n", "remove", "b", NULL, "{\n  \"a\": 1\n}\n"},
+    {"{\n  a: 1,  # x\n  b: 2,  # y\n  c: 3\n}\n", "remove", "b", NULL,
      "{\n  a: 1,  # x\n  c: 3\n}\n"},
-    {"- a: 1\n  b: 2\n- c\n", HF_EDIT_REMOVE, "[0].a", NULL, "- b: 2\n- c\n"},
-    {"- a: 1\n  # x\n  b: 2\n", HF_EDIT_REMOVE, "[0].a", NULL, "- \n  # x\n  b: 2\n"},
-    {"a:\n- b: 1\n  c: 2\n- d: 3\n", HF_EDIT_REMOVE, "a[0]", NULL, "a:\n- d: 3\n"},
+    {"- a: 1\n  b: 2\n- c\n", "remove", "[0].a", NULL, "- b: 2\n- c\n"},
+    {"- a: 1\n  # x\n  b: 2\n", "remove", "[0].a", NULL, "- \n  # x\n  b: 2\n"},
+    {"a:\n- b: 1\n  c: 2\n- d: 3\n", "remove", "a[0]", NULL, "a:\n- d: 3\n"},
     /* insert */
-    {"a:\n  - b # x\n# y\nc: 1\n", HF_EDIT_INSERT, "a", "ear:\n  on: r\n",
+    {"a:\n  - b # x\n# y\nc: 1\n", "insert", "a", "ear:\n  on: r\n",
      "a:\n  - b # x\n  - ear:\n      on: r\n# y\nc: 1\n"},
-    {"a:\n  # x\n  - b\n", HF_EDIT_INSERT, "a[0]", "n", "a:\n  - n\n  # x\n  - b\n"},
-    {"a:\n  # x\n  - b\n  # y\n  - c\n", HF_EDIT_INSERT, "a[1]", "n",
+    {"a:\n  # x\n  - b\n", "insert", "a[0]", "n", "a:\n  - n\n  # x\n  - b\n"},
+    {"a:\n  # x\n  - b\n  # y\n  - c\n", "insert", "a[1]", "n",
      "a:\n  # x\n  - b\n  - n\n  # y\n  - c\n"},
-    {"a:\n  - b\n", HF_EDIT_INSERT, "a", "---\nc: 1\n", "a:\n  - b\n  - {c: 1}\n"},
-    {"a:\n  - b\n", HF_EDIT_INSERT, "a", "x: |\n  t\n", "a:\n  - b\n  - {x: \"t\\n\"}\n"},
-    {"a: [b, c]\n", HF_EDIT_INSERT, "a[1]", "ear: {on: r}", "a: [b, {ear: {on: r}}, c]\n"},
-    {"a: [b, c]\n", HF_EDIT_INSERT, "a[2]", "n", "a: [b, c, n]\n"},
-    {"a: []\n", HF_EDIT_INSERT, "a", "n", "a: [n]\n"},
-    {"a:\nb: 1\n", HF_EDIT_INSERT, "a", "n", "a:\n  - n\nb: 1\n"},
-    {"{\"a\": [\"b\"]}", HF_EDIT_INSERT, "a", "ear: {hole: 8 mm}",
+    {"a:\n  - b\n", "insert", "a", "---\nc: 1\n", "a:\n  - b\n  - {c: 1}\n"},
+    {"a:\n  - b\n", "insert", "a", "x: |\n  t\n", "a:\n  - b\n  - {x: \"t\\n\"}\n"},
+    {"a: [b, c]\n", "insert", "a[1]", "ear: {on: r}", "a: [b, {ear: {on: r}}, c]\n"},
+    {"a: [b, c]\n", "insert", "a[2]", "n", "a: [b, c, n]\n"},
+    {"a: []\n", "insert", "a", "n", "a: [n]\n"},
+    {"a:\nb: 1\n", "insert", "a", "n", "a:\n  - n\nb: 1\n"},
+    {"{\"a\": [\"b\"]}", "insert", "a", "ear: {hole: 8 mm}",
      "{\"a\": [\"b\", {\"ear\": {\"hole\": \"8 mm\"}}]}"},
     /* put: a whole value */
-    {"a: top # x\nb: 1\n", HF_EDIT_PUT, "a", "[left end, right end]",
+    {"a: top # x\nb: 1\n", "put", "a", "[left end, right end]",
      "a: [left end, right end] # x\nb: 1\n"},
-    {"- words: {font: Lobster Two, height: 9 mm}\n", HF_EDIT_PUT, "[0].words.font",
+    {"- words: {font: Lobster Two, height: 9 mm}\n", "put", "[0].words.font",
      "{family: Lobster Two, style: Bold}",
      "- words: {font: {family: Lobster Two, style: Bold}, height: 9 mm}\n"},
-    {"a: 1\n", HF_EDIT_PUT, "order", "{\"customer\": \"A, B\"}",
+    {"a: 1\n", "put", "order", "{\"customer\": \"A, B\"}",
      "a: 1\norder: {\"customer\": \"A, B\"}\n"},
-    {"a:\n  - x # y\n  - z\nb: 1\n", HF_EDIT_PUT, "a", "[[1 mm, 2 mm]]",
-     "a: [[1 mm, 2 mm]]\nb: 1\n"},
-    {"{\"a\": [\"x\"]}", HF_EDIT_PUT, "a", "{b: 3 mm}", "{\"a\": {\"b\": \"3 mm\"}}"},
-    {"a: x\n", HF_EDIT_PUT, "a", "y z", "a: y z\n"},
-    {"a:\nb: 1\n", HF_EDIT_PUT, "a.c", "[1, 2]", "a: {c: [1, 2]}\nb: 1\n"},
-    {"a: x\n", HF_EDIT_PUT, "a", "b: |\n  t\n", "a: {b: \"t\\n\"}\n"},
+    {"a:\n  - x # y\n  - z\nb: 1\n", "put", "a", "[[1 mm, 2 mm]]", "a: [[1 mm, 2 mm]]\nb: 1\n"},
+    {"{\"a\": [\"x\"]}", "put", "a", "{b: 3 mm}", "{\"a\": {\"b\": \"3 mm\"}}"},
+    {"a: x\n", "put", "a", "y z", "a: y z\n"},
+    {"a:\nb: 1\n", "put", "a.c", "[1, 2]", "a: {c: [1, 2]}\nb: 1\n"},
+    {"a: x\n", "put", "a", "b: |\n  t\n", "a: {b: \"t\\n\"}\n"},
     /* refused */
-    {"a: 1\n", HF_EDIT_REMOVE, "b", NULL, "! b: there is nothing to remove; name what is there"},
-    {"abc: {x: 1}\n", HF_EDIT_SET, "abd.x", "2", "! abd.x: there is no \"abd\"; is it \"abc\"?"},
-    {"a: [1]\n", HF_EDIT_SET, "a[1]", "2",
+    {"a: 1\n", "remove", "b", NULL, "! b: there is nothing to remove; name what is there"},
+    {"abc: {x: 1}\n", "set", "abd.x", "2", "! abd.x: there is no \"abd\"; is it \"abc\"?"},
+    {"a: [1]\n", "set", "a[1]", "2",
      "! a[1]: there is no \"1\"; the list has 1 items, counted from 0"},
-    {"a: 1\n", HF_EDIT_SET, "a.b", "2", "! a.b: there is no \"b\"; a value has nothing inside it"},
-    {"a: 1\n", HF_EDIT_INSERT, "a", "2", "! only a list takes items; name a list, such as entries"},
-    {"a: [1]\n", HF_EDIT_INSERT, "a", "b: [", NULL},
-    {"a: [\n", HF_EDIT_SET, "a", "2", NULL},
-    {"a: 1\n", HF_EDIT_SET, "a..b", "2",
+    {"a: 1\n", "set", "a.b", "2", "! a.b: there is no \"b\"; a value has nothing inside it"},
+    {"a: 1\n", "insert", "a", "2", "! only a list takes items; name a list, such as entries"},
+    {"a: [1]\n", "insert", "a", "b: [", NULL},
+    {"a: [\n", "set", "a", "2", NULL},
+    {"a: 1\n", "set", "a..b", "2",
      "! a..b: this is not a path; write it like "
      "entries[2].words.height"},
 };
@@ -109,10 +118,9 @@ test_rows(void)
 {
   for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
     g_autoptr(GError) error = NULL;
-    HfEdit edit = {rows[i].kind, rows[i].path, rows[i].value};
     gsize length = 0;
-    g_autofree char *after =
-        hf_recipe_edit(rows[i].before, strlen(rows[i].before), &edit, 1, &length, &error);
+    g_autofree char *after = edit_text(rows[i].before, strlen(rows[i].before), rows[i].does,
+                                       rows[i].path, rows[i].value, &length, &error);
     if (rows[i].after == NULL || g_str_has_prefix(rows[i].after, "! ")) {
       g_assert_null(after);
       g_assert_nonnull(error);
@@ -132,15 +140,17 @@ static void
 test_several(void)
 {
   static const char before[] = "holdfast: 1\nentries:\n- dot: {diameter: 3 mm}  # one\n";
-  static const HfEdit edits[] = {
-      {HF_EDIT_SET, "entries[0].dot.diameter", "4 mm"},
-      {HF_EDIT_INSERT, "entries", "star: {diameter: 4 cm}"},
-      {HF_EDIT_SET, "entries[1].star.points", "6"},
-      {HF_EDIT_SET, "sign", "Net loft"},
+  static const char *const given[][3] = {
+      {"set", "entries[0].dot.diameter", "4 mm"},
+      {"insert", "entries", "star: {diameter: 4 cm}"},
+      {"set", "entries[1].star.points", "6"},
+      {"set", "sign", "Net loft"},
   };
+  g_autoptr(GArray) edits = hf_edits_new();
+  for (gsize i = 0; i < G_N_ELEMENTS(given); i++)
+    g_assert_true(hf_edits_read(edits, given[i][0], given[i][1], given[i][2], NULL));
   gsize length = 0;
-  g_autofree char *after =
-      hf_recipe_edit(before, strlen(before), edits, G_N_ELEMENTS(edits), &length, NULL);
+  g_autofree char *after = hf_recipe_edit(before, strlen(before), edits, &length, NULL);
   g_assert_cmpstr(after, ==,
                   "holdfast: 1\nentries:\n- dot: {diameter: 4 mm}  # one\n"
                   "- star: {diameter: 4 cm, points: 6}\nsign: Net loft\n");
@@ -351,22 +361,32 @@ own_start(const char *text, const Place *place)
   return at;
 }
 
+typedef struct {
+  const char *does, *path, *value;
+} Asked;
+
+static gboolean
+is(const Asked *asked, const char *does)
+{
+  return strcmp(asked->does, does) == 0;
+}
+
 static void
 check_outside(const GString *before, const char *after, gsize length, const Place *place,
-              const HfEdit *edit)
+              const Asked *edit)
 {
   gsize from = 0, to = 0;
   allowed_lines(before->str, before->len, place, &from, &to);
   gsize front = same_front(before->str, before->len, after, length);
   gsize back = same_back(before->str, before->len, after, length);
-  if (edit->kind == HF_EDIT_INSERT) { /* takes nothing away, but a null that stood for nothing */
+  if (is(edit, "insert")) { /* takes nothing away, but a null that stood for nothing */
     gsize gone = hf_node_is_empty(place->node) ? place->node->end - place->node->start : 0;
     g_assert_cmpuint(front + back + gone, >=, before->len);
     return;
   }
   if (front < from || back < before->len - to)
-    g_error("%s (%d): more than its lines changed (%zu..%zu; %zu, %zu)\n%s\n----\n%s", edit->path,
-            edit->kind, from, to, front, before->len - back, before->str, after);
+    g_error("%s (%s): more than its lines changed (%zu..%zu; %zu, %zu)\n%s\n----\n%s", edit->path,
+            edit->does, from, to, front, before->len - back, before->str, after);
   guint inside = count_remark_lines(before->str, own_start(before->str, place), place->node->end);
   guint was = count_remark_lines(before->str, 0, before->len);
   guint is = count_remark_lines(after, 0, length);
@@ -402,36 +422,37 @@ step(GRand *random, GString *text, Tally *tally)
   const Place *place =
       g_ptr_array_index(places, (guint)g_rand_int_range(random, 0, (gint)places->len));
   g_autofree char *path = g_strdup(place->path);
-  HfEdit edit = {(HfEditKind)g_rand_int_range(random, 0, 4), path, NULL};
-  if (edit.kind == HF_EDIT_SET)
+  static const char *const does[] = {"set", "remove", "insert", "put"};
+  Asked edit = {does[g_rand_int_range(random, 0, 4)], path, NULL};
+  if (is(&edit, "set"))
     edit.value = values[g_rand_int_range(random, 0, G_N_ELEMENTS(values))];
-  if (edit.kind == HF_EDIT_INSERT || edit.kind == HF_EDIT_PUT)
+  if (is(&edit, "insert") || is(&edit, "put"))
     edit.value = items[g_rand_int_range(random, 0, G_N_ELEMENTS(items))];
-  gboolean sets = edit.kind == HF_EDIT_SET || edit.kind == HF_EDIT_PUT;
+  gboolean sets = is(&edit, "set") || is(&edit, "put");
   gboolean fresh = sets && place->node->kind == HF_NODE_TABLE && g_rand_boolean(random);
   if (fresh) {
     g_free(path);
     edit.path = path = g_strconcat(place->path, *place->path != '\0' ? "." : "", "new key", NULL);
   }
-  if (edit.kind == HF_EDIT_INSERT && place->node->kind == HF_NODE_LIST) {
+  if (is(&edit, "insert") && place->node->kind == HF_NODE_LIST) {
     g_free(path);
     edit.path = path = g_strdup_printf(
         "%s[%d]", place->path, g_rand_int_range(random, 0, (gint)hf_node_size(place->node) + 1));
   }
   g_autoptr(GError) error = NULL;
   gsize length = 0;
-  g_autofree char *after = hf_recipe_edit(text->str, text->len, &edit, 1, &length, &error);
+  g_autofree char *after =
+      edit_text(text->str, text->len, edit.does, edit.path, edit.value, &length, &error);
   if (after == NULL) {
     if (error->code == HF_ERROR_BUG)
-      g_error("%s (%d %s): %s\n%s", path, edit.kind, edit.value, error->message, text->str);
+      g_error("%s (%s %s): %s\n%s", path, edit.does, edit.value, error->message, text->str);
     tally->refused++;
     return;
   }
   check_outside(text, after, length, place, &edit);
   g_autoptr(HfNode) again = parse(after, length);
   if (sets && !fresh) { /* the value is there, by an independent walk */
-    g_autoptr(HfNode) wanted =
-        edit.kind == HF_EDIT_PUT ? parse(edit.value, strlen(edit.value)) : NULL;
+    g_autoptr(HfNode) wanted = is(&edit, "put") ? parse(edit.value, strlen(edit.value)) : NULL;
     g_autoptr(GPtrArray) now = g_ptr_array_new_with_free_func(place_free);
     collect(now, again, NULL, "");
     gboolean there = FALSE;
