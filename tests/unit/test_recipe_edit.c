@@ -156,6 +156,82 @@ test_several(void)
                   "- star: {diameter: 4 cm, points: 6}\nsign: Net loft\n");
 }
 
+/* --- typed edits --- */
+
+/* Values that code builds: each number in its own unit; a name is quoted where it must be, in the
+ * way of what it takes the place of; a key may have a point in it. */
+static void
+test_typed(void)
+{
+  static const char before[] = "a: 'x'\n\"b.c\": {d: 1}\ne:\n  - f  # g\nh: [{\"i\": 1}]\n";
+  g_autoptr(GArray) edits = hf_edits_new();
+  hf_edits_add(edits, HF_EDIT_SET, hf_path(HF_KEY("a")), hf_node_new_text("it's {}"));
+  hf_edits_add(edits, HF_EDIT_SET, hf_path(HF_KEY("b.c"), HF_KEY("d")),
+               hf_node_new_list(hf_node_new_number(0.75, 9, 3, "in"),
+                                hf_node_new_number(-0.0001, 0, 2, "mm"),
+                                hf_node_new_number(2, 0, 0, ""), NULL));
+  HfNode *body = hf_node_new_table("name", hf_node_new_text("a: #b"), "left out", NULL, "at",
+                                   hf_node_new_word("top"), NULL);
+  hf_edits_add(edits, HF_EDIT_INSERT, hf_path(HF_KEY("e")), hf_node_new_entry("bar", body));
+  hf_edits_add(edits, HF_EDIT_INSERT, hf_path(HF_KEY("h"), HF_ITEM(0)),
+               hf_node_new_entry("ties", hf_node_new_empty_table()));
+  hf_edits_add(edits, HF_EDIT_REMOVE, hf_path(HF_KEY("e"), HF_ITEM(0)), NULL);
+  g_autoptr(GError) error = NULL;
+  gsize length = 0;
+  g_autofree char *after = hf_recipe_edit(before, strlen(before), edits, &length, &error);
+  g_assert_no_error(error);
+  g_assert_cmpstr(after, ==,
+                  "a: 'it''s {}'\n\"b.c\": {d: [0.75 in, 0 mm, 2]}\n"
+                  "e:\n  - bar: {name: \"a: #b\", at: top}\nh: [{ties: {}}, {\"i\": 1}]\n");
+}
+
+static void
+test_paths(void)
+{
+  static const char *const good[] = {"", "a", "entries[2].words.height", "[0]", "[3][1].a b[0]"};
+  for (gsize i = 0; i < G_N_ELEMENTS(good); i++) {
+    g_autoptr(HfPath) path = hf_path_read(good[i], NULL);
+    g_assert_nonnull(path);
+    g_autofree char *said = hf_path_say(path);
+    g_assert_cmpstr(said, ==, good[i]);
+  }
+  static const char *const bad[] = {".",     "a..b",           "a[",  "a[]", "a[x]",
+                                    "a[-1]", "a[99999999999]", "\xff"};
+  for (gsize i = 0; i < G_N_ELEMENTS(bad); i++) {
+    g_autoptr(GError) error = NULL;
+    g_assert_null(hf_path_read(bad[i], &error));
+    g_assert_error(error, HF_ERROR, HF_ERROR_BAD_VALUE);
+  }
+}
+
+/* What is no edit is refused at the door, where it is wrong, and nothing is added. */
+static void
+test_door(void)
+{
+  static const struct {
+    const char *does, *path, *value, *says;
+  } given[] = {
+      {NULL, "a", "1", "this is not an edit"},
+      {"swap", "a", "1", "this is not an edit"},
+      {"set", NULL, "1", "this is not an edit"},
+      {"set", "a", NULL, "this is not an edit"},
+      {"insert", "a", NULL, "this is not an edit"},
+      {"set", "a..b", "1", "a..b: this is not a path"},
+      {"set", "a", "\xff", "a: the value is no text"},
+      {"put", "a", "b: [", "the new value:1:"},
+      {"insert", "a", "b: 1\nb: 2\n", "the new value:2:1"},
+  };
+  g_autoptr(GArray) edits = hf_edits_new();
+  for (gsize i = 0; i < G_N_ELEMENTS(given); i++) {
+    g_autoptr(GError) error = NULL;
+    g_assert_false(hf_edits_read(edits, given[i].does, given[i].path, given[i].value, &error));
+    g_assert_error(error, HF_ERROR, HF_ERROR_BAD_VALUE);
+    if (!g_str_has_prefix(error->message, given[i].says))
+      g_error("%s", error->message);
+  }
+  g_assert_cmpuint(edits->len, ==, 0);
+}
+
 /* --- random edits on hand-written files --- */
 
 static const char *const values[] = {
@@ -503,6 +579,9 @@ int
 main(int argc, char **argv)
 {
   g_test_init(&argc, &argv, NULL);
+  g_test_add_func("/recipe-edit/typed", test_typed);
+  g_test_add_func("/recipe-edit/paths", test_paths);
+  g_test_add_func("/recipe-edit/door", test_door);
   g_test_add_func("/recipe/edit/rows", test_rows);
   g_test_add_func("/recipe/edit/several", test_several);
   g_test_add_func("/recipe/edit/random", test_random);
