@@ -3,7 +3,7 @@
  */
 #pragma once
 #include "hold/hold-private.h"
-#include "hold/splice-private.h"
+#include "thin/splice.h"
 
 /** hf_check_mass: kg of @area mm2 of this sheet. */
 static inline double

@@ -9,8 +9,8 @@
  * Corners may have a short floor or be bent: sides are walked outward until the circle touches
  * within them, and the lost area is that of feet, corner and centre less the circle's sector.
  */
+#include "geom/corner.h"
 #include "hold/checks-private.h"
-#include "hold/corner-private.h"
 
 #define ALONGSIDE  (175 * G_PI / 180)
 #define LEAST_TURN (8 * G_PI / 180) /* chords of a curve that the kerf can follow turn by less */

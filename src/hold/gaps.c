@@ -9,7 +9,7 @@
  * letters it is reported as letters that run together, once.
  */
 #include "hold/checks-private.h"
-#include "hold/zones-private.h"
+#include "thin/thin.h"
 
 typedef struct {
   HfCheck *check;

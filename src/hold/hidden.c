@@ -9,7 +9,7 @@
  * An initial counts as a whole, letter by letter: it may be made of several shapes.
  */
 #include "base/text.h"
-#include "hold/corner-private.h"
+#include "geom/corner.h"
 #include "hold/hold-private.h"
 
 /* Lengths are compared, not drawn: a tenth of a millimetre from the curve will do. */

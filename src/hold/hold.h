@@ -5,6 +5,7 @@
 #include "base/cancel.h"
 #include "hold/law.h"
 #include "metal/metal.h"
+#include "thin/thin.h"
 
 /* One thing the checks have to say. Findings that are alike are gathered: `places` has them all. */
 typedef struct {
@@ -37,13 +38,6 @@ typedef struct {
   guint outer;                 /* its outer ring, in hold->cut, or in the metal when that is NULL */
   gboolean of_alone;           /* made of nothing but what is named in `alone`, or of its dots */
 } HfPart;
-
-/* A place on the middle line of a web. */
-typedef struct {
-  HfPoint at;
-  double width;   /* mm, there */
-  gboolean first; /* of a stretch; else the line runs on from the place before */
-} HfWebSpot;
 
 /* A web under the caution limit, or a joint; for report and page. */
 typedef struct {

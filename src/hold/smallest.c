@@ -15,7 +15,7 @@
  *   opening round +--+                       +-+--+--+  gap
  */
 #include "hold/hold.h"
-#include "hold/zones-private.h"
+#include "thin/thin.h"
 
 #define MARGIN    3.0   /* of the frame round the letter, in letter sizes */
 #define LARGEST   64.0  /* scale; beyond it a letter is no letter */
@@ -161,7 +161,7 @@ broken_at(const Letter *letter, double scale, HfPoint *at)
 static HfAxisNode *
 largest_circles(const Letter *letter)
 {
-  const HfAxis *axis = letter->gap_axis->axis;
+  const HfAxis *axis = hf_thin_axis(letter->gap_axis);
   HfAxisNode *largest = g_new0(HfAxisNode, letter->gap->rings->len + 1);
   for (guint e = 0; e < axis->edges->len; e++) {
     const HfAxisEdge *edge = &g_array_index(axis->edges, HfAxisEdge, e);

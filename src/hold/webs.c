@@ -11,7 +11,7 @@
  */
 #include "base/text.h"
 #include "hold/checks-private.h"
-#include "hold/zones-private.h"
+#include "thin/thin.h"
 
 typedef struct {
   HfLawKind kind;

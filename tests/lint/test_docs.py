@@ -20,7 +20,7 @@ def test_links_lead_somewhere(page):
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(TOP)))
 def test_files_that_are_named_exist(page):
-    named = re.findall(r"`((?:src|tests|docs|fuzz|bench|examples)/[\w./-]+\.\w+|(?:base|stock|geom|type|recipe|layout|metal|hold|out|run|cli)/[\w-]+\.[ch]+)`",
+    named = re.findall(r"`((?:src|tests|docs|fuzz|bench|examples)/[\w./-]+\.\w+|(?:base|stock|geom|type|recipe|shop|layout|metal|thin|hold|sign|tie|mend|cure|out|run|page|cli)/[\w-]+\.[ch]+)`",
                        page.read_text())
     assert [name for name in named if not (TOP / name).exists() and not (TOP / "src" / name).exists()] == []
 

@@ -5,8 +5,8 @@
  * usage: zone_dump RECIPE      one JSON object a line: axis, of, limit, x, y, width, length, mouths
  */
 #include "base/text.h"
-#include "hold/zones-private.h"
 #include "run/run.h"
+#include "thin/thin.h"
 
 static void
 put_zones(const HfThin *thin, double limit, gboolean gaps, const char *axis)

@@ -5,8 +5,8 @@
  * Limits used: t = 2, k = 1: gap 1 (stop) and 3 (caution) mm; pierce radius 1.5 (stop) and 2.5;
  * round hole 4.5 (stop) and 6 mm across (handbook 3.1).
  */
-#include "hold/zones-private.h"
 #include "sign.h"
+#include "thin/thin.h"
 #include <string.h>
 
 #define near(a, b, eps) g_assert_cmpfloat_with_epsilon(a, b, eps)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * Parts, body, what falls and what may stand alone; cutting a region along chords.
  */
-#include "hold/splice-private.h"
 #include "sign.h"
+#include "thin/splice.h"
 #include <string.h>
 
 #define near(a, b, eps) g_assert_cmpfloat_with_epsilon(a, b, eps)

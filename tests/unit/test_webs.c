@@ -4,8 +4,8 @@
  *
  * Limits used: t = 2, k = 1: short web 2 and 2.5 mm, long web 3 and 3.75 mm (handbook 3.1).
  */
-#include "hold/zones-private.h"
 #include "sign.h"
+#include "thin/thin.h"
 
 #define near(a, b, eps) g_assert_cmpfloat_with_epsilon(a, b, eps)
 

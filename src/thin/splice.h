@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * splice-private.h - cuts a region along chords of its largest circles; places where rings touch.
+ * splice.h - cuts a region along chords of its largest circles; places where rings touch.
  *
  *     ___________a________          rings are led across every chord: at a to b, at b to a
  *    |           |        |

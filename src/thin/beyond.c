@@ -4,7 +4,7 @@
  *      outer ring: both ways round     opening: one way round is a lobe of metal,
  *      enclose metal                   the other one the rest of the opening
  */
-#include "hold/splice-private.h"
+#include "thin/splice.h"
 
 /* The way round the ring from foot a on to foot b, closed by the chord. */
 static GArray *

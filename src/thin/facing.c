@@ -10,7 +10,7 @@
  *
  * The test may let through too much, never too little; proof in docs/maths.md#facing.
  */
-#include "hold/zones-private.h"
+#include "thin/thin-private.h"
 
 #define SMALL_TURN  (10 * G_PI / 180) /* a reflex vertex up to this belongs to its edges */
 #define SLACK       1e-3              /* radians: far more than the grid turns an edge */

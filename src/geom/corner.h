@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * corner-private.h - a circle rolled into a corner of a ring until it touches both sides.
+ * corner.h - a circle rolled into a corner of a ring until it touches both sides.
  *
  *     side i \   / side j        The corner may have a short floor or bent sides: sides are walked
  *             (o)                outward until the circle touches within them.

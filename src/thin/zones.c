@@ -7,8 +7,7 @@
  *                     \
  *                      o tip
  */
-#include "hold/hold.h"
-#include "hold/zones-private.h"
+#include "thin/thin-private.h"
 
 #define MOUTH   G_MAXUINT
 #define BULGE   0.1   /* of the limit */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * corner.c - rolls a circle into a corner.
  */
-#include "hold/corner-private.h"
+#include "geom/corner.h"
 
 #define MOST_TURN  (179.9 * G_PI / 180) /* the sides run alongside: look farther out */
 #define MOST_STEPS 400

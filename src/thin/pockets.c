@@ -11,8 +11,8 @@
  *
  * Where tapers do not count at all (gaps), any opening will do, if the pocket has one tip.
  */
-#include "hold/corner-private.h"
-#include "hold/zones-private.h"
+#include "geom/corner.h"
+#include "thin/thin-private.h"
 
 #define WIDER      0.56 /* radius of the circle, of the widest limit; over a half */
 #define LEAST_TURN (60 * G_PI / 180)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * zones-private.h - where a region is narrower than a limit: connected zones of its axis.
+ * thin.h - where a region is narrower than a limit: connected zones of its axis (the door of
+ * thin/).
  *
  *    ________            ________      r < limit / 2 between the two mouths |
  *            \___|__|___/              narrowest place x; feet a (left of the way) and b
@@ -8,24 +9,10 @@
  *                                      round, what is not metal (gaps).
  */
 #pragma once
-#include "base/cancel.h"
 #include "geom/axis.h"
 
-/* The axis near all places that are narrower than `widest`; exact there, and only there. */
-typedef struct {
-  const HfRegion *region;
-  double widest;
-  guint *first;      /* of each ring: number of its first edge */
-  guint8 *facing;    /* of each edge: HF_FACING bits */
-  double *from, *to; /* of each facing edge: the stretch where it is, in shares of its length */
-  double *live_from, *live_to; /* of each edge: the stretch outside pockets; none: from > to */
-  GArray *near;                /* HfEdgeId: the edges that took part in the axis */
-  HfAxis *axis;
-  guint8 *twig; /* of each axis edge: only runs into the joint of two chords of one curve */
-} HfThin;
-
-#define HF_FACING 1 /* edge, or a vertex of it, may be a foot of a narrow place */
-#define HF_NEAR   2 /* takes part */
+/* The axis near all places that are narrower than some width; exact there, and only there. */
+typedef struct HfThin HfThin;
 
 /**
  * hf_thin_new:
@@ -41,18 +28,8 @@ HfThin *hf_thin_new_full(const HfRegion *region, HfIndex *index, double widest);
 void hf_thin_free(HfThin *thin);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfThin, hf_thin_free)
 
-/** hf_thin_mark_facing: facing.c; fills thin->facing with every edge that may hold a foot of a
- *  circle of diameter < @widest whose feet lie 120 degrees or more apart; some others too. */
-void hf_thin_mark_facing(HfThin *thin, HfIndex *index);
-
-/** hf_thin_close_pockets: pockets.c; takes stretches of edges out of thin->live. */
-void hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers);
-
-static inline guint
-hf_thin_number(const HfThin *thin, HfEdgeId id)
-{
-  return thin->first[id.ring] + id.vertex;
-}
+/** hf_thin_axis: (transfer none) the axis itself. */
+const HfAxis *hf_thin_axis(const HfThin *thin);
 
 /* A stretch of one axis edge, in (fractional) numbers of its points. */
 typedef struct {
@@ -85,8 +62,8 @@ typedef struct {
   GArray *stretches; /* HfStretch */
 } HfZones;
 
-/** hf_zones_new: the zones narrower than @limit <= thin->widest that are more than a plain corner
- *  (somewhere their feet lie 120 degrees or more apart). */
+/** hf_zones_new: the zones narrower than @limit <= the width that @thin knows that are more than a
+ * plain corner (somewhere their feet lie 120 degrees or more apart). */
 HfZones *hf_zones_new(const HfThin *thin, double limit);
 void hf_zones_free(HfZones *zones);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZones, hf_zones_free)
@@ -97,6 +74,13 @@ gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, do
 /** hf_zone_at: @zone as seen from the narrowest place of its stretch number @i (of zone->n), tips
  * left out: place, sites and width are those there. %FALSE: all of it is a tip. */
 gboolean hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone);
+
+/* A place on the middle line of a zone. */
+typedef struct {
+  HfPoint at;
+  double width;   /* mm, there */
+  gboolean first; /* of a stretch; else the line runs on from the place before */
+} HfWebSpot;
 
 /** hf_zone_spots: adds the middle line of @zone to @spots (HfWebSpot), as fine as the eye needs it.
  */

@@ -4,7 +4,7 @@
  * A circle of diameter <= w about an axis point of a zone lies within 1.5 w of the facing stretch
  * of an edge (docs/maths.md#near), so the axis of all edges that near is exact there.
  */
-#include "hold/zones-private.h"
+#include "thin/thin-private.h"
 
 #define NEAR     1.51
 #define STRAIGHT 0.766 /* cosine of 40 degrees: chords of one curve turn by less */
@@ -128,6 +128,12 @@ hf_thin_new_full(const HfRegion *region, HfIndex *index G_GNUC_UNUSED, double wi
   thin->axis = hf_axis_new(region, thin->near);
   mark_twigs(thin);
   return thin;
+}
+
+const HfAxis *
+hf_thin_axis(const HfThin *thin)
+{
+  return thin->axis;
 }
 
 void

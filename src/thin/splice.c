@@ -9,7 +9,7 @@
  *   in  \  | /        in -> c2, c2 -> c1, c1 -> out; so the metal stays on the left
  *    ----->o-----> out
  */
-#include "hold/splice-private.h"
+#include "thin/splice.h"
 #include <string.h>
 
 typedef struct {
