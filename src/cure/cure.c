@@ -28,6 +28,12 @@ hf_phrase_knob(HfPhrase before, const char *format, ...)
   return before;
 }
 
+HfPhrase
+hf_phrase_knob_last(HfPhrase before)
+{
+  return (HfPhrase){before.before, g_strdup("")};
+}
+
 void
 hf_phrase_clear(HfPhrase *phrase)
 {

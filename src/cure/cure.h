@@ -43,6 +43,7 @@ typedef struct {
 HfPhrase hf_phrase(const char *format, ...) G_GNUC_PRINTF(1, 2); /* (transfer full) */
 /** hf_phrase_knob: (transfer full) @before, the knob, and what comes behind it. Takes @before. */
 HfPhrase hf_phrase_knob(HfPhrase before, const char *format, ...) G_GNUC_PRINTF(2, 3);
+HfPhrase hf_phrase_knob_last(HfPhrase before); /* the same, nothing behind it */
 void hf_phrase_clear(HfPhrase *phrase);
 
 /* A change to the recipe that may cure, with at most one knob. */

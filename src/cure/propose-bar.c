@@ -57,10 +57,10 @@ bar_height(const HfProposing *asked, double letter_height)
 static HfNode *
 bar_entry(const HfEntry *like, HfNode *name, HfPoint at, double length, double height)
 {
-  return hf_node_new_entry("bar", hf_node_new_table("name", name, "length",
-                                                    hf_say_rough(like, "height", length), "height",
-                                                    hf_say_rough(like, "height", height), "at",
-                                                    hf_say_point(like, "height", at), NULL));
+  return hf_node_new_entry("bar", hf_table({"name", name},
+                                           {"length", hf_say_rough(like, "height", length)},
+                                           {"height", hf_say_rough(like, "height", height)},
+                                           {"at", hf_say_point(like, "height", at)}));
 }
 
 /* What places the words now gives way to `stand on`. */
@@ -191,9 +191,10 @@ ring_under(HfProposing *asked, guint entry)
                  hf_phrase("lay a ring under the feet of %s", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
-  HfNode *ring = hf_node_new_table(
-      "name", hf_say_new(asked, "hoop"), "outer", hf_say_mm(e, "arc radius", outer), "width",
-      hf_say_rough(e, "arc radius", strip), "at", hf_say_point(e, "arc radius", centre), NULL);
+  HfNode *ring =
+      hf_table({"name", hf_say_new(asked, "hoop")}, {"outer", hf_say_mm(e, "arc radius", outer)},
+               {"width", hf_say_rough(e, "arc radius", strip)},
+               {"at", hf_say_point(e, "arc radius", centre)});
   hf_propose_append(proposal, hf_node_new_entry("ring", ring));
 }
 
@@ -219,10 +220,11 @@ join_hung(HfProposing *asked)
   double angle = hf_angle_of(hf_point_sub(piece.to, piece.from));
   const HfEntry *e =
       hf_proposing_entry(asked, hf_layout_shape(asked->patient->layout, piece.shape)->entry);
-  HfNode *bar = hf_node_new_table(
-      "name", hf_say_new(asked, "link"), "length", hf_say_mm(e, "length", piece.gap + 4 * limit),
-      "height", hf_say_mm(e, "length", height), "at", hf_say_point(e, "length", middle), "turn",
-      hf_say_angle(angle, 1), NULL);
+  HfNode *bar =
+      hf_table({"name", hf_say_new(asked, "link")},
+               {"length", hf_say_mm(e, "length", piece.gap + 4 * limit)},
+               {"height", hf_say_mm(e, "length", height)},
+               {"at", hf_say_point(e, "length", middle)}, {"turn", hf_say_angle(angle, 1)});
   hf_propose_append(proposal, hf_node_new_entry("bar", bar));
 }
 
@@ -342,9 +344,9 @@ join_ends(HfProposing *asked, const HfAdrift *piece)
   double y = (low + high) / 2;
   HfNode *at = hf_node_new_list(hf_say_point(e, "length", hf_point(x0, y)),
                                 hf_say_point(e, "length", hf_point(x1, y)), NULL);
-  HfNode *bar = hf_node_new_table("name", hf_say_new(asked, "ends"), "length",
-                                  hf_say_rough(e, "length", width), "height",
-                                  hf_say_mm(e, "length", high - low + 2 * bite), "at", at, NULL);
+  HfNode *bar =
+      hf_table({"name", hf_say_new(asked, "ends")}, {"length", hf_say_rough(e, "length", width)},
+               {"height", hf_say_mm(e, "length", high - low + 2 * bite)}, {"at", at});
   hf_propose_append(proposal, hf_node_new_entry("bar", bar));
 }
 

@@ -202,10 +202,10 @@ second_foot(HfProposing *asked, const HfHang *one, double centre)
     if (hf_proposing_entry(asked, i) == on)
       origin = hf_box_centre(hf_proposing_box(asked, i, 0));
   HfPoint at = hf_point_sub(hf_point(x, box.max.y), origin);
-  HfNode *foot = hf_node_new_table(
-      "name", hf_say_new(asked, "second foot"), "width", hf_say_mm(e, "width", e->foot.width),
-      "height", hf_say_mm(e, "width", e->foot.height), "on",
-      on != NULL ? hf_node_new_text(on->name) : NULL, "at", hf_say_point(e, "width", at), NULL);
+  HfNode *foot = hf_table(
+      {"name", hf_say_new(asked, "second foot")}, {"width", hf_say_mm(e, "width", e->foot.width)},
+      {"height", hf_say_mm(e, "width", e->foot.height)},
+      {"on", on != NULL ? hf_node_new_text(on->name) : NULL}, {"at", hf_say_point(e, "width", at)});
   hf_propose_append(proposal, hf_node_new_entry("foot", foot));
 }
 
@@ -290,17 +290,17 @@ hang_it(HfProposing *asked, const HfEntry *carrier)
   const char *called = hf_proposing_called(asked, carrier);
   gboolean by_angle = is_round || carrier->kind == HF_ENTRY_ARCH;
   add_fixture(asked, hf_phrase("add two ears to %s", called), "ear",
-              hf_node_new_table("name", hf_say_new(asked, "hooks"), "hole",
-                                hf_say_rough(carrier, "width", hole), "on",
-                                hf_node_new_text(carrier->name), "at",
-                                by_angle ? two_angles(110, 70) : both_ends(), NULL));
+              hf_table({"name", hf_say_new(asked, "hooks")},
+                       {"hole", hf_say_rough(carrier, "width", hole)},
+                       {"on", hf_node_new_text(carrier->name)},
+                       {"at", by_angle ? two_angles(110, 70) : both_ends()}));
   if (carrier->kind != HF_ENTRY_PLATE)
     return;
   add_fixture(asked, hf_phrase("add two holes to %s", called), "hole",
-              hf_node_new_table("name", hf_say_new(asked, "hooks"), "diameter",
-                                hf_say_rough(carrier, "width", hole), "on",
-                                hf_node_new_text(carrier->name), "at",
-                                is_round ? two_angles(150, 30) : both_ends(), NULL));
+              hf_table({"name", hf_say_new(asked, "hooks")},
+                       {"diameter", hf_say_rough(carrier, "width", hole)},
+                       {"on", hf_node_new_text(carrier->name)},
+                       {"at", is_round ? two_angles(150, 30) : both_ends()}));
 }
 
 static void
@@ -310,14 +310,15 @@ stand_it(HfProposing *asked, guint entry)
   HfBox box = hf_proposing_box(asked, entry, -1);
   double limit = hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
   HfNode *stake =
-      hf_node_new_table("name", hf_say_new(asked, "stake"), "width",
-                        hf_say_rough(carrier, "width", fmax(16, 3 * limit)), "length",
-                        hf_say_rough(carrier, "width", fmax(200, hf_box_height(box) / 2)), "on",
-                        hf_node_new_text(carrier->name), "at", hf_node_new_word("bottom"), NULL);
-  HfNode *feet = hf_node_new_table("name", hf_say_new(asked, "feet"), "width",
-                                   hf_say_rough(carrier, "width", fmax(40, hf_box_width(box) / 8)),
-                                   "height", hf_say_mm(carrier, "width", 20), "on",
-                                   hf_node_new_text(carrier->name), "at", both_ends(), NULL);
+      hf_table({"name", hf_say_new(asked, "stake")},
+               {"width", hf_say_rough(carrier, "width", fmax(16, 3 * limit))},
+               {"length", hf_say_rough(carrier, "width", fmax(200, hf_box_height(box) / 2))},
+               {"on", hf_node_new_text(carrier->name)}, {"at", hf_node_new_word("bottom")});
+  HfNode *feet =
+      hf_table({"name", hf_say_new(asked, "feet")},
+               {"width", hf_say_rough(carrier, "width", fmax(40, hf_box_width(box) / 8))},
+               {"height", hf_say_mm(carrier, "width", 20)}, {"on", hf_node_new_text(carrier->name)},
+               {"at", both_ends()});
   add_fixture(asked, hf_phrase("add a stake at the bottom"), "stake", stake);
   add_fixture(asked, hf_phrase("add two feet"), "foot", feet);
 }
@@ -360,10 +361,10 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
     double now = G_STRUCT_MEMBER(double, e, round_holes[i].offset);
     if (round_holes[i].kind != e->kind || isnan(now))
       continue;
-    HfProposal *proposal = hf_propose(
-        asked, aims,
-        hf_phrase_knob(hf_phrase("make the holes of %s larger by ", hf_proposing_called(asked, e)),
-                       "%s", ""));
+    HfProposal *proposal =
+        hf_propose(asked, aims,
+                   hf_phrase_knob_last(hf_phrase("make the holes of %s larger by ",
+                                                 hf_proposing_called(asked, e))));
     if (proposal == NULL)
       return;
     const HfFinding *first =

@@ -114,7 +114,7 @@ propose_round(HfProposing *asked)
     return;
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, -1),
-                 hf_phrase_knob(hf_phrase("round the sharp points to a radius of "), "%s", ""));
+                 hf_phrase_knob_last(hf_phrase("round the sharp points to a radius of ")));
   if (proposal == NULL)
     return;
   hf_propose_knob(proposal, hf_proposing_entry(asked, rule >= 0 ? (guint)rule : 0), "round", 0,
@@ -122,9 +122,8 @@ propose_round(HfProposing *asked)
   if (rule >= 0)
     hf_propose_turn(asked, proposal, (guint)rule, "round");
   else
-    hf_propose_append(
-        proposal,
-        hf_node_new_entry("mend", hf_node_new_table("round", hf_proposal_knob(proposal), NULL)));
+    hf_propose_append(proposal,
+                      hf_node_new_entry("mend", hf_table({"round", hf_proposal_knob(proposal)})));
 }
 
 const HfFamily hf_family_round = {

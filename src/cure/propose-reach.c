@@ -149,9 +149,8 @@ bite_instead_of_clear(HfProposing *asked, guint entry)
     return;
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 hf_phrase_knob(hf_phrase("let %s bite %s by ", hf_proposing_called(asked, e),
-                                          e->initial.fill),
-                                "%s", ""));
+                 hf_phrase_knob_last(hf_phrase("let %s bite %s by ", hf_proposing_called(asked, e),
+                                               e->initial.fill)));
   if (proposal == NULL)
     return;
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);

@@ -31,8 +31,8 @@ cut_through(HfProposing *asked, guint entry)
                                           "is too thin, and tie what comes loose",
                                           hf_proposing_called(asked, e)));
   hf_propose_set(asked, tied, entry, "as", hf_node_new_word("opening"));
-  hf_propose_append(
-      tied, hf_node_new_entry("mend", hf_node_new_table("thicken", hf_node_new_word("yes"), NULL)));
+  hf_propose_append(tied,
+                    hf_node_new_entry("mend", hf_table({"thicken", hf_node_new_word("yes")})));
   hf_propose_append(tied, hf_node_new_entry("ties", hf_node_new_empty_table()));
 }
 

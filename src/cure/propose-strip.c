@@ -104,9 +104,9 @@ plate_round_all(HfProposing *asked)
   double margin = 4 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB);
   /* words apart from each other, or a hole, must come to lie on one plate */
   hf_propose_knob(proposal, hf_proposing_entry(asked, 0), "grow", 0, ceil(margin), 8 * margin, 1);
-  HfNode *plate = hf_node_new_table("name", hf_say_new(asked, "board"), "shape",
-                                    hf_node_new_word("outline"), "grow", hf_proposal_knob(proposal),
-                                    "around", hf_say_names(names, n_names), NULL);
+  HfNode *plate =
+      hf_table({"name", hf_say_new(asked, "board")}, {"shape", hf_node_new_word("outline")},
+               {"grow", hf_proposal_knob(proposal)}, {"around", hf_say_names(names, n_names)});
   hf_edits_add(proposal->edits, HF_EDIT_INSERT, hf_path(HF_KEY("entries"), HF_ITEM(0)),
                hf_node_new_entry("plate", plate));
 }

@@ -103,8 +103,7 @@ new_rule(HfProposing *asked)
   HfProposal *upright = hf_propose(asked, aims_at_loose(asked),
                                    hf_phrase("tie all that is loose, with upright ties"));
   hf_propose_append(
-      upright,
-      hf_node_new_entry("ties", hf_node_new_table("direction", hf_node_new_word("upright"), NULL)));
+      upright, hf_node_new_entry("ties", hf_table({"direction", hf_node_new_word("upright")})));
 }
 
 /* ---- a tie that was placed by hand -------------------------------------------------------------
@@ -120,8 +119,8 @@ rule_for_pin(HfProposing *asked, guint entry, GArray *aims, int count)
   HfProposal *proposal = hf_propose(asked, aims, phrase);
   if (proposal == NULL)
     return;
-  HfNode *rule = hf_node_new_table("of", hf_say_names(&of, 1), "count",
-                                   count > 1 ? hf_node_new_number(count, 0, 0, "") : NULL, NULL);
+  HfNode *rule = hf_table({"of", hf_say_names(&of, 1)},
+                          {"count", count > 1 ? hf_node_new_number(count, 0, 0, "") : NULL});
   hf_propose_append(proposal, hf_node_new_entry("ties", rule));
   hf_propose_take_out_entry(proposal, entry);
 }
@@ -250,8 +249,8 @@ brace(HfProposing *asked, guint aim)
   HfPoint centre = hf_box_centre(hf_proposing_box(asked, entry, -1));
   HfNode *em = hf_node_new_list(hf_node_new_number(in_gap.x - centre.x, 0, 2, ""),
                                 hf_node_new_number(in_gap.y - centre.y, 0, 2, ""), NULL);
-  HfNode *tie = hf_node_new_table("of", hf_node_new_text(e->name), "em", em, "direction",
-                                  hf_say_angle(best, 1), NULL);
+  HfNode *tie =
+      hf_table({"of", hf_node_new_text(e->name)}, {"em", em}, {"direction", hf_say_angle(best, 1)});
   hf_propose_append(proposal, hf_node_new_entry("tie", tie));
 }
 

@@ -114,24 +114,19 @@ hf_node_new_list(HfNode *first, ...)
 }
 
 HfNode *
-hf_node_new_table(const char *key, ...)
+hf_node_new_table(const HfPair *pairs, gsize n)
 {
   HfNode *table = holder_new(HF_NODE_TABLE);
-  va_list more;
-  va_start(more, key);
-  for (; key != NULL; key = va_arg(more, const char *)) {
-    HfNode *item = va_arg(more, HfNode *);
-    if (item != NULL)
-      hf_node_put(table, key, item);
-  }
-  va_end(more);
+  for (gsize i = 0; i < n; i++)
+    if (pairs[i].value != NULL)
+      hf_node_put(table, pairs[i].key, pairs[i].value);
   return table;
 }
 
 HfNode *
 hf_node_new_entry(const char *kind, HfNode *body)
 {
-  HfNode *entry = hf_node_new_table(kind, body, NULL);
+  HfNode *entry = hf_table({kind, body});
   entry->flow = FALSE;
   return entry;
 }

@@ -34,9 +34,17 @@ HfNode *hf_node_new_number(double a, double b, int decimals, const char *unit);
 
 /** hf_node_new_list: (transfer full) `[a, b]`; takes the nodes, up to %NULL. */
 HfNode *hf_node_new_list(HfNode *first, ...) G_GNUC_NULL_TERMINATED;
-/** hf_node_new_table: (transfer full) `{key: a, ...}`; keys (copied) and nodes (taken) by turns, up
- *  to %NULL; a key whose node is %NULL is left out. */
-HfNode *hf_node_new_table(const char *key, ...) G_GNUC_NULL_TERMINATED;
+
+typedef struct {
+  const char *key;
+  HfNode *value;
+} HfPair;
+
+/** hf_node_new_table: (transfer full) `{key: a, ...}`; copies the keys, takes the values; a pair
+ *  whose value is %NULL is left out. hf_table({"name", a}, {"at", b}): the same. */
+HfNode *hf_node_new_table(const HfPair *pairs, gsize n);
+#define hf_table(...)                                                                              \
+  hf_node_new_table((const HfPair[]){__VA_ARGS__}, G_N_ELEMENTS(((const HfPair[]){__VA_ARGS__})))
 HfNode *hf_node_new_empty_list(void);
 HfNode *hf_node_new_empty_table(void);
 /** hf_node_new_entry: (transfer full) `kind: {...}`, as an item of a list. Takes @body. */

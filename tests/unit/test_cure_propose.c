@@ -51,7 +51,7 @@ test_knob(void)
                        NULL));
   add(closer, HF_EDIT_REMOVE, "entries[1].words.joint", NULL);
   add(closer, HF_EDIT_INSERT, "entries[0]",
-      hf_node_new_entry("bar", hf_node_new_table("name", hf_node_new_text("a"), NULL)));
+      hf_node_new_entry("bar", hf_table({"name", hf_node_new_text("a")})));
   g_autofree char *sentence = hf_proposal_sentence_at(closer, -1.5000001);
   g_assert_cmpstr(sentence, ==, "bring the letters of bakery 3.5 mm closer");
   g_autofree char *after = edited(closer, -1.5000001);
@@ -95,7 +95,7 @@ test_no_knob(void)
   g_assert_cmpstr(sentence, ==, "tie what is loose");
   g_autoptr(HfProposal) same = hf_proposal_new(ties->family, hf_phrase("tie what is loose"));
   g_autoptr(HfProposal) other =
-      hf_proposal_new(ties->family, hf_phrase_knob(hf_phrase("tie what is loose"), "%s", ""));
+      hf_proposal_new(ties->family, hf_phrase_knob_last(hf_phrase("tie what is loose")));
   g_assert_true(hf_proposal_same(ties, same));
   g_assert_false(hf_proposal_same(ties, other));
 }

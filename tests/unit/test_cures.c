@@ -38,8 +38,8 @@ append(HfProposal *proposal, const char *entry)
 static HfProposal *
 shift_of(const char *path, double least, double most, double step)
 {
-  HfProposal *proposal = hf_proposal_new(hf_cure_family("ring"),
-                                         hf_phrase_knob(hf_phrase("move the bead by "), "%s", ""));
+  HfProposal *proposal =
+      hf_proposal_new(hf_cure_family("ring"), hf_phrase_knob_last(hf_phrase("move the bead by ")));
   proposal->least = least;
   proposal->most = most;
   proposal->step = step;

@@ -170,8 +170,8 @@ test_typed(void)
                hf_node_new_list(hf_node_new_number(0.75, 9, 3, "in"),
                                 hf_node_new_number(-0.0001, 0, 2, "mm"),
                                 hf_node_new_number(2, 0, 0, ""), NULL));
-  HfNode *body = hf_node_new_table("name", hf_node_new_text("a: #b"), "left out", NULL, "at",
-                                   hf_node_new_word("top"), NULL);
+  HfNode *body = hf_table({"name", hf_node_new_text("a: #b")}, {"left out", NULL},
+                          {"at", hf_node_new_word("top")});
   hf_edits_add(edits, HF_EDIT_INSERT, hf_path(HF_KEY("e")), hf_node_new_entry("bar", body));
   hf_edits_add(edits, HF_EDIT_INSERT, hf_path(HF_KEY("h"), HF_ITEM(0)),
                hf_node_new_entry("ties", hf_node_new_empty_table()));
