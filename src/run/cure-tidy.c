@@ -94,32 +94,34 @@ entry_of(const HfEdit *edit)
   return (gint)path->steps[1].index;
 }
 
-/* Is it about the first entry as a whole? The numbers of all others change. */
+/* Without change @own, does @later still name the entry that it meant? A new entry has a number
+ * that no other has without it; where one was taken out, all behind it have other numbers. */
 static gboolean
-renumbers(const HfEdit *edit)
+still_names(const Tidy *tidy, const HfEdit *own, const HfEdit *later)
 {
-  return edit->path->n == 2 && entry_of(edit) == 0;
+  gint given = (gint)tidy->given->run->recipe->entries->len;
+  if (own->kind == HF_EDIT_INSERT)
+    return entry_of(later) < given;
+  gboolean takes_out = own->kind == HF_EDIT_REMOVE && own->path->n == 2 && entry_of(own) >= 0;
+  return !takes_out || entry_of(later) < entry_of(own);
 }
 
-/* Does any change behind @at name an entry by a number that changes when @at is left out? That can
- * be so when it made an entry. */
+/* Can the change at @at be left out, and every later one is about the entries that it names? */
 static gboolean
 can_go(const Tidy *tidy, guint at)
 {
   const GArray *links = tidy->cured->links;
   const GArray *own = g_array_index(links, HfCureLink, at).proposal->edits;
-  gint given = (gint)tidy->given->run->recipe->entries->len;
-  gboolean makes = FALSE;
   for (guint i = 0; i < own->len; i++) {
-    makes = makes || g_array_index(own, HfEdit, i).kind == HF_EDIT_INSERT;
-    if (renumbers(&g_array_index(own, HfEdit, i)))
-      return FALSE;
-  }
-  for (guint k = at + 1; makes && k < links->len; k++) {
-    const GArray *edits = g_array_index(links, HfCureLink, k).proposal->edits;
-    for (guint i = 0; i < edits->len; i++)
-      if (entry_of(&g_array_index(edits, HfEdit, i)) >= given)
-        return FALSE;
+    const HfEdit *edit = &g_array_index(own, HfEdit, i);
+    if (edit->path->n == 2 && entry_of(edit) == 0)
+      return FALSE; /* all numbers change */
+    for (guint k = at + 1; k < links->len; k++) {
+      const GArray *later = g_array_index(links, HfCureLink, k).proposal->edits;
+      for (guint m = 0; m < later->len; m++)
+        if (!still_names(tidy, edit, &g_array_index(later, HfEdit, m)))
+          return FALSE;
+    }
   }
   return TRUE;
 }
