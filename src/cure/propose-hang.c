@@ -4,6 +4,7 @@
  */
 #include "base/text.h"
 #include "cure/propose-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 /* ---- level -------------------------------------------------------------------------------------
@@ -348,7 +349,7 @@ static const struct {
     {HF_ENTRY_HOLE, "diameter", offsetof(HfEntry, hole.diameter)},
     {HF_ENTRY_HOLES, "diameter", offsetof(HfEntry, holes.diameter)},
     {HF_ENTRY_EAR, "hole", offsetof(HfEntry, ear.hole)},
-    {HF_ENTRY_DOT, "diameter", offsetof(HfEntry, separator.size)},
+    {HF_ENTRY_SEPARATOR, "diameter", offsetof(HfEntry, separator.size)},
     {HF_ENTRY_PLATE, "diameter", offsetof(HfEntry, plate.diameter)},
 };
 
@@ -359,7 +360,7 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
   HfLimit limit = asked->patient->hold->limits[HF_LAW_SMALL_HOLE];
   for (gsize i = 0; i < G_N_ELEMENTS(round_holes); i++) {
     double now = G_STRUCT_MEMBER(double, e, round_holes[i].offset);
-    if (round_holes[i].kind != e->kind || isnan(now))
+    if (round_holes[i].kind != e->kind || isnan(now) || hf_entry_role(e, HF_ROLE_BORE) == NULL)
       continue;
     HfProposal *proposal =
         hf_propose(asked, aims,

@@ -60,11 +60,9 @@ is_ring_of_others(const HfProposing *asked, const HfEntry *ring)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     const HfEntry *e = hf_proposing_entry(asked, i);
-    const GPtrArray *band =
-        e->kind == HF_ENTRY_WORDS ? e->words.band
-        : e->kind == HF_ENTRY_DOT || e->kind == HF_ENTRY_DIAMOND || e->kind == HF_ENTRY_STAR
-            ? e->separator.band
-            : NULL;
+    const GPtrArray *band = e->kind == HF_ENTRY_WORDS       ? e->words.band
+                            : e->kind == HF_ENTRY_SEPARATOR ? e->separator.band
+                                                            : NULL;
     for (guint k = 0; band != NULL && k < band->len; k++)
       if (g_strcmp0(band->pdata[k], ring->name) == 0)
         return TRUE;
@@ -78,8 +76,7 @@ is_ring_of_others(const HfProposing *asked, const HfEntry *ring)
 static gboolean
 is_fitted(const HfEntry *e)
 {
-  gboolean separator =
-      e->kind == HF_ENTRY_DOT || e->kind == HF_ENTRY_DIAMOND || e->kind == HF_ENTRY_STAR;
+  gboolean separator = e->kind == HF_ENTRY_SEPARATOR;
   return e->kind == HF_ENTRY_WORDS ||
          (e->kind == HF_ENTRY_INITIAL &&
           (e->initial.fill != NULL || e->initial.split_by != NULL)) ||

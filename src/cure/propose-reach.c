@@ -3,6 +3,7 @@
  * letters that fill, a ring that comes to meet them.
  */
 #include "cure/propose-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 /* ---- bite --------------------------------------------------------------------------------------
@@ -23,9 +24,7 @@ bite_of(const HfEntry *entry)
     return (Bite){entry->initial.bite,
                   (entry->initial.fill != NULL && isnan(entry->initial.clear)) ||
                       !isnan(entry->initial.split_bar)};
-  case HF_ENTRY_DOT:
-  case HF_ENTRY_DIAMOND:
-  case HF_ENTRY_STAR:
+  case HF_ENTRY_SEPARATOR:
     return (Bite){entry->separator.bite,
                   entry->separator.band != NULL && entry->separator.band->len > 0};
   default:
@@ -90,7 +89,7 @@ fill_with_separator(HfProposing *asked, guint entry)
       hf_phrase("let %s fill the band, biting both of its rings", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
-  gboolean diamond = e->kind == HF_ENTRY_DIAMOND;
+  gboolean diamond = hf_table_field(&hf_entry_row(e)->table, "height") != NULL;
   hf_propose_take_out(asked, proposal, entry, diamond ? "height" : "diameter");
   if (diamond && !isnan(e->separator.width))
     hf_propose_take_out(asked, proposal, entry, "width");
@@ -166,7 +165,7 @@ propose_fill(HfProposing *asked)
     HfEntryKind kind = hf_proposing_entry(asked, i)->kind;
     if (kind == HF_ENTRY_WORDS)
       fill_band(asked, i);
-    if (kind == HF_ENTRY_DOT || kind == HF_ENTRY_DIAMOND || kind == HF_ENTRY_STAR)
+    if (kind == HF_ENTRY_SEPARATOR)
       fill_with_separator(asked, i);
     if (kind != HF_ENTRY_INITIAL)
       continue;

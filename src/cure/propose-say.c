@@ -2,6 +2,7 @@
  * propose-say.c - edits and their values, said as the user wrote: 3/4 in stays inches.
  */
 #include "cure/propose-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 /* ---- units ----------------------------------------------------------------------------------- */
@@ -61,11 +62,11 @@ hf_say_angle(double angle, int decimals)
  */
 
 static gboolean
-is_only_one(const HfRecipe *recipe, HfEntryKind kind)
+is_only_one(const HfRecipe *recipe, const HfEntry *entry)
 {
   guint n = 0;
   for (guint i = 0; i < recipe->entries->len; i++)
-    n += ((const HfEntry *)recipe->entries->pdata[i])->kind == kind;
+    n += hf_entry_row(recipe->entries->pdata[i]) == hf_entry_row(entry);
   return n == 1;
 }
 
@@ -75,9 +76,8 @@ called(const HfRecipe *recipe, const HfEntry *entry)
   if (hf_entry_is_named(entry))
     return entry->kind == HF_ENTRY_INITIAL ? g_strconcat("the initial ", entry->name, NULL)
                                            : g_strdup(entry->name);
-  return is_only_one(recipe, entry->kind)
-             ? g_strconcat("the ", hf_entry_kind_name(entry->kind), NULL)
-             : g_strdup(entry->name);
+  return is_only_one(recipe, entry) ? g_strconcat("the ", hf_entry_word(entry), NULL)
+                                    : g_strdup(entry->name);
 }
 
 GPtrArray *
@@ -195,7 +195,7 @@ hf_propose_knob_share(HfProposal *proposal, double now, double least, double mos
 static HfPath *
 path_of(const HfProposing *asked, guint entry, const char *key)
 {
-  const char *kind = hf_entry_kind_name(hf_proposing_entry(asked, entry)->kind);
+  const char *kind = hf_entry_word(hf_proposing_entry(asked, entry));
   return hf_path(HF_KEY("entries"), HF_ITEM(entry), HF_KEY(kind), HF_KEY(key));
 }
 

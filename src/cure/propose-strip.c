@@ -2,6 +2,7 @@
  * propose-strip.c - strips made wider and plates larger: ring, bar, gate arch, ear, foot, stake.
  */
 #include "cure/propose-private.h"
+#include "recipe/kind.h"
 
 #define NO_STRIP 10.5 /* thicknesses: wider metal does not bow, see hold/strips.c */
 
@@ -22,9 +23,8 @@ static const Strip strips[] = {
     {HF_ENTRY_EAR, "width", AT(ear.width), 2, {"make ", " ", " wider"}},
     {HF_ENTRY_FOOT, "height", AT(foot.height), 1, {"make ", " ", " higher"}},
     {HF_ENTRY_STAKE, "width", AT(stake.width), 1, {"make ", " ", " wider"}},
-    {HF_ENTRY_DOT, "diameter", AT(separator.size), 2, {"make ", " ", " larger"}},
-    {HF_ENTRY_DIAMOND, "height", AT(separator.size), 2, {"make ", " ", " larger"}},
-    {HF_ENTRY_STAR, "diameter", AT(separator.size), 2, {"make ", " ", " larger"}},
+    {HF_ENTRY_SEPARATOR, "diameter", AT(separator.size), 2, {"make ", " ", " larger"}},
+    {HF_ENTRY_SEPARATOR, "height", AT(separator.size), 2, {"make ", " ", " larger"}},
 };
 
 static const Strip plates[] = {
@@ -44,7 +44,8 @@ widen(HfProposing *asked, guint entry, const Strip *strip, const GArray *aims, d
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double now = G_STRUCT_MEMBER(double, e, strip->offset);
-  if (e->kind != strip->kind || isnan(now) || !(now > 0))
+  if (e->kind != strip->kind || isnan(now) || !(now > 0) ||
+      hf_table_field(&hf_entry_row(e)->table, strip->key) == NULL)
     return;
   double least = now + strip->way * fmax(lack / 2, 0.5),
          most = now + strip->way * fmax(4 * lack, 4);

@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "geom/axis.h"
 #include "hold/hold-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 /* Axis nodes with a smaller radius lie in a corner, mm. */
@@ -23,7 +24,7 @@ middle_of(const HfShape *shape)
 static char *
 words_label(const HfEntry *entry)
 {
-  return g_strdup_printf("%s \"%s\"", hf_entry_kind_name(entry->kind), entry->name);
+  return g_strdup_printf("%s \"%s\"", hf_entry_word(entry), entry->name);
 }
 
 static HfFinding *

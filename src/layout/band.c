@@ -149,9 +149,7 @@ find_share(Fill *fill, GError **error)
         return FALSE;
       make_room(fill, other->place.at, ours, slenderness(theirs));
     }
-    gboolean separator = other->kind == HF_ENTRY_DOT || other->kind == HF_ENTRY_DIAMOND ||
-                         other->kind == HF_ENTRY_STAR;
-    if (separator && same_band(own, other->separator.band)) {
+    if (other->kind == HF_ENTRY_SEPARATOR && same_band(own, other->separator.band)) {
       double high = fill->band.outer - fill->band.inner;
       double wide = isnan(other->separator.size) ? high : other->separator.size;
       double before = fill->share;

@@ -6,6 +6,7 @@
  */
 #pragma once
 #include "layout/layout.h"
+#include "recipe/kind.h"
 
 /* What is known of an entry once it is laid. */
 typedef struct {

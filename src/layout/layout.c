@@ -24,14 +24,20 @@ lay_rule(HfLaying *laying, guint entry, GError **error)
 }
 
 static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
-    [HF_ENTRY_RING] = hf_lay_ring,       [HF_ENTRY_PLATE] = hf_lay_plate,
-    [HF_ENTRY_BAR] = hf_lay_bar,         [HF_ENTRY_ARCH] = hf_lay_arch,
-    [HF_ENTRY_DOT] = hf_lay_separator,   [HF_ENTRY_DIAMOND] = hf_lay_separator,
-    [HF_ENTRY_STAR] = hf_lay_separator,  [HF_ENTRY_HOLE] = hf_lay_hole,
-    [HF_ENTRY_HOLES] = hf_lay_holes,     [HF_ENTRY_EAR] = hf_lay_ear,
-    [HF_ENTRY_FOOT] = hf_lay_foot,       [HF_ENTRY_STAKE] = hf_lay_stake,
-    [HF_ENTRY_TIE] = hf_lay_tie,         [HF_ENTRY_WORDS] = hf_lay_words,
-    [HF_ENTRY_INITIAL] = hf_lay_initial, [HF_ENTRY_TIES] = lay_rule,
+    [HF_ENTRY_RING] = hf_lay_ring,
+    [HF_ENTRY_PLATE] = hf_lay_plate,
+    [HF_ENTRY_BAR] = hf_lay_bar,
+    [HF_ENTRY_ARCH] = hf_lay_arch,
+    [HF_ENTRY_SEPARATOR] = hf_lay_separator,
+    [HF_ENTRY_HOLE] = hf_lay_hole,
+    [HF_ENTRY_HOLES] = hf_lay_holes,
+    [HF_ENTRY_EAR] = hf_lay_ear,
+    [HF_ENTRY_FOOT] = hf_lay_foot,
+    [HF_ENTRY_STAKE] = hf_lay_stake,
+    [HF_ENTRY_TIE] = hf_lay_tie,
+    [HF_ENTRY_WORDS] = hf_lay_words,
+    [HF_ENTRY_INITIAL] = hf_lay_initial,
+    [HF_ENTRY_TIES] = lay_rule,
     [HF_ENTRY_MEND] = lay_rule,
 };
 

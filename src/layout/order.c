@@ -24,86 +24,36 @@ is_outline(const HfEntry *entry)
 
 /* What is fixed to a plate's edge, or cut into it, does not make its outline. */
 static gboolean
-makes_outline(HfEntryKind kind)
+makes_outline(const HfEntry *entry)
 {
-  switch (kind) {
-  case HF_ENTRY_HOLE:
-  case HF_ENTRY_HOLES:
-  case HF_ENTRY_EAR:
-  case HF_ENTRY_FOOT:
-  case HF_ENTRY_STAKE:
-  case HF_ENTRY_TIE:
-  case HF_ENTRY_TIES:
-  case HF_ENTRY_MEND:
-    return FALSE;
-  default:
-    return TRUE;
-  }
+  return !hf_entry_is(entry, HF_KINDS_PICTURE_NOT);
 }
 
 /* Ties and mending look at all the metal there is. */
 static gboolean
-is_last(HfEntryKind kind)
+is_last(const HfEntry *entry)
 {
-  return kind == HF_ENTRY_TIE || kind == HF_ENTRY_TIES || kind == HF_ENTRY_MEND;
-}
-
-static gboolean
-same_name(const char *a, const char *b)
-{
-  return a != NULL && b != NULL && strcmp(a, b) == 0;
-}
-
-static gboolean
-list_has(const GPtrArray *names, const char *name)
-{
-  for (guint i = 0; names != NULL && i < names->len; i++)
-    if (same_name((const char *)g_ptr_array_index(names, i), name))
-      return TRUE;
-  return FALSE;
-}
-
-static gboolean
-is_beside(const HfPlace *place, const char *name)
-{
-  return same_name(place->above, name) || same_name(place->below, name) ||
-         same_name(place->left_of, name) || same_name(place->right_of, name);
+  return hf_entry_is(entry, HF_KINDS_LAST);
 }
 
 static gboolean
 stands_on(const HfEntry *entry, const char *name)
 {
-  return same_name(entry->place.on, name) ||
-         (entry->kind == HF_ENTRY_WORDS && same_name(entry->words.stand_on, name));
+  return hf_entry_names(entry, HF_ROLE_STAND, name);
 }
 
-/* Does @entry, by its own fields, name @name otherwise than by standing on it? */
+/* Does @entry name @name otherwise than by standing on it, or by going round it? */
 static gboolean
 names_otherwise(const HfEntry *entry, const char *name)
 {
-  if (is_beside(&entry->place, name))
-    return TRUE;
-  switch (entry->kind) {
-  case HF_ENTRY_WORDS:
-    return list_has(entry->words.band, name);
-  case HF_ENTRY_ARCH:
-    return same_name(entry->arch.over, name);
-  case HF_ENTRY_INITIAL:
-    return same_name(entry->initial.fill, name) || same_name(entry->initial.split_by, name);
-  case HF_ENTRY_DOT:
-  case HF_ENTRY_DIAMOND:
-  case HF_ENTRY_STAR:
-    return list_has(entry->separator.band, name);
-  default:
-    return FALSE;
-  }
+  return hf_entry_names(entry, HF_ROLES_WAIT, name);
 }
 
 static gboolean
 anything_stands_on(const HfRecipe *recipe, const char *name)
 {
   for (guint i = 0; i < recipe->entries->len; i++)
-    if (makes_outline(entry_at(recipe, i)->kind) && stands_on(entry_at(recipe, i), name))
+    if (makes_outline(entry_at(recipe, i)) && stands_on(entry_at(recipe, i), name))
       return TRUE;
   return FALSE;
 }
@@ -115,8 +65,8 @@ hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other)
   if (!is_outline(own) || plate == other)
     return FALSE;
   if (own->plate.around != NULL && own->plate.around->len > 0)
-    return list_has(own->plate.around, entry->name);
-  if (!makes_outline(entry->kind))
+    return hf_entry_names(own, HF_ROLE_AROUND, entry->name);
+  if (!makes_outline(entry))
     return FALSE;
   if (anything_stands_on(recipe, own->name))
     return stands_on(entry, own->name);
@@ -130,8 +80,8 @@ waits_for(const HfRecipe *recipe, guint entry, guint other)
   const HfEntry *a = entry_at(recipe, entry), *b = entry_at(recipe, other);
   if (entry == other)
     return names_otherwise(a, a->name) || stands_on(a, a->name);
-  if (is_last(a->kind))
-    return !is_last(b->kind);
+  if (is_last(a))
+    return !is_last(b);
   if (hf_lay_is_around(recipe, entry, other))
     return TRUE;
   if (names_otherwise(a, b->name))
@@ -146,7 +96,7 @@ refuse_circle(const HfRecipe *recipe, const gboolean *done, GError **error)
   const HfEntry *first = NULL;
   for (guint i = 0; i < recipe->entries->len; i++) {
     const HfEntry *entry = entry_at(recipe, i);
-    if (done[i] || is_last(entry->kind))
+    if (done[i] || is_last(entry))
       continue;
     first = first != NULL ? first : entry;
     g_ptr_array_add(names, entry->name);
@@ -166,12 +116,12 @@ check_ties(const HfRecipe *recipe, GError **error)
   for (guint i = 0; i < recipe->entries->len; i++)
     for (guint k = 0; k < recipe->entries->len; k++) {
       const HfEntry *entry = entry_at(recipe, i), *tie = entry_at(recipe, k);
-      if (!is_last(tie->kind) || is_last(entry->kind) ||
+      if (!is_last(tie) || is_last(entry) ||
           !(names_otherwise(entry, tie->name) || stands_on(entry, tie->name)))
         continue;
       g_autofree char *where = hf_recipe_where(recipe, entry->mark);
       hf_error_set(error, HF_ERROR_BAD_VALUE, where, "place it by another entry",
-                   "\"%s\" is a %s, which is laid last", tie->name, hf_entry_kind_name(tie->kind));
+                   "\"%s\" is a %s, which is laid last", tie->name, hf_entry_word(tie));
       return FALSE;
     }
   return TRUE;

@@ -85,7 +85,7 @@ hf_lay_label(const HfLaying *laying, guint entry, guint copy)
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
   g_autofree char *name = hf_entry_is_named(e)
-                              ? g_strdup_printf("%s \"%s\"", hf_entry_kind_name(e->kind), e->name)
+                              ? g_strdup_printf("%s \"%s\"", hf_entry_word(e), e->name)
                               : g_strdup(e->name);
   if (e->place.at == NULL || e->place.at->len < 2 || copy >= e->place.at->len)
     return g_steal_pointer(&name);
@@ -226,8 +226,7 @@ hf_lay_shape(HfLaying *laying, guint entry, const HfOutline *own, gint letter)
 {
   HfLaid *laid = &laying->laid[entry];
   const HfEntry *e = hf_lay_entry(laying, entry);
-  gboolean opening =
-      e->as == HF_AS_OPENING || e->kind == HF_ENTRY_HOLE || e->kind == HF_ENTRY_HOLES;
+  gboolean opening = e->as == HF_AS_OPENING || hf_entry_is(e, HF_KIND_OPENS);
   for (guint i = 0; i < laid->frames->len; i++) {
     HfOutline *placed = hf_outline_new();
     hf_outline_append(placed, own, g_array_index(laid->frames, HfMatrix, i));

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * separator.c - dot, diamond and star: small shapes between words.
+ * separator.c - dot, diamond, star: small shapes between words. What they look like, and how sharp
+ * their tips are, is in the row of each (recipe/kind-dot.c).
  *
  * In a band a separator would hang in the air, so one that is given no size is made to reach: its
  * tips bite both rings, each as deep as makes the joint 1.25 joint limits wide.
@@ -16,12 +17,6 @@
 
 enum { ROUNDS = 60, HALVINGS = 100 };
 
-/* The shape for size s (half its height): where its tips are, and how sharp. */
-typedef struct {
-  double half_angle; /* of a tip; dot: 0 */
-  double beta;       /* the tips at its foot lie this far off its axis (a star of odd points) */
-} Tips;
-
 typedef struct {
   HfPoint centre;
   double low, high;             /* radii between which the band lies */
@@ -29,67 +24,6 @@ typedef struct {
   const char *low_name, *high_name;
   guint low_entry, high_entry;
 } Band;
-
-static int
-star_points(const HfSeparatorEntry *star)
-{
-  return star->points >= 3 ? star->points : 5;
-}
-
-/* Inner over outer radius. Left out: each side runs on into the next but one, where there is such
- * a star, as on a flag: cos(2 pi / n) / cos(pi / n). */
-static double
-star_depth(const HfSeparatorEntry *star)
-{
-  int n = star_points(star);
-  if (!isnan(star->depth))
-    return star->depth;
-  return n < 5 ? 0.35 : cos(2 * G_PI / n) / cos(G_PI / n);
-}
-
-static double
-diamond_share(const HfSeparatorEntry *diamond)
-{
-  gboolean both = !isnan(diamond->size) && !isnan(diamond->width);
-  return both ? diamond->width / diamond->size : 0.7;
-}
-
-/* Half height s = 1. */
-static HfOutline *
-unit_shape(HfEntryKind kind, const HfSeparatorEntry *separator)
-{
-  HfOutline *own = hf_outline_new();
-  if (kind == HF_ENTRY_DOT) {
-    hf_outline_add_circle(own, hf_point(0, 0), 1);
-    return own;
-  }
-  if (kind == HF_ENTRY_DIAMOND) {
-    double wide = diamond_share(separator);
-    HfPoint corners[] = {{0, 1}, {-wide, 0}, {0, -1}, {wide, 0}};
-    hf_outline_add_polygon(own, corners, 4);
-    return own;
-  }
-  guint n = 2 * (guint)star_points(separator);
-  g_autofree HfPoint *corners = g_new(HfPoint, n);
-  for (guint i = 0; i < n; i++)
-    corners[i] = hf_point_polar(hf_point(0, 0), i % 2 == 0 ? 1 : star_depth(separator),
-                                G_PI_2 + 2 * G_PI * i / n);
-  hf_outline_add_polygon(own, corners, n);
-  return own;
-}
-
-static Tips
-tips_of(HfEntryKind kind, const HfSeparatorEntry *separator)
-{
-  if (kind == HF_ENTRY_DOT)
-    return (Tips){0, 0};
-  if (kind == HF_ENTRY_DIAMOND)
-    return (Tips){atan(diamond_share(separator)), 0};
-  int n = star_points(separator);
-  double inner = star_depth(separator), half = G_PI / n;
-  double half_angle = atan2(inner * sin(half), 1 - inner * cos(half));
-  return (Tips){half_angle, n % 2 == 1 ? half : 0};
-}
 
 static double
 sagitta(double radius, double chord)
@@ -99,7 +33,7 @@ sagitta(double radius, double chord)
 
 /* How deep a tip of size @s goes into a ring so that the joint is @joint wide. */
 static double
-needed_bite(Tips tips, double s, double joint)
+needed_bite(HfTips tips, double s, double joint)
 {
   return tips.half_angle > 0 ? joint / (2 * tan(tips.half_angle)) : sagitta(s, joint);
 }
@@ -107,7 +41,7 @@ needed_bite(Tips tips, double s, double joint)
 /* One tip at radius `single`, the others (beta off the axis) at radius `foot`. @way +1: the single
  * tip points outward. Returns s, by halving: the foot moves steadily as s grows. */
 static double
-size_between(Tips tips, double single, double foot, double way, double most)
+size_between(HfTips tips, double single, double foot, double way, double most)
 {
   double low = 0, high = most;
   for (int i = 0; i < HALVINGS; i++) {
@@ -163,13 +97,15 @@ bites_fit(HfLaying *laying, guint entry, const Band *band, double low, double hi
                        hf_lay_entry(laying, entry)->name, bite, name, strip);
 }
 
-/* Size and radius of the middle at which both rings are bitten. @way -1: it stands on its head. */
+/* Size and radius of the middle at which both rings are bitten. @way -1: it stands on its head. A
+ * shape with its one tip at its foot is solved as one that stands on its head. */
 static gboolean
 reach_both(HfLaying *laying, guint entry, const Band *band, double way, double *ret_s,
            double *ret_middle, GError **error)
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
-  Tips tips = tips_of(e->kind, &e->separator);
+  HfTips tips = hf_entry_row(e)->shape->tips(&e->separator);
+  way = tips.tip_below ? -way : way;
   double joint = HF_OVER_LIMIT * laying->joint_limit, least = MAX(laying->joint_limit / 2, 1);
   double s = (band->high - band->low) / 2, high = 0, low = 0, single = 0;
   for (int i = 0; i < ROUNDS; i++) {
@@ -238,7 +174,8 @@ gboolean
 hf_lay_separator(HfLaying *laying, guint entry, GError **error)
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
-  g_autoptr(HfOutline) unit = unit_shape(e->kind, &e->separator);
+  g_autoptr(HfOutline) unit = hf_outline_new();
+  hf_entry_row(e)->shape->draw(unit, &e->separator);
   if (e->separator.band != NULL && e->separator.band->len > 0)
     return lay_in_band(laying, entry, unit, error);
   if (isnan(e->separator.size))

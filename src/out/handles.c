@@ -6,10 +6,12 @@
  *             .'                    turn:           the value is the direction of `at`
  *    centre +'                      move:           the value goes along with `at`
  *
- * One table of lengths: kind of entry, field, where its handle stands. Places (`at`, `shift`) are
- * the same for all kinds.
+ * Which lengths have a handle, and where on the sign it is gripped, says the row of the field
+ * (recipe/kind.h); a table here works out the point. Places (`at`, `shift`) are the same for all
+ * kinds.
  */
 #include "out/handles-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 enum { MM = 4, MOST = 400 };
@@ -93,14 +95,21 @@ on_letter(const Handling *h, double value, Grip *ret_grip)
   return TRUE;
 }
 
+static gboolean
+goes_round(const HfEntry *entry)
+{
+  return entry->kind == HF_ENTRY_WORDS &&
+         (!isnan(entry->words.arc_radius) || hf_entry_band(entry) != NULL);
+}
+
 /* What words on an arc go round. */
 static HfPoint
 middle_of_round(const Handling *h)
 {
   const HfPlace *place = &h->entry->place;
-  const GPtrArray *band = h->entry->kind == HF_ENTRY_WORDS ? h->entry->words.band : NULL;
+  const GPtrArray *band = goes_round(h->entry) ? hf_entry_band(h->entry) : NULL;
   const char *on = place->on;
-  if (on == NULL && band != NULL && band->len > 0)
+  if (on == NULL && band != NULL)
     on = g_ptr_array_index(band, 0);
   for (guint i = 0; on != NULL && i < h->what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(h->what->layout, i);
@@ -168,43 +177,16 @@ on_point(const Handling *h, double value, Grip *ret_grip)
 
 /* ---- lengths ------------------------------------------------------------------------------- */
 
-#define AT(member) offsetof(HfEntry, member)
 static const struct {
-  HfEntryKind entry;
-  const char *key, *kind, *name;
-  gsize value; /* where in HfEntry */
+  const char *kind; /* how its value follows `at` */
   Place place;
-} LENGTHS[] = {
-    {HF_ENTRY_RING, "outer", "radius", "outer diameter", AT(ring.outer), on_outer},
-    {HF_ENTRY_RING, "inner", "radius", "inner diameter", AT(ring.inner), on_inner},
-    {HF_ENTRY_PLATE, "diameter", "radius", "diameter", AT(plate.diameter), on_outer},
-    {HF_ENTRY_PLATE, "width", "radius", "width", AT(plate.width), on_right},
-    {HF_ENTRY_PLATE, "height", "radius", "height", AT(plate.height), on_top},
-    {HF_ENTRY_BAR, "length", "radius", "length", AT(bar.length), on_right},
-    {HF_ENTRY_BAR, "height", "radius", "height", AT(bar.height), on_top},
-    {HF_ENTRY_ARCH, "rise", "radius", "rise", AT(arch.rise), on_crown},
-    {HF_ENTRY_WORDS, "height", "height", "letter height", AT(words.font.height), on_letter},
-    {HF_ENTRY_WORDS, "font size", "height", "font size", AT(words.font.size), on_letter},
-    {HF_ENTRY_WORDS, "arc radius", "radius", "radius of the arc", AT(words.arc_radius), on_arc},
-    {HF_ENTRY_INITIAL, "height", "height", "letter height", AT(initial.font.height), on_letter},
-    {HF_ENTRY_INITIAL, "font size", "height", "font size", AT(initial.font.size), on_letter},
-    {HF_ENTRY_DOT, "diameter", "radius", "diameter", AT(separator.size), on_right},
-    {HF_ENTRY_DIAMOND, "height", "radius", "height", AT(separator.size), on_top},
-    {HF_ENTRY_STAR, "diameter", "radius", "diameter", AT(separator.size), on_top},
-    {HF_ENTRY_HOLE, "diameter", "radius", "diameter", AT(hole.diameter), on_right},
-    {HF_ENTRY_HOLES, "circle", "radius", "diameter of the circle", AT(holes.circle), on_circle},
-    {HF_ENTRY_EAR, "hole", "radius", "diameter of the hole", AT(ear.hole), on_hanging_hole},
-    {HF_ENTRY_STAKE, "length", "radius", "length", AT(stake.length), on_point},
+} GRIPS[HF_N_GRIPS] = {
+    [HF_GRIP_OUTER] = {"radius", on_outer},       [HF_GRIP_INNER] = {"radius", on_inner},
+    [HF_GRIP_RIGHT] = {"radius", on_right},       [HF_GRIP_TOP] = {"radius", on_top},
+    [HF_GRIP_LETTER] = {"height", on_letter},     [HF_GRIP_ARC] = {"radius", on_arc},
+    [HF_GRIP_HOLE] = {"radius", on_hanging_hole}, [HF_GRIP_CIRCLE] = {"radius", on_circle},
+    [HF_GRIP_CROWN] = {"radius", on_crown},       [HF_GRIP_POINT] = {"radius", on_point},
 };
-
-static gboolean
-is_said(const HfEntry *entry, const char *key)
-{
-  for (guint i = 0; entry->said != NULL && i < entry->said->len; i++)
-    if (strcmp(g_array_index(entry->said, HfSaid, i).key, key) == 0)
-      return TRUE;
-  return FALSE;
-}
 
 static void
 write_xy(HfJson *json, const char *key, double x, double y)
@@ -221,7 +203,7 @@ begin_handle(Handling *h, const char *key, int copy, const char *kind, const cha
              const Grip *grip, const char *unit)
 {
   HfJson *json = h->json;
-  const char *entry = hf_entry_kind_name(h->entry->kind);
+  const char *entry = hf_entry_word(h->entry);
   g_autofree char *place = copy >= 0 ? g_strdup_printf("[%d]", copy) : g_strdup("");
   g_autofree char *path = g_strdup_printf("entries[%u].%s.%s%s", h->index, entry, key, place);
   g_autofree char *said = g_strdup_printf("%s of %s", name, h->entry->name);
@@ -237,20 +219,24 @@ begin_handle(Handling *h, const char *key, int copy, const char *kind, const cha
 }
 
 static void
+write_length(Handling *h, const HfField *field)
+{
+  Grip grip;
+  double value = hf_entry_length(h->entry, field);
+  if (!(value > 0) || !GRIPS[field->grip.at].place(h, value, &grip))
+    return;
+  const char *unit = hf_entry_unit(h->entry, field->key);
+  begin_handle(h, field->key, -1, GRIPS[field->grip.at].kind, field->grip.name, &grip, unit);
+  hf_json_number(h->json, "value", value / hf_unit_mm(unit), MM);
+  hf_json_close(h->json);
+}
+
+static void
 write_lengths(Handling *h)
 {
-  for (gsize i = 0; i < G_N_ELEMENTS(LENGTHS); i++) {
-    Grip grip;
-    if (LENGTHS[i].entry != h->entry->kind || !is_said(h->entry, LENGTHS[i].key))
-      continue;
-    double value = G_STRUCT_MEMBER(double, h->entry, LENGTHS[i].value);
-    if (!(value > 0) || !LENGTHS[i].place(h, value, &grip))
-      continue;
-    const char *unit = hf_entry_unit(h->entry, LENGTHS[i].key);
-    begin_handle(h, LENGTHS[i].key, -1, LENGTHS[i].kind, LENGTHS[i].name, &grip, unit);
-    hf_json_number(h->json, "value", value / hf_unit_mm(unit), MM);
-    hf_json_close(h->json);
-  }
+  for (const HfField *field = hf_entry_row(h->entry)->table.fields; field->key != NULL; field++)
+    if (field->grip.at != HF_GRIP_NONE && hf_entry_says(h->entry, field->key))
+      write_length(h, field);
 }
 
 /* ---- places -------------------------------------------------------------------------------- */
@@ -273,14 +259,6 @@ write_turn(Handling *h, int copy, HfPoint at, double angle)
   begin_handle(h, "at", copy, "turn", "place", &grip, "deg");
   hf_json_number(h->json, "value", angle * 180 / G_PI, MM);
   hf_json_close(h->json);
-}
-
-static gboolean
-goes_round(const HfEntry *entry)
-{
-  return entry->kind == HF_ENTRY_WORDS &&
-         (!isnan(entry->words.arc_radius) ||
-          (entry->words.band != NULL && entry->words.band->len > 0));
 }
 
 /* Where copy @copy of the entry stands. */
@@ -337,8 +315,8 @@ static void
 write_shift(Handling *h)
 {
   const HfEntry *entry = h->entry;
-  gboolean ground = entry->kind <= HF_ENTRY_ARCH && !is_said(entry, "shift");
-  if (goes_round(entry) || has_point(entry) || entry->kind == HF_ENTRY_TIE || ground)
+  gboolean ground = hf_entry_is(entry, HF_KIND_GROUND) && !hf_entry_says(entry, "shift");
+  if (goes_round(entry) || has_point(entry) || hf_entry_is(entry, HF_KIND_PIN) || ground)
     return;
   double x = isnan(entry->place.shift_x) ? 0 : entry->place.shift_x;
   double y = isnan(entry->place.shift_y) ? 0 : entry->place.shift_y;
@@ -376,7 +354,7 @@ hf_handles_write(HfJson *json, const HfSheetful *what)
   for (guint i = 0; i < what->recipe->entries->len && h.written < MOST; i++) {
     h.index = i;
     h.entry = g_ptr_array_index(what->recipe->entries, i);
-    if (h.entry->kind == HF_ENTRY_TIES || h.entry->kind == HF_ENTRY_MEND || !find_shape(&h))
+    if (hf_entry_is(h.entry, HF_KIND_RULE) || !find_shape(&h))
       continue;
     write_lengths(&h);
     write_spots(&h);

@@ -8,6 +8,7 @@
 #include "base/json.h"
 #include "out/format.h"
 #include "out/say-private.h"
+#include "recipe/kind.h"
 #include "stock/cautions.h"
 
 enum {
@@ -369,7 +370,7 @@ write_rules(HfJson *json, const HfSheetful *what)
     const HfEntry *entry = entry_of(what, work->entry);
     hf_json_open(json, NULL, '{');
     hf_json_text(json, "entry", entry->name);
-    hf_json_text(json, "kind", hf_entry_kind_name(entry->kind));
+    hf_json_text(json, "kind", hf_entry_word(entry));
     hf_json_number(json, "ties", work->ties->len, 0);
     hf_json_number(json, "cost", work->cost, MM2);
     hf_json_number(json, "area", work->area, MM2);

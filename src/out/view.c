@@ -12,6 +12,7 @@
 #include "out/outlines-private.h"
 #include "out/path-private.h"
 #include "out/say-private.h"
+#include "recipe/kind.h"
 
 enum {
   MM = 4, /* digits behind the point: the grid is 0.1 um */
@@ -378,7 +379,7 @@ write_entries(HfJson *json, const HfSheetful *what)
     hf_json_line(json, NULL, '{');
     hf_json_number(json, "index", i, 0);
     hf_json_text(json, "name", entry->name);
-    hf_json_text(json, "kind", hf_entry_kind_name(entry->kind));
+    hf_json_text(json, "kind", hf_entry_word(entry));
     write_box(json, "box", box);
     if (hf_box_is_empty(box))
       hf_json_text(json, "centre", NULL);

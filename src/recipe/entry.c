@@ -6,13 +6,6 @@
 #include <string.h>
 
 const char *
-hf_entry_kind_name(HfEntryKind kind)
-{
-  g_return_val_if_fail(kind < HF_N_ENTRY_KINDS, "entry");
-  return hf_table_entries[kind]->name;
-}
-
-const char *
 hf_entry_unit(const HfEntry *entry, const char *key)
 {
   const GArray *said = entry->said;
@@ -38,7 +31,7 @@ hf_unit_mm(const char *unit)
 gboolean
 hf_entry_is_named(const HfEntry *entry)
 {
-  const char *kind = hf_entry_kind_name(entry->kind);
+  const char *kind = hf_entry_word(entry);
   gsize n = strlen(kind);
   if (strncmp(entry->name, kind, n) != 0 || entry->name[n] != ' ')
     return TRUE;
@@ -50,37 +43,31 @@ hf_entry_free(HfEntry *entry)
 {
   if (entry == NULL)
     return;
-  hf_read_free(hf_table_entries[entry->kind], entry);
+  hf_read_free(&hf_entry_row(entry)->table, entry);
   g_clear_pointer(&entry->said, g_array_unref);
   g_free(entry);
 }
 
 static HfEntry *
-entry_new(HfEntryKind kind, HfMark mark)
+entry_new(const HfKind *row, HfMark mark)
 {
   HfEntry *entry = g_new0(HfEntry, 1);
-  entry->kind = kind;
+  entry->kind = row->kind;
+  entry->row = row;
   entry->mark = mark;
   entry->said = g_array_new(FALSE, FALSE, sizeof(HfSaid));
-  hf_read_defaults(hf_table_entries[kind], entry);
+  hf_read_defaults(&row->table, entry);
   return entry;
-}
-
-static int
-kind_of(const char *word)
-{
-  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
-    if (strcmp(hf_entry_kind_name((HfEntryKind)kind), word) == 0)
-      return kind;
-  return -1;
 }
 
 static void
 report_kind(HfReader *reader, const HfNode *key)
 {
-  const char *words[HF_N_ENTRY_KINDS + 1] = {NULL};
-  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
-    words[kind] = hf_entry_kind_name((HfEntryKind)kind);
+  g_autoptr(GPtrArray) list = g_ptr_array_new();
+  for (gsize i = 0; hf_kinds[i] != NULL; i++)
+    g_ptr_array_add(list, (gpointer)hf_kinds[i]->table.name);
+  g_ptr_array_add(list, NULL);
+  const char *const *words = (const char *const *)list->pdata;
   const char *near = hf_text_nearest(key->text, words);
   g_autofree char *all = hf_text_list(words, "or");
   g_autofree char *fix =
@@ -105,23 +92,23 @@ read_entry(HfReader *reader, const HfNode *item, GPtrArray *entries)
     return;
   }
   const HfNode *key = hf_node_key(item, 0), *body = hf_node_item(item, 0);
-  int kind = kind_of(key->text);
-  if (kind < 0) {
+  const HfKind *kind = hf_kind_of_word(key->text);
+  if (kind == NULL) {
     report_kind(reader, key);
     return;
   }
   if (body->kind != HF_NODE_TABLE) {
     g_autofree char *fix =
-        g_strdup_printf("write it like this: - %s: %s", key->text, hf_table_entries[kind]->example);
+        g_strdup_printf("write it like this: - %s: %s", key->text, kind->table.example);
     hf_mistake(reader->mistakes, key->mark, fix, "\"%s\" needs its values", key->text);
     return;
   }
-  HfEntry *entry = entry_new((HfEntryKind)kind, key->mark);
+  HfEntry *entry = entry_new(kind, key->mark);
   g_ptr_array_add(entries, entry);
   reader->entry = (gint)entries->len - 1;
   reader->said = entry->said;
   guint before = reader->mistakes->total;
-  hf_read_table(reader, body, hf_table_entries[kind], entry);
+  hf_read_table(reader, body, &kind->table, entry);
   hf_check_entry(reader, body, entry, reader->mistakes->total == before);
   reader->entry = -1;
   reader->said = NULL;
@@ -140,18 +127,19 @@ is_taken(const GPtrArray *entries, const char *name)
 static void
 name_the_nameless(GPtrArray *entries)
 {
-  guint counts[HF_N_ENTRY_KINDS] = {0};
+  g_autoptr(GHashTable) counts = g_hash_table_new(g_str_hash, g_str_equal);
   for (guint i = 0; i < entries->len; i++) {
     HfEntry *entry = g_ptr_array_index(entries, i);
-    counts[entry->kind]++;
+    const char *word = hf_entry_word(entry);
+    guint count = GPOINTER_TO_UINT(g_hash_table_lookup(counts, word)) + 1;
     while (entry->name == NULL) {
-      g_autofree char *name =
-          g_strdup_printf("%s %u", hf_entry_kind_name(entry->kind), counts[entry->kind]);
+      g_autofree char *name = g_strdup_printf("%s %u", word, count);
       if (!is_taken(entries, name))
         entry->name = g_steal_pointer(&name);
       else
-        counts[entry->kind]++;
+        count++;
     }
+    g_hash_table_insert(counts, (gpointer)word, GUINT_TO_POINTER(count));
   }
 }
 

@@ -196,8 +196,8 @@ put_entries(HfJson *json)
   hf_json_number(json, "maxProperties", 1, 6);
   hf_json_bool(json, "additionalProperties", FALSE);
   hf_json_open(json, "properties", '{');
-  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
-    put_ref(json, hf_table_entries[kind]->name, hf_table_entries[kind]->name);
+  for (gsize i = 0; hf_kinds[i] != NULL; i++)
+    put_ref(json, hf_kinds[i]->table.name, hf_kinds[i]->table.name);
   hf_json_close(json);
   hf_json_close(json);
 }
@@ -368,11 +368,12 @@ schema_of(const HfTable *table, const char *title, gboolean entries)
   put_object(json, table);
   hf_json_open(json, "$defs", '{');
   put_defs(json);
-  for (int kind = 0; entries && kind < HF_N_ENTRY_KINDS; kind++) {
-    g_autofree char *name = def_name(hf_table_entries[kind]->name);
+  for (gsize i = 0; entries && hf_kinds[i] != NULL; i++) {
+    const HfTable *kind = &hf_kinds[i]->table;
+    g_autofree char *name = def_name(kind->name);
     hf_json_open(json, name, '{');
-    hf_json_text(json, "description", hf_table_entries[kind]->doc);
-    put_object(json, hf_table_entries[kind]);
+    hf_json_text(json, "description", kind->doc);
+    put_object(json, kind);
     hf_json_close(json);
   }
   hf_json_close(json);

@@ -13,13 +13,13 @@ typedef struct {
   gint entry;           /* index of the entry that says it; -1: none */
 } HfMention;
 
-typedef struct {
+struct HfReader {
   HfMistakes *mistakes;
   GArray *mentions;         /* HfMention */
   const HfMetalKind *metal; /* of the table being read, for gauges */
   gint entry;               /* being read; -1: none */
   GArray *said;             /* HfSaid, (nullable): of that entry */
-} HfReader;
+};
 
 /** hf_read_defaults: every field of @table in @base as when nothing was given. */
 void hf_read_defaults(const HfTable *table, void *base);

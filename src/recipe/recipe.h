@@ -3,7 +3,8 @@
  *
  * Lengths mm, angles radians counter-clockwise from 3 o'clock. A number that was not given is NAN,
  * a text or name that was not given is NULL, a choice that was not given is its first value.
- * One schema table (schema.c) drives reading, checking, the printed reference and the JSON Schema.
+ * One row for each kind of entry (kind.h) drives reading, checking, the printed reference, the JSON
+ * Schema and what the page is told.
  */
 #pragma once
 #include "base/error.h"
@@ -49,9 +50,7 @@ typedef enum {
   HF_ENTRY_ARCH,
   HF_ENTRY_WORDS,
   HF_ENTRY_INITIAL,
-  HF_ENTRY_DOT,
-  HF_ENTRY_DIAMOND,
-  HF_ENTRY_STAR,
+  HF_ENTRY_SEPARATOR,
   HF_ENTRY_HOLE,
   HF_ENTRY_HOLES,
   HF_ENTRY_EAR,
@@ -164,8 +163,8 @@ typedef struct {
                        not interlaced */
 } HfInitialEntry;
 
-typedef struct {
-  double size;     /* dot: diameter; diamond: height; star: outer diameter */
+typedef struct {   /* of any shape: dot, diamond, star; a shape reads what its fields say */
+  double size;     /* diameter or height, tip to tip */
   double width;    /* diamond; NAN: 0.7 of size */
   int points;      /* star */
   double depth;    /* star: inner over outer radius */
@@ -244,10 +243,13 @@ typedef struct {
   const char *unit; /* static: "mm", "cm", "m" or "in" */
 } HfSaid;
 
+typedef struct HfKind HfKind; /* kind.h */
+
 typedef struct {
   HfEntryKind kind;
-  GArray *said; /* HfSaid, (nullable) where it was not read */
-  char *name;   /* never NULL after reading: given, or "words 2" */
+  const HfKind *row; /* what it may say and what it is; (nullable) where it was not read */
+  GArray *said;      /* HfSaid, (nullable) where it was not read */
+  char *name;        /* never NULL after reading: given, or "words 2" */
   HfAs as;
   HfPlace place;
   HfMark mark;
@@ -346,7 +348,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRecipe, hf_recipe_free)
 const HfEntry *hf_recipe_entry(const HfRecipe *recipe, const char *name);
 /** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
-const char *hf_entry_kind_name(HfEntryKind kind); /* "ring", "gate arch" */
 
 /** hf_entry_unit: (transfer none) the unit in which @entry says @key: "mm", "cm", "m" or "in". Of a
  *  key that it does not say that of its first length, else "mm". */

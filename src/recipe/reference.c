@@ -126,7 +126,7 @@ append_entry(GString *out, const HfTable *table)
 static const HfTable *
 font_table(void)
 {
-  const HfField *font = hf_table_field(hf_table_entries[HF_ENTRY_WORDS], "font");
+  const HfField *font = hf_table_field(&hf_kind(HF_ENTRY_WORDS)->table, "font");
   return font->table;
 }
 
@@ -143,8 +143,8 @@ hf_recipe_reference(void)
        "");
   g_string_append_c(out, '\n');
   append_fields(out, &hf_table_place);
-  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
-    append_entry(out, hf_table_entries[kind]);
+  for (gsize i = 0; hf_kinds[i] != NULL; i++)
+    append_entry(out, &hf_kinds[i]->table);
   g_string_append_printf(out, "\n### font\n\n%s\n\n    font: %s\n\n", font_table()->doc,
                          font_table()->example);
   append_fields(out, font_table());

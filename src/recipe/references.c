@@ -42,12 +42,12 @@ check_twice(HfReader *reader, const GPtrArray *entries)
 static char *
 list_kinds(guint kinds)
 {
-  const char *words[HF_N_ENTRY_KINDS + 1] = {NULL};
-  guint n = 0;
-  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
-    if ((kinds & (1u << kind)) != 0)
-      words[n++] = hf_entry_kind_name((HfEntryKind)kind);
-  return hf_text_list(words, "or");
+  g_autoptr(GPtrArray) words = g_ptr_array_new();
+  for (gsize i = 0; hf_kinds[i] != NULL; i++)
+    if ((kinds & (1u << hf_kinds[i]->kind)) != 0)
+      g_ptr_array_add(words, (gpointer)hf_kinds[i]->table.name);
+  g_ptr_array_add(words, NULL);
+  return hf_text_list((const char *const *)words->pdata, "or");
 }
 
 static void
@@ -94,8 +94,7 @@ resolve(HfReader *reader, const GPtrArray *entries, const HfMention *mention)
   if (mention->field->kinds != 0 && (mention->field->kinds & (1u << entry->kind)) == 0) {
     g_autofree char *kinds = list_kinds(mention->field->kinds);
     g_autofree char *fix = g_strdup_printf("name a %s", kinds);
-    hf_mistake(reader->mistakes, mention->mark, fix, "\"%s\" is a %s", name,
-               hf_entry_kind_name(entry->kind));
+    hf_mistake(reader->mistakes, mention->mark, fix, "\"%s\" is a %s", name, hf_entry_word(entry));
     return -1;
   }
   return found;

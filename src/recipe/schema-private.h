@@ -1,20 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * schema-private.h - the one table of what a recipe may say.
+ * schema-private.h - the tables of what a recipe may say, see kind.h.
  *
- * Each row is a key: where its value goes in the struct, what it may be, what it is when it is not
- * given, a line on it and an example. Reading, checking, the printed reference and the JSON Schema
- * all follow from it.
+ * Reading, checking, the printed reference, the JSON Schema and what the page is told all follow
+ * from them.
  */
 #pragma once
+#include "recipe/kind.h"
 #include "recipe/measure-private.h"
 #include "recipe/table.h"
 
 extern const HfTable hf_table_recipe, hf_table_place;
-/* (array length=HF_N_ENTRY_KINDS) */
-extern const HfTable *const hf_table_entries[];
 
-/** hf_table_field: (nullable) the row of @key, `also` included. */
-const HfField *hf_table_field(const HfTable *table, const char *key);
 /** hf_table_keys: (transfer container) all keys, zero-terminated. */
 const char **hf_table_keys(const HfTable *table);
 /** hf_field_min, hf_field_max: the range in force; NAN: none. */

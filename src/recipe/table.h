@@ -5,7 +5,9 @@
  *   HfTable ─> HfField {"kerf", LENGTH, where it goes in the struct, a line on it, 0.1 .. 10 mm}
  *              HfField {"chart", ROWS, ...} ─> HfTable of one row
  *
- * The recipe's own tables are in schema.c, the shop file's in shop/schema-shop.c.
+ * The recipe's own tables are in schema-recipe.c and, one file a kind of entry, in kind-*.c
+ * (kind.h); the shop file's is in shop/schema-shop.c. Roles, grips and strips are for fields of
+ * entries.
  */
 #pragma once
 #include "recipe/recipe.h"
@@ -54,14 +56,80 @@ typedef enum {
   HF_N_FIELD_TYPES
 } HfFieldType;
 
+enum { HF_REQUIRED = 1, HF_PLACES = 2 }; /* flags; PLACES: the entry's place depends on it */
+
+/* What a field of an entry is to whoever changes the sign: bits. Each field says at least one. */
+typedef enum {
+  HF_ROLE_NONE = 1 << 0,    /* none of these, and that on purpose */
+  HF_ROLE_PICTURE = 1 << 1, /* mm of the picture: grows with the whole sign */
+  HF_ROLE_KEPT = 1 << 2,    /* mm that do not: hook, screw and limit do not grow with the sign */
+  HF_ROLE_IN_EMS = 1 << 3,  /* numbers: ems of a letter, which grow by themselves; else mm */
+  HF_ROLE_BITE = 1 << 4,    /* how deep it runs into what holds it */
+  HF_ROLE_CLEAR = 1 << 5,   /* a gap that stays free of metal */
+  HF_ROLE_BORE = 1 << 6,    /* diameter of a round opening, or of what may be one */
+  HF_ROLE_SIZE = 1 << 7,    /* left out, the entry is as large as fills its band or window */
+  HF_ROLE_STAND = 1 << 8,   /* names what it stands on */
+  HF_ROLE_BESIDE = 1 << 9,  /* names what it is beside */
+  HF_ROLE_BAND = 1 << 10,   /* names the two rings between which it is */
+  HF_ROLE_WINDOW = 1 << 11, /* names the ring whose window it fills */
+  HF_ROLE_SPLIT = 1 << 12,  /* names the words that run across it */
+  HF_ROLE_OVER = 1 << 13,   /* names what it runs round, about the same centre */
+  HF_ROLE_AROUND = 1 << 14, /* names what its outline goes round: they come before it */
+  HF_ROLE_PART = 1 << 15,   /* names whose parts, or which letter, it is about */
+  HF_ROLE_SPARED = 1 << 16, /* names what it must not touch */
+} HfRole;
+
+/* mentions that hold an entry back until what they name is laid, but for what it stands on */
+#define HF_ROLES_WAIT                                                                              \
+  (HF_ROLE_BESIDE | HF_ROLE_BAND | HF_ROLE_WINDOW | HF_ROLE_SPLIT | HF_ROLE_OVER)
+
+/* Where on the sign one grips a length (out/handles.c works out the point). */
+typedef enum {
+  HF_GRIP_NONE,
+  HF_GRIP_OUTER,  /* on its round edge, top right */
+  HF_GRIP_INNER,  /* on its round edge, top left: both can be caught */
+  HF_GRIP_RIGHT,  /* half of it to the right of its middle, turned along */
+  HF_GRIP_TOP,    /* half of it above its middle, turned along */
+  HF_GRIP_LETTER, /* on top of a letter */
+  HF_GRIP_ARC,    /* at the foot of a letter that stands on an arc */
+  HF_GRIP_HOLE,   /* on the rim of the hole that it hangs by */
+  HF_GRIP_CIRCLE, /* half of it to the right of the middle of all its shapes */
+  HF_GRIP_CROWN,  /* at the inner crown of an arch */
+  HF_GRIP_POINT,  /* at its lower end */
+  HF_N_GRIPS
+} HfGripAt;
+
 typedef struct {
-  const char *word; /* NULL ends the list */
+  HfGripAt at;
+  const char *name; /* "outer diameter" */
+} HfGrip;
+
+/* A length that makes metal wider. */
+typedef struct {
+  double way;           /* mm of this length for one mm of metal; < 0: the smaller it is */
+  const char *sentence; /* "make the strip of %s {} wider" */
+} HfStrip;
+
+/* How a field is said on the page and understood from a phrase. All may be left out. */
+typedef struct {
+  const char *label;          /* what it is called beside its value; NULL: its key */
+  const char *before, *after; /* about the value where it is said by itself; before NULL: its key */
+  const char *yes, *no;       /* YES, MAYBE: said so */
+  const char *heard;          /* words beside a figure that mean it, as `across|diameter|of`; `of`:
+                                 its main size */
+  double usual; /* > 0: what a new entry says when it must say something: mm, or a number */
+} HfFieldWords;
+
+typedef struct {
+  const char *word; /* NULL ends the list. The same value as the row above: another spelling */
   int value;
+  const char *said, *about;     /* (nullable) on the page: in a sentence, and what it means */
+  const char *heard;            /* (nullable) what a phrase says for it, as a pattern */
+  const char *must[4], *may[4]; /* fields that it must and may have; of fields that no choice
+                                   lists each may be said */
 } HfChoice;
 
 typedef struct HfTable HfTable;
-
-enum { HF_REQUIRED = 1, HF_PLACES = 2 }; /* flags; PLACES: the entry's place depends on it */
 
 typedef struct {
   const char *key; /* NULL ends the table */
@@ -77,15 +145,35 @@ typedef struct {
   gsize row_size;          /* ROWS */
   gsize row_mark;          /* ROWS: offset of the HfMark that its place goes to; 0: nowhere */
   guint kinds;             /* NAME, NAMES: bits of HfEntryKind that it may be; 0: any */
+  guint roles;             /* HfRole; of an entry's fields at least one */
+  HfGrip grip;
+  HfStrip strip;
+  HfFieldWords words;
 } HfField;
+
+/* Two keys that say the same thing twice or contradict each other. */
+typedef struct {
+  const char *a, *b; /* a NULL ends the list */
+} HfClash;
+
+/* A key that says nothing without one of the others. */
+typedef struct {
+  const char *key; /* NULL ends the list */
+  const char *needs[5];
+} HfNeed;
 
 struct HfTable {
   const char *name; /* "words", as in: "heigth" is not a key of words */
   const char *doc;
   const HfField *fields;
-  const HfTable *also; /* (nullable) searched after `fields` */
-  const char *example; /* whole entry, for the reference */
+  const HfTable *also;    /* (nullable) searched after `fields` */
+  const char *example;    /* whole entry, for the reference */
+  const HfClash *clashes; /* (nullable) */
+  const HfNeed *needs;    /* (nullable) */
 };
+
+/** hf_table_field: (nullable) the row of @key, `also` included. */
+const HfField *hf_table_field(const HfTable *table, const char *key);
 
 /** hf_table_init: every field of @table in @base as when nothing was given.
  *  hf_table_clear: frees what they own. */

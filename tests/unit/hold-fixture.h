@@ -4,6 +4,7 @@
  */
 #pragma once
 #include "hold/hold.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 typedef struct {
@@ -117,7 +118,7 @@ sign_add(Sign *sign, HfEntryKind kind, const char *name, HfOutline *outline, gbo
   shape->entry = sign->recipe.entries->len - 1;
   shape->letter = -1;
   shape->em = HF_MATRIX_IDENTITY;
-  shape->label = g_strdup_printf("%s \"%s\"", hf_entry_kind_name(kind), name);
+  shape->label = g_strdup_printf("%s \"%s\"", hf_kind(kind)->table.name, name);
   g_ptr_array_add(sign->layout.shapes, shape);
   return sign->layout.shapes->len - 1;
 }

@@ -482,8 +482,8 @@ test_examples(void)
 {
   try_table(&hf_table_recipe);
   try_table(&hf_table_shop);
-  for (int kind = 0; kind < HF_N_ENTRY_KINDS; kind++)
-    try_table(hf_table_entries[kind]);
+  for (gsize i = 0; hf_kinds[i] != NULL; i++)
+    try_table(&hf_kinds[i]->table);
 }
 
 static void

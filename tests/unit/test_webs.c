@@ -267,7 +267,7 @@ test_small_dot(void)
   for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
     double half = cases[i].size / 2;
     Sign *sign = sign_new(2, 1);
-    HfOutline *dot = sign_add(sign, HF_ENTRY_DOT, "dot", FALSE);
+    HfOutline *dot = sign_add(sign, HF_ENTRY_SEPARATOR, "dot", FALSE);
     if (cases[i].round)
       hf_outline_add_circle(dot, hf_point(0, 0), half);
     else

@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * kind-plate.c - a flat shape that the rest stands on or is cut from.
+ */
+#include "recipe/kind-private.h"
+
+static const HfChoice shapes[] = {
+    {"round", HF_PLATE_ROUND, .heard = "\\bround\\b", .must = {"diameter"}},
+    {"oval", HF_PLATE_OVAL, .heard = "\\boval\\b", .must = {"width", "height"}},
+    {"rectangle", HF_PLATE_RECTANGLE, "rectangular", .heard = "\\brectang",
+     .must = {"width", "height"}},
+    {"rounded", HF_PLATE_ROUNDED, "round-cornered", .heard = "\\bround-cornered|rounded\\b",
+     .must = {"width", "height", "corner"}},
+    {"arch-topped", HF_PLATE_ARCHED, .heard = "\\barch-topped\\b",
+     .must = {"width", "height", "rise"}, .may = {"corner"}},
+    {"shield", HF_PLATE_SHIELD, "shield-shaped", .heard = "\\bshield", .must = {"width", "height"},
+     .may = {"corner"}},
+    {"polygon", HF_PLATE_POLYGON, "many-sided", .heard = "\\bpolygon|many-sided\\b",
+     .must = {"diameter", "sides"}, .may = {"corner"}},
+    {"outline", HF_PLATE_OUTLINE, "close-fitting", "what stands on it, grown by a distance",
+     .must = {"grow"}, .may = {"around"}},
+    {NULL, 0},
+};
+
+static const HfField fields[] = {
+    {"shape", HF_FIELD_CHOICE, HF_REQUIRED, HF_AT(plate.shape),
+     "outline: what stands on it, grown by a distance", "oval", .choices = shapes,
+     .roles = HF_ROLE_NONE},
+    {"width", HF_FIELD_LENGTH, 0, HF_AT(plate.width),
+     "of oval, rectangle, rounded, arch-topped, shield", "400 mm", .roles = HF_ROLE_PICTURE,
+     .grip = {HF_GRIP_RIGHT, "width"}, .strip = {2, "make %s {} wider"},
+     .words = {.before = "", .after = "wide", .heard = "wide|width|of|across", .usual = 600}},
+    {"height", HF_FIELD_LENGTH, 0, HF_AT(plate.height), "of the same", "250 mm",
+     .roles = HF_ROLE_PICTURE, .grip = {HF_GRIP_TOP, "height"}, .strip = {2, "make %s {} higher"},
+     .words = {.before = "", .after = "high", .heard = "high|height|by", .usual = 300}},
+    {"diameter", HF_FIELD_LENGTH, 0, HF_AT(plate.diameter),
+     "of round; of the circle through the corners of a polygon", "300 mm",
+     .roles = HF_ROLE_PICTURE | HF_ROLE_BORE, .grip = {HF_GRIP_OUTER, "diameter"},
+     .strip = {2, "make %s {} larger across"},
+     .words = {.heard = "wide|width|of|across|diameter", .usual = 400}},
+    {"corner", HF_FIELD_LENGTH, 0, HF_AT(plate.corner),
+     "radius of the corners; rounded needs it, others may have it", "12 mm", NULL, 0, HF_FAR,
+     .roles = HF_ROLE_PICTURE, .words = {.before = "corners rounded by", .usual = 20}},
+    {"sides", HF_FIELD_WHOLE, 0, HF_AT(plate.sides), "of a regular polygon", "6", NULL, 3, 100,
+     .roles = HF_ROLE_NONE, .words = {.usual = 6}},
+    {"rise", HF_FIELD_LENGTH, 0, HF_AT(plate.rise),
+     "arch-topped: height of the arch over the shoulders", "80 mm", .roles = HF_ROLE_PICTURE,
+     .words = {.usual = 80}},
+    {"grow", HF_FIELD_LENGTH, 0, HF_AT(plate.grow), "outline: by this distance", "15 mm",
+     .roles = HF_ROLE_PICTURE, .strip = {1, "let %s reach {} further round what stands on it"},
+     .words = {.usual = 15}},
+    {"around", HF_FIELD_NAMES, 0, HF_AT(plate.around),
+     "outline: of these entries; otherwise of all that are placed on it", "[boats, anchor]",
+     .roles = HF_ROLE_AROUND},
+    {NULL},
+};
+
+static void
+check(HfReader *reader, const HfNode *node, const HfEntry *entry)
+{
+  hf_check_corner(reader, node, entry->plate.corner, entry->plate.width, entry->plate.height);
+}
+
+const HfKind hf_kind_plate = {
+    HF_ENTRY_TABLE("plate", "A flat shape that the rest stands on or is cut from.", fields,
+                   "{name: board, shape: oval, width: 400 mm, height: 250 mm}", NULL),
+    .kind = HF_ENTRY_PLATE,
+    .flags = HF_KIND_GROUND,
+    .check = check,
+    .called = "a plate",
+    .heard = "plates?|boards?",
+    .first = "shape",
+    .sentence = "[{?as=opening}{as}: ]{a shape} plate[, {name}][, {diameter} across]"
+                "[, {width} by {height}|, {width} wide|, {height} high][, with {sides} sides]"
+                "[, its arch rising {rise}][, corners rounded by {corner}][, {grow} round]"
+                "[{?grow} {around}|, round {around}]{place}",
+    .begin = {.name = "board"},
+};

@@ -1,0 +1,152 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * kind-words.c - letters of metal, or as openings.
+ */
+#include "recipe/kind-private.h"
+
+#define USUAL_HEIGHT 60 /* mm, of words that the page begins */
+
+static const HfChoice ways[] = {
+    {"by script", 0, "as the script runs"}, {"left to right", 1}, {"right to left", 2}, {NULL, 0}};
+static const HfChoice aligns[] = {{"centre", HF_ALIGN_CENTRE, "centred"},
+                                  {"center", HF_ALIGN_CENTRE},
+                                  {"left", HF_ALIGN_LEFT, "flush left"},
+                                  {"right", HF_ALIGN_RIGHT, "flush right"},
+                                  {NULL, 0}};
+static const HfChoice forms[] = {
+    {"rigid", HF_RIGID, "keep their shape"}, {"bent", HF_BENT, "bend with the arc"}, {NULL, 0}};
+static const HfChoice tops[] = {
+    {"by place", 0, "whichever way reads", "outward in the upper half, inward in the lower"},
+    {"outward", 1},
+    {"inward", 2},
+    {NULL, 0}};
+static const HfChoice gives[] = {{"spacing", HF_GIVE_SPACING},
+                                 {"letter width", HF_GIVE_WIDTH},
+                                 {"band", HF_GIVE_BAND},
+                                 {"ring", HF_GIVE_RING},
+                                 {NULL, 0}};
+static const HfChoice descenders[] = {{"pass", HF_DESCENDER_PASSES, "show below the bar",
+                                       "a tail longer than the bar is high passes through"},
+                                      {"join", HF_DESCENDER_JOINS, "end inside the bar"},
+                                      {NULL, 0}};
+
+static const HfField fields[] = {
+    {"text", HF_FIELD_TEXTS, HF_REQUIRED, HF_AT(words.lines), "one line, or a list of lines",
+     "Saltmarsh Boats", .roles = HF_ROLE_NONE},
+    HF_LETTERING_FIELDS(words),
+    {"writing", HF_FIELD_CHOICE, 0, HF_AT(words.font.way), "which way the text runs",
+     "right to left", "by script", .choices = ways, .roles = HF_ROLE_NONE,
+     .words = {.before = "running"}},
+    {"spacing", HF_FIELD_SPACING, 0, HF_AT(words.spacing),
+     "added between letters, as a length or a share of the letter height; joined: one spacing at "
+     "which every pair of neighbours joins; joined pair by pair: each pair its own",
+     "joined", "0 mm", -1000, 1000, .roles = HF_ROLE_PICTURE,
+     .words = {.before = "letters spaced by"}},
+    {"joint", HF_FIELD_LENGTH, 0, HF_AT(words.joint),
+     "joined: how wide the metal between two letters is; otherwise 1.25 times the limit", "4 mm",
+     .roles = HF_ROLE_PICTURE, .words = {.before = "joined by", .after = "of metal"}},
+    {"line spacing", HF_FIELD_SHARE, 0, HF_AT(words.line_spacing),
+     "from baseline to baseline, as a length or a share of the letter height", "150 %", "150 %",
+     0.1, HF_FAR, .roles = HF_ROLE_PICTURE, .words = {.before = "lines", .after = "apart"}},
+    {"align", HF_FIELD_CHOICE, 0, HF_AT(words.align), "lines of several lengths", "left", "centre",
+     .choices = aligns, .roles = HF_ROLE_NONE, .words = {.before = ""}},
+    {"letters", HF_FIELD_CHOICE, 0, HF_AT(words.letters),
+     "on an arc: keep their shape, or bend with it", "bent", "rigid", .choices = forms,
+     .roles = HF_ROLE_NONE, .words = {.label = "letters on an arc", .before = "whose letters"}},
+    {"arc radius", HF_FIELD_LENGTH, 0, HF_AT(words.arc_radius),
+     "the baseline is an arc of this radius round the entry or sign that it is on", "220 mm",
+     .roles = HF_ROLE_PICTURE, .grip = {HF_GRIP_ARC, "radius of the arc"},
+     .words = {.before = "along an arc of", .after = "radius"}},
+    {"band", HF_FIELD_NAMES, HF_PLACES, HF_AT(words.band),
+     "in the band between these two rings or gate arches", "[inner, outer]",
+     .kinds = HF_BIT(HF_ENTRY_RING) | HF_BIT(HF_ENTRY_ARCH), .roles = HF_ROLE_BAND},
+    {"stand on", HF_FIELD_NAME, HF_PLACES, HF_AT(words.stand_on),
+     "each letter runs into this bar or plate by the bite", "rail",
+     .kinds = HF_BIT(HF_ENTRY_BAR) | HF_BIT(HF_ENTRY_PLATE), .roles = HF_ROLE_STAND},
+    {"tops", HF_FIELD_CHOICE, 0, HF_AT(words.facing),
+     "arc, band: where the letters' tops point; by place: outward in the upper half, inward in the "
+     "lower, so that both read from left to right",
+     "inward", "by place", .choices = tops, .roles = HF_ROLE_NONE,
+     .words = {.label = "letters’ tops", .before = "tops pointing"}},
+    {"fill band", HF_FIELD_YES, 0, HF_AT(words.fill),
+     "letter height and baseline are worked out so that the letters bite both rings", "yes", "no",
+     .roles = HF_ROLE_NONE, .words = {.yes = "filling the band", .no = "not filling the band"}},
+    {"bite", HF_FIELD_LENGTH, 0, HF_AT(words.bite),
+     "fill band, stand on: how deep letters run in, at the least; otherwise half the joint limit, "
+     "at "
+     "least 1 mm",
+     "2 mm", .roles = HF_ROLE_PICTURE | HF_ROLE_BITE,
+     .words = {.before = "biting", .after = "deep"}},
+    {"give way", HF_FIELD_CHOICES, 0, HF_AT(words.give_way),
+     "fill band: what gives way, in this order, when the text is too long",
+     "[spacing, letter width]", "[spacing, letter width]", .choices = gives, .roles = HF_ROLE_NONE,
+     .words = {.before = "giving way by"}},
+    {"descenders", HF_FIELD_CHOICE, 0, HF_AT(words.descenders),
+     "stand on: a tail that is longer than the bar is high passes through and shows below it, or "
+     "joins "
+     "it and ends inside",
+     "join", "pass", .choices = descenders, .roles = HF_ROLE_NONE,
+     .words = {.label = "long tails", .before = "whose tails"}},
+    {NULL},
+};
+
+static const HfClash clashes[] = {{"height", "font size"},
+                                  {"arc radius", "band"},
+                                  {"arc radius", "stand on"},
+                                  {"band", "stand on"},
+                                  {"stand on", "on"},
+                                  {"band", "on"},
+                                  {NULL}};
+static const HfNeed needs[] = {{"tops", {"arc radius", "band"}},
+                               {"fill band", {"band"}},
+                               {"bite", {"fill band", "stand on", "spacing"}},
+                               {"give way", {"fill band"}},
+                               {"descenders", {"stand on"}},
+                               {"joint", {"spacing"}},
+                               {NULL, {NULL}}};
+
+static void
+check(HfReader *reader, const HfNode *node, const HfEntry *entry)
+{
+  const HfWordsEntry *words = &entry->words;
+  hf_check_band(reader, node);
+  hf_check_language(reader, node, &words->font);
+  if (words->letters == HF_BENT && isnan(words->arc_radius) && words->band->len == 0)
+    hf_mistake(reader->mistakes, hf_key_mark(node, "letters"),
+               "add arc radius or band, or write rigid",
+               "letters can't be bent on a straight line");
+  if (hf_node_get(node, "joint") != NULL && words->spacing_rule == HF_SPACING_AS_GIVEN)
+    hf_mistake(reader->mistakes, hf_key_mark(node, "joint"),
+               "write spacing: joined, or take it out",
+               "\"joint\" does nothing when the spacing is not joined");
+  if (words->fill && hf_node_get(node, "height") != NULL)
+    hf_mistake(reader->mistakes, hf_key_mark(node, "height"), "keep \"fill band\" or \"height\"",
+               "the letter height is worked out when the band is filled");
+  if (words->fill && hf_node_get(node, "font size") != NULL)
+    hf_mistake(reader->mistakes, hf_key_mark(node, "font size"),
+               "keep \"fill band\" or \"font size\"",
+               "the letter height is worked out when the band is filled");
+  if (!words->fill && isnan(words->font.height) && isnan(words->font.size))
+    hf_mistake(reader->mistakes, entry->mark, "add height: 140 mm", "words need a height");
+}
+
+const HfKind hf_kind_words = {
+    HF_ENTRY_TABLE("words", "Letters of metal (standing), or as openings (cut through).", fields,
+                   "{text: Saltmarsh Boats, font: Lobster Two, height: 140 mm, stand on: rail, "
+                   "spacing: joined}",
+                   clashes, needs),
+    .kind = HF_ENTRY_WORDS,
+    .flags = HF_KIND_LETTERING | HF_KIND_PLURAL,
+    .one_of = {"height", "font size", "fill band"},
+    .check = check,
+    .called = "words",
+    .heard = "words?|letters|text|name|number|year",
+    .first = "text",
+    .sentence =
+        "[{?as=opening}In the band between {band} {text} is {as},"
+        "|In the band between {band} stands {text}|On {stand on} stands {text}"
+        "|{?as=opening}{text} is {as},|{text} stands] in {font}[, set at a size of {font size}]"
+        "[, letters {height} high and spaced by {spacing}|, letters {height} high"
+        "|, letters spaced by {spacing}][, {fill band}][, along an arc of {arc radius} radius]"
+        "{place}{rest}[; called {name}]",
+    .begin = {.text = "Words"},
+};

@@ -1,0 +1,99 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * What a recipe may say outside its entries: the table of kind.h for the whole file.
+ */
+#include "recipe/schema-private.h"
+
+#define IN(member) offsetof(HfRecipe, member)
+static const HfField metal_fields[] = {
+    {"kind", HF_FIELD_METAL, HF_REQUIRED, IN(metal), "which metal", "mild steel"},
+    {"thickness", HF_FIELD_THICKNESS, HF_REQUIRED, IN(thickness),
+     "of the sheet; a gauge is understood", "3 mm", NULL, 0.3, 50},
+    {NULL},
+};
+static const HfTable table_metal = {"metal", "What it is cut from.", metal_fields, NULL, NULL};
+
+static const HfField process_fields[] = {
+    {"kerf", HF_FIELD_LENGTH, 0, IN(kerf), "width of the cut: measure yours on a test cut",
+     "1.4 mm", NULL, 0.1, 10},
+    {"crater", HF_FIELD_LENGTH, 0, IN(crater),
+     "radius of the crater that piercing leaves; otherwise the shop's, otherwise the kerf", "2 mm",
+     NULL, 0.1, 30, .words = {.before = "craters of"}},
+    {"row", HF_FIELD_TEXT, 0, IN(row), "or the name of a row of the shop's cut chart", "fine 45 A",
+     .words = {.label = "row of the cut chart",
+               .before = "by the row",
+               .after = "of the cut chart"}},
+    {NULL},
+};
+static const HfTable table_process = {"process",
+                                      "How it is cut. Without a kerf here the shop file's is used.",
+                                      process_fields, NULL, NULL};
+
+static const HfField order_fields[] = {
+    {"customer", HF_FIELD_TEXT, 0, IN(customer), "shown on the proof only", "Ferry Steps Cottage"},
+    {"number", HF_FIELD_TEXT, 0, IN(order_number), "of the order", "SQ-014",
+     .words = {.label = "order number"}},
+    {"date", HF_FIELD_TEXT, 0, IN(date), "of the order, as you write it", "2026-03-14"},
+    {"quantity", HF_FIELD_WHOLE, 0, IN(quantity), "how many of this sign", "2", "1", 1, 100000},
+    {NULL},
+};
+static const HfTable table_order = {"order", "For whom it is.", order_fields, NULL, NULL};
+
+static const HfField accept_fields[] = {
+    {"finding", HF_FIELD_TEXT, HF_REQUIRED, offsetof(HfAccepted, finding), "key of a caution",
+     "sharp-point"},
+    {"of", HF_FIELD_NAME, 0, offsetof(HfAccepted, of), "only where this entry is concerned",
+     "anchor"},
+    {"reason", HF_FIELD_TEXT, HF_REQUIRED, offsetof(HfAccepted, reason),
+     "stays in report and proof with your name for it", "hangs above 3 m"},
+    {NULL},
+};
+static const HfTable table_accept = {
+    "an accepted finding", "A caution that you have looked at. A stop can't be accepted.",
+    accept_fields, NULL, "{finding: sharp-point, of: anchor, reason: hangs above 3 m}"};
+
+static const HfChoice mount_choices[] = {
+    {"none", HF_MOUNT_NONE, "nothing yet", "not said how it is held"},
+    {"holes", HF_MOUNT_HOLES},
+    {"studs", HF_MOUNT_STUDS},
+    {"stake", HF_MOUNT_STAKE, "a stake"},
+    {"welded", HF_MOUNT_WELDED, "welding"},
+    {NULL, 0}};
+
+static const HfField recipe_fields[] = {
+    {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the recipe's format", "1",
+     NULL, 1, HF_RECIPE_FORMAT},
+    {"sign", HF_FIELD_TEXT, 0, IN(sign), "what the sign is called; otherwise as the file",
+     "Boat yard"},
+    {"metal", HF_FIELD_TABLE, HF_REQUIRED, 0, "what it is cut from",
+     "{kind: mild steel, thickness: 3 mm}", .table = &table_metal},
+    {"process", HF_FIELD_TABLE, 0, 0, "how it is cut", "{kerf: 1.4 mm}", .table = &table_process},
+    {"mount", HF_FIELD_CHOICE, 0, IN(mount), "how the sign is held where it goes", "holes", "none",
+     .choices = mount_choices},
+    {"read from", HF_FIELD_LENGTH, 0, IN(read_from), "distance that it is to be read from", "12 m",
+     NULL, 100, 200000},
+    {"house number", HF_FIELD_YES, 0, IN(house_number),
+     "its numbers must meet the fire code's size", "yes", "no",
+     .words = {.yes = "a house number", .no = "no house number"}},
+    {"within reach", HF_FIELD_YES, 0, IN(within_reach),
+     "people can touch it: sharp points are a stop", "yes", "no",
+     .words = {.yes = "within reach", .no = "out of reach"}},
+    {"alone", HF_FIELD_NAMES, 0, IN(alone),
+     "entries that may stand alone, each letter of words; \"dots of number\": its dots and accents "
+     "too",
+     "[number]", .words = {.label = "may stand alone"}},
+    {"accept", HF_FIELD_ROWS, 0, IN(accept), "cautions that you have looked at",
+     "[{finding: sharp-point, reason: hangs above 3 m}]", .table = &table_accept,
+     .row_size = sizeof(HfAccepted), .row_mark = offsetof(HfAccepted, mark),
+     .words = {.label = "accepted cautions"}},
+    {"limits", HF_FIELD_LIMITS, 0, IN(limits),
+     "limits of your own: key of a finding, or key and \"caution\"",
+     "{thin-web: 3 mm, thin-web caution: 4 mm}", .words = {.label = "limits of its own"}},
+    {"order", HF_FIELD_TABLE, 0, 0, "for whom it is; shown on the proof only",
+     "{customer: Ferry Steps Cottage, number: SQ-014, date: 2026-03-14, quantity: 2}",
+     .table = &table_order},
+    {"entries", HF_FIELD_ENTRIES, HF_REQUIRED, IN(entries),
+     "what the sign is made of, in order: later entries add to and cut from earlier ones",
+     "[ring: {outer: 600 mm, width: 20 mm}]"},
+    {NULL},
+};
+const HfTable hf_table_recipe = {"a recipe", "The whole file.", recipe_fields, NULL, NULL};
