@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * recipe-docs.c - writes what docs/ holds of the schema table: build/tools/recipe-docs docs
+ * build/tools/recipe-docs --kinds prints what the page is told of every kind and field.
  * docs/recipe.md keeps everything before its heading "A recipe, key by key".
  */
 #include "base/file.h"
@@ -35,6 +36,11 @@ main(int argc, char **argv)
   g_autoptr(GError) error = NULL;
   g_autofree char *recipe = hf_recipe_schema(), *shop = hf_shop_schema();
   const char *folder = argc > 1 ? argv[1] : "docs";
+  if (strcmp(folder, "--kinds") == 0) {
+    g_autofree char *kinds = hf_recipe_kinds();
+    fputs(kinds, stdout);
+    return 0;
+  }
   if (write_reference(folder, &error) &&
       write_to(folder, "schema/recipe.schema.json", recipe, &error) &&
       write_to(folder, "schema/shop.schema.json", shop, &error))

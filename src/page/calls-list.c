@@ -92,12 +92,12 @@ hf_call_starters(HfPage *page, const HfAsked *asked)
 }
 
 void
-hf_call_schema(HfPage *page, const HfAsked *asked)
+hf_call_kinds(HfPage *page, const HfAsked *asked)
 {
   (void)page;
-  char *schema = hf_recipe_schema();
-  g_autoptr(GBytes) bytes = g_bytes_new_take(schema, strlen(schema));
-  hf_answer(asked->message, SOUP_STATUS_OK, "application/schema+json; charset=utf-8", bytes);
+  char *kinds = hf_recipe_kinds();
+  g_autoptr(GBytes) bytes = g_bytes_new_take(kinds, strlen(kinds));
+  hf_answer(asked->message, SOUP_STATUS_OK, "application/json; charset=utf-8", bytes);
 }
 
 void

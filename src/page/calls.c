@@ -24,7 +24,7 @@ static const struct {
     {"undo", CHANGES, FALSE, hf_call_undo},       {"redo", CHANGES, FALSE, hf_call_redo},
     {"save", CHANGES, FALSE, hf_call_save},       {"reload", CHANGES, FALSE, hf_call_reload},
     {"open", WRITES, FALSE, hf_call_open},        {"recipes", READS, FALSE, hf_call_recipes},
-    {"starters", READS, FALSE, hf_call_starters}, {"schema", READS, FALSE, hf_call_schema},
+    {"starters", READS, FALSE, hf_call_starters}, {"kinds", READS, FALSE, hf_call_kinds},
     {"cautions", READS, FALSE, hf_call_cautions}, {"disk", READS, FALSE, hf_call_disk},
     {"fonts", READS, FALSE, hf_call_fonts},       {"font.svg", READS, FALSE, hf_call_font_svg},
     {"font", WRITES, TRUE, hf_call_font},         {"starter/", READS, FALSE, hf_call_starter_svg},

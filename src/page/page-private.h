@@ -125,7 +125,7 @@ void hf_call_reload(HfPage *page, const HfAsked *asked);
 void hf_call_open(HfPage *page, const HfAsked *asked);
 void hf_call_recipes(HfPage *page, const HfAsked *asked);
 void hf_call_starters(HfPage *page, const HfAsked *asked);
-void hf_call_schema(HfPage *page, const HfAsked *asked);
+void hf_call_kinds(HfPage *page, const HfAsked *asked);
 void hf_call_cautions(HfPage *page, const HfAsked *asked);
 
 void hf_call_fonts(HfPage *page, const HfAsked *asked);

@@ -35,62 +35,20 @@ put_words(HfJson *json, const char *key, const char *const *words)
 
 /* --- values --- */
 
-#define NUMBER "(\\d+/\\d+|\\d+[- ]\\d+/\\d+|\\d+ ?[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\\d+\\.?\\d*|\\.\\d+)"
-#define INCH   "(inches|inch|in|\"|″|”)"
-#define FEET   "(feet|foot|ft|'|′|’)"
-#define LENGTH                                                                                     \
-  "[-+−]? ?" NUMBER " ?(mm|cm|m|" INCH ")|[-+−]? ?" NUMBER " ?" FEET "( ?-? ?" NUMBER " ?" INCH ")?"
-
-static const struct {
-  const char *name, *pattern;
-} patterns[] = {
-    {"length", "^(" LENGTH ")$"},
-    {"thickness", "^(" LENGTH "|\\d+ ?(ga|ga\\.|gauge))$"},
-    {"length-or-share", "^(" LENGTH "|[-+−]?" NUMBER " ?%)$"},
-    {"spacing", "^(joined|joined pair by pair|" LENGTH "|[-+−]?" NUMBER " ?%)$"},
-    {"quantity", "^[-+−]?" NUMBER " ?[A-Za-z°/]+$"},
-    {"limit", "^(" NUMBER " ?(mm2|mm²|deg|°|K)?|" LENGTH ")$"},
-    {"place", "^(top|bottom|left|right|(top|bottom) (left|right)|(left|right) end|cent(re|er)|"
-              "(1[0-2]|[1-9]) ?o['’]?clock|[-+−]?" NUMBER " ?(deg|degree|degrees|°))$"},
-    {"file", "^(?![/\\\\~])(?!.*\\.\\.).+$"},
-};
-
 /* Plain words may look like numbers or truth values to other readers of YAML. */
 static const char *const any_text[] = {"string", "number", "boolean", NULL};
 static const char *const number_or_text[] = {"number", "string", NULL};
 
-/* The reader takes units and places in either case; JSON Schema knows no such flag, so each letter
- * outside brackets becomes a class of two. */
-static char *
-either_case(const char *pattern)
-{
-  GString *text = g_string_new(NULL);
-  gboolean in_class = FALSE;
-  for (const char *c = pattern; *c != '\0'; c++) {
-    in_class = *c == '[' || (in_class && *c != ']');
-    if (*c == '\\' && c[1] != '\0') {
-      g_string_append_len(text, c++, 2);
-    } else if (!in_class && g_ascii_isalpha(*c)) {
-      g_string_append_printf(text, "[%c%c]", g_ascii_tolower(*c), g_ascii_toupper(*c));
-    } else {
-      g_string_append_c(text, *c);
-    }
-  }
-  return g_string_free(text, FALSE);
-}
-
 static void
 put_defs(HfJson *json)
 {
-  for (gsize i = 0; i < G_N_ELEMENTS(patterns); i++) {
-    hf_json_open(json, patterns[i].name, '{');
-    if (strcmp(patterns[i].name, "limit") == 0)
+  for (gsize i = 0; hf_patterns[i] != NULL; i++) {
+    hf_json_open(json, hf_patterns[i], '{');
+    if (strcmp(hf_patterns[i], "limit") == 0)
       put_words(json, "type", number_or_text);
     else
       hf_json_text(json, "type", "string");
-    gboolean path = strcmp(patterns[i].name, "file") == 0;
-    g_autofree char *pattern =
-        path ? g_strdup(patterns[i].pattern) : either_case(patterns[i].pattern);
+    g_autofree char *pattern = hf_pattern(hf_patterns[i]);
     hf_json_text(json, "pattern", pattern);
     hf_json_close(json);
   }
@@ -217,22 +175,13 @@ put_metal(HfJson *json)
 static void
 put_type(HfJson *json, const HfField *field)
 {
+  const char *ref = hf_field_ref(field->type);
+  if (ref != NULL) {
+    g_autofree char *path = g_strconcat("#/$defs/", ref, NULL);
+    hf_json_text(json, "$ref", path);
+    return;
+  }
   switch (field->type) {
-  case HF_FIELD_LENGTH:
-    hf_json_text(json, "$ref", "#/$defs/length");
-    break;
-  case HF_FIELD_THICKNESS:
-    hf_json_text(json, "$ref", "#/$defs/thickness");
-    break;
-  case HF_FIELD_SHARE:
-    hf_json_text(json, "$ref", "#/$defs/length-or-share");
-    break;
-  case HF_FIELD_SPACING:
-    hf_json_text(json, "$ref", "#/$defs/spacing");
-    break;
-  case HF_FIELD_QUANTITY:
-    hf_json_text(json, "$ref", "#/$defs/quantity");
-    break;
   case HF_FIELD_NUMBER:
     hf_json_text(json, "type", "number");
     put_range(json, field);
@@ -243,18 +192,6 @@ put_type(HfJson *json, const HfField *field)
   case HF_FIELD_WHOLE:
     hf_json_text(json, "type", "integer");
     put_range(json, field);
-    break;
-  case HF_FIELD_YES:
-  case HF_FIELD_MAYBE:
-    hf_json_text(json, "$ref", "#/$defs/yes-or-no");
-    break;
-  case HF_FIELD_TEXT:
-  case HF_FIELD_NAME:
-  case HF_FIELD_PIN:
-    hf_json_text(json, "$ref", "#/$defs/text");
-    break;
-  case HF_FIELD_PATH:
-    hf_json_text(json, "$ref", "#/$defs/file");
     break;
   case HF_FIELD_TEXTS:
     put_one_or_list(json, "text", 100);
@@ -275,9 +212,6 @@ put_type(HfJson *json, const HfField *field)
     hf_json_open(json, "items", '{');
     put_choice_words(json, field);
     hf_json_close(json);
-    break;
-  case HF_FIELD_SPOT:
-    hf_json_text(json, "$ref", "#/$defs/place");
     break;
   case HF_FIELD_SPOTS:
     put_places(json);
@@ -313,7 +247,7 @@ put_type(HfJson *json, const HfField *field)
   case HF_FIELD_ENTRIES:
     put_entries(json);
     break;
-  case HF_N_FIELD_TYPES:
+  default:
     g_assert_not_reached();
   }
 }

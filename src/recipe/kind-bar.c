@@ -25,7 +25,7 @@ const HfKind hf_kind_bar = {
     HF_ENTRY_TABLE("bar", "A straight strip that words stand on or hang from.", fields,
                    "{name: rail, length: 1200 mm, height: 20 mm}", NULL),
     .kind = HF_ENTRY_BAR,
-    .flags = HF_KIND_GROUND,
+    .flags = HF_KIND_GROUND | HF_KIND_ENDS,
     .check = check,
     .called = "a bar",
     .heard = "(?:bar|rail|strip)s?",

@@ -35,5 +35,5 @@ const HfKind hf_kind_ear = {
     .heard = "(?:ear|lug)s?",
     .first = "hole",
     .sentence = "an ear[, {name},] with a hole of {hole}[, {width} wide][, {height} high]{place}",
-    .begin = {.on_ground = TRUE, .at = "top", .at_bar = "[left end, right end]"},
+    .begin = {.on_ground = TRUE, .at = "top", .at_ends = "[left end, right end]"},
 };

@@ -64,7 +64,7 @@ const HfKind hf_kind_plate = {
     HF_ENTRY_TABLE("plate", "A flat shape that the rest stands on or is cut from.", fields,
                    "{name: board, shape: oval, width: 400 mm, height: 250 mm}", NULL),
     .kind = HF_ENTRY_PLATE,
-    .flags = HF_KIND_GROUND,
+    .flags = HF_KIND_GROUND | HF_KIND_AREA,
     .check = check,
     .called = "a plate",
     .heard = "plates?|boards?",
@@ -73,5 +73,5 @@ const HfKind hf_kind_plate = {
                 "[, {width} by {height}|, {width} wide|, {height} high][, with {sides} sides]"
                 "[, its arch rising {rise}][, corners rounded by {corner}][, {grow} round]"
                 "[{?grow} {around}|, round {around}]{place}",
-    .begin = {.name = "board"},
+    .begin = {.name = "board", .choice = "rectangle"},
 };

@@ -33,5 +33,5 @@ const HfKind hf_kind_stake = {
     .heard = "stakes?",
     .first = "width",
     .sentence = "a stake[, {name}], {width} wide and {length} long[, its point {point}]{place}",
-    .begin = {.on_ground = TRUE, .at = "bottom", .at_bar = "centre"},
+    .begin = {.on_ground = TRUE, .at = "bottom", .at_ends = "centre"},
 };

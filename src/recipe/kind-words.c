@@ -69,7 +69,7 @@ static const HfField fields[] = {
      .words = {.label = "letters’ tops", .before = "tops pointing"}},
     {"fill band", HF_FIELD_YES, 0, HF_AT(words.fill),
      "letter height and baseline are worked out so that the letters bite both rings", "yes", "no",
-     .roles = HF_ROLE_NONE, .words = {.yes = "filling the band", .no = "not filling the band"}},
+     .roles = HF_ROLE_FILL, .words = {.yes = "filling the band", .no = "not filling the band"}},
     {"bite", HF_FIELD_LENGTH, 0, HF_AT(words.bite),
      "fill band, stand on: how deep letters run in, at the least; otherwise half the joint limit, "
      "at "

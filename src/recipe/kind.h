@@ -25,6 +25,8 @@ typedef enum {
   HF_KIND_OPENS = 1 << 5,     /* cuts an opening whatever it says */
   HF_KIND_PIN = 1 << 6,       /* a tie put by hand: laid after all the metal there is */
   HF_KIND_RULE = 1 << 7,      /* has no shape until there is metal */
+  HF_KIND_ENDS = 1 << 8,      /* a straight strip: it has a left and a right end */
+  HF_KIND_AREA = 1 << 9,      /* a sheet that openings are cut from */
 } HfKindFlags;
 
 #define HF_KINDS_LAST        (HF_KIND_PIN | HF_KIND_RULE) /* look at all the metal there is */
@@ -50,9 +52,10 @@ typedef struct HfNode HfNode;
 typedef struct {
   const char *name;     /* (nullable) what it is called; NULL: nothing */
   const char *text;     /* (nullable) LETTERING: what it says when nothing is quoted */
+  const char *choice;   /* (nullable) of the field that decides which sizes there are */
   gboolean on_ground;   /* it is placed on what is named, or on the first ground */
   const char *at;       /* (nullable) where, as in a recipe */
-  const char *at_bar;   /* (nullable) on a bar; NULL: as `at` */
+  const char *at_ends;  /* (nullable) on a straight strip; NULL: as `at` */
   const char *at_alone; /* (nullable) where there is no ground; NULL: as `at` */
 } HfBegin;
 

@@ -366,6 +366,9 @@ gboolean hf_recipe_length(const char *text, const char *metal, double *ret_mm, G
 char *hf_recipe_reference(void);
 /** hf_recipe_schema: (transfer full) the JSON Schema (draft 2020-12) of a recipe. */
 char *hf_recipe_schema(void);
+/** hf_recipe_kinds: (transfer full) what the page is told of every kind and field, as JSON: type,
+ *  sign, roles, words (recipe/kinds-told.c). */
+char *hf_recipe_kinds(void);
 /** hf_recipe_starter: (transfer full) a commented recipe for @kind of sign, %NULL when unknown.
  *  hf_recipe_starter_kinds: (array zero-terminated=1) a kind, then a line on it, and so on. */
 char *hf_recipe_starter(const char *kind);

@@ -22,3 +22,11 @@ char *hf_field_say(const HfField *field, double value);
 char *hf_table_called(const HfTable *table);
 /** hf_table_hint: (nullable) the key that is meant by a word that people also say. */
 const char *hf_table_hint(const HfTable *table, const char *key);
+
+/** hf_patterns: names of the patterns of values, %NULL at the end. hf_pattern: (transfer full)
+ *  (nullable) the regular expression of one, for ECMAScript with the flag u; %NULL: no such name.
+ *  hf_field_ref: (nullable) what a value of @type is by itself, one of those or "text" or
+ *  "yes-or-no"; %NULL: it is made of others. */
+extern const char *const hf_patterns[];
+char *hf_pattern(const char *name);
+const char *hf_field_ref(HfFieldType type);

@@ -77,6 +77,7 @@ typedef enum {
   HF_ROLE_AROUND = 1 << 14, /* names what its outline goes round: they come before it */
   HF_ROLE_PART = 1 << 15,   /* names whose parts, or which letter, it is about */
   HF_ROLE_SPARED = 1 << 16, /* names what it must not touch */
+  HF_ROLE_FILL = 1 << 17,   /* yes: it is as large as fills its band */
 } HfRole;
 
 /* mentions that hold an entry back until what they name is laid, but for what it stands on */

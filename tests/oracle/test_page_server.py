@@ -679,9 +679,19 @@ def test_the_page_itself_is_embedded(page):
     assert b"Permission is hereby granted" in page.raw("GET", "/licences.txt")[2]
 
 
-def test_schema_and_cautions(page):
-    schema = page.get("/api/schema")
-    assert schema == json.loads(holdfast("recipe", "--schema").stdout)
+def test_kinds_and_cautions(page):
+    """The page is told every kind and field of the JSON Schema, with type, sign and role."""
+    told, schema = page.get("/api/kinds"), json.loads(holdfast("recipe", "--schema").stdout)
+    assert [kind["word"] for kind in told["kinds"]] == list(schema["properties"]["entries"]["items"]["properties"])
+    for kind in told["kinds"]:
+        fields = {field["key"]: field for field in kind["fields"]}
+        known = schema["$defs"][kind["word"].replace(" ", "-")]
+        assert list(fields) == list(known["properties"])
+        assert [key for key, field in fields.items() if field["required"]] == known.get("required", [])
+        assert all(field["type"] and field["label"] and field["help"] for field in fields.values())
+    words = {field["key"]: field for field in next(kind for kind in told["kinds"] if kind["word"] == "words")["fields"]}
+    assert words["bolder"]["signed"] and words["gap"]["signed"] and not words["height"]["signed"]
+    assert words["bite"]["roles"] == ["picture", "bite"] and words["band"]["kinds"] == ["ring", "gate arch"]
     cautions = page.get("/api/cautions")
     assert len(cautions) > 5 and all(one["text"] and one["said_by"] for one in cautions)
 

@@ -301,7 +301,7 @@ export const call = {
   start: (starter: string, name: string) => post<State>("api/open", { starter, name }),
   recipes: () => get<RecipeFile[]>("api/recipes"),
   starters: () => get<Starter[]>("api/starters"),
-  schema: () => get<Record<string, unknown>>("api/schema"),
+  kinds: () => get<Record<string, unknown>>("api/kinds"),
   fonts: (find: string) => get<FontFamily[]>(`api/fonts?find=${encodeURIComponent(find)}`),
   addFont: (file: File) =>
     answer<{ file: string }>(`api/font?name=${encodeURIComponent(file.name)}`, {

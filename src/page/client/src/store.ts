@@ -8,6 +8,8 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import * as api from "./api";
 import type { Cure, Edit, State, Tree, Trouble, View } from "./api";
 import { believe } from "./later";
+import { readSchema } from "./slip/schema";
+import type { Schema } from "./slip/schema";
 
 export type Light = "hangs" | "metal";
 export type Units = "mm" | "inch";
@@ -51,7 +53,7 @@ export const select = (part: Partial<Selection>): void => {
 };
 
 /** The JSON Schema of a recipe. */
-export const schema = signal<Tree>(null);
+export const schema = signal<Schema | null>(null);
 /** New signs and recipes are shown instead of the sign. */
 export const gallery = signal(false);
 /** Counts up whenever another document comes: what was unfolded folds. */
@@ -266,7 +268,7 @@ export function begin(): () => void {
     }
   };
   void fetchState();
-  api.call.schema().then((it) => (schema.value = it as Tree)).catch(complain);
+  api.call.kinds().then((it) => (schema.value = readSchema(it as Tree))).catch(complain);
   return api.listen({
     state: takeIn,
     view: takeView,

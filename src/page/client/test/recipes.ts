@@ -14,7 +14,8 @@ export function tree(text: string): Tree {
   return JSON.parse(done.stdout) as Tree;
 }
 
-export const schema = (): Tree => JSON.parse(readFileSync(`${TOP}/docs/schema/recipe.schema.json`, "utf8")) as Tree;
+/** What the core tells the page of kinds and fields. */
+export const schema = (): Tree => JSON.parse(spawnSync(HOLDFAST.replace(/[^/]*$/, "tools/recipe-docs"), ["--kinds"], { encoding: "utf8" }).stdout) as Tree;
 
 export function recipes(): [string, Tree][] {
   const folder = `${TOP}/examples`;

@@ -58,7 +58,7 @@ test("every field of the schema is said or can be said, of every kind of entry",
 test("every field that is set is in the sentence, one at a time", () => {
   for (const [kind, { fields }] of schema.entries) {
     for (const field of fields) {
-      const value: Tree = field.kind === "point" || field.kind === "numbers" ? ["1 mm", "2 mm"] : field.choices[0] ?? "1 mm";
+      const value: Tree = field.kind === "point" || field.kind === "numbers" ? ["1 mm", "2 mm"] : field.choices[0]?.word ?? "1 mm";
       const entry = { index: 0, kind, name: "x", named: false, body: { [field.key]: value }, path: `entries[0].${kind}` };
       const sentence = sentenceOf(entry, schema);
       assert.ok(pathsOf(sentence).some((path) => covers([`entries[0].${kind}.${field.key}`], path)), `${kind}: ${field.key} is not said: ${plain(sentence)}`);

@@ -7,6 +7,8 @@ import { at, isTable, join, say, str } from "./path";
 import { entriesOf, freeName, mentions } from "./names";
 import { opposite } from "./commit";
 import type { Entry } from "./names";
+import { isOf } from "./schema";
+import type { Schema } from "./schema";
 import { yaml } from "./yaml";
 
 type Marks = State["marks"];
@@ -52,11 +54,11 @@ export function moved(state: State, tree: Tree, index: number, to: number): Edit
 }
 
 /** Another one behind it, under a name of its own, and where it can be seen. */
-export function doubled(state: State, tree: Tree, entry: Entry, view: Pick<View, "box" | "entries"> | null = null): Edit[] {
+export function doubled(state: State, tree: Tree, entry: Entry, view: Pick<View, "box" | "entries"> | null, schema: Schema | null): Edit[] {
   const path = join("entries", entry.index + 1, entry.kind);
   const edits: Edit[] = [{ do: "insert", path: join("entries", entry.index + 1), value: itemText(state, tree, entry.index) }];
   if (entry.named) edits.push({ do: "set", path: join(path, "name"), value: freeName(tree, entry.name) });
-  if (/^ties?$|^mend$/.test(entry.kind)) return edits;
+  if (isOf(schema, entry.kind, "pin", "rule")) return edits;
   const place = entry.body["at"];
   if (typeof place === "string" && opposite(place) !== place) edits.push({ do: "set", path: join(path, "at"), value: opposite(place) });
   else if (place === undefined && entry.body["band"] !== undefined) edits.push({ do: "set", path: join(path, "at"), value: "bottom" });
@@ -106,13 +108,13 @@ function apart(entry: Entry, path: string, by: [number, number]): Edit {
 }
 
 /** Entries that can't be without this one, and without those, in order. */
-export function hangers(tree: Tree, entry: Entry): Entry[] {
+export function hangers(tree: Tree, entry: Entry, schema: Schema | null): Entry[] {
   const all = entriesOf(tree);
   const gone = new Set([entry.index]);
   for (let before = 0; before !== gone.size; ) {
     before = gone.size;
     for (const it of all.filter((one) => gone.has(one.index)))
-      for (const mention of mentions(tree, it.name)) {
+      for (const mention of mentions(tree, it.name, schema)) {
         const found = /^entries\[(\d+)\]/.exec(mention.path);
         if (found !== null) gone.add(Number(found[1]));
       }

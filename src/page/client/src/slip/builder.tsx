@@ -9,18 +9,15 @@ import { isTable, join, say, at } from "./path";
 import { asItem, understand } from "./phrase";
 import type { Phrase } from "./phrase";
 import { called, plain, sentenceOf } from "./sentences";
-import type { Schema } from "./schema";
+import { isOf } from "./schema";
+import type { EntryKind, Schema } from "./schema";
 import { wanted } from "./value";
-import { KINDS } from "./words";
 
-const FIRST: Record<string, string> = { words: "text", initial: "text", ring: "outer", plate: "shape", bar: "length", "gate arch": "chord", hole: "diameter", "hole pattern": "diameter",
-  ear: "hole", foot: "width", stake: "width", tie: "of", dot: "diameter", diamond: "height", star: "diameter", ties: "direction" };
-
-export function add(phrase: Phrase): void {
+export function add(phrase: Phrase, schema: Schema): void {
   const tree = store.tree.value;
   const list = at(tree, "entries");
   const index = Array.isArray(list) ? list.length : 0;
-  const key = FIRST[phrase.kind] ?? "name";
+  const key = schema.entries.get(phrase.kind)?.first ?? "name";
   const first = phrase.body[key] === undefined ? Object.keys(phrase.body).find((it) => it !== "name") : key;
   if (first !== undefined) wanted.value = { path: join("entries", index, phrase.kind, first) + (Array.isArray(phrase.body[first]) && first !== "text" ? "[0]" : ""), open: false };
   const edits = Array.isArray(list) && list.length > 0 ? [{ do: "insert" as const, path: "entries", value: asItem(phrase) }]
@@ -43,8 +40,8 @@ export function Builder({ schema }: { schema: Schema }) {
   }, [open.value]);
 
   const tree = store.tree.value;
-  const phrase = text.value.trim() === "" ? null : understand(text.value, tree);
-  const kinds = Object.entries(KINDS).filter(([kind, word]) => schema.entries.has(kind) && (text.value.trim() === "" || word.includes(text.value.trim().toLowerCase())));
+  const phrase = text.value.trim() === "" ? null : understand(text.value, tree, schema);
+  const kinds = [...schema.entries.values()].filter((it) => text.value.trim() === "" || it.called.includes(text.value.trim().toLowerCase()));
   const preview = phrase === null ? "" : plain(sentenceOf({ index: entriesOf(tree).length, kind: phrase.kind, name: phrase.kind, named: false, body: phrase.body, path: `entries[0].${phrase.kind}` }, schema));
 
   const close = (): void => {
@@ -52,11 +49,11 @@ export function Builder({ schema }: { schema: Schema }) {
     text.value = "";
     active.value = -1;
   };
-  const take = (kind: string | undefined): void => {
-    const it = kind === undefined ? phrase : understand(KINDS[kind] ?? kind, tree);
+  const take = (kind: EntryKind | undefined): void => {
+    const it = kind === undefined ? phrase : understand(kind.called, tree, schema);
     if (it === null) return;
     close();
-    add(it);
+    add(it, schema);
   };
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.key === "Escape") {
@@ -65,7 +62,7 @@ export function Builder({ schema }: { schema: Schema }) {
       setTimeout(() => button.current?.focus());
     } else if (event.key === "Enter") {
       event.preventDefault();
-      take(kinds[active.value]?.[0] ?? (phrase === null ? kinds[0]?.[0] : undefined));
+      take(kinds[active.value] ?? (phrase === null ? kinds[0] : undefined));
     } else if ((event.key === "ArrowDown" || event.key === "ArrowUp") && kinds.length > 0) {
       event.preventDefault();
       const by = event.key === "ArrowDown" ? 1 : -1;
@@ -98,10 +95,10 @@ export function Builder({ schema }: { schema: Schema }) {
         </p>
         {kinds.length === 0 ? null : (
           <ul id={`${id}-list`} role="listbox" aria-label="kinds of entry">
-            {kinds.map(([kind, word], i) => (
-              <li key={kind} id={`${id}-${i}`} role="option" aria-selected={i === active.value} onPointerDown={(event) => event.preventDefault()} onClick={() => take(kind)}>
-                <span>{word}</span>
-                <small>{schema.entries.get(kind)?.about}</small>
+            {kinds.map((kind, i) => (
+              <li key={kind.word} id={`${id}-${i}`} role="option" aria-selected={i === active.value} onPointerDown={(event) => event.preventDefault()} onClick={() => take(kind)}>
+                <span>{kind.called}</span>
+                <small>{kind.about}</small>
               </li>
             ))}
           </ul>
@@ -113,5 +110,5 @@ export function Builder({ schema }: { schema: Schema }) {
 
 /** What a dropped font can be given to. */
 export const letterings = (): { path: string; called: string }[] =>
-  entriesOf(store.tree.value).filter((it) => it.kind === "words" || it.kind === "initial" || isTable(it.body["font"]))
+  entriesOf(store.tree.value).filter((it) => isOf(store.schema.value, it.kind, "lettering") || isTable(it.body["font"]))
     .map((it) => ({ path: join(it.path, "font"), called: called(it) }));

@@ -3,15 +3,12 @@
 import type { Edit, Tree } from "../api";
 import { at, entryOf, isTable, parent, say, steps, str } from "./path";
 import { entriesOf, mentions, renamed } from "./names";
+import type { Schema } from "./schema";
 import type { Value } from "./sentences";
 import { withUnit } from "./amount";
 import { yaml } from "./yaml";
 
 const PLACE = /^(top|bottom|left|right|(top|bottom) (left|right)|(left|right) end|cent(re|er)|(1[0-2]|[1-9]) ?o['’]?clock|[-+−]?[\d.]+ ?(deg|degrees?|°))$/i;
-
-/** Fields whose lengths may be less than nothing. */
-const SIGNED = new Set(["gap", "shift", "at", "split gap", "turn", "spacing", "em", "keep free"]);
-export const signed = (value: Value): boolean => SIGNED.has(value.field.key);
 
 /** The value as one types it: lists with commas, lines for lines. */
 export function typed(value: Value): string {
@@ -72,14 +69,14 @@ function spot(text: string): Tree {
 }
 
 /** The edits that make the recipe say `text` where `value` stands. */
-export function editsFor(tree: Tree, value: Value, text: string): Edit[] {
+export function editsFor(tree: Tree, value: Value, text: string, schema: Schema | null): Edit[] {
   const { field, path } = value;
   const bare = text.trim();
   const index = entryOf(path);
   if (field.key === "name" && index !== null) {
     const entry = entriesOf(tree).find((it) => it.index === index);
-    if (entry !== undefined && bare !== "") return bare === entry.name && entry.named ? [] : renamed(tree, entry, bare);
-    if (entry !== undefined && mentions(tree, entry.name).length > 0) return []; // others call it so
+    if (entry !== undefined && bare !== "") return bare === entry.name && entry.named ? [] : renamed(tree, entry, bare, schema);
+    if (entry !== undefined && mentions(tree, entry.name, schema).length > 0) return []; // others call it so
   }
   const last = steps(path)[steps(path).length - 1];
   if (typeof last === "number") return editsForItem(tree, value, bare, last);

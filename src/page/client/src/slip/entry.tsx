@@ -10,12 +10,12 @@ import { LineNumber, carrying, moveTo, told } from "./line-number";
 import type { Entry } from "./names";
 import { entriesOf } from "./names";
 import { isUnder, join } from "./path";
+import { isOf } from "./schema";
 import type { Schema } from "./schema";
 import { called, sentenceOf } from "./sentences";
 import type { Value } from "./sentences";
 import { Troubles, Words, values } from "./sentence";
 import { ValueWord, wanted } from "./value";
-import { label } from "./words";
 
 /** Which entry is unfolded; -1: none. The head is a string. */
 export const unfolded = signal<number | string>(-1);
@@ -36,7 +36,7 @@ export function Unsaid({ of }: { of: Value[] }) {
         <div key={title} class="unsaid-list">
           <span>{title}: </span>
           {values.map((value, i) => (
-            <span key={value.path}>{i > 0 ? ", " : ""}<ValueWord value={value} called={label(value.field.key)} /></span>
+            <span key={value.path}>{i > 0 ? ", " : ""}<ValueWord value={value} called={value.field.label} /></span>
           ))}.
         </div>
       ))}
@@ -64,7 +64,8 @@ function Deeds({ entry, count }: { entry: Entry; count: number }) {
   const state = store.state.value;
   const tree = store.tree.value;
   if (state === null) return null;
-  const needy = hangers(tree, entry);
+  const schema = store.schema.value;
+  const needy = hangers(tree, entry, schema);
   const move = (to: number): void => {
     unfolded.value = to;
     void moveTo(entry.index, to, count);
@@ -76,7 +77,7 @@ function Deeds({ entry, count }: { entry: Entry; count: number }) {
   };
   const another = (): void => {
     wanted.value = { path: join("entries", entry.index + 1, entry.kind, firstKey(entry)), open: false };
-    void store.edit(doubled(state, tree, entry, store.view.value)).then(() => (unfolded.value = -1));
+    void store.edit(doubled(state, tree, entry, store.view.value, schema)).then(() => (unfolded.value = -1));
   };
   if (asking.value === entry.index)
     return (
@@ -91,7 +92,7 @@ function Deeds({ entry, count }: { entry: Entry; count: number }) {
       <button type="button" class="word" disabled={entry.index === 0} onClick={() => move(entry.index - 1)}>move up</button>
       <button type="button" class="word" disabled={entry.index >= count - 1} onClick={() => move(entry.index + 1)}>move down</button>
       <button type="button" class="word" onClick={another}>make another</button>
-      {/^(tie|ties|mend)$/.test(entry.kind) || entry.body["band"] !== undefined && entry.kind === "words" ? null : (
+      {isOf(schema, entry.kind, "pin", "rule") || entry.body["band"] !== undefined && isOf(schema, entry.kind, "lettering") ? null : (
         <button type="button" class="word" onClick={() => void store.edit(anotherPlace(tree, join(entry.path, "at")))}>at one more place</button>
       )}
       <button type="button" class="word" onClick={() => (needy.length === 0 ? away([entry]) : (asking.value = entry.index))}>take it away</button>
@@ -99,7 +100,7 @@ function Deeds({ entry, count }: { entry: Entry; count: number }) {
   );
 }
 
-const firstKey = (entry: Entry): string => ({ words: "text", initial: "text" })[entry.kind] ?? Object.keys(entry.body).find((key) => key !== "name") ?? "name";
+const firstKey = (entry: Entry): string => isOf(store.schema.value, entry.kind, "lettering") ? "text" : Object.keys(entry.body).find((key) => key !== "name") ?? "name";
 
 /** What was worked out for it: "letter height 62 mm". */
 function Solved({ index }: { index: number }) {

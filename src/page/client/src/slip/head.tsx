@@ -4,6 +4,7 @@
 import { useSignal } from "@preact/signals";
 import * as store from "../store";
 import { at, isTable, say, str } from "./path";
+import { ownField } from "./schema";
 import type { Schema } from "./schema";
 import { headOf } from "./sentences";
 import type { Value } from "./sentences";
@@ -38,7 +39,7 @@ export function HeadLines({ schema }: { schema: Schema }) {
 
 const figure = (path: string, raw: string, label: string, help: string, kind: "limit" | "text"): Value => ({
   path, raw, shown: raw, label,
-  field: { key: label, help, kind, required: false, choices: [], pattern: null, min: null, max: null, of: [], fields: [] },
+  field: ownField(label, kind, help),
 });
 
 function Limits({ tree }: { tree: typeof store.tree.value }) {

@@ -3,6 +3,7 @@
 import type { Edit, Tree } from "../api";
 import { isTable, join } from "./path";
 import type { Table } from "./path";
+import type { Schema } from "./schema";
 
 export interface Entry {
   index: number;
@@ -42,8 +43,9 @@ export function entryNamed(tree: Tree | undefined, name: string): Entry | undefi
   return entriesOf(tree).find((entry) => entry.name === name);
 }
 
-/** Fields that hold names of entries, alone or in lists; in `of`, `not on` behind a letter: "2nd A of boats". */
-const HOLD_NAMES = ["on", "above", "below", "left of", "right of", "over", "around", "band", "stand on", "fill window of", "split by", "of", "not on"];
+/** The fields of a kind that hold names of entries, alone or in lists; some behind a letter: "2nd A of boats". */
+const holdNames = (schema: Schema | null, kind: string): string[] =>
+  schema?.entries.get(kind)?.fields.filter((it) => it.kind === "name" || it.kind === "names").map((it) => it.key) ?? [];
 
 interface Mention {
   path: string;
@@ -63,10 +65,10 @@ const mentionsIn = (value: Tree | undefined, name: string, path: string): Mentio
   Array.isArray(value) ? value.flatMap((item, i) => mentionIn(item, name, `${path}[${i}]`)) : mentionIn(value, name, path);
 
 /** Every place in the recipe that names this entry. */
-export function mentions(tree: Tree | undefined, name: string): Mention[] {
+export function mentions(tree: Tree | undefined, name: string, schema: Schema | null): Mention[] {
   const root = isTable(tree) ? tree : {};
   const inEntries = entriesOf(tree).flatMap((entry) =>
-    HOLD_NAMES.flatMap((key) => mentionsIn(entry.body[key], name, join(entry.path, key))));
+    holdNames(schema, entry.kind).flatMap((key) => mentionsIn(entry.body[key], name, join(entry.path, key))));
   const accepted = Array.isArray(root["accept"]) ? root["accept"] : [];
   return [
     ...inEntries,
@@ -76,10 +78,10 @@ export function mentions(tree: Tree | undefined, name: string): Mention[] {
 }
 
 /** Renames an entry and everything that names it. */
-export function renamed(tree: Tree | undefined, entry: Entry, name: string): Edit[] {
+export function renamed(tree: Tree | undefined, entry: Entry, name: string, schema: Schema | null): Edit[] {
   return [
     { do: "set", path: join(entry.path, "name"), value: name },
-    ...mentions(tree, entry.name).map((it): Edit => ({ do: "set", path: it.path, value: it.as(name) })),
+    ...mentions(tree, entry.name, schema).map((it): Edit => ({ do: "set", path: it.path, value: it.as(name) })),
   ];
 }
 

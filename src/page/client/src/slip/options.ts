@@ -5,7 +5,8 @@ import { entryOf } from "./path";
 import { entriesOf } from "./names";
 import { called } from "./sentences";
 import type { Value } from "./sentences";
-import { said, yesNo } from "./words";
+import { isOf } from "./schema";
+import type { Schema } from "./schema";
 
 export interface Option {
   /** what is put into the recipe */
@@ -25,16 +26,13 @@ const plain = (texts: string[], about?: string): Option[] =>
   texts.map((text) => ({ text, word: text, ...(about === undefined ? {} : { about }) }));
 
 /** Empty: nothing to pick from, it is typed. */
-export function optionsFor(value: Value, tree: Tree): Option[] {
+export function optionsFor(value: Value, tree: Tree, schema: Schema | null): Option[] {
   const { field } = value;
   switch (field.kind) {
     case "choice":
-      return field.choices.map((text) => ({ text, ...said(field.key, text) }));
-    case "yes": {
-      const [yes, no] = yesNo(field.key);
-      return [{ text: "yes", word: yes }, { text: "no", word: no }];
-    }
-    case "choices": return plain(field.choices);
+      return field.choices.map((it) => ({ text: it.word, word: it.said, ...(it.about === undefined ? {} : { about: it.about }) }));
+    case "yes": return [{ text: "yes", word: field.yes }, { text: "no", word: field.no }];
+    case "choices": return plain(field.choices.map((it) => it.word));
     case "thickness": return [...plain(SHEETS), ...plain(GAUGES, "gauge")];
     case "spacing": return [
       { text: "joined", word: "joined", about: "one spacing at which all neighbours join" },
@@ -44,7 +42,7 @@ export function optionsFor(value: Value, tree: Tree): Option[] {
       return [...plain(PLACES), { text: "0 mm, 0 mm", word: "so far across and up", about: "from the centre" }];
     case "name": case "names": {
       const self = entryOf(value.path);
-      return entriesOf(tree).filter((it) => it.index !== self && (field.of.length === 0 || field.of.includes(it.kind)) && !/^(tie|ties|mend)$/.test(it.kind))
+      return entriesOf(tree).filter((it) => it.index !== self && (field.of.length === 0 || field.of.includes(it.kind)) && !isOf(schema, it.kind, "pin", "rule"))
         .map((it) => ({ text: it.name, word: it.name, about: called(it) }));
     }
     default: return [];

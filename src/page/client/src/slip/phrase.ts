@@ -1,53 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // "a hole of 6 mm at the top" as an entry: what is said goes in, what is not said is guessed from
-// the sign, and stands in the sentence afterwards where it can be changed.
+// the sign, and stands in the sentence afterwards where it can be changed. By which words a kind, a
+// choice and a size are heard, and what is usual, the core tells with them.
 import type { Tree } from "../api";
 import { entriesOf, freeName } from "./names";
 import type { Entry } from "./names";
 import { isTable, at, str } from "./path";
 import type { Table } from "./path";
+import { isOf, withRole } from "./schema";
+import type { EntryKind, Field, Schema } from "./schema";
 import { yaml } from "./yaml";
-
-/** Words for a kind, longest first where one holds another. */
-const CALLED: [RegExp, string][] = [
-  [/\b(pattern of holes|hole pattern|holes in a|row of holes|grid of holes|circle of holes)\b/, "hole pattern"],
-  [/\b(gate arch|arch)\b/, "gate arch"],
-  [/\bholes?\b/, "hole"], [/\b(rings?|hoop)\b/, "ring"], [/\bplates?\b|\bboards?\b/, "plate"], [/\b(bar|rail|strip)s?\b/, "bar"],
-  [/\binitials?\b/, "initial"], [/\bdots?\b/, "dot"], [/\bdiamonds?\b/, "diamond"], [/\bstars?\b/, "star"],
-  [/\b(ear|lug)s?\b/, "ear"], [/\b(foot|feet)\b/, "foot"], [/\bstakes?\b/, "stake"], [/\bties\b/, "ties"], [/\btie\b/, "tie"],
-  [/\b(mend|mending|mended)\b/, "mend"], [/\b(words?|letters|text|name|number|year)\b/, "words"],
-];
-
-/** The sizes of a kind: the word that follows or goes before, the field, and a usual figure in mm. */
-const SIZES: Record<string, [RegExp, string, number][]> = {
-  ring: [[/across|outer|diameter|of/, "outer", 400], [/wide|width/, "width", 16]],
-  plate: [[/wide|width|of|across/, "width", 600], [/high|height|by/, "height", 300]],
-  bar: [[/long|length|of/, "length", 800], [/high|height|wide|by/, "height", 20]],
-  "gate arch": [[/across|chord|of/, "chord", 1100], [/rise|rising|high/, "rise", 300], [/wide|width/, "width", 25]],
-  words: [[/high|height|of/, "height", 60]],
-  initial: [[/high|height|of/, "height", 200]],
-  dot: [[/across|of|diameter/, "diameter", 14]],
-  diamond: [[/high|of/, "height", 30], [/wide|width/, "width", 20]],
-  star: [[/across|of|diameter/, "diameter", 40]],
-  hole: [[/of|across|diameter/, "diameter", 6]],
-  "hole pattern": [[/of|across|diameter/, "diameter", 10], [/apart|pitch/, "pitch", 20]],
-  ear: [[/hole|of/, "hole", 8]],
-  foot: [[/wide|width|of/, "width", 60], [/high|height|by/, "height", 15]],
-  stake: [[/long|length|of/, "length", 250], [/wide|width/, "width", 16]],
-  tie: [[/wide|width|of/, "width", 3]],
-  ties: [[/wide|width/, "width", 3]],
-  mend: [],
-};
-/** What a kind needs to be there at all. */
-const NEEDS: Record<string, string[]> = {
-  ring: ["outer", "width"], plate: ["width", "height"], bar: ["length", "height"], "gate arch": ["chord", "rise", "width"], words: ["height"], initial: ["height"],
-  dot: ["diameter"], diamond: ["height"], star: ["diameter"], hole: ["diameter"], "hole pattern": ["diameter", "pitch"], ear: ["hole"],
-  foot: ["width", "height"], stake: ["length", "width"], tie: [], ties: [], mend: [],
-};
 
 const LENGTH = /[-+]?(?:\d+[- ]\d+\/\d+|\d+\/\d+|\d+\.?\d*|\.\d+) ?(?:mm|cm|m|inches|inch|in|ft|"|'|%)(?![a-z])/gi;
 const PLACE = /\b(?:at|in) (?:the )?((?:top|bottom)(?: left| right)?|left end|right end|left|right|centre|center|middle|\d{1,2} ?o['’]?clock|[-+]?\d+ ?deg)/i;
-const SHAPES: [RegExp, string][] = [[/\bround-cornered|rounded\b/, "rounded"], [/\bround\b/, "round"], [/\boval\b/, "oval"], [/\brectang/, "rectangle"], [/\barch-topped\b/, "arch-topped"], [/\bshield/, "shield"], [/\bpolygon|many-sided\b/, "polygon"]];
 
 export interface Phrase {
   kind: string;
@@ -85,117 +50,152 @@ function lettering(text: string): string | null {
   return capitals?.[0] ?? null;
 }
 
+/** The kind that is heard first in the phrase; of those at one place the longest word. */
+function kindIn(lower: string, schema: Schema): EntryKind | undefined {
+  return [...schema.entries.values()].map((kind) => ({ kind, found: new RegExp(`\\b(?:${kind.heard})\\b`).exec(lower) }))
+    .flatMap(({ kind, found }) => (found === null ? [] : [{ kind, where: found.index, long: found[0].length }]))
+    .sort((a, b) => a.where - b.where || b.long - a.long)[0]?.kind;
+}
+
 /** Null: no kind of entry can be made out. */
-export function understand(said: string, tree: Tree): Phrase | null {
+export function understand(said: string, tree: Tree, schema: Schema): Phrase | null {
   const text = said.trim().replace(/^and /i, "");
   const lower = text.toLowerCase();
-  const kind = CALLED.map(([word, it]) => ({ it, where: lower.search(word) })).filter((it) => it.where >= 0).sort((a, b) => a.where - b.where)[0]?.it;
+  const kind = kindIn(lower, schema);
   if (kind === undefined) return null;
   const entries = entriesOf(tree);
   const body: Table = {};
   const spoken = lettering(text);
   const rest = spoken === null ? text : text.replace(spoken, " ");
-  readSizes(rest, kind, body);
-  const inches = ownInches(tree);
+  const fields = choose(kind, lower, body);
+  readSizes(rest, fields, body);
   const named = namedIn(rest, entries);
   const place = PLACE.exec(rest)?.[1]?.toLowerCase().replace("middle", "centre").replace("center", "centre").replace(/(\d) ?o['’]?clock/, "$1 o'clock");
   const ends = /\b(both|each|either) ends?\b/i.test(rest);
   if (ends) body["at"] = ["left end", "right end"];
   else if (place !== undefined) body["at"] = place;
-  settle(kind, body, tree, entries, named, spoken, lower);
-  for (const [, field, mm] of SIZES[kind] ?? [])
-    if (body[field] === undefined && (NEEDS[kind] ?? []).includes(field) && !(body["fill band"] === "yes" || body["fill window of"] !== undefined) && !(body["band"] !== undefined && kind !== "words"))
-      body[field] = usual(mm, inches);
-  return { kind, body: inOrder(body) };
+  settle({ kind, schema, body, tree, entries, named, spoken, lower });
+  const inches = ownInches(tree);
+  for (const field of fields)
+    if (field.usual !== null && body[field.key] === undefined && !(field.roles.includes("size") && isFitted(kind, body)))
+      body[field.key] = field.kind === "whole" ? String(field.usual) : usual(field.usual, inches);
+  return { kind: kind.word, body: inOrder(body) };
 }
 
-function readSizes(text: string, kind: string, body: Table): void {
-  const sizes = SIZES[kind] ?? [];
+/** In a band or a window it is as large as fills that. */
+const isFitted = (kind: EntryKind, body: Table): boolean =>
+  [...withRole(kind, "band"), ...withRole(kind, "window")].some((it) => body[it.key] !== undefined);
+
+/** Settles what decides which sizes there are (the shape of a plate); the fields that are left. */
+function choose(kind: EntryKind, lower: string, body: Table): Field[] {
+  let fields = kind.fields;
+  for (const field of kind.fields) {
+    const bound = new Set(field.choices.flatMap((it) => it.must));
+    if (bound.size === 0) continue;
+    const heard = field.choices.map((choice) => ({ choice, long: choice.heard === null ? 0 : (new RegExp(choice.heard).exec(lower)?.[0].length ?? 0) }))
+      .sort((a, b) => b.long - a.long)[0];
+    const chosen = heard !== undefined && heard.long > 0 ? heard.choice : field.choices.find((it) => it.word === kind.begin.choice);
+    if (chosen === undefined) continue;
+    body[field.key] = chosen.word;
+    fields = fields.filter((it) => !bound.has(it.key) || chosen.must.includes(it.key));
+  }
+  return fields;
+}
+
+const hears = (field: Field, word: string): boolean => field.heard !== null && new RegExp(`^(?:${field.heard})$`).test(word);
+
+function readSizes(text: string, fields: Field[], body: Table): void {
+  // what "of" goes before is the main size: first where no word says which is meant
+  const sizes = fields.filter((it) => it.heard !== null).sort((a, b) => Number(hears(b, "of")) - Number(hears(a, "of")));
   for (const found of text.matchAll(LENGTH)) {
     const length = found[0].replace(/(\d)(mm|cm|m|in|ft)$/i, "$1 $2");
     const after = text.slice(found.index + found[0].length, found.index + found[0].length + 12).toLowerCase();
     const before = text.slice(Math.max(0, found.index - 12), found.index).toLowerCase();
     const next = /^\s*(?!of\b|by\b)([a-z]+)/.exec(after)?.[1] ?? ""; // of and by go before a size
     const prior = /([a-z]+)\s*$/.exec(before)?.[1] ?? "";
-    const field = sizes.find(([word, it]) => body[it] === undefined && new RegExp(`^(?:${word.source})$`).test(next))?.[1]
-      ?? sizes.find(([word, it]) => body[it] === undefined && new RegExp(`^(?:${word.source})$`).test(prior))?.[1]
-      ?? sizes.find(([, it]) => body[it] === undefined)?.[1];
-    if (field !== undefined) body[field] = length;
+    const open = sizes.filter((it) => body[it.key] === undefined);
+    const field = open.find((it) => hears(it, next)) ?? open.find((it) => hears(it, prior)) ?? open[0];
+    if (field !== undefined) body[field.key] = length;
   }
 }
 
+interface Settling {
+  kind: EntryKind;
+  schema: Schema;
+  body: Table;
+  tree: Tree;
+  entries: Entry[];
+  named: Entry | undefined;
+  spoken: string | null;
+  lower: string;
+}
+
+/** The names of two rings, or gate arches, that make a band; the inner one first. */
+function bandOf(kinds: string[], entries: Entry[]): string[] {
+  const pair = kinds.map((kind) => entries.filter((it) => it.kind === kind)).find((it) => it.length >= 2) ?? [];
+  return pair.slice(0, 2).sort((a, b) => parseFloat(str(a.body["outer"])) - parseFloat(str(b.body["outer"]))).map((it) => it.name);
+}
+
+const list = (place: string): Tree => (place.startsWith("[") ? place.slice(1, -1).split(", ") : place);
+
 /** What the sign itself suggests: words stand on the rail, an ear hangs from the ring. */
-function settle(kind: string, body: Table, tree: Tree, entries: Entry[], named: Entry | undefined, spoken: string | null, lower: string): void {
-  const of = (...kinds: string[]): Entry | undefined => (named !== undefined && kinds.includes(named.kind) ? named : entries.find((it) => kinds.includes(it.kind)));
-  const rings = entries.filter((it) => it.kind === "ring");
-  const arches = entries.filter((it) => it.kind === "gate arch");
-  const pair = rings.length >= 2 ? rings : arches.length >= 2 ? arches : [];
-  const band = pair.slice(0, 2).sort((a, b) => parseFloat(str(a.body["outer"])) - parseFloat(str(b.body["outer"]))).map((it) => it.name);
-  const ground = of("plate", "ring", "bar", "gate arch");
-  const font = entries.map((it) => it.body["font"]).find((it) => it !== undefined) ?? "Bebas Neue";
-  const on = (): void => {
+function settle(it: Settling): void {
+  const { kind, schema, body, tree, entries, named } = it;
+  const flags = (entry: Entry): string[] => schema.entries.get(entry.kind)?.flags ?? [];
+  const first = (fits: (entry: Entry) => boolean): Entry | undefined => (named !== undefined && fits(named) ? named : entries.find(fits));
+  const ground = first((one) => flags(one).includes("ground"));
+  if (kind.begin.name !== null) body["name"] = freeName(tree, kind.begin.name);
+  if (kind.begin.onGround) {
     if (body["on"] === undefined && ground !== undefined) body["on"] = ground.name;
-  };
-  switch (kind) {
-    case "ring": case "plate": case "bar": case "gate arch": {
-      const names: Record<string, string> = { ring: "ring", plate: "board", bar: "rail", "gate arch": "arch" };
-      body["name"] = freeName(tree, names[kind] ?? kind);
-      if (kind === "plate") {
-        const shape = SHAPES.find(([word]) => word.test(lower))?.[1] ?? "rectangle";
-        body["shape"] = shape;
-        if (shape === "rounded") body["corner"] = usual(20, ownInches(tree));
-        if (shape === "arch-topped") body["rise"] = usual(80, ownInches(tree));
-        if (shape === "round" || shape === "polygon") {
-          body["diameter"] = body["width"] ?? usual(400, ownInches(tree));
-          delete body["width"];
-          body["height"] = null; // not of these shapes
-        }
-        if (shape === "polygon") body["sides"] = "6";
-      }
-      break;
-    }
-    case "words": {
-      body["text"] = spoken ?? "Words";
-      body["font"] = font;
-      const bar = of("bar");
-      const plate = of("plate");
-      if (band.length === 2 && (named === undefined || /\bband\b|between/.test(lower))) {
-        const taken = entries.filter((it) => it.body["band"] !== undefined).map((it) => it.body["at"]);
-        Object.assign(body, { band, "fill band": "yes" });
-        body["at"] ??= taken.includes("top") ? "bottom" : "top";
-      } else if (bar !== undefined && (named === undefined || named === bar) && !/\bcut\b/.test(lower)) body["stand on"] = bar.name;
-      else if (plate !== undefined) Object.assign(body, { as: "opening", on: plate.name });
-      break;
-    }
-    case "initial": {
-      body["text"] = spoken?.slice(0, 1) ?? "S";
-      body["font"] = font;
-      const ring = rings.length > 0 ? of("ring") : undefined;
-      if (ring !== undefined && body["height"] === undefined) Object.assign(body, { "fill window of": band[0] ?? ring.name, bite: usual(4, ownInches(tree)) });
-      break;
-    }
-    case "dot": case "diamond": case "star": {
-      const size = Object.keys(body).some((key) => key !== "at");
-      if (band.length === 2 && !size && named === undefined) {
-        body["band"] = band;
-        body["at"] ??= ["left", "right"];
-      } else {
-        on();
-        if (ground !== undefined && ground.kind === "plate") body["as"] = "opening";
-      }
-      break;
-    }
-    case "hole": on(); body["at"] ??= ground === undefined ? "centre" : "top"; break;
-    case "hole pattern": Object.assign(body, { columns: "6", rows: "3" }); on(); break;
-    case "ear":
-      on();
-      body["at"] ??= ground?.kind === "bar" ? ["left end", "right end"] : "top";
-      break;
-    case "foot": on(); body["at"] ??= ["left end", "right end"]; break;
-    case "stake": on(); body["at"] ??= ground?.kind === "bar" ? "centre" : "bottom"; break;
-    case "tie": body["of"] = (named ?? entries.find((it) => it.kind === "words"))?.name ?? "words 1"; break;
-    case "ties": if (named !== undefined) body["of"] = named.name; break;
-    case "mend": if (named !== undefined) body["of"] = named.name; break;
+    const at = ground === undefined ? (kind.begin.atAlone ?? kind.begin.at) : flags(ground).includes("ends") ? (kind.begin.atEnds ?? kind.begin.at) : kind.begin.at;
+    if (at !== null) body["at"] ??= list(at);
+  }
+  for (const field of withRole(kind, "part")) {
+    const lettered = entries.find((one) => schema.entries.get(one.kind)?.fields.some((its) => its.kind === "texts"));
+    if (named !== undefined) body[field.key] = named.name;
+    else if (field.required) body[field.key] = lettered?.name ?? "words 1";
+  }
+  if (kind.flags.includes("lettering")) settleLettering(it, first);
+  else settleInBand(it, ground);
+}
+
+/** Words in a band, on a bar or cut from a plate; an initial in a window. */
+function settleLettering({ kind, schema, body, tree, entries, named, spoken, lower }: Settling, first: (fits: (entry: Entry) => boolean) => Entry | undefined): void {
+  const text = kind.fields.find((it) => it.key === "text");
+  body["text"] = spoken === null ? kind.begin.text : text?.kind === "text" ? spoken.slice(0, 1) : spoken;
+  body["font"] = entries.map((it) => it.body["font"]).find((it) => it !== undefined) ?? "Bebas Neue";
+  const [window] = withRole(kind, "window");
+  const ring = window === undefined ? undefined : first((it) => window.of.includes(it.kind));
+  if (window !== undefined) {
+    if (ring !== undefined && body["height"] === undefined)
+      Object.assign(body, { [window.key]: bandOf(window.of, entries)[0] ?? ring.name, bite: usual(4, ownInches(tree)) });
+    return;
+  }
+  const [between] = withRole(kind, "band");
+  const stand = withRole(kind, "stand").find((it) => it.of.length > 0);
+  const band = bandOf(between?.of ?? [], entries);
+  const bar = first((it) => stand?.of.includes(it.kind) === true && isOf(schema, it.kind, "ends"));
+  const plate = first((it) => isOf(schema, it.kind, "area"));
+  if (between !== undefined && band.length === 2 && (named === undefined || /\bband\b|between/.test(lower))) {
+    const taken = entries.filter((it) => it.body[between.key] !== undefined).map((it) => it.body["at"]);
+    Object.assign(body, { [between.key]: band }, ...withRole(kind, "fill").map((it) => ({ [it.key]: "yes" })));
+    body["at"] ??= taken.includes("top") ? "bottom" : "top";
+  } else if (stand !== undefined && bar !== undefined && (named === undefined || named === bar) && !/\bcut\b/.test(lower)) body[stand.key] = bar.name;
+  else if (plate !== undefined) Object.assign(body, { as: "opening", on: plate.name });
+}
+
+/** A separator between two rings, as large as bites both; else on the ground, cut from a plate. */
+function settleInBand({ kind, schema, body, entries, named }: Settling, ground: Entry | undefined): void {
+  const [between] = withRole(kind, "band");
+  if (between === undefined) return;
+  const size = Object.keys(body).some((key) => key !== "at");
+  const band = bandOf(between.of, entries);
+  if (band.length === 2 && !size && named === undefined) {
+    body[between.key] = band;
+    body["at"] ??= ["left", "right"];
+  } else if (ground !== undefined) {
+    body["on"] ??= ground.name;
+    if (isOf(schema, ground.kind, "area")) body["as"] = "opening";
   }
 }
 

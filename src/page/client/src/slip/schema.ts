@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a recipe may say: read from the JSON Schema that the server hands out, so nothing is missing
-// here that the core understands. Which texts are names of other entries the schema can't say.
+// What a recipe may say, as the core tells it (api/kinds): every kind and field with its type, sign,
+// roles and words. Nothing is guessed here and no kind is known by name.
 import { isTable } from "./path";
 import type { Table } from "./path";
 import type { Tree } from "../api";
@@ -10,12 +10,39 @@ export type Kind =
   | "place" | "places" | "point" | "numbers"
   | "text" | "texts" | "yes" | "choice" | "choices" | "name" | "names" | "font" | "file" | "table" | "rows" | "limits";
 
+export interface Choice {
+  word: string;
+  /** in a sentence */
+  said: string;
+  about?: string;
+  /** what a phrase says for it, as a pattern */
+  heard: string | null;
+  /** fields that it must have */
+  must: string[];
+}
+
 export interface Field {
   key: string;
   help: string;
   kind: Kind;
+  /** what it is to whoever changes the sign: picture, bite, band … */
+  roles: string[];
+  /** may be less than nothing */
+  signed: boolean;
   required: boolean;
-  choices: string[];
+  choices: Choice[];
+  /** of yes and no: said so */
+  yes: string;
+  no: string;
+  /** what it is called beside its value */
+  label: string;
+  /** about the value where it is said by itself */
+  before: string;
+  after: string;
+  /** words beside a figure that mean it, as a pattern */
+  heard: string | null;
+  /** mm, or a number, of a new entry that must say it */
+  usual: number | null;
   /** when a value is well-formed enough to be tried as one types */
   pattern: RegExp | null;
   min: number | null;
@@ -26,99 +53,67 @@ export interface Field {
   fields: Field[];
 }
 
+/** One kind of entry. */
+export interface EntryKind {
+  word: string;
+  about: string;
+  /** in a list of kinds */
+  called: string;
+  heard: string;
+  /** the field that is typed first */
+  first: string;
+  /** how it is said: see sentences.ts */
+  sentence: string;
+  flags: string[];
+  begin: { name: string | null; text: string | null; choice: string | null; onGround: boolean; at: string | null; atEnds: string | null; atAlone: string | null };
+  fields: Field[];
+}
+
 export interface Schema {
   head: Field[];
-  entries: Map<string, { about: string; fields: Field[] }>;
+  entries: Map<string, EntryKind>;
 }
-
-/** Other spellings of a choice that the core reads; offered once is enough. */
-const SPELLINGS = new Set(["galvanized steel", "aluminum", "center"]);
-
-/** Texts that name entries, and what kind of entry. */
-const NAMES: Record<string, string[]> = {
-  on: [], above: [], below: [], "left of": [], "right of": [],
-  over: ["gate arch"], around: [], band: ["ring", "gate arch"], "stand on": ["bar", "plate"],
-  "fill window of": ["ring"], "split by": ["words"], alone: [], "not on": [],
-};
-
-const REFS: Record<string, Kind> = {
-  length: "length", thickness: "thickness", "length-or-share": "share", spacing: "spacing", quantity: "quantity",
-  limit: "limit", place: "place", file: "file", text: "text", "yes-or-no": "yes",
-};
 
 const text = (tree: Tree | undefined): string => (typeof tree === "string" ? tree : "");
+const textOr = (tree: Tree | undefined): string | null => (typeof tree === "string" ? tree : null);
+const number = (tree: Tree | undefined): number | null => (typeof tree === "number" ? tree : null);
+const tables = (tree: Tree | undefined): Table[] => (Array.isArray(tree) ? tree.filter(isTable) : []);
+const texts = (tree: Tree | undefined): string[] => (Array.isArray(tree) ? tree.filter((it): it is string => typeof it === "string") : []);
 
-export function readSchema(schema: Tree): Schema {
-  const defs = isTable(schema) && isTable(schema["$defs"]) ? schema["$defs"] : {};
+const choice = (node: Table): Choice => ({
+  word: text(node["word"]), said: text(node["said"] ?? node["word"]), heard: textOr(node["heard"]), must: texts(node["must"]),
+  ...(typeof node["about"] === "string" ? { about: node["about"] } : {}),
+});
 
-  const refOf = (node: Table): string => text(node["$ref"]).replace("#/$defs/", "");
+const field = (node: Table): Field => ({
+  key: text(node["key"]), help: text(node["help"]), kind: text(node["type"]) as Kind, roles: texts(node["roles"]),
+  signed: node["signed"] === true, required: node["required"] === true, choices: tables(node["choices"]).map(choice),
+  yes: text(node["yes"] ?? "yes"), no: text(node["no"] ?? "no"), label: text(node["label"]), before: text(node["before"]), after: text(node["after"]),
+  heard: textOr(node["heard"]), usual: number(node["usual"]), pattern: typeof node["pattern"] === "string" ? new RegExp(node["pattern"], "u") : null,
+  min: number(node["min"]), max: number(node["max"]), of: texts(node["kinds"]), fields: tables(node["fields"]).map(field),
+});
 
-  function kindOf(key: string, node: Table): Kind {
-    const ref = refOf(node);
-    if (ref !== "") return REFS[ref] ?? "table";
-    if (Array.isArray(node["enum"])) return "choice";
-    if (Array.isArray(node["type"])) return key === "depth" ? "share" : "number";
-    const type = text(node["type"]);
-    if (type === "integer") return "whole";
-    if (type === "number") return "number";
-    if (type === "object") return node["properties"] === undefined ? "limits" : "table";
-    if (type === "array") return kindOfList(node);
-    const any = Array.isArray(node["anyOf"]) ? node["anyOf"].filter(isTable) : [];
-    if (any.some((it) => refOf(it) === "place")) return "places";
-    if (any.some((it) => it["type"] === "object")) return "font";
-    return "texts";
-  }
+/** A field of the page's own, as of a limit that is typed. */
+export const ownField = (key: string, kind: Kind, help: string): Field => field({ key, type: kind, help, label: key, before: key });
 
-  function kindOfList(node: Table): Kind {
-    const items = isTable(node["items"]) ? node["items"] : {};
-    if (Array.isArray(items["enum"])) return "choices";
-    if (node["minItems"] === 2 && node["maxItems"] === 2) return items["type"] === "number" ? "numbers" : "point";
-    return items["type"] === "object" ? "rows" : "texts";
-  }
-
-  function patternOf(node: Table): RegExp | null {
-    const def = defs[refOf(node)];
-    const pattern = isTable(def) ? text(def["pattern"]) : "";
-    return pattern === "" ? null : new RegExp(pattern, "u");
-  }
-
-  function choicesOf(node: Table): string[] {
-    const items = isTable(node["items"]) ? node["items"] : {};
-    const words = Array.isArray(node["enum"]) ? node["enum"] : Array.isArray(items["enum"]) ? items["enum"] : [];
-    return words.filter((word): word is string => typeof word === "string" && !SPELLINGS.has(word));
-  }
-
-  const number = (tree: Tree | undefined): number | null => (typeof tree === "number" ? tree : null);
-
-  function field(key: string, node: Table, required: Set<string>, rule: boolean): Field {
-    let kind = kindOf(key, node);
-    const of = key === "of" && rule ? [] : NAMES[key];
-    if (of !== undefined) kind = kind === "text" ? "name" : kind === "texts" ? "names" : kind;
-    const font = kind === "font" && Array.isArray(node["anyOf"]) ? node["anyOf"].filter(isTable).find((it) => it["type"] === "object") : undefined;
-    const rows = kind === "rows" && isTable(node["items"]) ? node["items"] : undefined;
-    return {
-      key, kind, help: text(node["description"]), required: required.has(key), choices: choicesOf(node), pattern: patternOf(node),
-      min: number(node["minimum"]), max: number(node["maximum"]), of: of ?? [],
-      fields: fieldsOf(font ?? rows ?? (kind === "table" ? node : {}), rule),
-    };
-  }
-
-  function fieldsOf(node: Table, rule: boolean): Field[] {
-    const properties = isTable(node["properties"]) ? node["properties"] : {};
-    const required = new Set(Array.isArray(node["required"]) ? node["required"].map(String) : []);
-    return Object.entries(properties).filter((pair): pair is [string, Table] => isTable(pair[1]))
-      .map(([key, inner]) => field(key, inner, required, rule));
-  }
-
-  const entries: Schema["entries"] = new Map();
-  const root = isTable(schema) ? schema : {};
-  const properties = isTable(root["properties"]) ? root["properties"] : {};
-  const list = isTable(properties["entries"]) && isTable(properties["entries"]["items"]) ? properties["entries"]["items"] : {};
-  for (const [kind, node] of Object.entries(isTable(list["properties"]) ? list["properties"] : {})) {
-    const def = isTable(node) ? defs[refOf(node)] : undefined;
-    if (!isTable(def)) continue;
-    const rule = kind === "tie" || kind === "ties" || kind === "mend";
-    entries.set(kind, { about: text(def["description"]), fields: fieldsOf(def, rule) });
-  }
-  return { head: fieldsOf(root, false).filter((it) => it.key !== "entries" && it.key !== "holdfast"), entries };
+function entryKind(node: Table): EntryKind {
+  const begin = isTable(node["begin"]) ? node["begin"] : {};
+  return {
+    word: text(node["word"]), about: text(node["about"]), called: text(node["called"]), heard: text(node["heard"]), first: text(node["first"] ?? "name"),
+    sentence: text(node["sentence"]), flags: texts(node["flags"]), fields: tables(node["fields"]).map(field),
+    begin: { name: textOr(begin["name"]), text: textOr(begin["text"]), choice: textOr(begin["choice"]), onGround: begin["on_ground"] === true, at: textOr(begin["at"]),
+      atEnds: textOr(begin["at_ends"]), atAlone: textOr(begin["at_alone"]) },
+  };
 }
+
+export function readSchema(told: Tree): Schema {
+  const root = isTable(told) ? told : {};
+  return { head: tables(root["head"]).map(field), entries: new Map(tables(root["kinds"]).map((node) => [text(node["word"]), entryKind(node)])) };
+}
+
+/** Is that kind one of these: ground, lettering, fixture, pin, rule …? */
+export const isOf = (schema: Schema | null, kind: string, ...flags: string[]): boolean =>
+  schema?.entries.get(kind)?.flags.some((it) => flags.includes(it)) ?? false;
+
+/** The fields with that role. */
+export const withRole = (kind: EntryKind | undefined, role: string): Field[] => kind?.fields.filter((it) => it.roles.includes(role)) ?? [];

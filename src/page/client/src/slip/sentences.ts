@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The recipe as plain sentences. A sentence is a list of pieces: words, and values that can be
-// changed. Each kind of entry has its own way of being said; what a way leaves out and the recipe
+// changed. How a kind of entry is said the core tells with the kind; what that leaves out and the recipe
 // says is added as a clause, so a sentence always says all of its entry. Pure: no signals, no DOM.
 import type { Tree } from "../api";
 import { isTable, join, str, at as treeAt } from "./path";
 import type { Entry } from "./names";
 import type { Field, Schema } from "./schema";
-import { clause, label, said, yesNo } from "./words";
 
 /** A value on the paper. */
 export interface Value {
@@ -42,7 +41,7 @@ export function fontShown(raw: Tree | undefined): string {
   return text("family") === "" ? text("file") : text("style") === "" ? text("family") : `${text("family")} ${text("style")}`;
 }
 
-export function shown(field: Pick<Field, "kind" | "key">, raw: Tree | undefined): string {
+export function shown(field: Field, raw: Tree | undefined): string {
   if (raw === undefined || raw === null || raw === "") return "";
   if (field.kind === "font") return fontShown(raw);
   if (Array.isArray(raw)) {
@@ -50,8 +49,8 @@ export function shown(field: Pick<Field, "kind" | "key">, raw: Tree | undefined)
     return field.kind === "texts" ? words.join(" / ") : field.kind === "point" || field.kind === "numbers" ? words.join(", ") : listed(words);
   }
   const text = shownText(raw);
-  if (field.kind === "yes" && /^(yes|true|no|false)$/.test(text)) return yesNo(field.key)[/^(yes|true)$/.test(text) ? 0 : 1];
-  if (field.kind === "choice") return said(field.key, text).word;
+  if (field.kind === "yes" && /^(yes|true|no|false)$/.test(text)) return /^(yes|true)$/.test(text) ? field.yes : field.no;
+  if (field.kind === "choice") return field.choices.find((it) => it.word === text)?.said ?? text;
   return tight(text);
 }
 
@@ -72,8 +71,6 @@ function items(raw: Tree | undefined, path: string): [Tree, string][] {
 class Teller {
   readonly used = new Set<string>();
   readonly pieces: Piece[] = [];
-  /** said at the very end: "; called boats" */
-  nameLast = false;
 
   constructor(readonly what: string, readonly base: string, readonly body: Tree | undefined, readonly fields: Field[]) {}
 
@@ -91,7 +88,7 @@ class Teller {
     const field = this.field(key);
     if (field === undefined) return null;
     const as = kind === undefined ? field : { ...field, kind };
-    return { path, field: as, raw, shown: shown(as, raw), label: `${label(key)} of ${this.what}` };
+    return { path, field: as, raw, shown: shown(as, raw), label: `${field.label} of ${this.what}` };
   }
   /** Words between values; `{key}` is the value of a field, said though it be missing when the core needs it. */
   say(text: string): this {
@@ -108,9 +105,10 @@ class Teller {
   }
   put(key: string): void {
     this.used.add(key);
-    if (key === "at" || key === "keep free") this.places(key);
-    else if (this.field(key)?.kind === "point" || this.field(key)?.kind === "numbers") this.point(key);
-    else if (this.field(key)?.kind === "names") this.names(key);
+    const kind = this.field(key)?.kind;
+    if (kind === "places") this.places(key);
+    else if (kind === "point" || kind === "numbers") this.point(key);
+    else if (kind === "names") this.names(key);
     else {
       const value = this.value(key);
       if (value !== null) this.pieces.push(value);
@@ -177,21 +175,48 @@ class Teller {
       .maybe("shift", ", then moved {shift}").maybe("turn", ", turned by {turn}");
   }
 
-  /** What the recipe says and nothing above did. */
-  rest(): this {
+  /**
+   * A sentence as the core writes it: `a ring, {outer} across[, {inner} inside]`.
+   * `[one|other]`: the first all of whose fields the recipe says (those that the core needs count as said), or nothing.
+   * `{?key}`, `{?key=word}`, `{!key}`: only a condition. `{a key}`: with its article. `{place}`: where it goes.
+   * `{rest}`: here what nothing else says, but for what comes after it.
+   */
+  tell(sentence: string): this {
+    for (const found of sentence.matchAll(/\[([^\]]*)\]|[^[]+/g)) {
+      const after = sentence.slice(found.index + found[0].length);
+      const part = found[1] === undefined ? found[0] : found[1].split("|").find((it) => this.holds(it));
+      if (part !== undefined) this.sayPart(part, after);
+    }
+    return this;
+  }
+  private holds(part: string): boolean {
+    return [...part.matchAll(/\{(?:a )?([^}]+)\}/g)].every(([, token]) => {
+      const [key = "", word] = (token ?? "").replace(/^[?!]/, "").split("=");
+      if (token?.startsWith("!") === true) return !this.has(key);
+      return word !== undefined ? this.raw(key) === word : this.has(key) || (token === key && this.field(key)?.required === true);
+    });
+  }
+  private sayPart(part: string, after: string): void {
+    for (const piece of part.split(/(\{[^}]+\})/)) {
+      const key = /^\{(.+)\}$/.exec(piece)?.[1];
+      if (key === undefined) this.say(piece);
+      else if (key === "place") this.place();
+      else if (key === "rest") this.rest(after);
+      else if (key.startsWith("a ")) this.say(`${/^[aeiou]/.test(this.value(key.slice(2))?.shown ?? "") ? "an" : "a"} {${key.slice(2)}}`);
+      else if (!/^[?!]/.test(key)) this.put(key);
+    }
+  }
+
+  /** What the recipe says and nothing above did; @later: the words that follow, which say some more. */
+  rest(later = ""): this {
     for (const field of this.fields) {
-      if (this.used.has(field.key) || !this.has(field.key)) continue;
-      const [before, after] = clause(field.key);
-      this.say(`, ${before === "" ? "" : `${before} `}{${field.key}}${after === "" ? "" : ` ${after}`}`);
+      if (this.used.has(field.key) || !this.has(field.key) || later.includes(`{${field.key}}`)) continue;
+      this.say(`, ${field.before === "" ? "" : `${field.before} `}{${field.key}}${field.after === "" ? "" : ` ${field.after}`}`);
     }
     return this;
   }
   end(): Sentence {
-    const last = this.nameLast && !this.used.has("name");
-    if (last) this.used.add("name");
     this.rest();
-    if (last && this.has("name")) this.say("; called {name}");
-    if (last && !this.has("name")) this.used.delete("name");
     this.pieces.push(".");
     return { pieces: smooth(this.pieces), unsaid: this.unsaid() };
   }
@@ -224,112 +249,12 @@ function smooth(pieces: Piece[], sentence = true): Piece[] {
     if (typeof piece === "string" && typeof last === "string") out[out.length - 1] = last + piece;
     else out.push(piece);
   }
-  const tidy = (text: string): string => text.replace(/ +([,.;])/g, "$1").replace(/,,/g, ",").replace(/ {2,}/g, " ");
+  const tidy = (text: string): string => text.replace(/ +([,.;])/g, "$1").replace(/,,/g, ",").replace(/:,/g, ":").replace(/ {2,}/g, " ");
   const tidied = out.map((piece) => (typeof piece === "string" ? tidy(piece) : piece));
   const [first, ...others] = tidied;
   if (first === undefined) return [];
   if (typeof first === "string") return [sentence ? capital(first.replace(/^[,; ]+/, "")) : first.replace(/^[,; ]+/, ""), ...others];
   return first.field.key === "as" ? [{ ...first, shown: capital(first.shown) }, ...others] : tidied;
-}
-
-const opening = (it: Teller): boolean => it.raw("as") === "opening";
-
-/** "A plate, oval, 400 mm wide": of metal; "Cut through, a plate …": as an opening. */
-function thing(it: Teller, noun: string): Teller {
-  if (opening(it)) it.say("{as}: ");
-  it.say(noun);
-  return it.maybe("name", ", {name}");
-}
-
-function lettering(it: Teller): Teller {
-  it.say(" in {font}");
-  it.maybe("font size", ", set at a size of {font size}");
-  if (it.has("height") && it.has("spacing")) return it.say(", letters {height} high and spaced by {spacing}");
-  return it.maybe("height", ", letters {height} high").maybe("spacing", ", letters spaced by {spacing}");
-}
-
-const TELL: Record<string, (it: Teller) => Teller> = {
-  ring: (it) => thing(it, "a ring").say(", {outer} across").maybe("inner", ", {inner} inside").maybe("width", " and {width} wide").place(),
-
-  plate: (it) => {
-    thing(it, `${/^[aeiou]/.test(shown({ kind: "choice", key: "shape" }, it.raw("shape"))) ? "an" : "a"} {shape} plate`);
-    it.maybe("diameter", ", {diameter} across");
-    if (it.has("width") && it.has("height")) it.say(", {width} by {height}");
-    else it.maybe("width", ", {width} wide").maybe("height", ", {height} high");
-    return it.maybe("sides", ", with {sides} sides").maybe("rise", ", its arch rising {rise}").maybe("corner", ", corners rounded by {corner}")
-      .maybe("grow", ", {grow} round").maybe("around", it.has("grow") ? " {around}" : ", round {around}").place();
-  },
-
-  bar: (it) => thing(it, "a bar").say(", {length} long and {height} high").maybe("corner", ", corners rounded by {corner}").place(),
-
-  "gate arch": (it) => {
-    thing(it, "a gate arch");
-    if (it.has("over")) it.say(" over {over}").maybe("clear", ", {clear} clear of it");
-    it.maybe("chord", ", {chord} wide at its feet").maybe("rise", ", rising {rise}").maybe("legs", ", on legs of {legs}");
-    return it.say(", its strip {width} wide").place();
-  },
-
-  words: (it) => {
-    if (it.has("band")) it.say("In the band between {band} ").say(opening(it) ? "{text} is {as}," : "stands {text}");
-    else if (it.has("stand on")) it.say("On {stand on} stands {text}");
-    else if (opening(it)) it.say("{text} is {as},");
-    else it.say("{text} stands");
-    lettering(it).maybe("fill band", ", {fill band}").maybe("arc radius", ", along an arc of {arc radius} radius");
-    it.nameLast = true;
-    return it.place();
-  },
-
-  initial: (it) => {
-    it.say(opening(it) ? "The initial {text} is {as}," : "The initial {text} stands");
-    lettering(it).maybe("interlace", ", woven with {interlace} clear where they cross");
-    it.maybe("fill window of", ", as large as the window of {fill window of} allows").maybe("clear", ", {clear} clear of it");
-    if (it.has("fill window of")) it.maybe("bite", ", biting {bite} into it");
-    it.maybe("split by", ", split by {split by}").maybe("split gap", " with {split gap} clear above and below").maybe("split bar", " between bars {split bar} high");
-    it.nameLast = true;
-    return it.place();
-  },
-
-  dot: (it) => separator(thing(it, "a dot").maybe("diameter", ", {diameter} across")),
-  diamond: (it) => separator(thing(it, "a diamond").maybe("height", ", {height} high").maybe("width", " and {width} wide")),
-  star: (it) => separator(thing(it, "a star").maybe("diameter", ", {diameter} across").maybe("points", ", with {points} points")),
-
-  hole: (it) => it.say("A hole").maybe("name", ", {name},").say(" of {diameter}").place().maybe("hanging", "; {hanging}"),
-
-  "hole pattern": (it) => {
-    it.say("Holes").maybe("name", ", {name},").say(" of {diameter}");
-    if (it.has("columns") || it.has("rows")) it.maybe("columns", ", {columns} side by side").maybe("rows", ", {rows} above each other").maybe("pitch", ", {pitch} apart");
-    it.maybe("staggered", ", {staggered}").maybe("count", ", {count} of them").maybe("circle", " round a circle of {circle}");
-    return it.place();
-  },
-
-  ear: (it) => it.say("An ear").maybe("name", ", {name},").say(" with a hole of {hole}").maybe("width", ", {width} wide").maybe("height", ", {height} high").place(),
-  foot: (it) => it.say("A foot").maybe("name", ", {name}").say(", {width} wide and {height} high").place(),
-  stake: (it) => it.say("A stake").maybe("name", ", {name}").say(", {width} wide and {length} long").maybe("point", ", its point {point}").place(),
-
-  tie: (it) => {
-    it.say("A tie").maybe("name", ", {name},").say(" of {of}");
-    it.maybe("opening", ", from its opening {opening}").maybe("em", ", {em}").maybe("direction", ", running to the {direction}");
-    return it.maybe("width", ", {width} wide").maybe("length", ", {length} long").place();
-  },
-
-  ties: (it) => {
-    it.say("Ties").maybe("name", ", {name},").say(" hold what would fall out").maybe("of", " of {of}").maybe("direction", ", running {direction}");
-    return it.maybe("width", ", {width} wide").maybe("count", ", at least {count} for each part").maybe("keep free", ", none at the {keep free}").maybe("not on", ", none on {not on}");
-  },
-
-  mend: (it) => {
-    it.say("Mended").maybe("name", ", {name},").maybe("of", " in {of}").say(":");
-    const ways = [["fill", "openings too small to cut are {fill}"], ["enlarge", "openings too small to pierce are {enlarge}"],
-      ["thicken", "metal under its limit is {thicken}"], ["round", "sharp points are rounded by {round}"]] as const;
-    const said = ways.filter(([key]) => it.has(key));
-    if (said.length === 0) it.say(" openings too small are filled, thin metal is made wider");
-    said.forEach(([, words], i) => it.say(`${i === 0 ? " " : ", "}${words}`));
-    return it;
-  },
-};
-
-function separator(it: Teller): Teller {
-  return it.maybe("band", ", in the band between {band}").maybe("bite", ", biting {bite} into each").place();
 }
 
 /** What an entry is called on the page: words “HARBOUR”, ring outer, 2nd hole. */
@@ -342,9 +267,7 @@ export function called(entry: Entry): string {
 
 export function sentenceOf(entry: Entry, schema: Schema): Sentence {
   const known = schema.entries.get(entry.kind);
-  const it = new Teller(called(entry), entry.path, entry.body, known?.fields ?? []);
-  const tell = TELL[entry.kind];
-  return (tell === undefined ? it.say(`A ${entry.kind}`).place() : tell(it)).end();
+  return new Teller(called(entry), entry.path, entry.body, known?.fields ?? []).tell(known?.sentence ?? `a ${entry.kind}{place}`).end();
 }
 
 // --- the head of the slip ---

@@ -1,16 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The order slip: the recipe as sentences in which every value can be changed.
-import { computed } from "@preact/signals";
 import * as store from "../store";
 import { Builder } from "./builder";
 import { Entries } from "./entry";
 import { HeadLines } from "./head";
-import { readSchema } from "./schema";
 import { KeepWords } from "../frame/keep";
 import { FontNotice } from "../frame/font-drop";
 import { said } from "./value";
-
-const schema = computed(() => (store.schema.value === null ? null : readSchema(store.schema.value)));
 
 /** What the core says of the recipe as a whole, or of a place that stands in no sentence. */
 function WholeTrouble() {
@@ -30,7 +26,7 @@ function WholeTrouble() {
 }
 
 export function Slip() {
-  const known = schema.value;
+  const known = store.schema.value;
   if (store.state.value === null || store.tree.value === null || known === null)
     return <div class="slip card"><WholeTrouble /></div>;
   return (

@@ -13,7 +13,7 @@ import * as api from "../api";
 import type { Edit, Tree, Trouble } from "../api";
 import { stepped, withUnit } from "./amount";
 import { useCard } from "./card";
-import { editsFor, ripe, signed, typed } from "./commit";
+import { editsFor, ripe, typed } from "./commit";
 import { fitting, optionsFor } from "./options";
 import type { Option } from "./options";
 import { isTable, isUnder, parent, say, steps, str, at } from "./path";
@@ -112,11 +112,11 @@ export function ValueWord({ value, called }: { value: Value; called?: string }) 
   const unsaid = text === "";
 
   const step = (by: number): boolean => {
-    const next = stepped(ahead.current ?? typed(value), by, value.field.min ?? (signed(value) ? -Infinity : null), value.field.max);
+    const next = stepped(ahead.current ?? typed(value), by, value.field.min ?? (value.field.signed ? -Infinity : null), value.field.max);
     if (next === null) return false;
     if (session.current === "") session.current = newSession();
     ahead.current = next;
-    void store.edit(editsFor(store.tree.value, value, next), session.current).then((problem) => {
+    void store.edit(editsFor(store.tree.value, value, next, store.schema.value), session.current).then((problem) => {
       if (ahead.current === next) ahead.current = null;
       keep(value.path, next, problem);
     });
@@ -207,10 +207,10 @@ function Typing({ value, start, called, over, done }: TypingProps) {
   const isFont = value.field.kind === "font";
   const many = value.field.kind === "texts";
   const picks = value.field.kind === "choice" || value.field.kind === "yes";
-  const all = isFont ? fonts.value : optionsFor(value, store.tree.value);
+  const all = isFont ? fonts.value : optionsFor(value, store.tree.value, store.schema.value);
   const options = isFont ? all : fitting(all, text.value, touched.value);
   const now = typed(value);
-  const ofOne = value.field.choices.some((it) => value.field.help.startsWith(`${it}:`)); // it is said beside that choice
+  const ofOne = value.field.choices.some((it) => value.field.help.startsWith(`${it.word}:`)); // it is said beside that choice
 
   useLayoutEffect(() => {
     const field = input.current;
@@ -242,7 +242,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
     // what isn't said yet waits: it would move into its sentence from under the hand
     if (value.raw === undefined || !ripe(value, now)) return;
     sent.current = true;
-    void store.edit(editsFor(store.tree.value, value, now), session.current).then((refused) => (problem.value = refused));
+    void store.edit(editsFor(store.tree.value, value, now, store.schema.value), session.current).then((refused) => (problem.value = refused));
   }
   const onInput = (now: string): void => {
     text.value = now;
@@ -265,7 +265,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
         return;
       }
     }
-    const edits = isFont && final.trim() !== "" ? fontEdits(store.tree.value, value.path, final) : editsFor(store.tree.value, value, final);
+    const edits = isFont && final.trim() !== "" ? fontEdits(store.tree.value, value.path, final) : editsFor(store.tree.value, value, final, store.schema.value);
     const refused = edits.length === 0 ? null : await store.edit(edits, session.current);
     sent.current = sent.current || (refused === null && edits.length > 0);
     store.trouble.value = null;
@@ -310,7 +310,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
     if (by === 0 || (many && text.value.includes("\n"))) return;
     const next = options.length > 0 && active.value < 0 && !/^\s*[-+−]?[\d.]/.test(text.value) ? null
       : active.value >= 0 ? null
-      : stepped(text.value, event.shiftKey ? -10 * by : -by, value.field.min ?? (signed(value) ? -Infinity : null), value.field.max);
+      : stepped(text.value, event.shiftKey ? -10 * by : -by, value.field.min ?? (value.field.signed ? -Infinity : null), value.field.max);
     if (next !== null) {
       event.preventDefault();
       onInput(next);
