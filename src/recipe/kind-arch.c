@@ -18,7 +18,7 @@ static const HfField fields[] = {
      "150 mm", .roles = HF_ROLE_PICTURE | HF_ROLE_CLEAR,
      .words = {.before = "", .after = "clear of it"}},
     {"width", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(arch.width), "of the strip", "25 mm",
-     .roles = HF_ROLE_PICTURE, .strip = {1, "make the strip of %s {} wider"},
+     .roles = HF_ROLE_PICTURE, .strip = {1, {"make the strip of ", " ", " wider"}},
      .words = {.before = "", .after = "wide", .heard = "wide|width", .usual = 25}},
     {NULL},
 };

@@ -8,7 +8,7 @@ static const HfField fields[] = {
      .roles = HF_ROLE_KEPT | HF_ROLE_BORE, .grip = {HF_GRIP_HOLE, "diameter of the hole"},
      .words = {.heard = "hole|of", .usual = 8}},
     {"width", HF_FIELD_LENGTH, 0, HF_AT(ear.width), "of the ear; otherwise from the hole", "24 mm",
-     .roles = HF_ROLE_KEPT, .strip = {2, "make %s {} wider"},
+     .roles = HF_ROLE_KEPT, .strip = {2, {"make ", " ", " wider"}},
      .words = {.before = "", .after = "wide"}},
     {"height", HF_FIELD_LENGTH, 0, HF_AT(ear.height), "of the ear; otherwise from the hole",
      "30 mm", .roles = HF_ROLE_KEPT, .words = {.before = "", .after = "high"}},

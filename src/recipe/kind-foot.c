@@ -8,7 +8,7 @@ static const HfField fields[] = {
      .roles = HF_ROLE_KEPT,
      .words = {.before = "", .after = "wide", .heard = "wide|width|of", .usual = 60}},
     {"height", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(foot.height), "of the foot", "15 mm",
-     .roles = HF_ROLE_KEPT, .strip = {1, "make %s {} higher"},
+     .roles = HF_ROLE_KEPT, .strip = {1, {"make ", " ", " higher"}},
      .words = {.before = "", .after = "high", .heard = "high|height|by", .usual = 15}},
     {NULL},
 };

@@ -91,7 +91,7 @@ extern const HfTable hf_table_font;
   {                                                                                                \
     key, HF_FIELD_LENGTH, 0, HF_AT(separator.size), doc, example,                                  \
         .roles = HF_ROLE_PICTURE | HF_ROLE_SIZE | (role), .grip = {grip_at, key},                  \
-        .strip = {2, "make %s {} larger"}, .words = {                                              \
+        .strip = {2, {"make ", " ", " larger"}}, .words = {                                        \
           .heard = heard_as,                                                                       \
           .usual = usual_mm                                                                        \
         }                                                                                          \

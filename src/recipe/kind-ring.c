@@ -9,10 +9,10 @@ static const HfField fields[] = {
      .words = {.label = "outer diameter", .heard = "across|outer|diameter|of", .usual = 400}},
     {"inner", HF_FIELD_LENGTH, 0, HF_AT(ring.inner), "inner diameter", "560 mm",
      .roles = HF_ROLE_PICTURE, .grip = {HF_GRIP_INNER, "inner diameter"},
-     .strip = {-2, "make the opening of %s {} smaller"},
+     .strip = {-2, {"make the opening of ", " ", " smaller"}},
      .words = {.label = "inner diameter", .before = "inside"}},
     {"width", HF_FIELD_LENGTH, 0, HF_AT(ring.width), "or the width of its strip", "20 mm",
-     .roles = HF_ROLE_PICTURE, .strip = {1, "make the strip of %s {} wider"},
+     .roles = HF_ROLE_PICTURE, .strip = {1, {"make the strip of ", " ", " wider"}},
      .words = {.before = "", .after = "wide", .heard = "wide|width", .usual = 16}},
     {NULL},
 };

@@ -5,7 +5,7 @@
 
 static const HfField fields[] = {
     {"width", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(stake.width), "of the stake", "16 mm",
-     .roles = HF_ROLE_KEPT, .strip = {1, "make %s {} wider"},
+     .roles = HF_ROLE_KEPT, .strip = {1, {"make ", " ", " wider"}},
      .words = {.before = "", .after = "wide", .heard = "wide|width", .usual = 16}},
     {"length", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(stake.length), "with its point", "250 mm",
      .roles = HF_ROLE_KEPT, .grip = {HF_GRIP_POINT, "length"},

@@ -48,6 +48,17 @@ typedef struct {
 typedef struct HfReader HfReader;
 typedef struct HfNode HfNode;
 
+/* A sentence, as in `a ring, {outer} across[, {inner} inside]{place}`:
+ *
+ *   {outer}        the value of a field          {a shape}      with its article
+ *   [one|other]    the first alternative all of whose fields the recipe says, or nothing; a field
+ *                  that an entry needs counts as said
+ *   {?as=opening}  only the condition that `as` says so; {?over}: that it is said; {!fill}: is not
+ *   {place}        where it goes, alike for all kinds
+ *   {rest}         here whatever is said and stands nowhere else; without it at the end
+ *
+ * A field that no sentence says is said by its own words (HfFieldWords), so nothing is left out. */
+
 /* What the page writes for a new entry of a kind beyond the usual figures of its fields. */
 typedef struct {
   const char *name;     /* (nullable) what it is called; NULL: nothing */
@@ -70,7 +81,7 @@ struct HfKind {
   const char *called;                  /* in a list of kinds: "a pattern of holes" */
   const char *heard;    /* (nullable) what people also call it, as a pattern; NULL: its word */
   const char *first;    /* field that is typed first when it is new */
-  const char *sentence; /* how the page says it, docs/page.md#sentences */
+  const char *sentence; /* how the page says it, see above */
   HfBegin begin;
 };
 
@@ -81,7 +92,7 @@ extern const HfKind *const hf_kinds[];
 const HfKind *hf_kind_of_word(const char *word);
 /** hf_kind: the first row of @kind. */
 const HfKind *hf_kind(HfEntryKind kind);
-/** hf_entry_kind: the row of @entry; of one that was not read the first of its kind. */
+/** hf_entry_row: the row of @entry; of one that was not read the first of its kind. */
 const HfKind *hf_entry_row(const HfEntry *entry);
 /** hf_entry_word: "ring", "gate arch": what the recipe calls @entry's kind. */
 const char *hf_entry_word(const HfEntry *entry);

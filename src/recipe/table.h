@@ -107,8 +107,9 @@ typedef struct {
 
 /* A length that makes metal wider. */
 typedef struct {
-  double way;           /* mm of this length for one mm of metal; < 0: the smaller it is */
-  const char *sentence; /* "make the strip of %s {} wider" */
+  double way;           /* mm of this length for one mm of metal; < 0: the smaller it is; 0: none */
+  const char *words[3]; /* "make the strip of ", " ", " wider": before the entry's name, behind it,
+                           behind how much */
 } HfStrip;
 
 /* How a field is said on the page and understood from a phrase. All may be left out. */

@@ -46,7 +46,7 @@ test("every value of every example and starter stands in a sentence", () => {
 });
 
 test("every field of the schema is said or can be said, of every kind of entry", () => {
-  assert.equal(schema.entries.size, 17);
+  assert.ok(schema.entries.size >= 17);
   for (const [kind, { fields }] of schema.entries) {
     const entry = { index: 0, kind, name: "x", named: false, body: {}, path: `entries[0].${kind}` };
     const sentence = sentenceOf(entry, schema);
