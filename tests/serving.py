@@ -56,6 +56,7 @@ class Serving:
             self.process.send_signal(how)
         out, err = self.process.communicate(timeout=30)
         self.said = self.address + out + err
+        assert "Sanitizer" not in self.said, self.said
         return self.process.returncode
 
     def headers(self):

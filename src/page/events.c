@@ -28,6 +28,7 @@ typedef struct {
 
 struct HfEvents {
   HfPage *page;
+  GQueue joining;       /* SoupServerMessage *: as many idle sources with this as data */
   GPtrArray *listeners; /* Listener *, not owned here: each frees itself when its calls are back */
   guint beat;
 };
@@ -192,21 +193,14 @@ stream_head(void)
   return g_bytes_new_static(head, sizeof head - 1);
 }
 
-typedef struct {
-  HfEvents *events;
-  SoupServerMessage *message;
-} Joining;
-
 /* Out of the library's own call, so that it has done with the exchange. */
 static gboolean
 take_stream(gpointer data)
 {
-  Joining *joining = data;
-  HfEvents *events = joining->events;
-  hf_visitors_gives(hf_gate_visitors(events->page->gate), joining->message);
-  GIOStream *stream = soup_server_message_steal_connection(joining->message);
-  g_object_unref(joining->message);
-  g_free(joining);
+  HfEvents *events = data;
+  g_autoptr(SoupServerMessage) message = g_queue_pop_head(&events->joining);
+  hf_visitors_gives(hf_gate_visitors(events->page->gate), message);
+  GIOStream *stream = soup_server_message_steal_connection(message);
   if (stream == NULL)
     return G_SOURCE_REMOVE;
   Listener *listener = g_new0(Listener, 1);
@@ -232,9 +226,8 @@ hf_events_join(HfEvents *events, SoupServerMessage *message)
 {
   hf_visitors_serving(hf_gate_visitors(events->page->gate), message);
   soup_server_message_pause(message);
-  Joining *joining = g_new(Joining, 1);
-  *joining = (Joining){events, g_object_ref(message)};
-  g_idle_add(take_stream, joining);
+  g_queue_push_tail(&events->joining, g_object_ref(message));
+  g_idle_add(take_stream, events);
 }
 
 guint
@@ -259,6 +252,9 @@ hf_events_free(HfEvents *events)
   if (events == NULL)
     return;
   g_source_remove(events->beat);
+  while (g_idle_remove_by_data(events))
+    ;
+  g_queue_clear_full(&events->joining, g_object_unref);
   while (events->listeners->len > 0)
     leave(g_ptr_array_index(events->listeners, 0));
   g_ptr_array_unref(events->listeners);

@@ -4,7 +4,9 @@
  *   main loop   call ── pause ─────────────────────── answer, unpause
  *   pool               └─ work(snapshot) ── bytes ─┘
  *
- * The work sees a copy of what it needs, never the page itself.
+ * The work sees a copy of what it needs, never the page itself. What is done belongs to HfLater
+ * until it is answered: when the page ends it goes unanswered, with the connection that waited for
+ * it.
  */
 #include "page/page-private.h"
 
@@ -13,11 +15,11 @@ enum { HANDS = 2 };
 struct HfLater {
   HfPage *page;
   GThreadPool *pool;
-  HfCancel cancel; /* asked when the page ends */
+  GAsyncQueue *done; /* Work *: not answered yet; as many idle sources with this as data */
+  HfCancel cancel;   /* asked when the page ends */
 };
 
 typedef struct {
-  HfLater *later;
   SoupServerMessage *message;
   HfWorkFunc work;
   HfReadyFunc ready; /* (nullable) */
@@ -42,8 +44,9 @@ work_free(gpointer pointer)
 static gboolean
 on_done(gpointer pointer)
 {
-  Work *work = pointer;
-  HfPage *page = work->later->page;
+  const HfLater *later = pointer;
+  HfPage *page = later->page;
+  Work *work = g_async_queue_pop(later->done);
   if (work->ready != NULL && work->bytes != NULL)
     work->ready(page, work->data);
   if (work->bytes != NULL)
@@ -51,6 +54,7 @@ on_done(gpointer pointer)
   else
     hf_answer_error(page, work->message, 0, work->error);
   soup_server_message_unpause(work->message);
+  work_free(work);
   return G_SOURCE_REMOVE;
 }
 
@@ -62,7 +66,8 @@ do_work(gpointer pointer, gpointer data)
   work->type = "application/json; charset=utf-8";
   if (hf_cancel_check(&later->cancel, &work->error))
     work->bytes = work->work(work->data, &work->type, &later->cancel, &work->error);
-  g_idle_add_full(G_PRIORITY_DEFAULT, on_done, work, work_free);
+  g_async_queue_push(later->done, work);
+  g_idle_add_full(G_PRIORITY_DEFAULT, on_done, later, NULL);
 }
 
 void
@@ -70,8 +75,7 @@ hf_later(HfPage *page, SoupServerMessage *message, HfWorkFunc func, HfReadyFunc 
          gpointer data, GDestroyNotify free_data)
 {
   Work *work = g_new0(Work, 1);
-  *work =
-      (Work){page->later, g_object_ref(message), func, ready, data, free_data, NULL, NULL, NULL};
+  *work = (Work){g_object_ref(message), func, ready, data, free_data, NULL, NULL, NULL};
   hf_visitors_serving(hf_gate_visitors(page->gate), message);
   soup_server_message_pause(message);
   g_thread_pool_push(page->later->pool, work, NULL);
@@ -82,11 +86,11 @@ hf_later_new(HfPage *page)
 {
   HfLater *later = g_new0(HfLater, 1);
   later->page = page;
+  later->done = g_async_queue_new_full(work_free);
   later->pool = g_thread_pool_new(do_work, later, HANDS, FALSE, NULL);
   return later;
 }
 
-/* What is done meanwhile is still answered. */
 void
 hf_later_free(HfLater *later)
 {
@@ -94,7 +98,8 @@ hf_later_free(HfLater *later)
     return;
   hf_cancel_ask(&later->cancel);
   g_thread_pool_free(later->pool, FALSE, TRUE);
-  while (g_main_context_iteration(NULL, FALSE))
+  while (g_idle_remove_by_data(later))
     ;
+  g_async_queue_unref(later->done);
   g_free(later);
 }

@@ -6,6 +6,8 @@
  *
  * At most one text waits; a newer one takes its place. The run of an older one is asked to stop,
  * but never two in a row: who drags faster than the sign can be worked out still sees it move.
+ *
+ * What comes of a run belongs to the worker until it is told: with the worker it goes untold.
  */
 #include "page/page-private.h"
 
@@ -18,7 +20,6 @@ typedef struct {
 } Job;
 
 typedef struct {
-  HfWorker *worker;
   guint64 revision;
   GBytes *view;  /* (nullable) */
   GError *error; /* (nullable) */
@@ -27,6 +28,7 @@ typedef struct {
 struct HfWorker {
   HfPage *page; /* main loop only */
   GThread *thread;
+  GAsyncQueue *results; /* Result *: not told yet; as many idle sources with the worker as data */
   GMutex lock;
   GCond changed;
   Job *next; /* all below: under the lock */
@@ -66,11 +68,9 @@ make_view(const Job *job, GError **error)
   return hf_run_view(run, job->revision);
 }
 
-static gboolean
-on_result(gpointer data)
+static void
+tell(HfPage *page, Result *result)
 {
-  Result *result = data;
-  HfPage *page = result->worker->page;
   gboolean newest = result->revision == page->revision;
   if (result->view != NULL && result->revision > page->view_of) {
     g_clear_pointer(&page->view, g_bytes_unref);
@@ -85,6 +85,15 @@ on_result(gpointer data)
     g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
     hf_events_tell(page->events, "state", state, TRUE);
   }
+}
+
+static gboolean
+on_result(gpointer data)
+{
+  HfWorker *worker = data;
+  Result *result = g_async_queue_pop(worker->results);
+  tell(worker->page, result);
+  result_free(result);
   return G_SOURCE_REMOVE;
 }
 
@@ -92,10 +101,10 @@ static void
 do_job(HfWorker *worker, const Job *job)
 {
   Result *result = g_new0(Result, 1);
-  result->worker = worker;
   result->revision = job->revision;
   result->view = make_view(job, &result->error);
-  g_idle_add_full(G_PRIORITY_DEFAULT, on_result, result, result_free);
+  g_async_queue_push(worker->results, result);
+  g_idle_add_full(G_PRIORITY_DEFAULT, on_result, worker, NULL);
 }
 
 static gpointer
@@ -145,6 +154,7 @@ hf_worker_new(HfPage *page)
 {
   HfWorker *worker = g_new0(HfWorker, 1);
   worker->page = page;
+  worker->results = g_async_queue_new_full(result_free);
   g_mutex_init(&worker->lock);
   g_cond_init(&worker->changed);
   worker->thread = g_thread_new("run", work, worker);
@@ -168,5 +178,6 @@ hf_worker_free(HfWorker *worker)
   g_cond_clear(&worker->changed);
   while (g_idle_remove_by_data(worker))
     ;
+  g_async_queue_unref(worker->results);
   g_free(worker);
 }
