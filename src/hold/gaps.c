@@ -16,15 +16,8 @@ typedef struct {
   HfRegion *turned; /* the rings turned round */
   HfThin *thin;
   gint *opening;   /* see hf_check_opening_of() */
-  GArray *said;    /* Said */
-  GPtrArray *kept; /* HfZones * that Said points into */
+  HfZoneSet *said; /* zones that were spoken of */
 } Gaps;
-
-/* A zone that is already spoken of. */
-typedef struct {
-  const HfZones *zones;
-  const HfZone *zone;
-} Said;
 
 static guint
 shape_of(const Gaps *gaps, HfEdgeId id)
@@ -64,18 +57,6 @@ said_as_opening(const Gaps *gaps, const HfZone *zone, gboolean stop)
   HfLimit limit = hold->limits[diameter > 0 ? HF_LAW_SMALL_HOLE : HF_LAW_SMALL_OPENING];
   double measured = diameter > 0 ? diameter : zone->widest / 2;
   return measured < (stop ? limit.stop : fmax(limit.caution, limit.stop)) - HF_SLACK;
-}
-
-static gboolean
-was_said(const Gaps *gaps, const HfZones *zones, const HfZone *zone)
-{
-  for (guint i = 0; i < gaps->said->len; i++) {
-    Said said = g_array_index(gaps->said, Said, i);
-    if (hf_zone_covers(said.zones, said.zone, zone->edge, zone->where) ||
-        hf_zone_covers(zones, zone, said.zone->edge, said.zone->where))
-      return TRUE;
-  }
-  return FALSE;
 }
 
 static gboolean
@@ -131,15 +112,13 @@ run_at(Gaps *gaps, gboolean stop, double limit)
 {
   if (!(limit > 0))
     return;
-  HfZones *zones = hf_zones_new(gaps->thin, limit);
-  g_ptr_array_add(gaps->kept, zones);
+  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, limit);
   for (guint i = 0; i < zones->zones->len; i++) {
     const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
     if (hf_zone_only_tapers(zones, zone) || said_as_opening(gaps, zone, stop) ||
-        was_said(gaps, zones, zone) || !report(gaps, zone, stop))
+        hf_zone_set_meets(gaps->said, zones, zone) || !report(gaps, zone, stop))
       continue;
-    Said said = {zones, zone};
-    g_array_append_val(gaps->said, said);
+    hf_zone_set_add(gaps->said, zones, zone);
   }
 }
 
@@ -212,9 +191,8 @@ check_gaps(HfCheck *check, GError **error)
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
   g_autofree gint *opening = hf_check_opening_of(check);
-  g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(Said));
-  g_autoptr(GPtrArray) kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_zones_free);
-  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said, kept};
+  g_autoptr(HfZoneSet) said = hf_zone_set_new();
+  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said};
   run_pass(&gaps, TRUE);
   run_pass(&gaps, FALSE);
   return TRUE;

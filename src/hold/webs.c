@@ -23,17 +23,11 @@ static const Pass passes[] = {
     {HF_LAW_THIN_LONG_WEB, FALSE}, {HF_LAW_THIN_WEB, FALSE}, {HF_LAW_WEAK_JOINT, FALSE},
 };
 
-/* A zone that is already spoken of. */
-typedef struct {
-  const HfZones *zones;
-  const HfZone *zone;
-} Said;
-
 typedef struct {
   HfCheck *check;
   HfThin *thin;
-  GArray *said;    /* Said */
-  GPtrArray *kept; /* HfZones * that Said points into */
+  HfZoneSet *said; /* zones that were spoken of */
+  HfSides *sides;  /* of the metal */
 } Webs;
 
 static double
@@ -50,18 +44,6 @@ hf_webs_widest(const HfCheck *check)
   for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
     widest = fmax(widest, pass_limit(check, passes[i]));
   return widest;
-}
-
-static gboolean
-was_said(const Webs *webs, const HfZones *zones, const HfZone *zone)
-{
-  for (guint i = 0; i < webs->said->len; i++) {
-    Said said = g_array_index(webs->said, Said, i);
-    if (hf_zone_covers(said.zones, said.zone, zone->edge, zone->where) ||
-        hf_zone_covers(zones, zone, said.zone->edge, said.zone->where))
-      return TRUE;
-  }
-  return FALSE;
 }
 
 /* ---- joints ---------------------------------------------------------------------------------- */
@@ -113,14 +95,14 @@ cut_of(const HfZone *zone)
 }
 
 static void
-say_beyond(HfCheck *check, HfFinding *finding, const HfZone *zone)
+say_beyond(const Webs *webs, HfFinding *finding, const HfZone *zone)
 {
   if (!hf_zone_divides(zone))
     return;
   HfCut cut = cut_of(zone);
-  HfBeyond beyond = hf_region_beyond(check->metal->region, &cut);
+  HfBeyond beyond = hf_sides_beyond(webs->sides, &cut);
   finding->area = beyond.area;
-  finding->mass = hf_check_mass(check, beyond.area);
+  finding->mass = hf_check_mass(webs->check, beyond.area);
   finding->reach = beyond.reach;
   finding->box = beyond.box;
 }
@@ -146,7 +128,7 @@ report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, con
   hf_finding_form(finding, web->form);
   hf_finding_name(check, finding, web->shape_a);
   hf_finding_name(check, finding, web->shape_b);
-  say_beyond(check, finding, zone);
+  say_beyond(webs, finding, zone);
   if (kind == HF_LAW_WEAK_JOINT && finding->gravity == HF_STOP) {
     HfCut cut = cut_of(zone);
     g_array_append_val(check->cuts, cut);
@@ -156,8 +138,7 @@ report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, con
   hf_zone_spots(zones, zone, check->hold->spots);
   shown.n_spots = check->hold->spots->len - shown.first_spot;
   g_array_append_val(check->hold->webs, shown);
-  Said said = {zones, zone};
-  g_array_append_val(webs->said, said);
+  hf_zone_set_add(webs->said, zones, zone);
 }
 
 static gboolean
@@ -203,11 +184,10 @@ run_at(Webs *webs, HfLawKind kind, double limit)
 {
   if (!(limit > 0))
     return;
-  HfZones *zones = hf_zones_new(webs->thin, limit);
-  g_ptr_array_add(webs->kept, zones);
+  g_autoptr(HfZones) zones = hf_zones_new(webs->thin, limit);
   for (guint i = 0; i < zones->zones->len; i++) {
     HfZone *zone = &g_array_index(zones->zones, HfZone, i);
-    if (hf_zone_is_corner(zones, zone) || was_said(webs, zones, zone))
+    if (hf_zone_is_corner(zones, zone) || hf_zone_set_meets(webs->said, zones, zone))
       continue;
     HfWeb web = web_of(webs->check, zone, limit);
     HfZone joint;
@@ -314,9 +294,9 @@ check_webs(HfCheck *check, GError **error)
       hf_thin_new(check->metal->region, check->index, hf_webs_widest(check), FALSE);
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
-  g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(Said));
-  g_autoptr(GPtrArray) kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_zones_free);
-  Webs webs = {check, thin, said, kept};
+  g_autoptr(HfZoneSet) said = hf_zone_set_new();
+  g_autoptr(HfSides) sides = hf_sides_new(check->metal->region);
+  Webs webs = {check, thin, said, sides};
   for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
     run_pass(&webs, passes[i]);
   report_small_dots(check);

@@ -71,28 +71,115 @@ sum_ring(const HfRing *ring)
   return sum_of(points, ring->n);
 }
 
+/* ---- what is known of each ring ahead -------------------------------------------------------- */
+
+typedef struct {
+  HfBox box;
+  Sum sum;
+  double *upto;   /* of each vertex: area swept from the first one's view up to it, n + 1 */
+  double open;    /* outer ring: area of its openings, > 0 */
+  guint first, n; /* outer ring: its openings, of sides->openings */
+} RingKnown;
+
+struct HfSides {
+  const HfRegion *region;
+  RingKnown *rings;
+  guint *openings; /* ring numbers, by outer ring, in order */
+};
+
+static void
+know_ring(RingKnown *known, const HfRing *ring)
+{
+  HfPoint o = hf_grid_point(ring->at[0]);
+  known->box = hf_ring_box(ring);
+  known->sum = sum_ring(ring);
+  known->upto = g_new(double, ring->n + 1);
+  known->upto[0] = 0;
+  for (guint v = 0; v < ring->n; v++) {
+    HfPoint a = hf_point_sub(hf_grid_point(ring->at[v]), o);
+    HfPoint b = hf_point_sub(hf_grid_point(ring->at[(v + 1) % ring->n]), o);
+    known->upto[v + 1] = known->upto[v] + hf_point_cross(a, b) / 2;
+  }
+}
+
+static void
+know_openings(HfSides *sides)
+{
+  guint n = sides->region->rings->len, first = 0;
+  sides->openings = g_new(guint, n + 1);
+  for (guint pass = 0; pass < 2; pass++) {
+    for (guint r = 0; r < n; r++) {
+      gint parent = hf_region_ring(sides->region, r)->parent;
+      if (parent < 0)
+        continue;
+      RingKnown *root = &sides->rings[parent];
+      if (pass == 1) {
+        sides->openings[root->first + root->n] = r;
+        root->open += fabs(sides->rings[r].sum.area);
+      }
+      root->n++;
+    }
+    for (guint r = 0; pass == 0 && r < n; r++) {
+      sides->rings[r].first = first;
+      first += sides->rings[r].n;
+      sides->rings[r].n = 0;
+    }
+  }
+}
+
+HfSides *
+hf_sides_new(const HfRegion *region)
+{
+  HfSides *sides = g_new0(HfSides, 1);
+  sides->region = region;
+  sides->rings = g_new0(RingKnown, region->rings->len + 1);
+  for (guint r = 0; r < region->rings->len; r++)
+    know_ring(&sides->rings[r], hf_region_ring(region, r));
+  know_openings(sides);
+  return sides;
+}
+
+void
+hf_sides_free(HfSides *sides)
+{
+  if (sides == NULL)
+    return;
+  for (guint r = 0; r < sides->region->rings->len; r++)
+    g_free(sides->rings[r].upto);
+  g_free(sides->rings);
+  g_free(sides->openings);
+  g_free(sides);
+}
+
+/* ---- one side -------------------------------------------------------------------------------- */
+
 /* Takes off the openings of the part that lie within the way. */
 static void
-take_openings(const HfRegion *region, guint own, const GArray *way, HfBox box, Sum *sum)
+take_openings(const HfSides *sides, guint own, const GArray *way, HfBox box, Sum *sum)
 {
-  guint root = hf_region_root(region, own);
-  for (guint r = 0; r < region->rings->len; r++) {
+  const HfRegion *region = sides->region;
+  const RingKnown *root = &sides->rings[hf_region_root(region, own)];
+  for (guint i = 0; i < root->n; i++) {
+    guint r = sides->openings[root->first + i];
     const HfRing *ring = hf_region_ring(region, r);
-    if (r == own || r == root || ring->parent != (gint)root ||
-        !hf_box_overlaps(box, hf_ring_box(ring)))
+    if (r == own || !hf_box_overlaps(box, sides->rings[r].box))
       continue;
     HfPoint p = hf_point_mix(hf_grid_point(ring->at[0]), hf_grid_point(ring->at[1]), 0.5);
     if (!way_holds(way, p))
       continue;
-    Sum opening = sum_ring(ring); /* clockwise: negative */
+    Sum opening = sides->rings[r].sum; /* clockwise: negative */
     sum->area += opening.area;
     sum->moment = hf_point_add(sum->moment, opening.moment);
   }
 }
 
 static HfBeyond
-side_of(const HfRegion *region, const GArray *way, guint ring, HfPoint middle)
+side_of(const HfSides *sides, const HfCut *cut, gboolean there)
 {
+  g_autoptr(GArray) way = there
+                              ? way_round(sides->region, cut->site_a, cut->a, cut->site_b, cut->b)
+                              : way_round(sides->region, cut->site_b, cut->b, cut->site_a, cut->a);
+  HfPoint middle = hf_point_mix(cut->a, cut->b, 0.5);
   const HfPoint *p = (const HfPoint *)(const void *)way->data;
   HfBeyond side = {.box = HF_BOX_EMPTY};
   for (guint i = 0; i < way->len; i++) {
@@ -101,20 +188,57 @@ side_of(const HfRegion *region, const GArray *way, guint ring, HfPoint middle)
   }
   Sum sum = sum_of(p, way->len);
   if (sum.area > 0)
-    take_openings(region, ring, way, side.box, &sum);
+    take_openings(sides, cut->site_a.ring, way, side.box, &sum);
   side.area = sum.area;
   side.centroid = hf_point_scale(sum.moment, sum.area != 0 ? 1 / sum.area : 0);
   return side;
 }
 
-HfBeyond
-hf_region_beyond(const HfRegion *region, const HfCut *cut)
+/* ---- which side ------------------------------------------------------------------------------ */
+
+/* mm2 that the way there encloses, openings not taken off; the way back encloses the rest. */
+static double
+enclosed(const HfSides *sides, const HfCut *cut)
 {
-  HfPoint middle = hf_point_mix(cut->a, cut->b, 0.5);
-  g_autoptr(GArray) there = way_round(region, cut->site_a, cut->a, cut->site_b, cut->b);
-  g_autoptr(GArray) back = way_round(region, cut->site_b, cut->b, cut->site_a, cut->a);
-  HfBeyond a = side_of(region, there, cut->site_a.ring, middle);
-  HfBeyond b = side_of(region, back, cut->site_a.ring, middle);
+  const HfRegion *region = sides->region;
+  const HfRing *ring = hf_region_ring(region, cut->site_a.ring);
+  const double *upto = sides->rings[cut->site_a.ring].upto;
+  HfPoint o = hf_grid_point(ring->at[0]);
+  HfPoint a = hf_point_sub(cut->a, o), b = hf_point_sub(cut->b, o);
+  HfPoint i = hf_point_sub(hf_edge_end(region, cut->site_a), o);
+  HfPoint j = hf_point_sub(hf_edge_start(region, cut->site_b), o);
+  double swept = upto[cut->site_b.vertex] - upto[cut->site_a.vertex + 1];
+  if (cut->site_b.vertex <= cut->site_a.vertex) /* past the first vertex */
+    swept += upto[ring->n];
+  return swept + (hf_point_cross(a, i) + hf_point_cross(j, b) + hf_point_cross(b, a)) / 2;
+}
+
+/* The side with less area is told from what the ways enclose, unless openings could turn it round.
+ * So a cut costs what the smaller side does, and a thousand letters on one rail no more than their
+ * own outlines. */
+static gboolean
+one_is_smaller(const HfSides *sides, const HfCut *cut, gboolean *ret_there)
+{
+  const RingKnown *ring = &sides->rings[cut->site_a.ring];
+  if (cut->site_a.vertex == cut->site_b.vertex || ring->sum.area <= 0)
+    return FALSE;
+  double open = sides->rings[hf_region_root(sides->region, cut->site_a.ring)].open;
+  double there = enclosed(sides, cut), back = ring->sum.area - there;
+  double sure = 1e-6 * ring->sum.area;
+  *ret_there = there < back;
+  return fmin(there, back) > sure && fmin(there, back) + sure < fmax(there, back) - open;
+}
+
+HfBeyond
+hf_sides_beyond(const HfSides *sides, const HfCut *cut)
+{
+  gboolean smaller;
+  if (one_is_smaller(sides, cut, &smaller)) {
+    HfBeyond side = side_of(sides, cut, smaller);
+    if (side.area > 0)
+      return side;
+  }
+  HfBeyond a = side_of(sides, cut, TRUE), b = side_of(sides, cut, FALSE);
   if (a.area <= 0 || b.area <= 0) /* on an opening: the lobe is the side with area */
     return a.area > b.area ? a : b;
   return a.area < b.area ? a : b;

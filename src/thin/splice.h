@@ -25,8 +25,16 @@ typedef struct {
   HfBox box;
 } HfBeyond;
 
-/** hf_region_beyond: the smaller side of @cut, whose sites lie on one ring. */
-HfBeyond hf_region_beyond(const HfRegion *region, const HfCut *cut);
+/* What is known of a region's rings, for many cuts. */
+typedef struct HfSides HfSides;
+/** hf_sides_new: @region: (borrowed). Cost O(n). */
+HfSides *hf_sides_new(const HfRegion *region);
+void hf_sides_free(HfSides *sides);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfSides, hf_sides_free)
+
+/** hf_sides_beyond: the smaller side of @cut, whose sites lie on one ring. Cost: the vertices of
+ *  that side, and a box for each opening of the part. */
+HfBeyond hf_sides_beyond(const HfSides *sides, const HfCut *cut);
 
 /* Two rings that share a vertex. */
 typedef struct {

@@ -71,6 +71,16 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZones, hf_zones_free)
 /** hf_zone_covers: is point @where of axis edge @edge in the zone? */
 gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, double where);
 
+/* Zones that were dealt with, at any limits. */
+typedef struct HfZoneSet HfZoneSet;
+HfZoneSet *hf_zone_set_new(void);
+void hf_zone_set_free(HfZoneSet *set);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZoneSet, hf_zone_set_free)
+void hf_zone_set_add(HfZoneSet *set, const HfZones *zones, const HfZone *zone);
+/** hf_zone_set_meets: does @zone, of the same axis, cover the narrowest place of one in the set, or
+ *  one in the set that of @zone? Cost O(stretches of @zone). */
+gboolean hf_zone_set_meets(const HfZoneSet *set, const HfZones *zones, const HfZone *zone);
+
 /** hf_zone_at: @zone as seen from the narrowest place of its stretch number @i (of zone->n), tips
  * left out: place, sites and width are those there. %FALSE: all of it is a tip. */
 gboolean hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone);

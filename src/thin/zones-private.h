@@ -1,0 +1,9 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * zones-private.h - zones of a part of the axis.
+ */
+#pragma once
+#include "thin/thin.h"
+
+/** hf_zones_along: as hf_zones_new(), of nothing but axis @edges (in order, each once). Zones that
+ *  go on along other edges are cut off there. Cost O(n log n) in the points of these edges. */
+HfZones *hf_zones_along(const HfThin *thin, double limit, const guint *edges, guint n);
