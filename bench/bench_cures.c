@@ -54,13 +54,13 @@ measure(const char *file)
   guint n = 0;
   for (int i = 0; i < RUNS; i++) {
     Watch watch = {g_get_monotonic_time(), 0};
-    g_autoptr(HfRun) run =
+    g_autoptr(HfSign) sign =
         hf_run_text(text, length, file, &(HfRunOptions){NULL, NULL, FALSE}, &error);
-    if (run == NULL)
+    if (sign == NULL)
       g_error("%s", error->message);
     verdict[i] = ms_since(watch.from);
     HfCuresOptions options = {.found = note_first, .data = &watch};
-    g_autoptr(GPtrArray) cures = hf_cures_find(run, text, length, &options, &error);
+    g_autoptr(GPtrArray) cures = hf_cures_find(sign, text, length, &options, &error);
     n = cures->len;
     all[i] = ms_since(watch.from);
     first[i] = watch.first;

@@ -20,12 +20,12 @@ compare_doubles(gconstpointer a, gconstpointer b)
 }
 
 static double
-fit_ms(const HfRun *run)
+fit_ms(const HfSign *sign)
 {
   double ms[ROUNDS];
   for (int i = 0; i < ROUNDS; i++) {
     gint64 from = g_get_monotonic_time();
-    g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
+    g_autoptr(HfFit) fit = hf_fit_new(sign->metal, sign->layout, 0.01);
     ms[i] = (double)(g_get_monotonic_time() - from) / 1000;
   }
   qsort(ms, ROUNDS, sizeof ms[0], compare_doubles);
@@ -142,20 +142,20 @@ measure(const char *file)
 {
   g_autoptr(GError) error = NULL;
   HfRunOptions options = {NULL, NULL, FALSE};
-  g_autoptr(HfRun) run = hf_run_file(file, &options, &error);
-  if (run == NULL) {
+  g_autoptr(HfSign) sign = hf_run_file(file, &options, &error);
+  if (sign == NULL) {
     g_printerr("%s: %s\n", file, error->message);
     return;
   }
   guint chords = 0;
-  for (guint i = 0; i < run->metal->region->rings->len; i++)
-    chords += ring_chords(run->layout, hf_region_ring(run->metal->region, i));
-  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
+  for (guint i = 0; i < sign->metal->region->rings->len; i++)
+    chords += ring_chords(sign->layout, hf_region_ring(sign->metal->region, i));
+  g_autoptr(HfFit) fit = hf_fit_new(sign->metal, sign->layout, 0.01);
   guint pieces = fit->outline->curves->len;
   g_print("%s\n  region %u edges, fewest chords %u, fit %u lines and arcs: %.3f of the chords "
           "(at most 0.2)\n  fit %.1f ms\n",
-          file, hf_region_n_edges(run->metal->region), chords, pieces, (double)pieces / chords,
-          fit_ms(run));
+          file, hf_region_n_edges(sign->metal->region), chords, pieces, (double)pieces / chords,
+          fit_ms(sign));
 }
 
 int

@@ -17,30 +17,30 @@ by_size(gconstpointer a, gconstpointer b)
   return (p > q) - (p < q);
 }
 
-static HfRun *
+static HfSign *
 run_text(const char *text, gsize length, const char *file, double *ret_ms)
 {
   g_autoptr(GError) error = NULL;
   gint64 from = g_get_monotonic_time();
-  HfRun *run = hf_run_text(text, length, file, &(HfRunOptions){NULL, NULL, FALSE}, &error);
+  HfSign *sign = hf_run_text(text, length, file, &(HfRunOptions){NULL, NULL, FALSE}, &error);
   *ret_ms = (double)(g_get_monotonic_time() - from) / 1000;
-  if (run == NULL)
+  if (sign == NULL)
     g_error("%s", error->message);
-  return run;
+  return sign;
 }
 
-static HfRun *
+static HfSign *
 median_run(const char *text, gsize length, const char *file, double *ret_ms)
 {
   double ms[RUNS];
-  HfRun *run = NULL;
+  HfSign *sign = NULL;
   for (int i = 0; i < RUNS; i++) {
-    hf_run_free(run);
-    run = run_text(text, length, file, &ms[i]);
+    hf_sign_free(sign);
+    sign = run_text(text, length, file, &ms[i]);
   }
   qsort(ms, RUNS, sizeof ms[0], by_size);
   *ret_ms = ms[RUNS / 2];
-  return run;
+  return sign;
 }
 
 static guint
@@ -63,8 +63,8 @@ measure(const char *file)
   const char *rule = g_strrstr(text, "\n  - ties:");
   g_assert(rule != NULL);
   double plain_ms = 0, tied_ms = 0;
-  g_autoptr(HfRun) plain = median_run(text, (gsize)(rule + 1 - text), file, &plain_ms);
-  g_autoptr(HfRun) tied = median_run(text, length, file, &tied_ms);
+  g_autoptr(HfSign) plain = median_run(text, (gsize)(rule + 1 - text), file, &plain_ms);
+  g_autoptr(HfSign) tied = median_run(text, length, file, &tied_ms);
   const HfWork *work = g_ptr_array_index(tied->works, 0);
   printf("%s: %u loose, then %u; %u ties, %.0f mm2 (bound %.0f); %s\n", file,
          count_loose(plain->hold), count_loose(tied->hold), work->ties->len, work->area,

@@ -43,7 +43,7 @@ median_ms(void (*work)(gpointer), gpointer data)
 typedef struct {
   const char *file;
   GBytes *text;
-  HfRun *run;
+  HfSign *sign;
   HfRegion **clean;
   GEOSGeometry *pile;
 } Bench;
@@ -56,7 +56,7 @@ whole_way(gpointer data)
   g_autoptr(GError) error = NULL;
   gsize length;
   const char *text = g_bytes_get_data(bench->text, &length);
-  g_autoptr(HfRun) run = hf_run_text(text, length, bench->file, &options, &error);
+  g_autoptr(HfSign) sign = hf_run_text(text, length, bench->file, &options, &error);
   g_assert_no_error(error);
 }
 
@@ -74,30 +74,30 @@ only_layout(gpointer data)
 {
   Bench *bench = data;
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  g_autoptr(HfLayout) layout = hf_layout_new(bench->run->recipe, fonts, 3, NULL);
+  g_autoptr(HfLayout) layout = hf_layout_new(bench->sign->recipe, fonts, 3, NULL);
 }
 
 static void
 only_metal(gpointer data)
 {
   Bench *bench = data;
-  g_autoptr(HfMetal) metal = hf_metal_new(bench->run->layout, NULL);
+  g_autoptr(HfMetal) metal = hf_metal_new(bench->sign->layout, NULL);
 }
 
 static void
 only_hold(gpointer data)
 {
   Bench *bench = data;
-  HfRun *run = bench->run;
+  HfSign *sign = bench->sign;
   g_autoptr(HfHold) hold =
-      hf_hold_check(run->recipe, run->shop, run->layout, run->metal, NULL, NULL);
+      hf_hold_check(sign->recipe, sign->shop, sign->layout, sign->metal, NULL, NULL);
 }
 
 static void
 only_fit(gpointer data)
 {
   Bench *bench = data;
-  g_autoptr(HfFit) fit = hf_fit_new(bench->run->metal, bench->run->layout, 0.01);
+  g_autoptr(HfFit) fit = hf_fit_new(bench->sign->metal, bench->sign->layout, 0.01);
 }
 
 /* ---- the kernels --------------------------------------------------------------------------- */
@@ -129,12 +129,12 @@ polygon_of(const HfRegion *region, guint outer)
 static void
 flatten_shapes(Bench *bench)
 {
-  guint n = bench->run->layout->shapes->len;
+  guint n = bench->sign->layout->shapes->len;
   bench->clean = g_new(HfRegion *, n);
   GPtrArray *polygons = g_ptr_array_new();
   for (guint i = 0; i < n; i++) {
     g_autoptr(HfRegion) raw = hf_region_new();
-    hf_region_flatten(raw, hf_layout_shape(bench->run->layout, i)->outline, i, HF_FLATTEN_MM);
+    hf_region_flatten(raw, hf_layout_shape(bench->sign->layout, i)->outline, i, HF_FLATTEN_MM);
     bench->clean[i] = hf_region_clean(raw);
     for (guint r = 0; r < bench->clean[i]->rings->len; r++)
       if (hf_region_ring(bench->clean[i], r)->parent < 0)
@@ -164,7 +164,7 @@ clipper_union(gpointer data)
 {
   Bench *bench = data;
   g_autoptr(HfRegion) sum =
-      hf_region_union((const HfRegion *const *)bench->clean, bench->run->layout->shapes->len);
+      hf_region_union((const HfRegion *const *)bench->clean, bench->sign->layout->shapes->len);
 }
 
 static void
@@ -182,7 +182,7 @@ static void
 clipper_offset(gpointer data)
 {
   Bench *bench = data;
-  g_autoptr(HfRegion) grown = hf_region_offset(bench->run->metal->region, 0.75, HF_FLATTEN_MM);
+  g_autoptr(HfRegion) grown = hf_region_offset(bench->sign->metal->region, 0.75, HF_FLATTEN_MM);
 }
 
 static void
@@ -202,12 +202,12 @@ measure(const char *file)
   g_assert_no_error(error);
   bench.text = g_bytes_new_take(text, length);
   HfRunOptions options = {NULL, NULL, FALSE};
-  bench.run = hf_run_text(text, length, file, &options, &error);
+  bench.sign = hf_run_text(text, length, file, &options, &error);
   g_assert_no_error(error);
   flatten_shapes(&bench);
   double unit = median_ms(geos_union, &bench);
-  g_print("%s: %u shapes, %u edges of metal\n", file, bench.run->layout->shapes->len,
-          hf_region_n_edges(bench.run->metal->region));
+  g_print("%s: %u shapes, %u edges of metal\n", file, bench.sign->layout->shapes->len,
+          hf_region_n_edges(bench.sign->metal->region));
   line("geos unary union", unit, unit);
   line("geos union on the grid", median_ms(geos_union_on_grid, &bench), unit);
   line("our union (polyclipping)", median_ms(clipper_union, &bench), unit);
@@ -220,10 +220,10 @@ measure(const char *file)
   line("recipe to verdict", median_ms(whole_way, &bench), unit);
   line("arc fit (for the files)", median_ms(only_fit, &bench), unit);
   GEOSGeom_destroy(bench.pile);
-  for (guint i = 0; i < bench.run->layout->shapes->len; i++)
+  for (guint i = 0; i < bench.sign->layout->shapes->len; i++)
     hf_region_free(bench.clean[i]);
   g_free(bench.clean);
-  hf_run_free(bench.run);
+  hf_sign_free(bench.sign);
   g_bytes_unref(bench.text);
 }
 

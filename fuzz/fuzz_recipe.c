@@ -12,7 +12,7 @@ int LLVMFuzzerTestOneInput(const guint8 *data, gsize size);
 static void
 check_entry(const HfRecipe *recipe, guint i)
 {
-  const HfEntry *entry = g_ptr_array_index(recipe->entries, i);
+  const HfEntry *entry = hf_recipe_at(recipe, i);
   g_assert(entry->name != NULL && entry->name[0] != '\0');
   g_assert(hf_recipe_entry(recipe, entry->name) == entry); /* names are unique */
   g_assert(entry->place.on == NULL || hf_recipe_entry(recipe, entry->place.on) != NULL);

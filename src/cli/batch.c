@@ -35,10 +35,9 @@ typedef struct {
 /* ---- one recipe ---------------------------------------------------------------------------- */
 
 static char *
-report_of(const HfRun *run)
+report_of(const HfSign *sign)
 {
-  HfSheetful what = hf_run_sheetful(run, NULL);
-  g_autoptr(GBytes) bytes = hf_out_report(&what, NULL, 0);
+  g_autoptr(GBytes) bytes = hf_run_report(sign);
   return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
 }
 
@@ -52,8 +51,8 @@ report_with(const HfTreated *treated, const HfCured *cured)
 static char *
 words_with(const HfTreated *treated, const HfCured *cured)
 {
-  const HfRun *run = cured != NULL ? cured->run : treated->given;
-  g_autofree char *verdict = hf_run_verdict(run, hf_cli_colour(STDOUT_FILENO));
+  const HfSign *sign = cured != NULL ? cured->sign : treated->given;
+  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO));
   if (cured != NULL) {
     g_autofree char *line = hf_treated_line(cured);
     return g_strdup_printf("%s  cured: %s\n         %s\n", verdict, cured->sentence, line);
@@ -85,10 +84,10 @@ do_cured_job(const HfBatch *batch, Job *job, guint hands)
 
 /* The verdict, and where the way out of a stop is to be found. */
 static char *
-words_of(const HfRun *run, const char *file)
+words_of(const HfSign *sign, const char *file)
 {
-  g_autofree char *verdict = hf_run_verdict(run, hf_cli_colour(STDOUT_FILENO));
-  if (run->hold->whole)
+  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO));
+  if (sign->hold->whole)
     return g_steal_pointer(&verdict);
   g_autofree char *name = g_shell_quote(file);
   const char *plain = strpbrk(file, " '\"\\$&;()<>|*?~#`!") == NULL ? file : name;
@@ -100,17 +99,17 @@ static void
 do_job(const HfBatch *batch, Job *job)
 {
   HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
-  g_autoptr(HfRun) run = hf_run_file(job->file, &options, &job->error);
-  if (run == NULL ||
-      (batch->make && !hf_run_write(run, &batch->options, &job->kept, &job->error))) {
+  g_autoptr(HfSign) sign = hf_run_file(job->file, &options, &job->error);
+  if (sign == NULL ||
+      (batch->make && !hf_run_write(sign, &batch->options, &job->kept, &job->error))) {
     job->code = hf_error_exit_code(job->error);
     return;
   }
-  job->code = run->hold->whole ? 0 : 1;
+  job->code = sign->hold->whole ? 0 : 1;
   if (batch->json)
-    job->said = report_of(run);
+    job->said = report_of(sign);
   else if (!batch->quiet)
-    job->said = words_of(run, job->file);
+    job->said = words_of(sign, job->file);
 }
 
 static gpointer

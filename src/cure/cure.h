@@ -59,8 +59,9 @@ typedef struct {
 } HfProposal;
 
 /** hf_cure_proposals: (transfer full) (element-type HfProposal) every change that may take a
- *  finding away, the likeliest and least visible first; empty when nothing is found. */
-GPtrArray *hf_cure_proposals(const HfPatient *patient);
+ *  finding away, the likeliest and least visible first; empty when nothing is found. @cancel
+ *  (nullable): stopped, it has what was found so far. */
+GPtrArray *hf_cure_proposals(const HfSign *sign, const HfCancel *cancel);
 
 HfProposal *hf_proposal_new(const HfFamily *family, HfPhrase phrase); /* takes @phrase; no knob */
 /** hf_proposal_knob: (transfer full) the knob itself as a value; set its unit and step before. */

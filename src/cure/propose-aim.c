@@ -42,7 +42,7 @@ GArray *
 hf_proposing_aims(const HfProposing *asked, gint entry)
 {
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));
-  for (guint i = 0; i < asked->patient->hold->findings->len; i++)
+  for (guint i = 0; i < asked->sign->hold->findings->len; i++)
     if (may_aim(asked, hf_proposing_finding(asked, i), entry))
       g_array_append_val(aims, i);
   return aims;
@@ -82,7 +82,7 @@ hf_proposing_lack(const HfProposing *asked, const GArray *aims)
 double
 hf_proposing_limit(const HfProposing *asked, HfLawKind kind)
 {
-  HfLimit limit = asked->patient->hold->limits[kind];
+  HfLimit limit = asked->sign->hold->limits[kind];
   return isnan(limit.stop) ? limit.caution : limit.stop;
 }
 
@@ -99,7 +99,7 @@ hf_proposing_font(const HfEntry *entry)
 HfBox
 hf_proposing_box(const HfProposing *asked, guint entry, gint copy)
 {
-  const HfLayout *layout = asked->patient->layout;
+  const HfLayout *layout = asked->sign->layout;
   HfBox box = HF_BOX_EMPTY;
   for (guint i = 0; i < layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(layout, i);
@@ -112,7 +112,7 @@ hf_proposing_box(const HfProposing *asked, guint entry, gint copy)
 double
 hf_proposing_solved(const HfProposing *asked, guint entry, HfSolvedWhat what)
 {
-  const GArray *solved = asked->patient->layout->solved;
+  const GArray *solved = asked->sign->layout->solved;
   for (guint i = 0; solved != NULL && i < solved->len; i++) {
     const HfSolved *one = &g_array_index(solved, HfSolved, i);
     if (one->entry == entry && one->what == what)
@@ -124,7 +124,7 @@ hf_proposing_solved(const HfProposing *asked, guint entry, HfSolvedWhat what)
 double
 hf_proposing_height(const HfProposing *asked, guint entry)
 {
-  const HfLayout *layout = asked->patient->layout;
+  const HfLayout *layout = asked->sign->layout;
   for (guint i = 0; i < layout->shapes->len; i++)
     if (hf_layout_shape(layout, i)->entry == entry && hf_layout_shape(layout, i)->letter >= 0)
       return hf_layout_shape(layout, i)->letter_height;
@@ -219,20 +219,20 @@ look_round(const Search *search, HfAdrift *piece)
 static gboolean
 look(const HfProposing *asked, const Search *search, guint part, HfAdrift *ret_piece)
 {
-  gint ring = ring_of(search->region, &g_array_index(asked->patient->hold->parts, HfPart, part));
+  gint ring = ring_of(search->region, &g_array_index(asked->sign->hold->parts, HfPart, part));
   if (ring < 0)
     return FALSE;
   *ret_piece = (HfAdrift){.part = part,
                           .ring = (guint)ring,
                           .shape = most_of_ring(search->region, (guint)ring),
                           .to_shape = HF_NO_SHAPE};
-  return ret_piece->shape < asked->patient->layout->shapes->len && look_round(search, ret_piece);
+  return ret_piece->shape < asked->sign->layout->shapes->len && look_round(search, ret_piece);
 }
 
 static Search
 search_new(const HfProposing *asked)
 {
-  const HfRegion *region = asked->patient->metal->region;
+  const HfRegion *region = asked->sign->metal->region;
   return (Search){region, hf_index_new(region, 10), g_array_new(FALSE, FALSE, sizeof(HfEdgeId))};
 }
 
@@ -255,7 +255,7 @@ hf_proposing_look(HfProposing *asked, guint part, HfAdrift *ret_piece)
 const GArray *
 hf_proposing_pieces(HfProposing *asked)
 {
-  const HfHold *hold = asked->patient->hold;
+  const HfHold *hold = asked->sign->hold;
   if (asked->pieces != NULL)
     return asked->pieces;
   asked->pieces = g_array_new(FALSE, FALSE, sizeof(HfAdrift));

@@ -23,7 +23,7 @@ typedef struct {
 static gboolean
 measure_line(const HfProposing *asked, guint entry, Line *line)
 {
-  const HfLayout *layout = asked->patient->layout;
+  const HfLayout *layout = asked->sign->layout;
   *line = (Line){HF_BOX_EMPTY, INFINITY, 0};
   for (guint i = 0; i < layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(layout, i);
@@ -147,7 +147,7 @@ bar_through(HfProposing *asked, guint entry, const Line *line, double share, con
     return;
   double left = line->ink.min.x + 0.5, right = line->ink.max.x - 0.5;
   if (e->as == HF_AS_OPENING) { /* into the metal round them, but not out of it */
-    HfBox metal = asked->patient->hold->box;
+    HfBox metal = asked->sign->hold->box;
     left = fmax(left - 1, metal.min.x + 1);
     right = fmin(right + 1, metal.max.x - 1);
   }
@@ -161,7 +161,7 @@ static void
 ring_under(HfProposing *asked, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  const HfLayout *layout = asked->patient->layout;
+  const HfLayout *layout = asked->sign->layout;
   if (e->kind != HF_ENTRY_WORDS || isnan(e->words.arc_radius) || e->as != HF_AS_METAL)
     return;
   /* the feet of a rigid letter leave the arc by the sagitta of half its width: bite that too */
@@ -203,7 +203,7 @@ static void
 join_hung(HfProposing *asked)
 {
   GArray *aims = hf_proposing_aims_of(asked, -1, HF_LAW_HANGING_SPLIT);
-  const GArray *parts = asked->patient->hold->parts;
+  const GArray *parts = asked->sign->hold->parts;
   HfAdrift piece;
   guint part = parts->len;
   while (part-- > 0)
@@ -219,7 +219,7 @@ join_hung(HfProposing *asked)
   HfPoint middle = hf_point_mix(piece.from, piece.to, 0.5);
   double angle = hf_angle_of(hf_point_sub(piece.to, piece.from));
   const HfEntry *e =
-      hf_proposing_entry(asked, hf_layout_shape(asked->patient->layout, piece.shape)->entry);
+      hf_proposing_entry(asked, hf_layout_shape(asked->sign->layout, piece.shape)->entry);
   HfNode *bar =
       hf_table({"name", hf_say_new(asked, "link")},
                {"length", hf_say_mm(e, "length", piece.gap + 4 * limit)},
@@ -258,7 +258,7 @@ const HfFamily hf_family_bar = {.key = "bar", .guards = HF_GUARDS_USUAL, .propos
 static gboolean
 gap_at(const HfProposing *asked, guint ring, double x, double *ret_y0, double *ret_y1)
 {
-  const HfRegion *region = asked->patient->metal->region;
+  const HfRegion *region = asked->sign->metal->region;
   g_autoptr(GArray) own = g_array_new(FALSE, FALSE, sizeof(double));
   g_autoptr(GArray) other = g_array_new(FALSE, FALSE, sizeof(double));
   for (guint r = 0; r < region->rings->len; r++) {
@@ -289,7 +289,7 @@ gap_at(const HfProposing *asked, guint ring, double x, double *ret_y0, double *r
 static gboolean
 is_body_box(const HfProposing *asked, HfBox *ret_box)
 {
-  const GArray *parts = asked->patient->hold->parts;
+  const GArray *parts = asked->sign->hold->parts;
   for (guint i = 0; i < parts->len; i++)
     if (g_array_index(parts, HfPart, i).body) {
       *ret_box = g_array_index(parts, HfPart, i).box;
@@ -321,8 +321,8 @@ has_ends(const HfProposing *asked, guint entry, HfBox piece)
 static void
 join_ends(HfProposing *asked, const HfAdrift *piece)
 {
-  HfBox own = g_array_index(asked->patient->hold->parts, HfPart, piece->part).box, body;
-  const HfShape *shape = hf_layout_shape(asked->patient->layout, piece->shape);
+  HfBox own = g_array_index(asked->sign->hold->parts, HfPart, piece->part).box, body;
+  const HfShape *shape = hf_layout_shape(asked->sign->layout, piece->shape);
   if (shape->opening || !has_ends(asked, shape->entry, own) || !is_body_box(asked, &body))
     return;
   double width = ceil(1.5 * hf_proposing_limit(asked, HF_LAW_THIN_LONG_WEB));

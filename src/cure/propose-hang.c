@@ -13,13 +13,13 @@
 static const HfHang *
 hang(const HfProposing *asked, guint i)
 {
-  return &g_array_index(asked->patient->layout->hangs, HfHang, i);
+  return &g_array_index(asked->sign->layout->hangs, HfHang, i);
 }
 
 static guint
 n_hangs(const HfProposing *asked)
 {
-  return asked->patient->layout->hangs->len;
+  return asked->sign->layout->hangs->len;
 }
 
 /* What the hanging point is on, its centre and how far the edge is in that direction. An ear at a
@@ -30,7 +30,7 @@ turn_seat(const HfProposing *asked, HfProposal *proposal, guint entry, guint cop
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   const HfPlace *place = &e->place;
-  const HfEntry *on = place->on != NULL ? hf_recipe_entry(asked->patient->recipe, place->on) : NULL;
+  const HfEntry *on = place->on != NULL ? hf_recipe_entry(asked->sign->recipe, place->on) : NULL;
   guint n = place->at != NULL ? place->at->len : 0;
   gboolean at_top = n == 0;
   if (on == NULL || (n > 0 && copy >= n) ||
@@ -58,7 +58,7 @@ turn_seat(const HfProposing *asked, HfProposal *proposal, guint entry, guint cop
 static gboolean
 move_hang(const HfProposing *asked, HfProposal *proposal, const HfHang *one, HfPoint to)
 {
-  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
+  const HfShape *shape = hf_layout_shape(asked->sign->layout, one->shape);
   return turn_seat(asked, proposal, shape->entry, shape->copy, one->at, to) ||
          hf_propose_move(asked, proposal, shape->entry, shape->copy, hf_point_sub(to, one->at),
                          hf_point(0, 0));
@@ -67,7 +67,7 @@ move_hang(const HfProposing *asked, HfProposal *proposal, const HfHang *one, HfP
 static const char *
 called(const HfProposing *asked, const HfHang *one)
 {
-  return hf_layout_shape(asked->patient->layout, one->shape)->label;
+  return hf_layout_shape(asked->sign->layout, one->shape)->label;
 }
 
 static void
@@ -133,9 +133,9 @@ level_two(HfProposing *asked, const HfHang *left, const HfHang *right, HfPoint c
 static double
 straight_above(const HfProposing *asked, const HfHang *one, double centre)
 {
-  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
-  double share = G_PI * one->diameter * one->diameter / 4 / asked->patient->hold->area;
-  if (!shape->opening || !(asked->patient->hold->area > 0))
+  const HfShape *shape = hf_layout_shape(asked->sign->layout, one->shape);
+  double share = G_PI * one->diameter * one->diameter / 4 / asked->sign->hold->area;
+  if (!shape->opening || !(asked->sign->hold->area > 0))
     return centre;
   return (centre + share * one->at.x) / (1 + share);
 }
@@ -144,7 +144,7 @@ static void
 propose_level(HfProposing *asked)
 {
   g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
-  HfPoint centre = asked->patient->hold->hanging.centre;
+  HfPoint centre = asked->sign->hold->hanging.centre;
   const HfHang *left = NULL, *right = NULL;
   outer_two(asked, &left, &right);
   if (aims->len == 0 || left == NULL)
@@ -156,7 +156,7 @@ propose_level(HfProposing *asked)
   double x = straight_above(asked, left, centre.x);
   move_one(asked, left, hf_point(x, left->at.y), "straight above the centre of mass");
   if (fabs(left->at.x - centre.x) < 1) { /* at the centre of mass itself */
-    double up = fmax(hf_box_height(asked->patient->hold->box) / 4, 3 * left->diameter);
+    double up = fmax(hf_box_height(asked->sign->hold->box) / 4, 3 * left->diameter);
     move_one(asked, left, hf_point(centre.x, left->at.y + up), "well above the centre of mass");
   }
 }
@@ -170,7 +170,7 @@ const HfFamily hf_family_level = {
 static void
 widen_foot(HfProposing *asked, const HfHang *one, double centre)
 {
-  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
+  const HfShape *shape = hf_layout_shape(asked->sign->layout, one->shape);
   const HfEntry *e = hf_proposing_entry(asked, shape->entry);
   if (e->kind != HF_ENTRY_FOOT)
     return;
@@ -187,7 +187,7 @@ widen_foot(HfProposing *asked, const HfHang *one, double centre)
 static void
 second_foot(HfProposing *asked, const HfHang *one, double centre)
 {
-  const HfShape *shape = hf_layout_shape(asked->patient->layout, one->shape);
+  const HfShape *shape = hf_layout_shape(asked->sign->layout, one->shape);
   const HfEntry *e = hf_proposing_entry(asked, shape->entry);
   HfBox box = hf_outline_box(shape->outline);
   HfProposal *proposal =
@@ -198,7 +198,7 @@ second_foot(HfProposing *asked, const HfHang *one, double centre)
   double x = 2 * centre - one->at.x;
   HfPoint origin = {0, 0};
   const HfEntry *on =
-      e->place.on != NULL ? hf_recipe_entry(asked->patient->recipe, e->place.on) : NULL;
+      e->place.on != NULL ? hf_recipe_entry(asked->sign->recipe, e->place.on) : NULL;
   for (guint i = 0; on != NULL && i < hf_proposing_n(asked); i++)
     if (hf_proposing_entry(asked, i) == on)
       origin = hf_box_centre(hf_proposing_box(asked, i, 0));
@@ -214,7 +214,7 @@ static void
 propose_feet(HfProposing *asked)
 {
   g_autoptr(GArray) aims = hf_proposing_aims(asked, -1);
-  double centre = asked->patient->hold->hanging.centre.x, nearest = INFINITY;
+  double centre = asked->sign->hold->hanging.centre.x, nearest = INFINITY;
   const HfHang *near = NULL;
   for (guint i = 0; i < n_hangs(asked); i++) {
     const HfHang *one = hang(asked, i);
@@ -227,8 +227,8 @@ propose_feet(HfProposing *asked)
     return;
   move_one(asked, near, hf_point(centre, near->at.y), "under the centre of mass");
   widen_foot(asked, near, centre);
-  if (hf_proposing_entry(asked, hf_layout_shape(asked->patient->layout, near->shape)->entry)
-          ->kind == HF_ENTRY_FOOT)
+  if (hf_proposing_entry(asked, hf_layout_shape(asked->sign->layout, near->shape)->entry)->kind ==
+      HF_ENTRY_FOOT)
     second_foot(asked, near, centre);
 }
 
@@ -283,7 +283,7 @@ both_ends(void)
 static void
 hang_it(HfProposing *asked, const HfEntry *carrier)
 {
-  double least = asked->patient->hold->limits[HF_LAW_SMALL_HOLE].caution;
+  double least = asked->sign->hold->limits[HF_LAW_SMALL_HOLE].caution;
   double hole = fmax(8, least);
   gboolean is_round = carrier->kind == HF_ENTRY_RING ||
                       (carrier->kind == HF_ENTRY_PLATE && (carrier->plate.shape == HF_PLATE_ROUND ||
@@ -330,7 +330,7 @@ propose_ear(HfProposing *asked)
   gint carrier = carrier_of(asked);
   if (carrier < 0)
     return;
-  if (asked->patient->recipe->mount == HF_MOUNT_STAKE)
+  if (asked->sign->recipe->mount == HF_MOUNT_STAKE)
     stand_it(asked, (guint)carrier);
   else
     hang_it(asked, hf_proposing_entry(asked, (guint)carrier));
@@ -357,7 +357,7 @@ static void
 enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  HfLimit limit = asked->patient->hold->limits[HF_LAW_SMALL_HOLE];
+  HfLimit limit = asked->sign->hold->limits[HF_LAW_SMALL_HOLE];
   for (gsize i = 0; i < G_N_ELEMENTS(round_holes); i++) {
     double now = G_STRUCT_MEMBER(double, e, round_holes[i].offset);
     if (round_holes[i].kind != e->kind || isnan(now) || hf_entry_role(e, HF_ROLE_BORE) == NULL)

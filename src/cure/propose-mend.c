@@ -107,7 +107,7 @@ const HfFamily hf_family_mend = {
 static void
 propose_round(HfProposing *asked)
 {
-  double least = asked->patient->hold->figures[HF_FIGURE_POINT_RADIUS];
+  double least = asked->sign->hold->figures[HF_FIGURE_POINT_RADIUS];
   gint rule = mend_rule(asked);
   double now = rule >= 0 ? hf_proposing_entry(asked, (guint)rule)->mend.round : NAN;
   if (!(least > 0) || now > 2 * least)

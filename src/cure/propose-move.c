@@ -13,7 +13,7 @@
 static const HfShape *
 shape_of(const HfProposing *asked, const HfAdrift *piece)
 {
-  return hf_layout_shape(asked->patient->layout, piece->shape);
+  return hf_layout_shape(asked->sign->layout, piece->shape);
 }
 
 static HfPoint
@@ -87,7 +87,7 @@ is_fitted(const HfEntry *e)
 static gboolean
 is_all_of(const HfProposing *asked, const HfAdrift *piece)
 {
-  HfBox part = g_array_index(asked->patient->hold->parts, HfPart, piece->part).box;
+  HfBox part = g_array_index(asked->sign->hold->parts, HfPart, piece->part).box;
   HfBox own = hf_outline_box(shape_of(asked, piece)->outline);
   part = hf_box_grow(part, 0.5);
   return hf_box_contains(part, own.min) && hf_box_contains(part, own.max);
@@ -98,7 +98,7 @@ move_nearer(HfProposing *asked, const HfAdrift *piece)
 {
   const HfShape *shape = shape_of(asked, piece);
   const HfEntry *e = hf_proposing_entry(asked, shape->entry);
-  HfBox sign = asked->patient->hold->box;
+  HfBox sign = asked->sign->hold->box;
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   double size = fmax(hf_box_width(sign), hf_box_height(sign));
   if (shape->opening || piece->gap > FAR_AWAY * size || narrow_gap(asked, piece, shape->entry) ||
@@ -121,15 +121,15 @@ move_nearer(HfProposing *asked, const HfAdrift *piece)
 static void
 press_on(HfProposing *asked, guint aim)
 {
-  const HfPatient *patient = asked->patient;
+  const HfSign *sign = asked->sign;
   HfPoint at = hf_proposing_finding(asked, aim)->at;
-  for (guint i = 0; i < patient->hold->webs->len; i++) {
-    const HfWeb *web = &g_array_index(patient->hold->webs, HfWeb, i);
-    guint n = patient->layout->shapes->len;
+  for (guint i = 0; i < sign->hold->webs->len; i++) {
+    const HfWeb *web = &g_array_index(sign->hold->webs, HfWeb, i);
+    guint n = sign->layout->shapes->len;
     if (hf_point_distance(web->at, at) > 0.01 || web->shape_a >= n || web->shape_b >= n)
       continue;
-    const HfShape *a = hf_layout_shape(patient->layout, web->shape_a),
-                  *b = hf_layout_shape(patient->layout, web->shape_b);
+    const HfShape *a = hf_layout_shape(sign->layout, web->shape_a),
+                  *b = hf_layout_shape(sign->layout, web->shape_b);
     HfBox box_a = hf_outline_box(a->outline), box_b = hf_outline_box(b->outline);
     gboolean a_is_less =
         hf_box_width(box_a) + hf_box_height(box_a) < hf_box_width(box_b) + hf_box_height(box_b);
@@ -179,7 +179,7 @@ typedef struct {
 static Near
 nearest_edge(const HfProposing *asked, HfPoint p, guint not_by)
 {
-  const HfRegion *region = asked->patient->metal->region;
+  const HfRegion *region = asked->sign->metal->region;
   Near near = {p, INFINITY, HF_NO_SHAPE};
   for (guint r = 0; r < region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(region, r);
@@ -200,7 +200,7 @@ nearest_edge(const HfProposing *asked, HfPoint p, guint not_by)
 static gint
 hole_at(const HfProposing *asked, guint entry, HfPoint at, double *ret_radius)
 {
-  const HfLayout *layout = asked->patient->layout;
+  const HfLayout *layout = asked->sign->layout;
   for (guint i = 0; i < layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(layout, i);
     HfBox box = hf_outline_box(shape->outline);
@@ -217,7 +217,7 @@ hole_at(const HfProposing *asked, guint entry, HfPoint at, double *ret_radius)
 static const char *
 called_copy(const HfProposing *asked, guint shape)
 {
-  const HfShape *of = hf_layout_shape(asked->patient->layout, shape);
+  const HfShape *of = hf_layout_shape(asked->sign->layout, shape);
   const HfEntry *e = hf_proposing_entry(asked, of->entry);
   gboolean several = e->place.at != NULL && e->place.at->len > 1;
   return several ? of->label : hf_proposing_called(asked, e);
@@ -228,7 +228,7 @@ move_inward(HfProposing *asked, guint entry, guint aim)
 {
   const HfFinding *finding = hf_proposing_finding(asked, aim);
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  HfLimit limit = asked->patient->hold->limits[HF_LAW_HOLE_NEAR_EDGE];
+  HfLimit limit = asked->sign->hold->limits[HF_LAW_HOLE_NEAR_EDGE];
   double radius = 0;
   gint shape = hole_at(asked, entry, finding->at, &radius);
   if (shape < 0)
@@ -237,7 +237,7 @@ move_inward(HfProposing *asked, guint entry, guint aim)
   if (isinf(near.distance))
     return;
   gboolean inside =
-      hf_region_contains(asked->patient->metal->region, finding->at) || finding->measured > 0;
+      hf_region_contains(asked->sign->metal->region, finding->at) || finding->measured > 0;
   HfPoint way = hf_point_sub(finding->at, near.at);
   way = hf_point_scale(way, (inside ? 1 : -1) / fmax(near.distance, 1e-9));
   double reached = inside ? near.distance : -near.distance;
@@ -250,7 +250,7 @@ move_inward(HfProposing *asked, guint entry, guint aim)
                  hf_phrase_knob(hf_phrase("move %s ", called), " %s, %s", hf_say_way(way),
                                 inside ? "away from the edge" : "into the metal"));
   hf_propose_knob(proposal, e, "at", 0, fmax(least, 0.1), fmax(most, least + 1), 0.1);
-  guint copy = hf_layout_shape(asked->patient->layout, (guint)shape)->copy;
+  guint copy = hf_layout_shape(asked->sign->layout, (guint)shape)->copy;
   if (!hf_propose_move(asked, proposal, entry, copy, hf_point(0, 0), way))
     g_ptr_array_remove(asked->found, proposal);
 }
@@ -260,7 +260,7 @@ move_inward(HfProposing *asked, guint entry, guint aim)
 static void
 move_apart(HfProposing *asked, const HfWeb *web, guint aim, guint shape, double side)
 {
-  const HfShape *of = hf_layout_shape(asked->patient->layout, shape);
+  const HfShape *of = hf_layout_shape(asked->sign->layout, shape);
   const HfEntry *e = hf_proposing_entry(asked, of->entry);
   const HfFinding *finding = hf_proposing_finding(asked, aim);
   double width = hf_point_distance(web->foot_a, web->foot_b);
@@ -282,13 +282,12 @@ move_apart(HfProposing *asked, const HfWeb *web, guint aim, guint shape, double 
 static void
 move_off_web(HfProposing *asked, guint aim)
 {
-  const HfPatient *patient = asked->patient;
+  const HfSign *sign = asked->sign;
   HfPoint at = hf_proposing_finding(asked, aim)->at;
-  for (guint i = 0; i < patient->hold->webs->len; i++) {
-    const HfWeb *web = &g_array_index(patient->hold->webs, HfWeb, i);
+  for (guint i = 0; i < sign->hold->webs->len; i++) {
+    const HfWeb *web = &g_array_index(sign->hold->webs, HfWeb, i);
     if (hf_point_distance(web->at, at) > 0.01 || web->shape_a == web->shape_b ||
-        web->shape_a >= patient->layout->shapes->len ||
-        web->shape_b >= patient->layout->shapes->len)
+        web->shape_a >= sign->layout->shapes->len || web->shape_b >= sign->layout->shapes->len)
       continue;
     move_apart(asked, web, aim, web->shape_a, -1);
     move_apart(asked, web, aim, web->shape_b, 1);

@@ -19,7 +19,8 @@ typedef struct {
 } HfAdrift;
 
 struct HfProposing {
-  const HfPatient *patient;
+  const HfSign *sign;
+  const HfCancel *cancel; /* (nullable) */
   const HfFamily *family; /* that is asked now */
   GPtrArray *found;       /* HfProposal * */
   GPtrArray *called;      /* char *: what each entry is called in a sentence */
@@ -46,19 +47,19 @@ HF_FAMILIES(HF_FAMILY_DECLARE)
 static inline const HfEntry *
 hf_proposing_entry(const HfProposing *asked, guint entry)
 {
-  return (const HfEntry *)g_ptr_array_index(asked->patient->recipe->entries, entry);
+  return hf_recipe_at(asked->sign->recipe, entry);
 }
 
 static inline guint
 hf_proposing_n(const HfProposing *asked)
 {
-  return asked->patient->recipe->entries->len;
+  return asked->sign->recipe->entries->len;
 }
 
 static inline const HfFinding *
 hf_proposing_finding(const HfProposing *asked, guint i)
 {
-  return (const HfFinding *)g_ptr_array_index(asked->patient->hold->findings, i);
+  return (const HfFinding *)g_ptr_array_index(asked->sign->hold->findings, i);
 }
 
 /** hf_proposing_limit: the stop of @kind, or its caution where it has none. */

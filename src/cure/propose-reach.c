@@ -245,17 +245,17 @@ ring_moved(HfProposing *asked, guint ring, GArray *aims, double gap, double join
 static double
 gap_at_ring(HfProposing *asked, guint ring, gboolean inside, guint *ret_entry)
 {
-  const HfPatient *patient = asked->patient;
+  const HfSign *sign = asked->sign;
   const GArray *pieces = hf_proposing_pieces(asked);
   HfBox box = hf_proposing_box(asked, ring, 0);
   HfPoint centre = hf_box_centre(box);
   double most = -1;
   for (guint i = 0; i < pieces->len; i++) {
     const HfAdrift *piece = &g_array_index(pieces, HfAdrift, i);
-    const HfShape *shape = hf_layout_shape(patient->layout, piece->shape);
+    const HfShape *shape = hf_layout_shape(sign->layout, piece->shape);
     gboolean is_ring = shape->entry == ring;
-    if (!is_ring && (piece->to_shape >= patient->layout->shapes->len ||
-                     hf_layout_shape(patient->layout, piece->to_shape)->entry != ring))
+    if (!is_ring && (piece->to_shape >= sign->layout->shapes->len ||
+                     hf_layout_shape(sign->layout, piece->to_shape)->entry != ring))
       continue;
     HfPoint off = is_ring ? piece->to : piece->from, on = is_ring ? piece->from : piece->to;
     gboolean within = hf_point_distance(off, centre) < hf_point_distance(on, centre);

@@ -53,7 +53,7 @@ const HfFamily hf_family_opening = {
 static gboolean
 has_effect(const HfProposing *asked, const HfAccepted *accepted)
 {
-  const GPtrArray *findings = asked->patient->hold->findings;
+  const GPtrArray *findings = asked->sign->hold->findings;
   for (guint i = 0; i < findings->len; i++) {
     const HfFinding *finding = findings->pdata[i];
     if (finding->accepted != NULL &&
@@ -67,7 +67,7 @@ has_effect(const HfProposing *asked, const HfAccepted *accepted)
 static void
 propose_acceptance(HfProposing *asked)
 {
-  const GArray *accept = asked->patient->recipe->accept;
+  const GArray *accept = asked->sign->recipe->accept;
   for (guint i = 0; accept != NULL && i < accept->len; i++) {
     const HfAccepted *one = &g_array_index(accept, HfAccepted, i);
     if (has_effect(asked, one))

@@ -66,7 +66,7 @@ is_only_one(const HfRecipe *recipe, const HfEntry *entry)
 {
   guint n = 0;
   for (guint i = 0; i < recipe->entries->len; i++)
-    n += hf_entry_row(recipe->entries->pdata[i]) == hf_entry_row(entry);
+    n += hf_entry_row(hf_recipe_at(recipe, i)) == hf_entry_row(entry);
   return n == 1;
 }
 
@@ -85,7 +85,7 @@ hf_say_called(const HfRecipe *recipe)
 {
   GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; i < recipe->entries->len; i++)
-    g_ptr_array_add(names, called(recipe, recipe->entries->pdata[i]));
+    g_ptr_array_add(names, called(recipe, hf_recipe_at(recipe, i)));
   return names;
 }
 
@@ -111,7 +111,7 @@ char *
 hf_say_new_name(const HfProposing *asked, const char *wanted)
 {
   char *name = g_strdup(wanted);
-  for (guint i = 2; hf_recipe_entry(asked->patient->recipe, name) != NULL; i++) {
+  for (guint i = 2; hf_recipe_entry(asked->sign->recipe, name) != NULL; i++) {
     g_free(name);
     name = g_strdup_printf("%s %u", wanted, i);
   }

@@ -55,11 +55,11 @@ is_named(const HfProposing *asked, const GArray *aims, const char *label)
 static double
 needed_by_face(const HfProposing *asked, guint entry, const GArray *aims)
 {
-  const HfPatient *patient = asked->patient;
+  const HfSign *sign = asked->sign;
   g_autoptr(GHashTable) seen = g_hash_table_new(g_str_hash, g_str_equal);
   double most = 1;
-  for (guint i = 0; i < patient->layout->shapes->len; i++) {
-    const HfShape *shape = hf_layout_shape(patient->layout, i);
+  for (guint i = 0; i < sign->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(sign->layout, i);
     const char *letter = shape->label != NULL ? strstr(shape->label, "letter '") : NULL;
     if (shape->entry != entry || shape->letter < 0 || shape->copy > 0 || letter == NULL ||
         g_hash_table_size(seen) >= MOST_LETTERS || !is_named(asked, aims, shape->label) ||
@@ -69,7 +69,7 @@ needed_by_face(const HfProposing *asked, guint entry, const GArray *aims)
     hf_region_flatten(raw, shape->outline, 0, COARSE);
     g_autoptr(HfRegion) region = hf_region_clean(raw);
     HfSmallest smallest =
-        hf_hold_smallest(region, shape->opening, &patient->hold->process, patient->shop, most);
+        hf_hold_smallest(region, shape->opening, &sign->hold->process, sign->shop, most);
     if (!isinf(smallest.scale))
       most = fmax(most, smallest.scale);
   }
@@ -84,7 +84,7 @@ wanted_to_reach(HfProposing *asked, guint entry, double height)
   double most = 0;
   for (guint i = 0; i < pieces->len; i++) {
     const HfAdrift *piece = &g_array_index(pieces, HfAdrift, i);
-    if (hf_layout_shape(asked->patient->layout, piece->shape)->entry == entry)
+    if (hf_layout_shape(asked->sign->layout, piece->shape)->entry == entry)
       most = fmax(most, piece->gap);
   }
   return 1 + 2 * most / height;

@@ -60,7 +60,7 @@ gap_between(const HfRegion *a, const HfRegion *b)
 static gboolean
 has_neighbours(const HfProposing *asked, guint entry)
 {
-  const HfLayout *layout = asked->patient->layout;
+  const HfLayout *layout = asked->sign->layout;
   guint letters = 0;
   for (guint i = 0; i < layout->shapes->len && letters < 2; i++) {
     const HfShape *shape = hf_layout_shape(layout, i);
@@ -75,7 +75,7 @@ has_neighbours(const HfProposing *asked, guint entry)
 static gboolean
 gaps_of(const HfProposing *asked, guint entry, double *ret_least, double *ret_most)
 {
-  const HfLayout *layout = asked->patient->layout;
+  const HfLayout *layout = asked->sign->layout;
   g_autoptr(HfRegion) last = NULL;
   guint pairs = 0;
   *ret_least = INFINITY;

@@ -50,7 +50,7 @@ widen(HfProposing *asked, guint entry, const Strip *strip, const GArray *aims, d
   double least = now + strip->way * fmax(lack / 2, 0.5),
          most = now + strip->way * fmax(4 * lack, 4);
   if (strip->way > 0 && hf_proposing_has(asked, aims, HF_LAW_BOWING_STRIP)) /* no strip any more */
-    most = fmax(most, NO_STRIP * asked->patient->hold->process.thickness);
+    most = fmax(most, NO_STRIP * asked->sign->hold->process.thickness);
   if (strip->way < 0)
     most = fmax(most, now * 0.3);
   HfProposal *proposal =

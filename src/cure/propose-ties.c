@@ -67,7 +67,7 @@ free_the_rule(HfProposing *asked, guint entry)
 static void
 narrower_ties(HfProposing *asked, guint entry)
 {
-  HfLimit limit = asked->patient->hold->limits[HF_LAW_THIN_LONG_WEB];
+  HfLimit limit = asked->sign->hold->limits[HF_LAW_THIN_LONG_WEB];
   double now = hf_proposing_entry(asked, entry)->ties.width, usual = 1.25 * limit.stop;
   double from = isnan(now) ? usual : now;
   if (!(from > limit.stop + 0.05))
@@ -130,7 +130,7 @@ static gboolean
 pin_names_something(const HfProposing *asked, guint entry)
 {
   const char *of = hf_proposing_entry(asked, entry)->tie.letter;
-  g_autoptr(GArray) meant = hf_layout_meant(asked->patient->recipe, asked->patient->layout, of);
+  g_autoptr(GArray) meant = hf_layout_meant(asked->sign->recipe, asked->sign->layout, of);
   return meant->len > 0;
 }
 
@@ -221,12 +221,12 @@ static void
 brace(HfProposing *asked, guint aim)
 {
   const HfFinding *finding = hf_proposing_finding(asked, aim);
-  const HfRegion *region = asked->patient->metal->region;
+  const HfRegion *region = asked->sign->metal->region;
   if (finding->entries->len == 0)
     return;
   guint entry = g_array_index(finding->entries, guint, 0);
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  double least = 0.7 * hf_box_height(asked->patient->hold->box), best = NAN;
+  double least = 0.7 * hf_box_height(asked->sign->hold->box), best = NAN;
   HfPoint in_gap = finding->at;
   for (guint i = 0; i < WAYS; i++) {
     double angle = 2 * G_PI * i / WAYS, gap = 0, leaves = 0;
@@ -286,7 +286,7 @@ pieces_of(HfProposing *asked, guint entry)
   guint n = 0;
   for (guint i = 0; i < pieces->len; i++) {
     const HfShape *shape =
-        hf_layout_shape(asked->patient->layout, g_array_index(pieces, HfAdrift, i).shape);
+        hf_layout_shape(asked->sign->layout, g_array_index(pieces, HfAdrift, i).shape);
     n += shape->entry == entry && !shape->opening;
   }
   return n;
@@ -315,7 +315,7 @@ with_name(const HfRecipe *recipe, const char *name)
 static void
 stand_alone(HfProposing *asked, guint entry, guint pieces)
 {
-  const HfRecipe *recipe = asked->patient->recipe;
+  const HfRecipe *recipe = asked->sign->recipe;
   const HfEntry *e = hf_proposing_entry(asked, entry);
   gboolean dots = is_named_alone(recipe, e->name);
   g_autofree char *name = g_strconcat(dots ? "dots of " : "", e->name, NULL);

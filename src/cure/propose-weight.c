@@ -30,7 +30,7 @@ gap_to_close(HfProposing *asked, guint entry)
   double most = 0;
   for (guint i = 0; i < pieces->len; i++) {
     const HfAdrift *piece = &g_array_index(pieces, HfAdrift, i);
-    if (hf_layout_shape(asked->patient->layout, piece->shape)->entry == entry)
+    if (hf_layout_shape(asked->sign->layout, piece->shape)->entry == entry)
       most = fmax(most, piece->gap);
   }
   return most;

@@ -32,9 +32,9 @@ typedef struct {
 } Ranked;
 
 static guint
-rank_of(const HfPatient *patient, const HfProposal *proposal, guint finding)
+rank_of(const HfSign *sign, const HfProposal *proposal, guint finding)
 {
-  const HfFinding *of = patient->hold->findings->pdata[finding];
+  const HfFinding *of = sign->hold->findings->pdata[finding];
   const char *const *cures = hf_law(of->kind)->cures;
   guint rank = 0;
   while (cures[rank] != NULL && strcmp(cures[rank], proposal->family->key) != 0)
@@ -55,19 +55,19 @@ likeliest_first(gconstpointer p, gconstpointer q)
 
 /* What aims at a stop comes before what aims at cautions alone. */
 static guint
-gravity_class(const HfPatient *patient, guint finding)
+gravity_class(const HfSign *sign, guint finding)
 {
-  return HF_STOP - ((const HfFinding *)patient->hold->findings->pdata[finding])->gravity;
+  return HF_STOP - ((const HfFinding *)sign->hold->findings->pdata[finding])->gravity;
 }
 
 static void
-put_in_order(const HfPatient *patient, GPtrArray *found)
+put_in_order(const HfSign *sign, GPtrArray *found)
 {
   g_autoptr(GArray) ranked = g_array_new(FALSE, FALSE, sizeof(Ranked));
   for (guint i = 0; i < found->len; i++) {
     HfProposal *proposal = found->pdata[i];
     guint first = g_array_index(proposal->targets, guint, 0);
-    Ranked one = {proposal, gravity_class(patient, first), rank_of(patient, proposal, first), i};
+    Ranked one = {proposal, gravity_class(sign, first), rank_of(sign, proposal, first), i};
     g_array_append_val(ranked, one);
   }
   g_array_sort(ranked, likeliest_first);
@@ -76,19 +76,19 @@ put_in_order(const HfPatient *patient, GPtrArray *found)
 }
 
 GPtrArray *
-hf_cure_proposals(const HfPatient *patient)
+hf_cure_proposals(const HfSign *sign, const HfCancel *cancel)
 {
-  g_return_val_if_fail(patient->hold != NULL, NULL);
+  g_return_val_if_fail(sign->hold != NULL, NULL);
   GPtrArray *found = g_ptr_array_new_with_free_func((GDestroyNotify)hf_proposal_free);
-  g_autoptr(GPtrArray) called = hf_say_called(patient->recipe);
-  HfProposing asked = {patient, NULL, found, called, NULL};
+  g_autoptr(GPtrArray) called = hf_say_called(sign->recipe);
+  HfProposing asked = {.sign = sign, .cancel = cancel, .found = found, .called = called};
   for (gsize i = 0; i < G_N_ELEMENTS(families); i++) {
-    if (!hf_cancel_check(patient->cancel, NULL))
+    if (!hf_cancel_check(cancel, NULL))
       break;
     asked.family = families[i];
     families[i]->propose(&asked);
   }
   g_clear_pointer(&asked.pieces, g_array_unref);
-  put_in_order(patient, found);
+  put_in_order(sign, found);
   return found;
 }

@@ -140,7 +140,7 @@ hf_check_shape_at(const HfCheck *check, HfEdgeId id)
 static const char *
 entry_name(const HfCheck *check, guint entry)
 {
-  return ((const HfEntry *)check->recipe->entries->pdata[entry])->name;
+  return hf_recipe_at(check->recipe, entry)->name;
 }
 
 /* Acceptance. */

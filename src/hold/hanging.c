@@ -254,7 +254,7 @@ static gboolean
 is_plain_hole(const HfCheck *check, guint shape)
 {
   const HfShape *of = hf_layout_shape(check->layout, shape);
-  const HfEntry *entry = check->recipe->entries->pdata[of->entry];
+  const HfEntry *entry = hf_recipe_at(check->recipe, of->entry);
   for (guint i = 0; i < check->layout->hangs->len; i++)
     if (hang(check, i)->shape == shape)
       return FALSE;

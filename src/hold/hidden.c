@@ -32,7 +32,7 @@ length_of(const HfShape *shape, gboolean clean)
 static gboolean
 is_wanted(const HfCheck *check, const HfShape *shape)
 {
-  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+  const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
   return shape->letter >= 0 || entry->kind == HF_ENTRY_HOLE || entry->kind == HF_ENTRY_HOLES ||
          (entry->kind == HF_ENTRY_EAR && shape->opening);
 }
@@ -40,7 +40,7 @@ is_wanted(const HfCheck *check, const HfShape *shape)
 static gboolean
 are_one(const HfCheck *check, const HfShape *a, const HfShape *b)
 {
-  const HfEntry *entry = check->recipe->entries->pdata[a->entry];
+  const HfEntry *entry = hf_recipe_at(check->recipe, a->entry);
   return entry->kind == HF_ENTRY_INITIAL && a->entry == b->entry && a->letter == b->letter;
 }
 
@@ -150,7 +150,7 @@ static void
 check_open(HfCheck *check, guint s, double share)
 {
   const HfShape *shape = hf_layout_shape(check->layout, s);
-  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+  const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
   HfLimit limit = check->hold->limits[HF_LAW_HIDDEN];
   if (shape->letter >= 0 || entry->kind == HF_ENTRY_HOLES || share > ALL_OF_IT ||
       share < limit.stop)

@@ -30,10 +30,17 @@ hold_new(void)
   return hold;
 }
 
+HfHold *
+hf_hold_ref(HfHold *hold)
+{
+  g_atomic_int_inc(&hold->others);
+  return hold;
+}
+
 void
 hf_hold_free(HfHold *hold)
 {
-  if (hold == NULL)
+  if (hold == NULL || g_atomic_int_add(&hold->others, -1) > 0)
     return;
   g_ptr_array_unref(hold->findings);
   g_array_unref(hold->parts);

@@ -78,6 +78,7 @@ typedef struct {
   guint pierces;                 /* one per ring */
   HfPoint centroid;
   HfBox box;
+  gint others; /* owners beside the first; atomic */
 } HfHold;
 
 /**
@@ -89,6 +90,8 @@ typedef struct {
  */
 HfHold *hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout,
                       const HfMetal *metal, const HfCancel *cancel, GError **error);
+/** hf_hold_ref: one more owner, in any thread; each lets go by hf_hold_free(). */
+HfHold *hf_hold_ref(HfHold *hold);
 void hf_hold_free(HfHold *hold);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfHold, hf_hold_free)
 

@@ -33,7 +33,7 @@ add_for_entry(HfCheck *check, HfLawKind kind, double measured, const HfShape *sh
   HfFinding *finding = hf_check_add(check, kind, measured, middle_of(shape));
   if (finding == NULL)
     return NULL;
-  g_autofree char *label = words_label(check->recipe->entries->pdata[shape->entry]);
+  g_autofree char *label = words_label(hf_recipe_at(check->recipe, shape->entry));
   hf_finding_call(finding, label);
   g_array_append_val(finding->entries, shape->entry);
   return finding;
@@ -233,7 +233,7 @@ check_letters(HfCheck *check, GError **error)
       return FALSE;
     const HfShape *shape = hf_layout_shape(layout, i);
     check_distance(check, shape);
-    if (is_number && entry_has_numeral(check->recipe->entries->pdata[shape->entry])) {
+    if (is_number && entry_has_numeral(hf_recipe_at(check->recipe, shape->entry))) {
       any = TRUE;
       check_number(check, i);
     }

@@ -144,7 +144,7 @@ entry_is_known(const HfRecipe *recipe, const HfAccepted *accepted, GError **erro
   guint n = recipe->entries != NULL ? recipe->entries->len : 0;
   g_autofree const char **names = g_new0(const char *, n + 1);
   for (guint i = 0; i < n; i++) {
-    names[i] = ((const HfEntry *)recipe->entries->pdata[i])->name;
+    names[i] = hf_recipe_at(recipe, i)->name;
     if (strcmp(names[i], accepted->of) == 0)
       return TRUE;
   }

@@ -112,7 +112,7 @@ measure(const HfCheck *check, const HfRegion *region)
 gboolean
 hf_check_only_holds(const HfCheck *check, const HfShape *shape)
 {
-  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+  const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
   return !shape->opening && (entry->kind == HF_ENTRY_TIE || entry->kind == HF_ENTRY_TIES ||
                              entry->kind == HF_ENTRY_MEND);
 }

@@ -7,7 +7,7 @@
 static void
 report_pin(HfCheck *check, const HfMissed *missed)
 {
-  const HfEntry *entry = check->recipe->entries->pdata[missed->entry];
+  const HfEntry *entry = hf_recipe_at(check->recipe, missed->entry);
   gboolean pin = entry->kind != HF_ENTRY_TIES && entry->kind != HF_ENTRY_MEND;
   HfFinding *finding = hf_check_add(check, HF_LAW_PIN_MISSED, NAN, missed->at);
   g_autofree char *name = g_strdup_printf("%s \"%s\"", pin ? "tie" : "rule", entry->name);

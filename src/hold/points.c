@@ -98,7 +98,7 @@ is_of_stake(const HfCheck *check, guint shape)
   if (shape >= check->layout->shapes->len)
     return FALSE;
   const HfShape *of = hf_layout_shape(check->layout, shape);
-  return ((const HfEntry *)check->recipe->entries->pdata[of->entry])->kind == HF_ENTRY_STAKE;
+  return hf_recipe_at(check->recipe, of->entry)->kind == HF_ENTRY_STAKE;
 }
 
 static void

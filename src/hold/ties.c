@@ -39,7 +39,7 @@ ties_of(const HfCheck *check)
   g_array_set_clear_func(ties, tie_clear);
   for (guint i = 0; i < check->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(check->layout, i);
-    const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+    const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
     if (entry->kind != HF_ENTRY_TIE && entry->kind != HF_ENTRY_TIES)
       continue;
     g_autoptr(HfRegion) raw = hf_region_new();

@@ -78,7 +78,7 @@ gboolean hf_lay_refuse(const HfLaying *laying, guint entry, GError **error, HfEr
 static inline const HfEntry *
 hf_lay_entry(const HfLaying *laying, guint entry)
 {
-  return (const HfEntry *)g_ptr_array_index(laying->recipe->entries, entry);
+  return hf_recipe_at(laying->recipe, entry);
 }
 
 /** hf_lay_named: (transfer none) what is known of the entry called @name; it is laid already,
@@ -131,3 +131,11 @@ void hf_lay_miss_letters(HfLayout *layout, const HfRecipe *recipe);
 /** hf_shapes_meant: (transfer full) (element-type guint) as hf_layout_meant(), among @shapes. */
 GArray *hf_shapes_meant(const HfRecipe *recipe, const GPtrArray *shapes, const char *text,
                         int *ret_entry);
+
+/** hf_layout_add_missed: of a layout that is being made: a pin that no longer fits, or a letter
+ * that is not there. Copies the texts. */
+void hf_layout_add_missed(HfLayout *layout, guint entry, HfPoint at, const char *part,
+                          const char *why, const char *fix);
+
+/** hf_lay_layout_new: (transfer full) empty, to be filled before it is handed on. */
+HfLayout *hf_lay_layout_new(void);

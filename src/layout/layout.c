@@ -15,7 +15,7 @@
 #define MOST_SHAPES 50000
 #define FARTHEST    (HF_REGION_LIMIT_MM - 1000) /* mm from the sign's centre, on either axis */
 
-/* A rule has no shape until there is metal: its shapes come by hf_layout_extend(). */
+/* A rule has no shape until there is metal: its shapes come by hf_layout_extended(). */
 static gboolean
 lay_rule(HfLaying *laying, guint entry, GError **error)
 {
@@ -66,79 +66,11 @@ hf_solved_is_share(HfSolvedWhat what)
   return solved_rows[what].share;
 }
 
-HfShape *
-hf_shape_new(HfOutline *outline, char *label, guint entry, gint letter, gboolean opening)
-{
-  HfShape *shape = g_new0(HfShape, 1);
-  shape->outline = outline;
-  shape->label = label;
-  shape->entry = entry;
-  shape->letter = letter;
-  shape->opening = opening;
-  shape->em = HF_MATRIX_IDENTITY;
-  return shape;
-}
-
-void
-hf_shape_free(HfShape *shape)
-{
-  if (shape == NULL)
-    return;
-  hf_outline_free(shape->outline);
-  g_free(shape->label);
-  g_free(shape);
-}
-
-static void
-shape_free(gpointer shape)
-{
-  hf_shape_free((HfShape *)shape);
-}
-
-static void
-missed_clear(gpointer missed)
-{
-  HfMissed *one = missed;
-  g_free(one->why);
-  g_free(one->part);
-  g_free(one->fix);
-}
-
-static HfLayout *
-layout_new(void)
-{
-  HfLayout *layout = g_new0(HfLayout, 1);
-  layout->shapes = g_ptr_array_new_with_free_func(shape_free);
-  layout->hangs = g_array_new(FALSE, FALSE, sizeof(HfHang));
-  layout->joints = g_array_new(FALSE, FALSE, sizeof(HfJoint));
-  layout->solved = g_array_new(FALSE, FALSE, sizeof(HfSolved));
-  layout->missed = g_array_new(FALSE, FALSE, sizeof(HfMissed));
-  g_array_set_clear_func(layout->missed, missed_clear);
-  layout->faces = g_ptr_array_new();
-  layout->notes = g_ptr_array_new_with_free_func(g_free);
-  return layout;
-}
-
-void
-hf_layout_free(HfLayout *layout)
-{
-  if (layout == NULL)
-    return;
-  g_ptr_array_unref(layout->shapes);
-  g_array_unref(layout->hangs);
-  g_array_unref(layout->joints);
-  g_array_unref(layout->solved);
-  g_array_unref(layout->missed);
-  g_ptr_array_unref(layout->faces);
-  g_ptr_array_unref(layout->notes);
-  g_free(layout);
-}
-
 static void
 laid_init(HfLaid *laid)
 {
   *laid = (HfLaid){.box = HF_BOX_EMPTY, .own = HF_BOX_EMPTY};
-  laid->shapes = g_ptr_array_new_with_free_func(shape_free);
+  laid->shapes = g_ptr_array_new_with_free_func((GDestroyNotify)hf_shape_free);
   laid->hangs = g_array_new(FALSE, FALSE, sizeof(HfHang));
   laid->joints = g_array_new(FALSE, FALSE, sizeof(HfJoint));
   laid->frames = g_array_new(FALSE, FALSE, sizeof(HfMatrix));
@@ -164,7 +96,7 @@ laying_init(HfLaying *laying, const HfRecipe *recipe, HfFonts *fonts, double joi
     laid_init(&laying->laid[i]);
     laying->changed[i] = (HfChanged){NAN, NAN};
   }
-  laying->layout = layout_new();
+  laying->layout = hf_lay_layout_new();
 }
 
 static void
@@ -186,7 +118,7 @@ laying_restart(HfLaying *laying)
     laid_init(&laying->laid[i]);
   }
   hf_layout_free(laying->layout);
-  laying->layout = layout_new();
+  laying->layout = hf_lay_layout_new();
   laying->again = FALSE;
 }
 
@@ -209,7 +141,7 @@ check_count(const HfRecipe *recipe, GError **error)
 {
   guint64 n = 0;
   for (guint i = 0; i < recipe->entries->len; i++)
-    n += count_shapes((const HfEntry *)recipe->entries->pdata[i]);
+    n += count_shapes(hf_recipe_at(recipe, i));
   if (n <= MOST_SHAPES)
     return TRUE;
   hf_error_set(error, HF_ERROR_TOO_BIG, recipe->file, "make fewer copies",
@@ -302,23 +234,6 @@ hand_over(HfLaying *laying)
   }
   for (guint i = 0; i < n; i++)
     hand_over_marks(layout, &laying->laid[i], firsts, i);
-}
-
-void
-hf_layout_add_missed(HfLayout *layout, guint entry, HfPoint at, const char *part, const char *why,
-                     const char *fix)
-{
-  HfMissed missed = {entry, at, g_strdup(why), g_strdup(part), g_strdup(fix)};
-  g_array_append_val(layout->missed, missed);
-}
-
-void
-hf_layout_extend(HfLayout *layout, GPtrArray *shapes)
-{
-  g_ptr_array_set_free_func(shapes, NULL);
-  for (guint i = 0; i < shapes->len; i++)
-    g_ptr_array_add(layout->shapes, shapes->pdata[i]);
-  g_ptr_array_unref(shapes);
 }
 
 HfLayout *

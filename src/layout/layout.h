@@ -21,6 +21,7 @@ typedef struct {
   HfMatrix em; /* to the sign's frame from a letter's ems, or from mm about an entry's centre */
   double letter_height; /* letter: mm of cap height; else 0 */
   guint mends;          /* of a mending rule: 1 + the shape that it is mended for; else 0 */
+  gint others;          /* owners beside the first; atomic */
 } HfShape;
 
 /* A place to hang by, stand on or bolt through. */
@@ -75,6 +76,8 @@ const char *hf_solved_name(HfSolvedWhat what);
 /** hf_solved_is_share: is it a share of what was designed, not a length? */
 gboolean hf_solved_is_share(HfSolvedWhat what);
 
+/* All of it stays as it was made: a rule's shapes come in a layout of their own, see
+ * hf_layout_extended(). */
 typedef struct {
   GPtrArray *shapes; /* HfShape *, in the order in which they add and remove */
   GArray *hangs;     /* HfHang */
@@ -84,6 +87,7 @@ typedef struct {
   GPtrArray *faces;  /* const HfFace *, each used face once */
   GPtrArray *notes;  /* char *: things to say that are not findings */
   HfPoint centre;    /* of the sign: the origin of the recipe's frame */
+  gint others;       /* owners beside the first; atomic */
 } HfLayout;
 
 /**
@@ -93,16 +97,25 @@ typedef struct {
  *   %HF_ERROR_NO_ROOM (says what would fit). Same input, same result to the last bit.
  */
 HfLayout *hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError **error);
+/** hf_layout_ref: one more owner, in any thread; each lets go by hf_layout_free(). */
+HfLayout *hf_layout_ref(HfLayout *layout);
 void hf_layout_free(HfLayout *layout);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfLayout, hf_layout_free)
 
-/** hf_layout_add_missed: a part that rule @entry could not hold. Copies the texts. */
-void hf_layout_add_missed(HfLayout *layout, guint entry, HfPoint at, const char *part,
-                          const char *why, const char *fix);
+/* What a rule adds to a layout. All borrowed, each nullable. */
+typedef struct {
+  const GPtrArray *shapes; /* HfShape *: they add and remove after all others */
+  const GArray *missed;    /* HfMissed: parts that it could not hold */
+  const GArray *solved;    /* HfSolved */
+  const GPtrArray *notes;  /* char * */
+} HfLayoutMore;
 
-/** hf_layout_extend: appends @shapes (transfer full, element-type HfShape, see hf_shape_new), which
- *  a rule worked out from the metal: they add and remove after all others. */
-void hf_layout_extend(HfLayout *layout, GPtrArray *shapes);
+/**
+ * hf_layout_extended:
+ * Returns: (transfer full) a layout with @more behind what @layout has. Shapes are shared, and so
+ * is each list to which nothing is added. Cost: a pointer and a count for each shape.
+ */
+HfLayout *hf_layout_extended(const HfLayout *layout, const HfLayoutMore *more);
 
 /** hf_layout_meant: (transfer full) (element-type guint) the shapes that a pin or a rule means by
  *  @text, of every copy: "letter 2 of NAME", "2nd A of NAME", NAME. Empty: there is none. */
@@ -122,6 +135,9 @@ guint hf_counters_find(const GArray *counters, HfPoint p);
 
 /** hf_shape_new: (transfer full) takes @outline and @label. @letter -1: the entry itself. */
 HfShape *hf_shape_new(HfOutline *outline, char *label, guint entry, gint letter, gboolean opening);
+/** hf_shape_ref: one more owner, in any thread; each lets go by hf_shape_free(). A shape that has
+ *  two of them is not changed any more. */
+HfShape *hf_shape_ref(HfShape *shape);
 void hf_shape_free(HfShape *shape);
 
 static inline const HfShape *

@@ -10,12 +10,6 @@
 #include "base/text.h"
 #include "layout/layout-private.h"
 
-static const HfEntry *
-entry_at(const HfRecipe *recipe, guint i)
-{
-  return (const HfEntry *)g_ptr_array_index(recipe->entries, i);
-}
-
 static gboolean
 is_outline(const HfEntry *entry)
 {
@@ -53,7 +47,7 @@ static gboolean
 anything_stands_on(const HfRecipe *recipe, const char *name)
 {
   for (guint i = 0; i < recipe->entries->len; i++)
-    if (makes_outline(entry_at(recipe, i)) && stands_on(entry_at(recipe, i), name))
+    if (makes_outline(hf_recipe_at(recipe, i)) && stands_on(hf_recipe_at(recipe, i), name))
       return TRUE;
   return FALSE;
 }
@@ -61,7 +55,7 @@ anything_stands_on(const HfRecipe *recipe, const char *name)
 gboolean
 hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other)
 {
-  const HfEntry *own = entry_at(recipe, plate), *entry = entry_at(recipe, other);
+  const HfEntry *own = hf_recipe_at(recipe, plate), *entry = hf_recipe_at(recipe, other);
   if (!is_outline(own) || plate == other)
     return FALSE;
   if (own->plate.around != NULL && own->plate.around->len > 0)
@@ -77,7 +71,7 @@ hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other)
 static gboolean
 waits_for(const HfRecipe *recipe, guint entry, guint other)
 {
-  const HfEntry *a = entry_at(recipe, entry), *b = entry_at(recipe, other);
+  const HfEntry *a = hf_recipe_at(recipe, entry), *b = hf_recipe_at(recipe, other);
   if (entry == other)
     return names_otherwise(a, a->name) || stands_on(a, a->name);
   if (is_last(a))
@@ -95,7 +89,7 @@ refuse_circle(const HfRecipe *recipe, const gboolean *done, GError **error)
   g_autoptr(GPtrArray) names = g_ptr_array_new();
   const HfEntry *first = NULL;
   for (guint i = 0; i < recipe->entries->len; i++) {
-    const HfEntry *entry = entry_at(recipe, i);
+    const HfEntry *entry = hf_recipe_at(recipe, i);
     if (done[i] || is_last(entry))
       continue;
     first = first != NULL ? first : entry;
@@ -115,7 +109,7 @@ check_ties(const HfRecipe *recipe, GError **error)
 {
   for (guint i = 0; i < recipe->entries->len; i++)
     for (guint k = 0; k < recipe->entries->len; k++) {
-      const HfEntry *entry = entry_at(recipe, i), *tie = entry_at(recipe, k);
+      const HfEntry *entry = hf_recipe_at(recipe, i), *tie = hf_recipe_at(recipe, k);
       if (!is_last(tie) || is_last(entry) ||
           !(names_otherwise(entry, tie->name) || stands_on(entry, tie->name)))
         continue;

@@ -20,7 +20,7 @@ static int
 entry_called(const HfRecipe *recipe, const char *name)
 {
   for (guint i = 0; i < recipe->entries->len; i++)
-    if (g_strcmp0(((const HfEntry *)recipe->entries->pdata[i])->name, name) == 0)
+    if (g_strcmp0(hf_recipe_at(recipe, i)->name, name) == 0)
       return (int)i;
   return -1;
 }
@@ -112,7 +112,7 @@ void
 hf_lay_miss_letters(HfLayout *layout, const HfRecipe *recipe)
 {
   for (guint i = 0; i < recipe->entries->len; i++) {
-    const HfEntry *entry = recipe->entries->pdata[i];
+    const HfEntry *entry = hf_recipe_at(recipe, i);
     if (entry->kind == HF_ENTRY_TIES) {
       miss_letters(layout, recipe, i, entry->ties.of);
       miss_letters(layout, recipe, i, entry->ties.not_on);

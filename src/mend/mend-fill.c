@@ -49,8 +49,8 @@ opening_at(const HfRegion *metal, HfPoint p)
 static gboolean
 is_hole_to_hang_by(const HfMendView *view, HfPoint at)
 {
-  for (guint i = 0; i < view->layout->hangs->len; i++) {
-    const HfHang *hang = &g_array_index(view->layout->hangs, HfHang, i);
+  for (guint i = 0; i < view->sign->layout->hangs->len; i++) {
+    const HfHang *hang = &g_array_index(view->sign->layout->hangs, HfHang, i);
     if (hang->kind == HF_HANG_HOLE && hf_point_distance(hang->at, at) < hang->diameter / 2)
       return TRUE;
   }
@@ -70,7 +70,7 @@ opening_region(const HfRing *ring)
 static void
 ring_makers(const HfMendView *view, guint r, guint *ret_a, guint *ret_b)
 {
-  const HfRing *ring = hf_region_ring(view->metal->region, r);
+  const HfRing *ring = hf_region_ring(view->sign->metal->region, r);
   *ret_a = ring->from[0].shape;
   *ret_b = ring->from[ring->n / 2].shape;
 }
@@ -78,7 +78,7 @@ ring_makers(const HfMendView *view, guint r, guint *ret_a, guint *ret_b)
 static void
 fill_ring(HfMendView *view, HfLawKind kind, HfPoint at, guint r, const char *what)
 {
-  g_autoptr(HfRegion) opening = opening_region(hf_region_ring(view->metal->region, r));
+  g_autoptr(HfRegion) opening = opening_region(hf_region_ring(view->sign->metal->region, r));
   g_autoptr(HfRegion) grown = hf_region_offset(opening, HAIR, 0.005);
   guint a, b;
   ring_makers(view, r, &a, &b);
@@ -88,7 +88,7 @@ fill_ring(HfMendView *view, HfLawKind kind, HfPoint at, guint r, const char *wha
 void
 hf_mend_fill_opening(HfMendView *view, HfLawKind kind, HfPoint at)
 {
-  gint r = opening_at(view->metal->region, at);
+  gint r = opening_at(view->sign->metal->region, at);
   if (r >= 0 && !is_hole_to_hang_by(view, at))
     fill_ring(view, kind, at, (guint)r, "the filled opening of %s");
 }
@@ -151,7 +151,7 @@ hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   if (zone->len == 0)
     return;
   if (is_closed(zone)) {
-    gint r = opening_at(view->metal->region, at);
+    gint r = opening_at(view->sign->metal->region, at);
     if (r >= 0 && !is_hole_to_hang_by(view, at))
       fill_ring(view, kind, at, (guint)r, "the filled opening of %s");
     return;
@@ -184,8 +184,9 @@ ring_curves(const HfMendView *view, const HfRing *ring)
            fabs(ring->from[end].t0 - ring->from[end - 1].t1) < 1e-9)
       end++;
     HfPoint to = hf_grid_point(ring->at[end % ring->n]);
-    const HfShape *shape =
-        from.shape < view->layout->shapes->len ? hf_layout_shape(view->layout, from.shape) : NULL;
+    const HfShape *shape = from.shape < view->sign->layout->shapes->len
+                               ? hf_layout_shape(view->sign->layout, from.shape)
+                               : NULL;
     if (shape == NULL || from.curve >= shape->outline->curves->len) {
       hf_outline_line_to(outline, to);
       v = end;
@@ -220,7 +221,7 @@ holds_island(const HfRegion *metal, guint hole)
 void
 hf_mend_enlarge(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
 {
-  const HfRegion *metal = view->metal->region;
+  const HfRegion *metal = view->sign->metal->region;
   gint r = opening_at(metal, at);
   if (r < 0 || is_hole_to_hang_by(view, at) || holds_island(metal, (guint)r))
     return;

@@ -48,12 +48,8 @@ typedef struct {
 } HfMending;
 
 typedef struct {
-  const HfRecipe *recipe;
-  const HfMendEntry *wish;
-  guint entry;
-  const HfLayout *layout;
-  const HfMetal *metal;
-  const HfHold *hold;
+  const HfSign *sign;             /* with all that is kept so far */
+  guint entry;                    /* the rule */
   guint n_drawn;                  /* shapes that are not mending's own */
   const GArray *of;               /* (nullable) guint: only what these shapes made */
   HfMendNet *metal_net, *gap_net; /* made when first asked for */

@@ -168,7 +168,7 @@ beyond(const HfRing *ring, const Rest *rest, HfPoint tip)
 static gboolean
 take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboolean round)
 {
-  const HfRing *ring = hf_region_ring(view->metal->region, rest->site_a.ring);
+  const HfRing *ring = hf_region_ring(view->sign->metal->region, rest->site_a.ring);
   if (rest->site_a.ring != rest->site_b.ring)
     return FALSE;
   g_autoptr(HfRegion) off = beyond(ring, rest, tip);
@@ -228,7 +228,7 @@ void
 hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius)
 {
   const HfMendNet *net = hf_mend_metal_net(view);
-  double least = ROOM * view->hold->figures[HF_FIGURE_POINT_RADIUS];
+  double least = ROOM * view->sign->hold->figures[HF_FIGURE_POINT_RADIUS];
   Rest rest;
   for (double r = fmax(radius, least); r >= least; r = r > 1.1 * least ? fmax(least, r * 0.9) : 0)
     if (nearest_rest(net, at, r, &rest) && opens_evenly(net, at, &rest) &&

@@ -61,8 +61,8 @@ change_degree(Thicken *own, guint node, int by)
 static gboolean
 is_letter(const Thicken *own, guint shape)
 {
-  return shape < own->view->layout->shapes->len &&
-         hf_layout_shape(own->view->layout, shape)->letter >= 0;
+  return shape < own->view->sign->layout->shapes->len &&
+         hf_layout_shape(own->view->sign->layout, shape)->letter >= 0;
 }
 
 static guint

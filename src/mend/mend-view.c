@@ -9,7 +9,7 @@ const HfMendNet *
 hf_mend_metal_net(HfMendView *view)
 {
   if (view->metal_net == NULL)
-    view->metal_net = hf_mend_net_new(view->metal->region, FALSE);
+    view->metal_net = hf_mend_net_new(view->sign->metal->region, FALSE);
   return view->metal_net;
 }
 
@@ -17,7 +17,7 @@ const HfMendNet *
 hf_mend_gap_net(HfMendView *view)
 {
   if (view->gap_net == NULL)
-    view->gap_net = hf_mend_net_new(view->metal->region, TRUE);
+    view->gap_net = hf_mend_net_new(view->sign->metal->region, TRUE);
   return view->gap_net;
 }
 
@@ -25,15 +25,15 @@ hf_mend_gap_net(HfMendView *view)
 static guint
 mended_of(const HfMendView *view, guint shape)
 {
-  if (shape >= view->layout->shapes->len)
+  if (shape >= view->sign->layout->shapes->len)
     return 0;
-  return shape < view->n_drawn ? shape + 1 : hf_layout_shape(view->layout, shape)->mends;
+  return shape < view->n_drawn ? shape + 1 : hf_layout_shape(view->sign->layout, shape)->mends;
 }
 
 guint
 hf_mend_maker(const HfMendView *view, const HfMendNet *net, HfEdgeId id)
 {
-  const HfRing *ring = hf_region_ring(view->metal->region, id.ring);
+  const HfRing *ring = hf_region_ring(view->sign->metal->region, id.ring);
   guint vertex = net->turned ? (2 * ring->n - 2 - id.vertex) % ring->n : id.vertex;
   guint shape = ring->from == NULL ? HF_NO_SHAPE : ring->from[vertex].shape;
   guint mended = mended_of(view, shape);
@@ -98,8 +98,9 @@ is_meant(const HfMendView *view, guint shape)
 static char *
 label_of(const HfMendView *view, const char *what, guint shape)
 {
-  const char *of =
-      shape < view->layout->shapes->len ? hf_layout_shape(view->layout, shape)->label : "the sign";
+  const char *of = shape < view->sign->layout->shapes->len
+                       ? hf_layout_shape(view->sign->layout, shape)->label
+                       : "the sign";
   const char *inner = shape >= view->n_drawn ? strstr(of, " of ") : NULL;
   g_autoptr(GString) label = g_string_new(what);
   g_string_replace(label, "%s", inner != NULL ? inner + strlen(" of ") : of, 1);

@@ -15,16 +15,14 @@ enum { ROUNDS = 6, TAKE_BACKS = 10 };
 #define SAME_PLACE 3.0    /* mm: two findings of a kind as near as this are one */
 
 typedef struct {
-  const HfPatient *patient;
+  const HfSign *given;
+  HfSign *now; /* the given one with what is kept laid; the given one itself to begin with */
   guint entry;
   HfMendEntry wish; /* with what is meant when nothing is said */
-  GArray *of;       /* (nullable) guint */
-  GPtrArray *base;  /* HfShape *, of the layout (borrowed) */
+  GArray *of;       /* (nullable) guint: shapes */
   GArray *kept;     /* HfMending */
   GArray *given_up; /* HfMending without shapes: kind and place */
-  HfLayout layout;  /* the patient's, with `shapes` of our own */
-  HfMetal *metal;   /* of `layout`; NULL: the patient's */
-  HfHold *hold;
+  const HfCancel *cancel;
 } Mender;
 
 /* ---- which finding, which way ------------------------------------------------------------------
@@ -83,7 +81,7 @@ was_given_up(const Mender *own, HfLawKind kind, HfPoint at)
 static void
 mend_place(const Mender *own, HfMendView *view, const HfFinding *finding, HfPoint at)
 {
-  double limit = own->hold->limits[finding->kind].stop;
+  double limit = own->now->hold->limits[finding->kind].stop;
   switch (mends(finding->kind)) {
   case HF_MENDS_WEB:
     hf_mend_thicken(view, finding->kind, at, limit);
@@ -114,17 +112,13 @@ static GArray *
 propose(const Mender *own)
 {
   GArray *mendings = g_array_new(FALSE, TRUE, sizeof(HfMending));
-  HfMendView view = {.recipe = own->patient->recipe,
-                     .wish = &own->wish,
+  HfMendView view = {.sign = own->now,
                      .entry = own->entry,
-                     .layout = &own->layout,
-                     .metal = own->metal,
-                     .hold = own->hold,
-                     .n_drawn = own->base->len,
+                     .n_drawn = own->given->layout->shapes->len,
                      .of = own->of,
                      .mendings = mendings};
-  for (guint i = 0; i < own->hold->findings->len; i++) {
-    const HfFinding *finding = (const HfFinding *)own->hold->findings->pdata[i];
+  for (guint i = 0; i < own->now->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(own->now, i);
     if (!is_target(own, finding))
       continue;
     for (guint k = 0; k < finding->places->len; k++) {
@@ -147,30 +141,31 @@ mending_free_shapes(HfMending *mending)
     g_clear_pointer(&mending->shapes[i], hf_shape_free);
 }
 
+/* (transfer full) (element-type HfShape) All that is kept, in the order in which it is laid. */
+static GPtrArray *
+kept_shapes(const Mender *own)
+{
+  GPtrArray *shapes = g_ptr_array_new_with_free_func((GDestroyNotify)hf_shape_free);
+  for (guint i = 0; i < own->kept->len; i++)
+    for (int k = 0; k < 2; k++) {
+      HfShape *shape = g_array_index(own->kept, HfMending, i).shapes[k];
+      if (shape != NULL)
+        g_ptr_array_add(shapes, hf_shape_ref(shape));
+    }
+  return shapes;
+}
+
 /* Metal and findings with all that is kept. */
 static gboolean
 check(Mender *own, GError **error)
 {
-  const HfPatient *p = own->patient;
-  g_ptr_array_set_size(own->layout.shapes, 0);
-  for (guint i = 0; i < own->base->len; i++)
-    g_ptr_array_add(own->layout.shapes, own->base->pdata[i]);
-  for (guint i = 0; i < own->kept->len; i++)
-    for (int k = 0; k < 2; k++)
-      if (g_array_index(own->kept, HfMending, i).shapes[k] != NULL)
-        g_ptr_array_add(own->layout.shapes, g_array_index(own->kept, HfMending, i).shapes[k]);
-  g_autoptr(HfMetal) metal = hf_metal_new(&own->layout, error);
-  if (metal == NULL)
+  g_autoptr(GPtrArray) shapes = kept_shapes(own);
+  HfLayoutMore more = {.shapes = shapes};
+  HfSign *next = hf_sign_extended(own->given, &more, FALSE, own->cancel, error);
+  if (next == NULL)
     return FALSE;
-  HfHold *hold = hf_hold_check(p->recipe, p->shop, &own->layout, metal, p->cancel, error);
-  if (hold == NULL)
-    return FALSE;
-  if (own->metal != p->metal)
-    hf_metal_free(own->metal);
-  if (own->hold != p->hold)
-    hf_hold_free(own->hold);
-  own->metal = g_steal_pointer(&metal);
-  own->hold = hold;
+  hf_sign_free(own->now);
+  own->now = next;
   return TRUE;
 }
 
@@ -212,15 +207,15 @@ newcomers(const Mender *own, gboolean mendable_too)
 {
   GArray *found = g_array_new(FALSE, FALSE, sizeof(Newcomer));
   /* a loose part that was mended may be found at another place of it */
-  gboolean looser = count_parts(own->hold) > count_parts(own->patient->hold);
-  for (guint i = 0; i < own->hold->findings->len; i++) {
-    const HfFinding *finding = (const HfFinding *)own->hold->findings->pdata[i];
+  gboolean looser = count_parts(own->now->hold) > count_parts(own->given->hold);
+  for (guint i = 0; i < own->now->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(own->now, i);
     if (finding->gravity != HF_STOP || (!mendable_too && is_target(own, finding)) ||
         (mends(finding->kind) == HF_MENDS_PART && !looser))
       continue;
     for (guint k = 0; k < finding->places->len; k++) {
       Newcomer one = {finding->kind, g_array_index(finding->places, HfPoint, k)};
-      if (!stops_near(own->patient->hold, one.kind, one.at))
+      if (!stops_near(own->given->hold, one.kind, one.at))
         g_array_append_val(found, one);
     }
   }
@@ -315,7 +310,7 @@ static gboolean
 mend(Mender *own, GError **error)
 {
   for (int round = 0; round < ROUNDS; round++) {
-    if (!hf_cancel_check(own->patient->cancel, error))
+    if (!hf_cancel_check(own->cancel, error))
       return FALSE;
     g_autoptr(GArray) mendings = propose(own);
     if (mendings->len == 0)
@@ -330,70 +325,68 @@ mend(Mender *own, GError **error)
 /* ---- the door ---------------------------------------------------------------------------------
  */
 
+/* (nullable) */
 static GArray *
-meant_shapes(const HfPatient *patient, const HfMendEntry *wish)
+meant_shapes(const HfSign *sign, const HfMendEntry *wish)
 {
   if (wish->of == NULL || wish->of->len == 0)
     return NULL;
   GArray *all = g_array_new(FALSE, FALSE, sizeof(guint));
   for (guint i = 0; i < wish->of->len; i++) {
-    g_autoptr(GArray) some = hf_layout_meant(patient->recipe, patient->layout,
-                                             (const char *)g_ptr_array_index(wish->of, i));
+    g_autoptr(GArray) some =
+        hf_layout_meant(sign->recipe, sign->layout, (const char *)g_ptr_array_index(wish->of, i));
     g_array_append_vals(all, some->data, some->len);
   }
   return all;
 }
 
 static HfMendEntry
-wish_of(const HfPatient *patient, guint entry)
+wish_of(const HfMendEntry *said)
 {
-  HfMendEntry wish = ((const HfEntry *)patient->recipe->entries->pdata[entry])->mend;
+  HfMendEntry wish = *said;
   if (!wish.fill && !wish.enlarge && !wish.thicken && isnan(wish.round))
     wish.fill = wish.thicken = TRUE;
   return wish;
 }
 
-static void
-hand_over(Mender *own, HfWork *work)
+/* (transfer full) */
+static HfWork *
+work_of(const Mender *own)
 {
-  for (guint i = 0; i < own->kept->len; i++)
-    for (int k = 0; k < 2; k++) {
-      HfShape **shape = &g_array_index(own->kept, HfMending, i).shapes[k];
-      if (*shape != NULL)
-        g_ptr_array_add(work->shapes, g_steal_pointer(shape));
-    }
+  HfWork *work = hf_work_new(own->entry);
+  g_autoptr(GPtrArray) shapes = kept_shapes(own);
+  g_ptr_array_extend_and_steal(work->shapes, g_steal_pointer(&shapes));
+  return work;
 }
 
-HfWork *
-hf_cure_mend(const HfPatient *patient, guint entry, GError **error)
+static void
+mender_clear(Mender *own)
 {
-  Mender own = {
-      .patient = patient,
-      .entry = entry,
-      .wish = wish_of(patient, entry),
-      .of = meant_shapes(patient, &((const HfEntry *)patient->recipe->entries->pdata[entry])->mend),
-      .base = patient->layout->shapes,
-      .kept = g_array_new(FALSE, TRUE, sizeof(HfMending)),
-      .given_up = g_array_new(FALSE, TRUE, sizeof(HfMending)),
-      .layout = *patient->layout,
-      .metal = (HfMetal *)patient->metal,
-      .hold = (HfHold *)patient->hold};
-  g_autoptr(HfWork) work = hf_work_new(entry);
-  own.layout.shapes = g_ptr_array_new();
-  for (guint i = 0; i < own.base->len; i++)
-    g_ptr_array_add(own.layout.shapes, own.base->pdata[i]);
-  gboolean done = mend(&own, error);
-  if (done)
-    hand_over(&own, work);
-  for (guint i = 0; i < own.kept->len; i++)
-    mending_free_shapes(&g_array_index(own.kept, HfMending, i));
-  if (own.metal != patient->metal)
-    hf_metal_free(own.metal);
-  if (own.hold != patient->hold)
-    hf_hold_free(own.hold);
-  g_ptr_array_unref(own.layout.shapes);
-  g_array_unref(own.kept);
-  g_array_unref(own.given_up);
-  g_clear_pointer(&own.of, g_array_unref);
-  return done ? g_steal_pointer(&work) : NULL;
+  for (guint i = 0; i < own->kept->len; i++)
+    mending_free_shapes(&g_array_index(own->kept, HfMending, i));
+  hf_sign_free(own->now);
+  g_array_unref(own->kept);
+  g_array_unref(own->given_up);
+  g_clear_pointer(&own->of, g_array_unref);
+}
+
+HfSign *
+hf_mend(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel, GError **error)
+{
+  const HfMendEntry *said = &hf_recipe_at(sign->recipe, entry)->mend;
+  Mender own = {.given = sign,
+                .now = hf_sign_ref(sign),
+                .entry = entry,
+                .wish = wish_of(said),
+                .of = meant_shapes(sign, said),
+                .kept = g_array_new(FALSE, TRUE, sizeof(HfMending)),
+                .given_up = g_array_new(FALSE, TRUE, sizeof(HfMending)),
+                .cancel = cancel};
+  HfSign *mended = NULL;
+  if (mend(&own, error)) {
+    g_autoptr(HfSign) laid = fit ? hf_sign_fitted(own.now) : hf_sign_ref(own.now);
+    mended = hf_sign_worked(laid, work_of(&own));
+  }
+  mender_clear(&own);
+  return mended;
 }

@@ -6,10 +6,14 @@
 #include "sign/sign.h"
 
 /**
- * hf_cure_mend:
+ * hf_mend:
  * @entry: the rule, an entry of kind HF_ENTRY_MEND
+ * @fit: the new sign with its true arcs
  * Metal added where openings can't be cut or webs are under their limit, removed where points are
  *   sharp or openings can grow.
- * Returns: (transfer full); or %NULL with %HF_ERROR_CANCELLED
+ * Returns: (transfer full) the sign with that laid and checked, the rule's work last of its works;
+ * or %NULL with %HF_ERROR_CANCELLED. Cost: metal and check of the whole sign for each of up to six
+ *   rounds, and for each time that some of it is taken back.
  */
-HfWork *hf_cure_mend(const HfPatient *patient, guint entry, GError **error);
+HfSign *hf_mend(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel,
+                GError **error);

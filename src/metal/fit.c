@@ -569,10 +569,17 @@ hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance)
   return fit;
 }
 
+HfFit *
+hf_fit_ref(HfFit *fit)
+{
+  g_atomic_int_inc(&fit->others);
+  return fit;
+}
+
 void
 hf_fit_free(HfFit *fit)
 {
-  if (fit == NULL)
+  if (fit == NULL || g_atomic_int_add(&fit->others, -1) > 0)
     return;
   hf_outline_free(fit->outline);
   g_free(fit);

@@ -10,6 +10,7 @@
 /* The region as lines and true arcs, ready for SVG and DXF. */
 typedef struct {
   HfOutline *outline; /* one contour per ring of the region, in ring order; lines and arcs only */
+  gint others;        /* owners beside the first; atomic */
 } HfFit;
 
 /**
@@ -21,5 +22,7 @@ typedef struct {
  * Returns: (transfer full)
  */
 HfFit *hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance);
+/** hf_fit_ref: one more owner, in any thread; each lets go by hf_fit_free(). */
+HfFit *hf_fit_ref(HfFit *fit);
 void hf_fit_free(HfFit *fit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFit, hf_fit_free)

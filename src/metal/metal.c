@@ -91,10 +91,17 @@ hf_metal_new(const HfLayout *layout, GError **error)
   return g_steal_pointer(&metal);
 }
 
+HfMetal *
+hf_metal_ref(HfMetal *metal)
+{
+  g_atomic_int_inc(&metal->others);
+  return metal;
+}
+
 void
 hf_metal_free(HfMetal *metal)
 {
-  if (metal == NULL)
+  if (metal == NULL || g_atomic_int_add(&metal->others, -1) > 0)
     return;
   hf_region_free(metal->region);
   g_free(metal);

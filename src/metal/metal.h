@@ -12,11 +12,14 @@
 typedef struct {
   HfRegion *region;   /* with sources: HfEdge.shape indexes layout->shapes */
   double sliver_area; /* mm2 of slivers that were dropped or filled, for the report */
+  gint others;        /* owners beside the first; atomic */
 } HfMetal;
 
 /** hf_metal_new: (transfer full) or %NULL with %HF_ERROR_BUG (the region failed its own proof).
  *  Empty layout gives an empty region. Cost O(n log n). */
 HfMetal *hf_metal_new(const HfLayout *layout, GError **error);
+/** hf_metal_ref: one more owner, in any thread; each lets go by hf_metal_free(). */
+HfMetal *hf_metal_ref(HfMetal *metal);
 void hf_metal_free(HfMetal *metal);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfMetal, hf_metal_free)
 

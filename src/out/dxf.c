@@ -223,7 +223,7 @@ put_letters(Dxf *dxf)
 }
 
 static void
-put_entities(Dxf *dxf, const HfSheetful *what)
+put_entities(Dxf *dxf, const HfSign *what)
 {
   put(dxf, 0, "SECTION");
   put(dxf, 2, "ENTITIES");
@@ -533,7 +533,7 @@ put_header(Dxf *dxf, guint next_handle)
 }
 
 static void
-put_comments(Dxf *dxf, const HfSheetful *what)
+put_comments(Dxf *dxf, const HfSign *what)
 {
   g_auto(GStrv) says = hf_outlines_says(what);
   put_comment(dxf, what->recipe->sign != NULL ? what->recipe->sign : "sign");
@@ -543,7 +543,7 @@ put_comments(Dxf *dxf, const HfSheetful *what)
 }
 
 GBytes *
-hf_out_dxf(const HfSheetful *what, HfDxfVersion version, gboolean inches)
+hf_out_dxf(const HfSign *what, HfDxfVersion version, gboolean inches)
 {
   Dxf dxf = {.r12 = version == HF_DXF_R12,
              .unit = inches ? 25.4 : 1,

@@ -34,7 +34,7 @@ metres_text(double mm)
 
 /* Each, and all of them when more than one is ordered. */
 static char *
-weight_text(const HfSheetful *what)
+weight_text(const HfSign *what)
 {
   g_autofree char *each = hf_text_grams(what->hold->mass);
   int quantity = what->recipe->quantity;
@@ -45,7 +45,7 @@ weight_text(const HfSheetful *what)
 }
 
 static char *
-kerf_text(const HfSheetful *what)
+kerf_text(const HfSign *what)
 {
   g_autofree char *kerf = hf_text_mm(what->hold->process.kerf);
   return g_strdup_printf("%s, %s", kerf, hf_say_kerf_said_by(what));
@@ -100,7 +100,7 @@ append_shares(GString *text, const GArray *shares)
 }
 
 static char *
-hanging_text(const HfSheetful *what)
+hanging_text(const HfSign *what)
 {
   if (what->layout->hangs->len == 0)
     return NULL;
@@ -118,7 +118,7 @@ hanging_text(const HfSheetful *what)
 }
 
 static const char *
-hanging_word(const HfSheetful *what)
+hanging_word(const HfSign *what)
 {
   for (guint i = 0; i < what->layout->hangs->len; i++)
     if (g_array_index(what->layout->hangs, HfHang, i).kind == HF_HANG_HOLE)
@@ -127,7 +127,7 @@ hanging_word(const HfSheetful *what)
 }
 
 static void
-tell_figures(HfFlow *flow, const HfSheetful *what)
+tell_figures(HfFlow *flow, const HfSign *what)
 {
   const HfHold *hold = what->hold;
   g_autofree char *metal = hf_say_metal(hold), *size = hf_say_size(hold);
@@ -162,7 +162,7 @@ count_characters(const HfPen *pen, const char *text)
 }
 
 static double
-letter_height(const HfSheetful *what, guint entry)
+letter_height(const HfSign *what, guint entry)
 {
   for (guint i = 0; i < what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(what->layout, i);
@@ -185,7 +185,7 @@ append_font(GString *text, const HfFontWish *font)
 
 /* One line of words as the customer wrote it, and what to check about it. */
 static void
-tell_line(HfFlow *flow, const HfPen *pen, const HfSheetful *what, guint entry, const char *line,
+tell_line(HfFlow *flow, const HfPen *pen, const HfSign *what, guint entry, const char *line,
           const HfFontWish *font)
 {
   HfPenStyle large = {.size = 14, .bold = TRUE};
@@ -203,11 +203,11 @@ tell_line(HfFlow *flow, const HfPen *pen, const HfSheetful *what, guint entry, c
 }
 
 static void
-tell_words(HfFlow *flow, const HfPen *pen, const HfSheetful *what)
+tell_words(HfFlow *flow, const HfPen *pen, const HfSign *what)
 {
   gboolean headed = FALSE;
   for (guint i = 0; i < what->recipe->entries->len; i++) {
-    const HfEntry *entry = g_ptr_array_index(what->recipe->entries, i);
+    const HfEntry *entry = hf_recipe_at(what->recipe, i);
     if (entry->kind != HF_ENTRY_WORDS && entry->kind != HF_ENTRY_INITIAL)
       continue;
     if (!headed)
@@ -221,7 +221,7 @@ tell_words(HfFlow *flow, const HfPen *pen, const HfSheetful *what)
 }
 
 static void
-tell_fonts(HfFlow *flow, const HfSheetful *what)
+tell_fonts(HfFlow *flow, const HfSign *what)
 {
   if (what->layout->faces->len == 0)
     return;
@@ -236,7 +236,7 @@ tell_fonts(HfFlow *flow, const HfSheetful *what)
 }
 
 static void
-tell_cautions(HfFlow *flow, const HfSheetful *what)
+tell_cautions(HfFlow *flow, const HfSign *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
@@ -252,7 +252,7 @@ tell_cautions(HfFlow *flow, const HfSheetful *what)
 }
 
 void
-hf_facts(HfFlow *flow, const HfPen *pen, const HfSheetful *what)
+hf_facts(HfFlow *flow, const HfPen *pen, const HfSign *what)
 {
   tell_words(flow, pen, what);
   tell_figures(flow, what);

@@ -27,12 +27,11 @@ typedef enum {
 
 /* What a writer is given. All borrowed. */
 typedef struct {
-  const HfSheetful *sign;
-  guint pixels; /* of a picture's longer side, 200..8000 */
+  const HfSign *sign; /* with its true arcs */
+  guint pixels;       /* of a picture's longer side, 200..8000 */
   HfPaper paper;
-  GBytes *cured;            /* (nullable) the recipe, where it is not the user's own */
-  const HfWritten *written; /* of the report alone: all the other files */
-  guint n_written;
+  GBytes *cured;     /* (nullable) the recipe, where it is not the user's own */
+  HfReportMore told; /* of the report alone: cures, and all the other files */
 } HfMaking;
 
 typedef struct HfFormat HfFormat;

@@ -8,4 +8,4 @@
 
 /** hf_handles_write: "handles": [{entry, path, kind, name, at, centre, unit, value}]. Only what the
  *  recipe says itself has a handle, in the unit in which it says it. */
-void hf_handles_write(HfJson *json, const HfSheetful *what);
+void hf_handles_write(HfJson *json, const HfSign *what);

@@ -22,7 +22,7 @@ typedef struct {
 
 typedef struct {
   HfJson *json;
-  const HfSheetful *what;
+  const HfSign *what;
   guint index; /* of the entry */
   const HfEntry *entry;
   const HfShape *shape; /* its first, or its middle letter */
@@ -113,7 +113,7 @@ middle_of_round(const Handling *h)
     on = g_ptr_array_index(band, 0);
   for (guint i = 0; on != NULL && i < h->what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(h->what->layout, i);
-    const HfEntry *entry = g_ptr_array_index(h->what->recipe->entries, shape->entry);
+    const HfEntry *entry = hf_recipe_at(h->what->recipe, shape->entry);
     if (strcmp(entry->name, on) == 0 && shape->letter < 0)
       return hf_box_centre(hf_outline_box(shape->outline));
   }
@@ -347,13 +347,13 @@ find_shape(Handling *h)
 }
 
 void
-hf_handles_write(HfJson *json, const HfSheetful *what)
+hf_handles_write(HfJson *json, const HfSign *what)
 {
   Handling h = {.json = json, .what = what};
   hf_json_open(json, "handles", '[');
   for (guint i = 0; i < what->recipe->entries->len && h.written < MOST; i++) {
     h.index = i;
-    h.entry = g_ptr_array_index(what->recipe->entries, i);
+    h.entry = hf_recipe_at(what->recipe, i);
     if (hf_entry_is(h.entry, HF_KIND_RULE) || !find_shape(&h))
       continue;
     write_lengths(&h);

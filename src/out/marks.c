@@ -16,7 +16,7 @@ enum {
 
 typedef struct {
   const HfPen *pen;
-  const HfSheetful *what;
+  const HfSign *what;
   HfView view;
   HfBox room;
   double size;
@@ -129,7 +129,7 @@ cheap_cost(const Marking *m, HfPoint at)
 
 /* The metal in coarse pixels, so that asking costs nothing however fine the outline is. */
 static cairo_surface_t *
-coarse_metal(const HfSheetful *what, HfView view, HfBox room, double cell)
+coarse_metal(const HfSign *what, HfView view, HfBox room, double cell)
 {
   int w = MAX(1, (int)(hf_box_width(room) / cell)), h = MAX(1, (int)(hf_box_height(room) / cell));
   HfView small = {view.scale / cell, (view.x - room.min.x) / cell, (view.y - room.min.y) / cell};
@@ -228,8 +228,8 @@ anything_marked(const GPtrArray *findings)
 /* All rings first, so that the numbers know what to keep clear of; the gravest come last, on top.
  */
 void
-hf_picture_marks(const HfPen *pen, const HfSheetful *what, HfView view, HfBox room,
-                 const HfBox *kept, guint n_kept, double size)
+hf_picture_marks(const HfPen *pen, const HfSign *what, HfView view, HfBox room, const HfBox *kept,
+                 guint n_kept, double size)
 {
   g_autoptr(GArray) taken = g_array_new(FALSE, FALSE, sizeof(HfBox));
   const GPtrArray *findings = what->hold->findings;

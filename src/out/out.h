@@ -19,26 +19,16 @@ typedef struct {
   const char *const *takes; /* zero-terminated: what findings of the given sign said */
 } HfCureTold;
 
-/* Everything that a writer may show. All borrowed. */
-typedef struct {
-  const HfRecipe *recipe;
-  const HfShop *shop;
-  const HfLayout *layout;
-  const HfMetal *metal;
-  const HfHold *hold;
-  const HfFit *fit;
-  const GPtrArray *works;  /* (nullable) HfWork *: what each rule came to */
-  const HfCureTold *cures; /* (nullable) not looked for */
-  guint n_cures;
-} HfSheetful;
+/* What is said of outlines and pictures below holds of a sign with its true arcs, hf_sign_fitted();
+ * pictures do without. */
 
-GBytes *hf_out_svg(const HfSheetful *what);
+GBytes *hf_out_svg(const HfSign *what);
 typedef enum { HF_DXF_R2000, HF_DXF_R12 } HfDxfVersion;
-GBytes *hf_out_dxf(const HfSheetful *what, HfDxfVersion version, gboolean inches);
+GBytes *hf_out_dxf(const HfSign *what, HfDxfVersion version, gboolean inches);
 /** hf_out_png: @pixels: longer side of the picture, 200..8000. */
-GBytes *hf_out_png(const HfSheetful *what, guint pixels, GError **error);
+GBytes *hf_out_png(const HfSign *what, guint pixels, GError **error);
 typedef enum { HF_PAPER_A4, HF_PAPER_LETTER } HfPaper;
-GBytes *hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error);
+GBytes *hf_out_pdf(const HfSign *what, HfPaper paper, GError **error);
 
 /* One row of the picture sheet of `holdfast fonts`. */
 typedef struct {
@@ -54,5 +44,12 @@ typedef struct {
   const char *name;   /* "metal.svg" */
   const char *digest; /* SHA-256 */
 } HfWritten;
-/** hf_out_report: report.json; @written: what this run put into the folder. */
-GBytes *hf_out_report(const HfSheetful *what, const HfWritten *written, guint n);
+/* What the report tells beside the sign. All borrowed. */
+typedef struct {
+  const HfCureTold *cures; /* (nullable) not looked for */
+  guint n_cures;
+  const HfWritten *written; /* what this run put into the folder */
+  guint n_written;
+} HfReportMore;
+/** hf_out_report: report.json */
+GBytes *hf_out_report(const HfSign *what, const HfReportMore *told);

@@ -17,10 +17,10 @@ HfOutlinesFrame hf_outlines_frame(const HfFit *fit);
 /** hf_outlines_says: (transfer full) (array zero-terminated=1) what such a file must say, a
  * sentence each: what it is, the verdict, why it must not be cut, the cautions. The customer's
  * order is not among it. */
-char **hf_outlines_says(const HfSheetful *what);
+char **hf_outlines_says(const HfSign *what);
 
 /** hf_outlines_part_name: (transfer full) what to call the metal within outer ring @ring. */
-char *hf_outlines_part_name(const HfSheetful *what, guint ring);
+char *hf_outlines_part_name(const HfSign *what, guint ring);
 
 /** hf_outlines_circle: is contour @i one full circle? */
 gboolean hf_outlines_circle(const HfOutline *outline, guint i, HfPoint *ret_centre,

@@ -28,7 +28,7 @@ add_stops(GPtrArray *says, const HfHold *hold)
 }
 
 char **
-hf_outlines_says(const HfSheetful *what)
+hf_outlines_says(const HfSign *what)
 {
   GPtrArray *says = g_ptr_array_new();
   const HfHold *hold = what->hold;
@@ -53,7 +53,7 @@ part_made_ring(const HfPart *part, const HfRing *ring)
 }
 
 char *
-hf_outlines_part_name(const HfSheetful *what, guint ring)
+hf_outlines_part_name(const HfSign *what, guint ring)
 {
   const HfRing *outer = hf_region_ring(what->metal->region, ring);
   HfBox box = hf_box_grow(hf_ring_box(outer), 0.1);

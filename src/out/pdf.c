@@ -31,7 +31,7 @@ enum {
 };
 
 typedef struct {
-  const HfSheetful *what;
+  const HfSign *what;
   HfPen *pen;
   HfScale scale;
   HfBox drawing; /* on the first page, bar included */
@@ -328,7 +328,7 @@ draw_sheets(Sheet *s, const HfFlow *flow)
 }
 
 GBytes *
-hf_out_pdf(const HfSheetful *what, HfPaper paper, GError **error)
+hf_out_pdf(const HfSign *what, HfPaper paper, GError **error)
 {
   g_return_val_if_fail(what != NULL, NULL);
   g_autoptr(GByteArray) bytes = g_byte_array_new();

@@ -29,24 +29,23 @@ HfBox hf_view_box(HfView view, HfBox box);
 HfView hf_view_centred(HfBox box, double scale, double x, double y);
 
 /** hf_picture_path: the metal as cairo's path; fill it by the winding rule. */
-void hf_picture_path(cairo_t *cr, const HfSheetful *what, HfView view);
+void hf_picture_path(cairo_t *cr, const HfSign *what, HfView view);
 
 /** hf_picture_sizes: overall width below and height to the right, the spread of the hanging holes
  *  above where there are two or more. @size: of the figures; @gap: from the metal to the lines. */
-void hf_picture_sizes(const HfPen *pen, const HfSheetful *what, HfView view, double size,
-                      double gap);
+void hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap);
 /** hf_picture_sizes_room: how far hf_picture_sizes() reaches beyond the metal. */
 double hf_picture_sizes_room(double size, double gap);
 
 /** hf_picture_sizes_boxes: the three places that hf_picture_sizes() draws in. */
 enum { HF_SIZES_BOXES = 3 };
-void hf_picture_sizes_boxes(const HfSheetful *what, HfView view, double size, double gap,
+void hf_picture_sizes_boxes(const HfSign *what, HfView view, double size, double gap,
                             HfBox ret_boxes[HF_SIZES_BOXES]);
 
 /** hf_picture_marks: rings with numbers at the places of stops and cautions; rings and numbers stay
  *  inside @room and off the @n_kept boxes of @kept, if they can. Stop: a whole ring, number on the
  * accent; caution: a broken ring; accepted: a dotted one in ink. */
-void hf_picture_marks(const HfPen *pen, const HfSheetful *what, HfView view, HfBox room,
+void hf_picture_marks(const HfPen *pen, const HfSign *what, HfView view, HfBox room,
                       const HfBox *kept, guint n_kept, double size);
 
 /** hf_picture_badge: the number of a finding as its rings carry it. */

@@ -81,7 +81,7 @@ trace_region(cairo_t *cr, const HfRegion *region, HfView view)
 
 /* The fitted outline is the smaller one; without it the region itself serves. */
 void
-hf_picture_path(cairo_t *cr, const HfSheetful *what, HfView view)
+hf_picture_path(cairo_t *cr, const HfSign *what, HfView view)
 {
   cairo_new_path(cr);
   if (what->fit != NULL)
@@ -123,7 +123,7 @@ draw_size(const HfPen *pen, double length, double mm, double size, double gap)
 }
 
 static void
-draw_width(const HfPen *pen, const HfSheetful *what, HfBox box, double size, double gap)
+draw_width(const HfPen *pen, const HfSign *what, HfBox box, double size, double gap)
 {
   cairo_save(pen->cr);
   cairo_translate(pen->cr, box.min.x, box.max.y + gap);
@@ -133,7 +133,7 @@ draw_width(const HfPen *pen, const HfSheetful *what, HfBox box, double size, dou
 
 /* Beside the sign, read from the right-hand side as on a drawing. */
 static void
-draw_height(const HfPen *pen, const HfSheetful *what, HfBox box, double size, double gap)
+draw_height(const HfPen *pen, const HfSign *what, HfBox box, double size, double gap)
 {
   cairo_save(pen->cr);
   cairo_translate(pen->cr, box.max.x + gap, box.max.y);
@@ -150,7 +150,7 @@ is_further(double out, double above)
 }
 
 static gboolean
-holes_apart(const HfSheetful *what, HfPoint *ret_left, HfPoint *ret_right)
+holes_apart(const HfSign *what, HfPoint *ret_left, HfPoint *ret_right)
 {
   const GArray *hangs = what->layout->hangs;
   HfPoint left = {INFINITY, -INFINITY}, right = {-INFINITY, -INFINITY};
@@ -168,8 +168,7 @@ holes_apart(const HfSheetful *what, HfPoint *ret_left, HfPoint *ret_right)
 
 /* Above the sign, with lines down to the holes' centres. */
 static void
-draw_holes(const HfPen *pen, const HfSheetful *what, HfView view, HfBox box, double size,
-           double gap)
+draw_holes(const HfPen *pen, const HfSign *what, HfView view, HfBox box, double size, double gap)
 {
   HfPoint left, right;
   if (!holes_apart(what, &left, &right))
@@ -191,7 +190,7 @@ draw_holes(const HfPen *pen, const HfSheetful *what, HfView view, HfBox box, dou
 }
 
 void
-hf_picture_sizes(const HfPen *pen, const HfSheetful *what, HfView view, double size, double gap)
+hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap)
 {
   if (hf_box_is_empty(what->hold->box))
     return;
@@ -202,7 +201,7 @@ hf_picture_sizes(const HfPen *pen, const HfSheetful *what, HfView view, double s
 }
 
 void
-hf_picture_sizes_boxes(const HfSheetful *what, HfView view, double size, double gap,
+hf_picture_sizes_boxes(const HfSign *what, HfView view, double size, double gap,
                        HfBox ret_boxes[HF_SIZES_BOXES])
 {
   HfBox box = hf_view_box(view, what->hold->box);

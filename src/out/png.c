@@ -41,7 +41,7 @@ static const double tallest_foot = 0.5;
 static const double large_enough = 0.92;
 
 typedef struct {
-  const HfSheetful *what;
+  const HfSign *what;
   HfPen *pen;
   double u, w, h; /* pixels */
   double foot;    /* height of the foot */
@@ -105,7 +105,7 @@ foot_findings(const Sheet *s, gboolean draw, double y)
 
 /* What the picture is, and the cautions for whoever will own the sign. */
 static char *
-small_print(const HfSheetful *what)
+small_print(const HfSign *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
@@ -239,7 +239,7 @@ draw_wall(const Sheet *s)
 }
 
 GBytes *
-hf_out_png(const HfSheetful *what, guint pixels, GError **error)
+hf_out_png(const HfSign *what, guint pixels, GError **error)
 {
   g_return_val_if_fail(what != NULL && pixels >= 200 && pixels <= 8000, NULL);
   HF_AUTO_SURFACE scratch = cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1);

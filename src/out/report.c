@@ -62,19 +62,13 @@ write_texts(HfJson *json, const char *key, const GPtrArray *texts)
 }
 
 static const char *
-shape_label(const HfSheetful *what, guint shape)
+shape_label(const HfSign *what, guint shape)
 {
   return shape < what->layout->shapes->len ? hf_layout_shape(what->layout, shape)->label : NULL;
 }
 
-static const HfEntry *
-entry_of(const HfSheetful *what, guint entry)
-{
-  return g_ptr_array_index(what->recipe->entries, entry);
-}
-
 static void
-write_head(HfJson *json, const HfSheetful *what)
+write_head(HfJson *json, const HfSign *what)
 {
   g_autofree char *says = hf_say_sentence(what->hold);
   HfTally tally = hf_say_tally(what->hold);
@@ -106,7 +100,7 @@ write_head(HfJson *json, const HfSheetful *what)
 }
 
 static void
-write_figures(HfJson *json, const HfSheetful *what)
+write_figures(HfJson *json, const HfSign *what)
 {
   const HfHold *hold = what->hold;
   hf_json_open(json, "figures", '{');
@@ -131,7 +125,7 @@ write_said(HfJson *json, const char *key, double value, const char *said_by)
 }
 
 static void
-write_process(HfJson *json, const HfSheetful *what)
+write_process(HfJson *json, const HfSign *what)
 {
   const HfProcess *process = &what->hold->process;
   hf_json_open(json, "process", '{');
@@ -170,7 +164,7 @@ write_limits(HfJson *json, const HfHold *hold)
 }
 
 static void
-write_law_figures(HfJson *json, const HfSheetful *what)
+write_law_figures(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "law_figures", '[');
   for (guint i = 0; i < HF_N_FIGURES; i++) {
@@ -238,7 +232,7 @@ write_findings(HfJson *json, const HfHold *hold)
 }
 
 static void
-write_parts(HfJson *json, const HfSheetful *what)
+write_parts(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "parts", '[');
   for (guint i = 0; i < what->hold->parts->len; i++) {
@@ -262,7 +256,7 @@ write_parts(HfJson *json, const HfSheetful *what)
 }
 
 static void
-write_between(HfJson *json, const HfSheetful *what, guint a, guint b)
+write_between(HfJson *json, const HfSign *what, guint a, guint b)
 {
   hf_json_line(json, "between", '[');
   hf_json_text(json, NULL, shape_label(what, a));
@@ -271,7 +265,7 @@ write_between(HfJson *json, const HfSheetful *what, guint a, guint b)
 }
 
 static void
-write_joints(HfJson *json, const HfSheetful *what)
+write_joints(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "joints", '[');
   for (guint i = 0; i < what->layout->joints->len; i++) {
@@ -305,12 +299,12 @@ write_pin(HfJson *json, const HfShape *shape, const HfEntry *entry)
 }
 
 static void
-write_rule_tie(HfJson *json, const HfSheetful *what, const HfWork *work, const HfTie *tie)
+write_rule_tie(HfJson *json, const HfSign *what, const HfWork *work, const HfTie *tie)
 {
   hf_json_open(json, NULL, '{');
   hf_json_text(json, "name", tie->label);
   hf_json_text(json, "placed_by", "rule");
-  hf_json_text(json, "rule", entry_of(what, work->entry)->name);
+  hf_json_text(json, "rule", hf_recipe_at(what->recipe, work->entry)->name);
   hf_json_text(json, "letter", shape_label(what, tie->shape));
   hf_json_number(json, "opening", tie->opening, 0);
   hf_json_number(json, "width", tie->width, MM);
@@ -321,27 +315,21 @@ write_rule_tie(HfJson *json, const HfSheetful *what, const HfWork *work, const H
   hf_json_close(json);
 }
 
-static const HfWork *
-work_at(const HfSheetful *what, guint i)
-{
-  return g_ptr_array_index(what->works, i);
-}
-
 /* Pins first, then what the rules chose. */
 static void
-write_ties(HfJson *json, const HfSheetful *what)
+write_ties(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "ties", '[');
   for (guint i = 0; i < what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(what->layout, i);
-    const HfEntry *entry = entry_of(what, shape->entry);
+    const HfEntry *entry = hf_recipe_at(what->recipe, shape->entry);
     if (entry->kind == HF_ENTRY_TIE)
       write_pin(json, shape, entry);
   }
-  for (guint i = 0; what->works != NULL && i < what->works->len; i++)
-    for (guint j = 0; j < work_at(what, i)->ties->len; j++)
-      write_rule_tie(json, what, work_at(what, i),
-                     &g_array_index(work_at(what, i)->ties, HfTie, j));
+  for (guint i = 0; i < what->works->len; i++)
+    for (guint j = 0; j < hf_sign_work(what, i)->ties->len; j++)
+      write_rule_tie(json, what, hf_sign_work(what, i),
+                     &g_array_index(hf_sign_work(what, i)->ties, HfTie, j));
   hf_json_close(json);
 }
 
@@ -362,12 +350,12 @@ write_untied(HfJson *json, const HfWork *work)
 }
 
 static void
-write_rules(HfJson *json, const HfSheetful *what)
+write_rules(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "rules", '[');
-  for (guint i = 0; what->works != NULL && i < what->works->len; i++) {
-    const HfWork *work = work_at(what, i);
-    const HfEntry *entry = entry_of(what, work->entry);
+  for (guint i = 0; i < what->works->len; i++) {
+    const HfWork *work = hf_sign_work(what, i);
+    const HfEntry *entry = hf_recipe_at(what->recipe, work->entry);
     hf_json_open(json, NULL, '{');
     hf_json_text(json, "entry", entry->name);
     hf_json_text(json, "kind", hf_entry_word(entry));
@@ -409,18 +397,18 @@ write_cure(HfJson *json, const HfCureTold *cure, guint number)
 
 /* Left out where nobody asked. */
 static void
-write_cures_found(HfJson *json, const HfSheetful *what)
+write_cures_found(HfJson *json, const HfReportMore *told)
 {
-  if (what->cures == NULL)
+  if (told->cures == NULL)
     return;
   hf_json_open(json, "cures", '[');
-  for (guint i = 0; i < what->n_cures; i++)
-    write_cure(json, &what->cures[i], i + 1);
+  for (guint i = 0; i < told->n_cures; i++)
+    write_cure(json, &told->cures[i], i + 1);
   hf_json_close(json);
 }
 
 static void
-write_webs(HfJson *json, const HfSheetful *what)
+write_webs(HfJson *json, const HfSign *what)
 {
   const GArray *webs = what->hold->webs;
   hf_json_open(json, "webs", '{');
@@ -453,7 +441,7 @@ mount_name(HfMount mount)
 }
 
 static void
-write_hanging(HfJson *json, const HfSheetful *what)
+write_hanging(HfJson *json, const HfSign *what)
 {
   static const char *const kinds[] = {
       [HF_HANG_HOLE] = "hole", [HF_HANG_FOOT] = "foot", [HF_HANG_STAKE] = "stake"};
@@ -478,14 +466,14 @@ write_hanging(HfJson *json, const HfSheetful *what)
 }
 
 static void
-write_solved(HfJson *json, const HfSheetful *what)
+write_solved(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "solved", '[');
   for (guint i = 0; i < what->layout->solved->len; i++) {
     const HfSolved *solved = &g_array_index(what->layout->solved, HfSolved, i);
     gboolean share = hf_solved_is_share(solved->what);
     hf_json_line(json, NULL, '{');
-    hf_json_text(json, "entry", entry_of(what, solved->entry)->name);
+    hf_json_text(json, "entry", hf_recipe_at(what->recipe, solved->entry)->name);
     hf_json_text(json, "what", hf_solved_name(solved->what));
     hf_json_number(json, "value", solved->value, share ? PLAIN : MM);
     hf_json_text(json, "unit", share ? "" : "mm");
@@ -496,7 +484,7 @@ write_solved(HfJson *json, const HfSheetful *what)
 
 /* Only the file's name: where fonts lie on this machine is nobody's business. */
 static void
-write_fonts(HfJson *json, const HfSheetful *what)
+write_fonts(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "fonts", '[');
   for (guint i = 0; i < what->layout->faces->len; i++) {
@@ -514,7 +502,7 @@ write_fonts(HfJson *json, const HfSheetful *what)
 }
 
 static void
-write_cautions(HfJson *json, const HfSheetful *what)
+write_cautions(HfJson *json, const HfSign *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
@@ -534,22 +522,22 @@ write_cautions(HfJson *json, const HfSheetful *what)
 }
 
 static void
-write_files(HfJson *json, const HfWritten *written, guint n)
+write_files(HfJson *json, const HfReportMore *told)
 {
   hf_json_open(json, "files", '[');
-  for (guint i = 0; i < n; i++) {
+  for (guint i = 0; i < told->n_written; i++) {
     hf_json_line(json, NULL, '{');
-    hf_json_text(json, "name", written[i].name);
-    hf_json_text(json, "sha256", written[i].digest);
+    hf_json_text(json, "name", told->written[i].name);
+    hf_json_text(json, "sha256", told->written[i].digest);
     hf_json_close(json);
   }
   hf_json_close(json);
 }
 
 GBytes *
-hf_out_report(const HfSheetful *what, const HfWritten *written, guint n)
+hf_out_report(const HfSign *what, const HfReportMore *told)
 {
-  g_return_val_if_fail(what != NULL && (written != NULL || n == 0), NULL);
+  g_return_val_if_fail(what != NULL && told != NULL, NULL);
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_open(json, NULL, '{');
   write_head(json, what);
@@ -562,14 +550,14 @@ hf_out_report(const HfSheetful *what, const HfWritten *written, guint n)
   write_joints(json, what);
   write_ties(json, what);
   write_rules(json, what);
-  write_cures_found(json, what);
+  write_cures_found(json, told);
   write_webs(json, what);
   write_hanging(json, what);
   write_solved(json, what);
   write_texts(json, "notes", what->layout->notes);
   write_fonts(json, what);
   write_cautions(json, what);
-  write_files(json, written, n);
+  write_files(json, told);
   hf_json_close(json);
   return hf_json_finish(json);
 }
@@ -579,7 +567,7 @@ write_report(const HfMaking *making, const HfFormat *format, GError **error)
 {
   (void)format;
   (void)error;
-  return hf_out_report(making->sign, making->written, making->n_written);
+  return hf_out_report(making->sign, &making->told);
 }
 
 HF_FORMATS(report, {.about = HF_ABOUT_REPORT,

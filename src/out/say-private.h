@@ -30,11 +30,11 @@ char *hf_say_metal(const HfHold *hold);
 char *hf_say_size(const HfHold *hold);
 
 /** hf_say_kerf_said_by, hf_say_crater_said_by: who gave the figure. */
-const char *hf_say_kerf_said_by(const HfSheetful *what);
-const char *hf_say_crater_said_by(const HfSheetful *what);
+const char *hf_say_kerf_said_by(const HfSign *what);
+const char *hf_say_crater_said_by(const HfSign *what);
 
 /** hf_say_hung: does the sign hang by holes, so that the caution on hung signs applies? */
-gboolean hf_say_hung(const HfSheetful *what);
+gboolean hf_say_hung(const HfSign *what);
 
 /* What every output says of the outlines. */
 #define HF_SAY_OUTLINES "the metal itself, seen from the front, no kerf allowance"

@@ -95,7 +95,7 @@ hf_say_size(const HfHold *hold)
 }
 
 const char *
-hf_say_kerf_said_by(const HfSheetful *what)
+hf_say_kerf_said_by(const HfSign *what)
 {
   if (isfinite(what->recipe->kerf))
     return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
@@ -105,7 +105,7 @@ hf_say_kerf_said_by(const HfSheetful *what)
 }
 
 const char *
-hf_say_crater_said_by(const HfSheetful *what)
+hf_say_crater_said_by(const HfSign *what)
 {
   if (isfinite(what->recipe->crater))
     return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
@@ -115,7 +115,7 @@ hf_say_crater_said_by(const HfSheetful *what)
 }
 
 gboolean
-hf_say_hung(const HfSheetful *what)
+hf_say_hung(const HfSign *what)
 {
   if (what->recipe->mount == HF_MOUNT_HOLES)
     return TRUE;

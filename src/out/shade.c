@@ -33,7 +33,7 @@ hf_shade_wall(cairo_t *cr, HfBox wall)
 }
 
 static cairo_surface_t *
-draw_mask(const HfSheetful *what, HfView view, int w, int h)
+draw_mask(const HfSign *what, HfView view, int w, int h)
 {
   cairo_surface_t *mask = cairo_image_surface_create(CAIRO_FORMAT_A8, w, h);
   HF_AUTO_CAIRO cr = cairo_create(mask);
@@ -77,7 +77,7 @@ blur(cairo_surface_t *mask, int radius)
 }
 
 static void
-draw_shadow(cairo_t *cr, const HfSheetful *what, HfView view, HfBox wall, double u)
+draw_shadow(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u)
 {
   int w = (int)(hf_box_width(wall) / COARSE) + 1, h = (int)(hf_box_height(wall) / COARSE) + 1;
   HfView small = {view.scale / COARSE, (view.x - wall.min.x) / COARSE,
@@ -144,7 +144,7 @@ tones_of(const char *metal)
 }
 
 static void
-draw_face(cairo_t *cr, const HfSheetful *what, HfView view, cairo_surface_t *mask)
+draw_face(cairo_t *cr, const HfSign *what, HfView view, cairo_surface_t *mask)
 {
   HfBox box = hf_view_box(view, what->hold->box);
   const guint *tones = tones_of(what->hold->process.metal);
@@ -157,7 +157,7 @@ draw_face(cairo_t *cr, const HfSheetful *what, HfView view, cairo_surface_t *mas
 }
 
 void
-hf_shade_metal(cairo_t *cr, const HfSheetful *what, HfView view, HfBox wall, double u)
+hf_shade_metal(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u)
 {
   HfBox box = hf_box_grow(wall, -1);
   int w = (int)hf_box_width(box), h = (int)hf_box_height(box);

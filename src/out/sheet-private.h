@@ -28,4 +28,4 @@ char *hf_scale_text(HfScale scale);
 double hf_scale_bar(const HfPen *pen, HfScale scale, double x, double y, double longest);
 
 /** hf_facts: all that is written beside the drawing, in the order of reading. */
-void hf_facts(HfFlow *flow, const HfPen *pen, const HfSheetful *what);
+void hf_facts(HfFlow *flow, const HfPen *pen, const HfSign *what);

@@ -36,7 +36,7 @@ put_escaped(Svg *svg, const char *words)
 
 /* Outer ring @ring with all openings in it. */
 static void
-put_part(Svg *svg, const HfSheetful *what, guint ring, guint number)
+put_part(Svg *svg, const HfSign *what, guint ring, guint number)
 {
   const HfRegion *region = what->metal->region;
   HfPath path = {svg->text, hf_point(svg->frame.corner.x, svg->frame.corner.y + svg->frame.height),
@@ -54,13 +54,13 @@ put_part(Svg *svg, const HfSheetful *what, guint ring, guint number)
 
 /* The strip above the sign for the letters of what is not to be cut; else 0. */
 static double
-strip_height(const Svg *svg, const HfSheetful *what)
+strip_height(const Svg *svg, const HfSign *what)
 {
   return what->hold->whole ? 0 : ceil(MAX(svg->frame.width / 12, 5));
 }
 
 static void
-put_head(Svg *svg, const HfSheetful *what)
+put_head(Svg *svg, const HfSign *what)
 {
   double strip = strip_height(svg, what);
   double width = MAX(svg->frame.width, 1), height = MAX(svg->frame.height, 1) + strip;
@@ -87,7 +87,7 @@ put_head(Svg *svg, const HfSheetful *what)
 }
 
 static void
-put_warning(Svg *svg, const HfSheetful *what)
+put_warning(Svg *svg, const HfSign *what)
 {
   double strip = strip_height(svg, what);
   if (strip == 0)
@@ -100,7 +100,7 @@ put_warning(Svg *svg, const HfSheetful *what)
 }
 
 GBytes *
-hf_out_svg(const HfSheetful *what)
+hf_out_svg(const HfSign *what)
 {
   Svg svg = {g_string_sized_new(1 << 16), hf_outlines_frame(what->fit)};
   const HfRegion *region = what->metal->region;

@@ -65,7 +65,7 @@ made_ring(const HfPart *part, const HfRing *ring)
 }
 
 static Within
-find_within(const HfSheetful *what, const HfRing *ring)
+find_within(const HfSign *what, const HfRing *ring)
 {
   Within within = {NULL, FALSE, TRUE};
   HfBox box = hf_box_grow(hf_ring_box(ring), 0.1);
@@ -84,7 +84,7 @@ find_within(const HfSheetful *what, const HfRing *ring)
 }
 
 static double
-write_contours(HfPath *path, const HfSheetful *what, guint ring)
+write_contours(HfPath *path, const HfSign *what, guint ring)
 {
   const HfRegion *region = what->metal->region;
   double area = hf_ring_area(hf_region_ring(region, ring));
@@ -98,7 +98,7 @@ write_contours(HfPath *path, const HfSheetful *what, guint ring)
 }
 
 static void
-write_parts(HfJson *json, const HfSheetful *what)
+write_parts(HfJson *json, const HfSign *what)
 {
   const HfRegion *region = what->metal->region;
   g_autoptr(GString) text = g_string_sized_new(1 << 16);
@@ -213,17 +213,17 @@ write_pin(HfJson *json, const HfShape *shape)
 }
 
 static void
-write_ties(HfJson *json, const HfSheetful *what, const GPtrArray *works)
+write_ties(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "ties", '[');
   for (guint i = 0; i < what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(what->layout, i);
-    const HfEntry *entry = g_ptr_array_index(what->recipe->entries, shape->entry);
+    const HfEntry *entry = hf_recipe_at(what->recipe, shape->entry);
     if (entry->kind == HF_ENTRY_TIE)
       write_pin(json, shape);
   }
-  for (guint i = 0; works != NULL && i < works->len; i++) {
-    const HfWork *work = g_ptr_array_index(works, i);
+  for (guint i = 0; i < what->works->len; i++) {
+    const HfWork *work = hf_sign_work(what, i);
     for (guint j = 0; j < work->ties->len; j++) {
       const HfTie *tie = &g_array_index(work->ties, HfTie, j);
       write_tie(json, work->entry, tie->from, tie->to, tie->width, tie->label);
@@ -288,7 +288,7 @@ write_findings(HfJson *json, const HfHold *hold)
 }
 
 static void
-write_verdict(HfJson *json, const HfSheetful *what)
+write_verdict(HfJson *json, const HfSign *what)
 {
   g_autofree char *sentence = hf_say_sentence(what->hold);
   HfTally tally = hf_say_tally(what->hold);
@@ -343,7 +343,7 @@ write_limits(HfJson *json, const HfHold *hold)
 /* ---- the entries --------------------------------------------------------------------------- */
 
 static gboolean
-write_outline(HfJson *json, const HfSheetful *what, guint entry)
+write_outline(HfJson *json, const HfSign *what, guint entry)
 {
   g_autoptr(GString) text = g_string_new(NULL);
   HfPath path = {text, {0, 0}, OUTLINED};
@@ -369,12 +369,12 @@ box_of_entry(const HfLayout *layout, guint entry)
 }
 
 static void
-write_entries(HfJson *json, const HfSheetful *what)
+write_entries(HfJson *json, const HfSign *what)
 {
   gboolean outlined = what->layout->shapes->len <= MOST_OUTLINED;
   hf_json_open(json, "entries", '[');
   for (guint i = 0; i < what->recipe->entries->len; i++) {
-    const HfEntry *entry = g_ptr_array_index(what->recipe->entries, i);
+    const HfEntry *entry = hf_recipe_at(what->recipe, i);
     HfBox box = box_of_entry(what->layout, i);
     hf_json_line(json, NULL, '{');
     hf_json_number(json, "index", i, 0);
@@ -437,7 +437,7 @@ write_notes(HfJson *json, const HfLayout *layout)
 }
 
 GBytes *
-hf_out_view(const HfSheetful *what, const GPtrArray *works, guint64 revision)
+hf_out_view(const HfSign *what, guint64 revision)
 {
   g_return_val_if_fail(what != NULL && what->fit != NULL, NULL);
   const HfProcess *process = &what->hold->process;
@@ -454,7 +454,7 @@ hf_out_view(const HfSheetful *what, const GPtrArray *works, guint64 revision)
   write_limits(json, what->hold);
   write_parts(json, what);
   write_webs(json, what->hold);
-  write_ties(json, what, works);
+  write_ties(json, what);
   write_findings(json, what->hold);
   write_entries(json, what);
   write_solved(json, what->layout);

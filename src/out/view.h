@@ -9,11 +9,11 @@
 
 /**
  * hf_out_view:
- * @works: (element-type HfWork) what the rules of the recipe came to
+ * @what: with its true arcs
  * @revision: of the document it was made from
  * Returns: (transfer full) one JSON object. Cost about a tenth of the run.
  */
-GBytes *hf_out_view(const HfSheetful *what, const GPtrArray *works, guint64 revision);
+GBytes *hf_out_view(const HfSign *what, guint64 revision);
 
 /** hf_out_thumb: (transfer full) the metal alone as a small SVG, black on nothing, for choosing
  * among signs. hf_out_line: a line of text from the outlines that would be cut, its capitals of one

@@ -116,17 +116,18 @@ make_outputs(const Order *order, const HfCancel *cancel, GError **error)
   if (kept->outputs != NULL && kept->revision == order->revision && kept->paper == order->paper)
     return TRUE;
   HfRunOptions run_options = {NULL, cancel, FALSE};
-  g_autoptr(HfRun) run = hf_run_text(order->text, order->length, order->file, &run_options, error);
-  if (run == NULL)
+  g_autoptr(HfSign) sign =
+      hf_run_text(order->text, order->length, order->file, &run_options, error);
+  if (sign == NULL)
     return FALSE;
   HfMakeOptions options = options_of(order, cancel);
-  GPtrArray *outputs = hf_run_outputs(run, &options, error);
+  GPtrArray *outputs = hf_run_outputs(sign, &options, error);
   if (outputs == NULL)
     return FALSE;
   g_clear_pointer(&kept->outputs, g_ptr_array_unref);
   g_free(kept->stem);
   kept->outputs = outputs;
-  kept->stem = g_strdup(run->recipe->name);
+  kept->stem = g_strdup(sign->recipe->name);
   kept->revision = order->revision;
   kept->paper = order->paper;
   return TRUE;
@@ -218,14 +219,15 @@ static GBytes *
 write_folder(const Order *order, const HfCancel *cancel, GError **error)
 {
   HfRunOptions run_options = {NULL, cancel, FALSE};
-  g_autoptr(HfRun) run = hf_run_text(order->text, order->length, order->file, &run_options, error);
+  g_autoptr(HfSign) sign =
+      hf_run_text(order->text, order->length, order->file, &run_options, error);
   HfMakeOptions options = options_of(order, cancel);
-  if (run == NULL || !hf_run_write(run, &options, NULL, error))
+  if (sign == NULL || !hf_run_write(sign, &options, NULL, error))
     return NULL;
   const GPtrArray *outputs = order->kept->outputs;
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_line(json, NULL, '{');
-  g_autofree char *folder = g_build_filename(order->folder, run->recipe->name, NULL);
+  g_autofree char *folder = g_build_filename(order->folder, sign->recipe->name, NULL);
   hf_json_text(json, "folder", folder);
   hf_json_line(json, "files", '[');
   for (guint i = 0; i < outputs->len; i++) {
@@ -366,10 +368,10 @@ draw_starter(gpointer data, const char **ret_type, const HfCancel *cancel, GErro
     return picture;
   g_autofree char *text = hf_recipe_starter(starter->kind);
   HfRunOptions options = {NULL, cancel, FALSE};
-  g_autoptr(HfRun) run = hf_run_text(text, strlen(text), starter->file, &options, error);
-  if (run == NULL)
+  g_autoptr(HfSign) sign = hf_run_text(text, strlen(text), starter->file, &options, error);
+  if (sign == NULL)
     return NULL;
-  picture = hf_run_thumb(run);
+  picture = hf_run_thumb(sign);
   g_mutex_lock(&starter_lock);
   g_hash_table_replace(starter_pictures, g_strdup(starter->kind), g_bytes_ref(picture));
   g_mutex_unlock(&starter_lock);

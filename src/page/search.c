@@ -37,9 +37,9 @@ typedef struct {
   char *file, *text;
   gsize length;
   HfCancel cancel;
-  const HfRun *given; /* thread only */
-  guint nth;          /* search of this page: no two cures are called alike */
-  guint n;            /* thread only: how many were told */
+  const HfSign *given; /* thread only */
+  guint nth;           /* search of this page: no two cures are called alike */
+  guint n;             /* thread only: how many were told */
 } Search;
 
 struct HfSearching {
@@ -289,12 +289,13 @@ look(gpointer data)
   stand_back();
   News *end = new_news(search, END);
   HfRunOptions run_options = {NULL, &search->cancel, FALSE};
-  g_autoptr(HfRun) run =
+  g_autoptr(HfSign) sign =
       hf_run_text(search->text, search->length, search->file, &run_options, &end->error);
-  search->given = run;
+  search->given = sign;
   HfCuresOptions options = {&search->cancel, 0, on_cured, on_progress, search};
   g_autoptr(GPtrArray) cures =
-      run != NULL ? hf_cures_find(run, search->text, search->length, &options, &end->error) : NULL;
+      sign != NULL ? hf_cures_find(sign, search->text, search->length, &options, &end->error)
+                   : NULL;
   if (cures != NULL)
     rank(end, cures);
   send_news(end);

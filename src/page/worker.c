@@ -62,10 +62,10 @@ static GBytes *
 make_view(const Job *job, GError **error)
 {
   HfRunOptions options = {NULL, &job->cancel, TRUE};
-  g_autoptr(HfRun) run = hf_run_text(job->text, job->length, job->file, &options, error);
-  if (run == NULL)
+  g_autoptr(HfSign) sign = hf_run_text(job->text, job->length, job->file, &options, error);
+  if (sign == NULL)
     return NULL;
-  return hf_run_view(run, job->revision);
+  return hf_run_view(sign, job->revision);
 }
 
 static void

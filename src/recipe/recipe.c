@@ -6,10 +6,17 @@
 #include "recipe/read-private.h"
 #include <string.h>
 
+HfRecipe *
+hf_recipe_ref(HfRecipe *recipe)
+{
+  g_atomic_int_inc(&recipe->others);
+  return recipe;
+}
+
 void
 hf_recipe_free(HfRecipe *recipe)
 {
-  if (recipe == NULL)
+  if (recipe == NULL || g_atomic_int_add(&recipe->others, -1) > 0)
     return;
   hf_read_free(&hf_table_recipe, recipe);
   g_free(recipe->file);
@@ -133,7 +140,7 @@ hf_recipe_entry(const HfRecipe *recipe, const char *name)
 {
   g_return_val_if_fail(recipe != NULL && name != NULL, NULL);
   for (guint i = 0; i < recipe->entries->len; i++) {
-    const HfEntry *entry = g_ptr_array_index(recipe->entries, i);
+    const HfEntry *entry = hf_recipe_at(recipe, i);
     if (strcmp(entry->name, name) == 0)
       return entry;
   }

@@ -315,7 +315,15 @@ typedef struct {
   char *customer, *order_number, *date;
   int quantity;
   GPtrArray *entries; /* HfEntry *, in order */
+  gint others;        /* owners beside the first; atomic */
 } HfRecipe;
+
+/** hf_recipe_at: entry @i, in the recipe's order. */
+static inline const HfEntry *
+hf_recipe_at(const HfRecipe *recipe, guint i)
+{
+  return (const HfEntry *)g_ptr_array_index(recipe->entries, i);
+}
 
 /**
  * hf_recipe_read:
@@ -341,6 +349,8 @@ GPtrArray *hf_recipe_mistakes(const char *text, gsize length);
 /** hf_recipe_name_of: (transfer full) what the outputs of the recipe @file go under: its name
  *  without folder and ending; never `.` or `..`. */
 char *hf_recipe_name_of(const char *file);
+/** hf_recipe_ref: one more owner, in any thread; each lets go by hf_recipe_free(). */
+HfRecipe *hf_recipe_ref(HfRecipe *recipe);
 void hf_recipe_free(HfRecipe *recipe);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRecipe, hf_recipe_free)
 

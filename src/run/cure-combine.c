@@ -87,7 +87,7 @@ choose(const Combining *c, const GPtrArray *nodes)
     HfCured *cured = nodes->pdata[i];
     if (cured->cost > c->bound || kind_is_there(chosen, cured))
       continue;
-    if (hf_match_stops(cured->run) <= half && (least == NULL || cured->cost < least->cost))
+    if (hf_match_stops(cured->sign) <= half && (least == NULL || cured->cost < least->cost))
       least = cured;
     if (chosen->len < WIDTH)
       g_ptr_array_add(chosen, cured);
@@ -104,9 +104,7 @@ stands_on(Combining *c, const GPtrArray *nodes)
   g_autoptr(GPtrArray) chosen = choose(c, nodes);
   for (guint i = 0; i < chosen->len; i++) {
     const HfCured *cured = chosen->pdata[i];
-    const HfRun *run = cured->run;
-    HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
-    Stand stand = {cured, hf_cure_proposals(&patient)};
+    Stand stand = {cured, hf_cure_proposals(cured->sign, NULL)};
     g_ptr_array_add(c->between, (gpointer)stand.proposals);
     g_array_append_val(stands, stand);
   }
@@ -117,11 +115,11 @@ stands_on(Combining *c, const GPtrArray *nodes)
  */
 
 static gboolean
-targets_a_stop(const HfRun *run, const HfProposal *proposal)
+targets_a_stop(const HfSign *sign, const HfProposal *proposal)
 {
   for (guint i = 0; i < proposal->targets->len; i++) {
     guint target = g_array_index(proposal->targets, guint, i);
-    if (((const HfFinding *)run->hold->findings->pdata[target])->gravity == HF_STOP)
+    if (hf_sign_finding(sign, target)->gravity == HF_STOP)
       return TRUE;
   }
   return FALSE;
@@ -134,7 +132,7 @@ most_tasks(const Combining *c, const Stand *stand)
 {
   guint done = hf_crew_work_done(c->crew) - c->start;
   guint left = done < MOST_WORK ? (MOST_WORK - done) / (WIDTH + 1) : 0;
-  guint each = PER_KNOB * MAX(hf_trial_work(stand->cured->run), 1);
+  guint each = PER_KNOB * MAX(hf_trial_work(stand->cured->sign), 1);
   return CLAMP(left / each, left > 0 ? LEAST_KNOBS : 0, MOST_KNOBS);
 }
 
@@ -145,10 +143,10 @@ add_tasks(const Combining *c, GArray *tasks, const Stand *stand, gboolean with_k
   guint added = 0, most = with_knob ? most_tasks(c, stand) : MOST_RULES;
   for (guint i = 0; i < stand->proposals->len && added < most; i++) {
     const HfProposal *proposal = stand->proposals->pdata[i];
-    if (hf_proposal_has_knob(proposal) != with_knob || !targets_a_stop(cured->run, proposal))
+    if (hf_proposal_has_knob(proposal) != with_knob || !targets_a_stop(cured->sign, proposal))
       continue;
     HfCureTask task = {
-        .base = {cured->run, cured->recipe, cured->length}, .after = cured, .proposal = proposal};
+        .base = {cured->sign, cured->recipe, cured->length}, .after = cured, .proposal = proposal};
     g_array_append_val(tasks, task);
     added++;
   }
@@ -156,7 +154,7 @@ add_tasks(const Combining *c, GArray *tasks, const Stand *stand, gboolean with_k
 
 /* A change that leaves the metal as it is asks less of it: that is for the maker to say. */
 static gboolean
-same_metal(const HfRun *a, const HfRun *b)
+same_metal(const HfSign *a, const HfSign *b)
 {
   return hf_measure_equal(a->metal->region, b->metal->region);
 }
@@ -174,7 +172,7 @@ try_all(Combining *c, const GArray *stands, gboolean with_knob, GPtrArray *next,
     return FALSE;
   for (guint i = 0; i < tasks->len; i++) {
     HfCureTask *task = &g_array_index(tasks, HfCureTask, i);
-    if (task->nearer == NULL || same_metal(task->nearer->run, task->base.run))
+    if (task->nearer == NULL || same_metal(task->nearer->sign, task->base.sign))
       continue;
     GPtrArray *into = task->nearer->whole ? c->kept : next;
     if (task->nearer->whole)
@@ -208,7 +206,7 @@ nearer_than_given(const Combining *c, const GPtrArray *first)
   GPtrArray *nodes = g_ptr_array_new();
   for (guint i = 0; i < first->len; i++) {
     const HfCured *cured = first->pdata[i];
-    if (!cured->as_is && !cured->whole && hf_match_stops(cured->run) < stops)
+    if (!cured->as_is && !cured->whole && hf_match_stops(cured->sign) < stops)
       g_ptr_array_add(nodes, first->pdata[i]);
   }
   g_ptr_array_sort(nodes, hf_cures_compare);

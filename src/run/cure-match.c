@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * cure-match.c - which findings of one run are gone in another.
+ * cure-match.c - which findings of one sign are gone in another.
  *
  * Two runs of two recipes: entries may have been added, parts are numbered anew, places move along
  * with what they lie on, the worst of several alike cases may be another one. So a finding has no
@@ -42,24 +42,18 @@ family_of(HfLawKind kind)
   return families[kind] != 0 ? families[kind] : (int)kind;
 }
 
-static const HfFinding *
-finding_at(const HfRun *run, guint i)
-{
-  return g_ptr_array_index(run->hold->findings, i);
-}
-
 /* The entry that it is put to, by its name: entries may have been added before it. */
 static const char *
-entry_of(const HfRun *run, const HfFinding *finding)
+entry_of(const HfSign *sign, const HfFinding *finding)
 {
   if (finding->entries->len == 0)
     return NULL;
   guint entry = g_array_index(finding->entries, guint, 0);
-  return ((const HfEntry *)g_ptr_array_index(run->recipe->entries, entry))->name;
+  return hf_recipe_at(sign->recipe, entry)->name;
 }
 
 static gboolean
-same_key(const HfRun *before, const HfFinding *f, const HfRun *after, const HfFinding *g)
+same_key(const HfSign *before, const HfFinding *f, const HfSign *after, const HfFinding *g)
 {
   return f->kind == g->kind && g_strcmp0(f->form, g->form) == 0 &&
          g_strcmp0(entry_of(before, f), entry_of(after, g)) == 0;
@@ -76,10 +70,10 @@ nearest_place(const HfFinding *finding, HfPoint p)
 
 /* The finding of before that @left was, as far as key and gravity tell; %NULL: there is none. */
 static const HfFinding *
-what_it_was(const HfRun *before, const HfRun *after, const HfFinding *left, HfGravity at_least)
+what_it_was(const HfSign *before, const HfSign *after, const HfFinding *left, HfGravity at_least)
 {
   for (guint i = 0; i < before->hold->findings->len; i++) {
-    const HfFinding *finding = finding_at(before, i);
+    const HfFinding *finding = hf_sign_finding(before, i);
     if (finding->gravity >= at_least && same_key(before, finding, after, left))
       return finding;
   }
@@ -88,7 +82,7 @@ what_it_was(const HfRun *before, const HfRun *after, const HfFinding *left, HfGr
 
 /* Could @left, found after, be @f of before? */
 static gboolean
-could_be(const HfRun *before, const HfFinding *f, const HfRun *after, const HfFinding *left)
+could_be(const HfSign *before, const HfFinding *f, const HfSign *after, const HfFinding *left)
 {
   if (family_of(left->kind) != family_of(f->kind) || left->gravity < f->gravity)
     return FALSE;
@@ -105,10 +99,10 @@ could_be(const HfRun *before, const HfFinding *f, const HfRun *after, const HfFi
 }
 
 static gboolean
-is_gone(const HfRun *before, const HfFinding *f, const HfRun *after)
+is_gone(const HfSign *before, const HfFinding *f, const HfSign *after)
 {
   for (guint i = 0; i < after->hold->findings->len; i++)
-    if (could_be(before, f, after, finding_at(after, i)))
+    if (could_be(before, f, after, hf_sign_finding(after, i)))
       return FALSE;
   return TRUE;
 }
@@ -131,13 +125,13 @@ is_unwelcome(const HfFinding *finding)
 }
 
 static guint
-unwelcome_alike(const HfRun *run, HfLawKind kind, const char *entry)
+unwelcome_alike(const HfSign *sign, HfLawKind kind, const char *entry)
 {
   guint n = 0;
-  for (guint i = 0; i < run->hold->findings->len; i++) {
-    const HfFinding *finding = finding_at(run, i);
+  for (guint i = 0; i < sign->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(sign, i);
     if (is_unwelcome(finding) && plain_law(finding->kind) == plain_law(kind) &&
-        g_strcmp0(entry_of(run, finding), entry) == 0)
+        g_strcmp0(entry_of(sign, finding), entry) == 0)
       n += finding->places->len;
   }
   return n;
@@ -189,10 +183,10 @@ spoilt_in(const HfShape *before, const HfShape *after)
 
 /* The n-th letter, from @at on. */
 static const HfShape *
-next_letter(const HfRun *run, guint *at)
+next_letter(const HfSign *sign, guint *at)
 {
-  while (*at < run->layout->shapes->len) {
-    const HfShape *shape = hf_layout_shape(run->layout, (*at)++);
+  while (*at < sign->layout->shapes->len) {
+    const HfShape *shape = hf_layout_shape(sign->layout, (*at)++);
     if (shape->letter >= 0)
       return shape;
   }
@@ -202,7 +196,7 @@ next_letter(const HfRun *run, guint *at)
 /* The middle of an e that bolder strokes have closed is no loose part any more, and no e; nor is
  * one whose lighter strokes have broken: metal and middle are one then, and nobody reads it. */
 static guint
-spoilt_letters(const HfRun *before, const HfRun *after)
+spoilt_letters(const HfSign *before, const HfSign *after)
 {
   guint spoilt = 0, i = 0, k = 0;
   const HfShape *then, *now;
@@ -214,18 +208,18 @@ spoilt_letters(const HfRun *before, const HfRun *after)
 /* (element-type double) of each standing letter of words, in order: the share of its outline that
  * shows. */
 static GArray *
-letter_shares(const HfRun *run)
+letter_shares(const HfSign *sign)
 {
   GArray *shares = g_array_new(FALSE, FALSE, sizeof(double));
-  for (guint i = 0; i < run->hold->shown->len; i++) {
-    const HfShape *shape = hf_layout_shape(run->layout, i);
-    const HfEntry *entry = run->recipe->entries->pdata[shape->entry];
+  for (guint i = 0; i < sign->hold->shown->len; i++) {
+    const HfShape *shape = hf_layout_shape(sign->layout, i);
+    const HfEntry *entry = hf_recipe_at(sign->recipe, shape->entry);
     if (shape->letter < 0 || shape->opening || entry->kind != HF_ENTRY_WORDS)
       continue;
     g_autoptr(HfRegion) chords = hf_region_new();
     hf_region_flatten(chords, shape->outline, 0, COARSE);
     double share =
-        g_array_index(run->hold->shown, double, i) / fmax(hf_region_perimeter(chords), 1e-9);
+        g_array_index(sign->hold->shown, double, i) / fmax(hf_region_perimeter(chords), 1e-9);
     g_array_append_val(shares, share);
   }
   return shares;
@@ -234,7 +228,7 @@ letter_shares(const HfRun *run)
 /* Letters of whose outline a good part went into others: pushed into each other so far that they
  * are hard to read, though most of each is there. A tie takes less than that. */
 static guint
-more_crowded(const HfRun *before, const HfRun *after)
+more_crowded(const HfSign *before, const HfSign *after)
 {
   g_autoptr(GArray) then = letter_shares(before), now = letter_shares(after);
   guint crowded = 0;
@@ -248,15 +242,15 @@ more_crowded(const HfRun *before, const HfRun *after)
 /* What is unwelcome of one law at one entry, beyond as many places as there were. Each such group
  * is counted at its first finding. */
 static guint
-fresh_trouble(const HfRun *before, const HfRun *after)
+fresh_trouble(const HfSign *before, const HfSign *after)
 {
   guint fresh = 0;
   for (guint i = 0; i < after->hold->findings->len; i++) {
-    const HfFinding *finding = finding_at(after, i);
+    const HfFinding *finding = hf_sign_finding(after, i);
     const char *entry = entry_of(after, finding);
     gboolean counted = !is_unwelcome(finding);
     for (guint j = 0; j < i && !counted; j++) {
-      const HfFinding *earlier = finding_at(after, j);
+      const HfFinding *earlier = hf_sign_finding(after, j);
       counted = is_unwelcome(earlier) && plain_law(earlier->kind) == plain_law(finding->kind) &&
                 g_strcmp0(entry_of(after, earlier), entry) == 0;
     }
@@ -271,24 +265,24 @@ fresh_trouble(const HfRun *before, const HfRun *after)
 
 /* Letters that nobody reads any more, as far as @guards look at them. */
 static guint
-unreadable(const HfRun *before, const HfRun *after, guint guards)
+unreadable(const HfSign *before, const HfSign *after, guint guards)
 {
   guint n = guards & HF_GUARD_FORM ? spoilt_letters(before, after) : 0;
   return n + (guards & HF_GUARD_CROWD ? more_crowded(before, after) : 0);
 }
 
 static guint
-hidden_places(const HfRun *run)
+hidden_places(const HfSign *sign)
 {
   guint n = 0;
-  for (guint i = 0; i < run->hold->findings->len; i++)
-    if (finding_at(run, i)->kind == HF_LAW_HIDDEN)
-      n += finding_at(run, i)->places->len;
+  for (guint i = 0; i < sign->hold->findings->len; i++)
+    if (hf_sign_finding(sign, i)->kind == HF_LAW_HIDDEN)
+      n += hf_sign_finding(sign, i)->places->len;
   return n;
 }
 
 gboolean
-hf_match_hides(const HfRun *before, const HfRun *after, guint guards)
+hf_match_hides(const HfSign *before, const HfSign *after, guint guards)
 {
   if ((guards & HF_GUARD_COVER) && hidden_places(after) > hidden_places(before))
     return TRUE;
@@ -296,25 +290,25 @@ hf_match_hides(const HfRun *before, const HfRun *after, guint guards)
 }
 
 guint
-hf_match_stops(const HfRun *run)
+hf_match_stops(const HfSign *sign)
 {
   guint n = 0;
-  for (guint i = 0; i < run->hold->findings->len; i++)
-    if (finding_at(run, i)->gravity == HF_STOP)
-      n += finding_at(run, i)->places->len;
+  for (guint i = 0; i < sign->hold->findings->len; i++)
+    if (hf_sign_finding(sign, i)->gravity == HF_STOP)
+      n += hf_sign_finding(sign, i)->places->len;
   return n;
 }
 
 HfMatch
-hf_match_findings(const HfRun *before, const HfRun *after, guint guards)
+hf_match_findings(const HfSign *before, const HfSign *after, guint guards)
 {
   HfMatch match = {g_array_new(FALSE, FALSE, sizeof(guint)), 0,
                    fresh_trouble(before, after) + unreadable(before, after, guards),
                    hf_match_stops(after)};
   for (guint i = 0; i < before->hold->findings->len; i++)
-    if (is_gone(before, finding_at(before, i), after)) {
+    if (is_gone(before, hf_sign_finding(before, i), after)) {
       g_array_append_val(match.takes, i);
-      match.taken += finding_at(before, i)->gravity == HF_STOP;
+      match.taken += hf_sign_finding(before, i)->gravity == HF_STOP;
     }
   return match;
 }

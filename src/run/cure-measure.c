@@ -199,14 +199,14 @@ hf_measure_equal(const HfRegion *a, const HfRegion *b)
  */
 
 static guint
-n_ties(const HfRun *run)
+n_ties(const HfSign *sign)
 {
   guint n = 0;
-  for (guint i = 0; i < run->works->len; i++)
-    n += ((const HfWork *)g_ptr_array_index(run->works, i))->ties->len;
-  for (guint i = 0; i < run->layout->shapes->len; i++) {
-    guint entry = hf_layout_shape(run->layout, i)->entry;
-    n += ((const HfEntry *)g_ptr_array_index(run->recipe->entries, entry))->kind == HF_ENTRY_TIE;
+  for (guint i = 0; i < sign->works->len; i++)
+    n += hf_sign_work(sign, i)->ties->len;
+  for (guint i = 0; i < sign->layout->shapes->len; i++) {
+    guint entry = hf_layout_shape(sign->layout, i)->entry;
+    n += hf_recipe_at(sign->recipe, entry)->kind == HF_ENTRY_TIE;
   }
   return n;
 }
@@ -214,7 +214,7 @@ n_ties(const HfRun *run)
 static void
 count_findings(HfCured *cured)
 {
-  const GPtrArray *findings = cured->run->hold->findings;
+  const GPtrArray *findings = cured->sign->hold->findings;
   cured->stops = cured->cautions = cured->notes = 0;
   for (guint i = 0; i < findings->len; i++) {
     HfGravity gravity = ((const HfFinding *)g_ptr_array_index(findings, i))->gravity;
@@ -225,19 +225,19 @@ count_findings(HfCured *cured)
 }
 
 void
-hf_measure_cured(const HfRun *given, HfCured *cured)
+hf_measure_cured(const HfSign *given, HfCured *cured)
 {
-  const HfRegion *a = given->metal->region, *b = cured->run->metal->region;
+  const HfRegion *a = given->metal->region, *b = cured->sign->metal->region;
   g_autoptr(HfRegion) both = hf_region_union((const HfRegion *const[]){a, b}, 2);
   double area = hf_region_area(both), size = diagonal(given->hold->box);
   cured->added = fmax(area - hf_region_area(a), 0);
   cured->removed = fmax(area - hf_region_area(b), 0);
   cured->shift = hf_measure_shift(a, b);
   cured->as_is = hf_measure_equal(a, b);
-  cured->ties = n_ties(cured->run);
-  cured->whole = cured->run->hold->whole;
+  cured->ties = n_ties(cured->sign);
+  cured->whole = cured->sign->hold->whole;
   count_findings(cured);
-  HfMatch match = hf_match_findings(given, cured->run, 0);
+  HfMatch match = hf_match_findings(given, cured->sign, 0);
   g_clear_pointer(&cured->takes, g_array_unref);
   cured->takes = match.takes;
   guint had = n_ties(given);

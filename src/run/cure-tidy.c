@@ -44,8 +44,8 @@ text_of(const Tidy *tidy, const GArray *links, gint without, gsize *ret_length)
 static gboolean
 is_good(const Tidy *tidy, const HfTrial *trial, guint guards)
 {
-  return trial != NULL && trial->run->hold->whole && trial->match.fresh == 0 &&
-         !hf_match_hides(tidy->given->run, trial->run, guards);
+  return trial != NULL && trial->sign->hold->whole && trial->match.fresh == 0 &&
+         !hf_match_hides(tidy->given->sign, trial->sign, guards);
 }
 
 /* What does with fewer changes may do with larger ones: fifteen ties where two and a shorter gap
@@ -53,8 +53,8 @@ is_good(const Tidy *tidy, const HfTrial *trial, guint guards)
 static gboolean
 is_seen_no_more(const Tidy *tidy, HfTrial *trial)
 {
-  HfCured as = {.run = trial->run};
-  hf_measure_cured(tidy->given->run, &as);
+  HfCured as = {.sign = trial->sign};
+  hf_measure_cured(tidy->given->sign, &as);
   g_array_unref(as.takes);
   return as.cost <= tidy->cured->cost + 1e-6;
 }
@@ -67,17 +67,17 @@ take_if_good(Tidy *tidy, const GArray *links, gint without)
   char *text = text_of(tidy, links, without, &length);
   guint guards = hf_cure_guards(links, without);
   g_autoptr(HfTrial) trial =
-      hf_trial_of(tidy->given->run, text, length, guards, tidy->fonts, tidy->cancel);
+      hf_trial_of(tidy->given->sign, text, length, guards, tidy->fonts, tidy->cancel);
   if (trial != NULL)
-    tidy->work += hf_trial_work(trial->run);
+    tidy->work += hf_trial_work(trial->sign);
   if (!is_good(tidy, trial, guards) || (without >= 0 && !is_seen_no_more(tidy, trial)))
     return FALSE;
   g_free(tidy->cured->recipe);
-  hf_run_free(tidy->cured->run);
+  hf_sign_free(tidy->cured->sign);
   tidy->cured->recipe = g_steal_pointer(&trial->text);
   tidy->cured->length = trial->length;
-  tidy->cured->run = g_steal_pointer(&trial->run);
-  hf_measure_cured(tidy->given->run, tidy->cured);
+  tidy->cured->sign = g_steal_pointer(&trial->sign);
+  hf_measure_cured(tidy->given->sign, tidy->cured);
   return TRUE;
 }
 
@@ -99,7 +99,7 @@ entry_of(const HfEdit *edit)
 static gboolean
 still_names(const Tidy *tidy, const HfEdit *own, const HfEdit *later)
 {
-  gint given = (gint)tidy->given->run->recipe->entries->len;
+  gint given = (gint)tidy->given->sign->recipe->entries->len;
   if (own->kind == HF_EDIT_INSERT)
     return entry_of(later) < given;
   gboolean takes_out = own->kind == HF_EDIT_REMOVE && own->path->n == 2 && entry_of(own) >= 0;

@@ -24,7 +24,7 @@ hf_trial_free(HfTrial *trial)
   if (trial == NULL)
     return;
   g_free(trial->text);
-  hf_run_free(trial->run);
+  hf_sign_free(trial->sign);
   hf_match_clear(&trial->match);
   g_free(trial);
 }
@@ -50,31 +50,32 @@ changed_text(const Search *search, double value, gsize *ret_length)
 }
 
 HfTrial *
-hf_trial_of(const HfRun *given, char *text, gsize length, guint guards, HfFonts *fonts,
+hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, HfFonts *fonts,
             const HfCancel *cancel)
 {
   g_autofree char *own = text;
   if (own == NULL)
     return NULL;
-  HfRecipe *recipe = hf_recipe_read(own, length, given->recipe->file, NULL);
+  g_autoptr(HfRecipe) recipe = hf_recipe_read(own, length, given->recipe->file, NULL);
   HfRunOptions options = {NULL, cancel, FALSE};
-  HfRun *run = hf_run_recipe(recipe, hf_shop_ref(given->shop), hf_fonts_ref(fonts), &options, NULL);
-  if (run == NULL)
+  HfSign *sign =
+      recipe != NULL ? hf_run_recipe(recipe, (HfShop *)given->shop, fonts, &options, NULL) : NULL;
+  if (sign == NULL)
     return NULL;
   HfTrial *trial = g_new0(HfTrial, 1);
   *trial =
-      (HfTrial){g_steal_pointer(&own), length, run, hf_match_findings(given, run, guards), NAN};
+      (HfTrial){g_steal_pointer(&own), length, sign, hf_match_findings(given, sign, guards), NAN};
   return trial;
 }
 
 guint
-hf_trial_work(const HfRun *run)
+hf_trial_work(const HfSign *sign)
 {
   guint corners = 0, times = 1;
-  for (guint i = 0; i < run->metal->region->rings->len; i++)
-    corners += hf_region_ring(run->metal->region, i)->n;
-  for (guint i = 0; i < run->recipe->entries->len; i++) {
-    HfEntryKind kind = ((const HfEntry *)run->recipe->entries->pdata[i])->kind;
+  for (guint i = 0; i < sign->metal->region->rings->len; i++)
+    corners += hf_region_ring(sign->metal->region, i)->n;
+  for (guint i = 0; i < sign->recipe->entries->len; i++) {
+    HfEntryKind kind = hf_recipe_at(sign->recipe, i)->kind;
     times += kind == HF_ENTRY_TIES ? TIES_TAKE : kind == HF_ENTRY_MEND ? MENDING_TAKES : 0;
   }
   return corners * times;
@@ -86,12 +87,12 @@ try_value(Search *search, double value)
 {
   gsize length = 0;
   char *text = changed_text(search, value, &length);
-  HfTrial *trial = hf_trial_of(search->base->run, text, length, search->proposal->family->guards,
+  HfTrial *trial = hf_trial_of(search->base->sign, text, length, search->proposal->family->guards,
                                search->fonts, search->cancel);
   if (trial == NULL)
     return NULL;
   trial->value = value;
-  search->work += hf_trial_work(trial->run);
+  search->work += hf_trial_work(trial->sign);
   return trial;
 }
 
@@ -135,7 +136,7 @@ enum { WORTHS = 5 };
 static void
 worth_of(const Search *search, const HfTrial *trial, int ret_worth[WORTHS])
 {
-  ret_worth[0] = trial->run->hold->whole;
+  ret_worth[0] = trial->sign->hold->whole;
   ret_worth[1] = search->alone && is_cure(search, trial);
   ret_worth[2] = search->alone ? (int)trial->match.taken : 0;
   ret_worth[3] = search->alone ? (int)targets_taken(search, trial) : 0;
@@ -159,7 +160,7 @@ compare_worth(const Search *search, const HfTrial *a, const HfTrial *b)
 static gboolean
 is_all(const Search *search, const HfTrial *trial)
 {
-  if (trial->run->hold->whole)
+  if (trial->sign->hold->whole)
     return TRUE;
   return search->alone && is_cure(search, trial) &&
          targets_taken(search, trial) == search->proposal->targets->len;
@@ -170,7 +171,7 @@ static void
 keep_nearer(Search *search, HfTrial *trial)
 {
   guint most =
-      search->nearer != NULL ? search->nearer->match.stops : hf_match_stops(search->base->run);
+      search->nearer != NULL ? search->nearer->match.stops : hf_match_stops(search->base->sign);
   if (trial == NULL || trial->match.stops >= most) {
     hf_trial_free(trial);
     return;
@@ -322,8 +323,8 @@ is_worth_least(const Search *search)
 {
   const HfTrial *best = search->best;
   if (!search->alone)
-    return best->run->hold->whole;
-  return is_cure(search, best) || best->match.stops < hf_match_stops(search->base->run);
+    return best->sign->hold->whole;
+  return is_cure(search, best) || best->match.stops < hf_match_stops(search->base->sign);
 }
 
 /* The best one is a cure, or at least nearer; another is handed on beside it only when it is nearer

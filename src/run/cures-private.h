@@ -12,7 +12,7 @@
 /* ---- cure-match.c ------------------------------------------------------------------------------
  */
 
-/* What became of the findings of one run in another. */
+/* What became of the findings of one sign in another. */
 typedef struct {
   GArray *takes; /* guint: findings of the first that are gone in the second */
   guint taken;   /* how many of them are stops */
@@ -26,14 +26,14 @@ typedef struct {
  * Strict where in doubt: a finding is gone only when nothing is left that could be it under another
  * name, in another form or a little elsewhere. docs/maths.md#cures
  */
-HfMatch hf_match_findings(const HfRun *before, const HfRun *after, guint guards);
+HfMatch hf_match_findings(const HfSign *before, const HfSign *after, guint guards);
 void hf_match_clear(HfMatch *match);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfMatch, hf_match_clear)
 /** hf_match_hides: did one of @guards (of HfGuard) fail: more letters that are covered by half or
  *  more, or that went into each other, or fewer openings or more pieces of letters? */
-gboolean hf_match_hides(const HfRun *before, const HfRun *after, guint guards);
-/** hf_match_stops: places of stops in @run. */
-guint hf_match_stops(const HfRun *run);
+gboolean hf_match_hides(const HfSign *before, const HfSign *after, guint guards);
+/** hf_match_stops: places of stops in @sign. */
+guint hf_match_stops(const HfSign *sign);
 
 /* ---- cure-measure.c ----------------------------------------------------------------------------
  */
@@ -42,7 +42,7 @@ guint hf_match_stops(const HfRun *run);
  *  0.01 mm; 0 for equal regions. Where one of them is empty: the diagonal of the other. */
 double hf_measure_shift(const HfRegion *a, const HfRegion *b);
 /** hf_measure_cured: fills in added, removed, shift, ties, counts, whole, takes, cost. */
-void hf_measure_cured(const HfRun *given, HfCured *cured);
+void hf_measure_cured(const HfSign *given, HfCured *cured);
 gboolean hf_measure_equal(const HfRegion *a, const HfRegion *b); /* ring by ring, point by point */
 
 /* ---- cure-trial.c ------------------------------------------------------------------------------
@@ -50,7 +50,7 @@ gboolean hf_measure_equal(const HfRegion *a, const HfRegion *b); /* ring by ring
 
 /* What a change is tried on: the given sign, or what earlier changes made of it. All borrowed. */
 typedef struct {
-  const HfRun *run;
+  const HfSign *sign;
   const char *text;
   gsize length;
 } HfCureBase;
@@ -59,7 +59,7 @@ typedef struct {
 typedef struct {
   char *text;
   gsize length;
-  HfRun *run;
+  HfSign *sign;
   HfMatch match; /* against the base */
   double value;
 } HfTrial;
@@ -76,11 +76,11 @@ typedef struct {
 
 /** hf_trial_of: (nullable) @text (taken, nullable) read, run, and compared with @given
  *  under @guards. */
-HfTrial *hf_trial_of(const HfRun *given, char *text, gsize length, guint guards, HfFonts *fonts,
+HfTrial *hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, HfFonts *fonts,
                      const HfCancel *cancel);
 /** hf_trial_work: corners of the metal, more where rules are worked out: a run takes about as long.
  *  A measure of time that is the same on every machine. */
-guint hf_trial_work(const HfRun *run);
+guint hf_trial_work(const HfSign *sign);
 /** hf_trial_value: of the knob, @i steps from its smallest change. */
 double hf_trial_value(const HfProposal *proposal, int i);
 
@@ -122,7 +122,7 @@ guint hf_cure_guards(const GArray *links, gint without);
 typedef struct HfCrew HfCrew;
 /** hf_crew_work: does every task of @tasks (HfCureTask), many at a time. %FALSE when stopped. */
 gboolean hf_crew_work(HfCrew *crew, GArray *tasks, GError **error);
-const HfRun *hf_crew_given(const HfCrew *crew);
+const HfSign *hf_crew_given(const HfCrew *crew);
 guint hf_crew_work_done(const HfCrew *crew); /* see hf_trial_work() */
 
 /** hf_cure_say: sentence, steps and key of @cured from its links. */
@@ -140,7 +140,7 @@ void hf_cure_say(HfCured *cured);
 guint hf_cure_tidy(const HfCureBase *given, HfCured *cured, HfFonts *fonts, const HfCancel *cancel);
 
 /** hf_cures_among: hf_cures_find() among @proposals (element-type HfProposal). */
-GPtrArray *hf_cures_among(const HfRun *run, const char *text, gsize length,
+GPtrArray *hf_cures_among(const HfSign *sign, const char *text, gsize length,
                           const GPtrArray *proposals, const HfCuresOptions *options,
                           GError **error);
 

@@ -21,7 +21,7 @@ hf_cured_free(HfCured *cured)
   g_free(cured->recipe);
   g_clear_pointer(&cured->takes, g_array_unref);
   g_clear_pointer(&cured->links, g_array_unref);
-  hf_run_free(cured->run);
+  hf_sign_free(cured->sign);
   g_free(cured);
 }
 
@@ -51,10 +51,10 @@ typedef struct {
   GAsyncQueue *done; /* GUINT_TO_POINTER(task + 1) */
 } Round;
 
-const HfRun *
+const HfSign *
 hf_crew_given(const HfCrew *crew)
 {
-  return crew->given.run;
+  return crew->given.sign;
 }
 
 guint
@@ -105,12 +105,12 @@ hf_cure_guards(const GArray *links, gint without)
 
 /* Takes @trial. */
 static HfCured *
-cured_of(const HfRun *given, const HfCureTask *task, HfTrial *trial)
+cured_of(const HfSign *given, const HfCureTask *task, HfTrial *trial)
 {
   guint guards = task->proposal->family->guards;
   if (task->after != NULL)
     guards |= hf_cure_guards(task->after->links, -1);
-  if (trial == NULL || hf_match_hides(given, trial->run, guards)) {
+  if (trial == NULL || hf_match_hides(given, trial->sign, guards)) {
     hf_trial_free(trial);
     return NULL;
   }
@@ -118,7 +118,7 @@ cured_of(const HfRun *given, const HfCureTask *task, HfTrial *trial)
   set_steps(cured, task, trial->value);
   cured->recipe = g_steal_pointer(&trial->text);
   cured->length = trial->length;
-  cured->run = g_steal_pointer(&trial->run);
+  cured->sign = g_steal_pointer(&trial->sign);
   hf_trial_free(trial);
   hf_measure_cured(given, cured);
   return cured;
@@ -136,8 +136,8 @@ do_task(const HfCrew *crew, HfCureTask *task, HfFonts *fonts)
                      &turned, NULL))
     return;
   task->work = turned.work;
-  task->cure = cured_of(crew->given.run, task, turned.cure);
-  task->nearer = cured_of(crew->given.run, task, turned.nearer);
+  task->cure = cured_of(crew->given.sign, task, turned.cure);
+  task->nearer = cured_of(crew->given.sign, task, turned.nearer);
 }
 
 static gpointer
@@ -205,7 +205,7 @@ hf_cures_compare(gconstpointer p, gconstpointer q)
     return a->as_is ? 1 : -1;
   if (a->whole != b->whole)
     return a->whole ? -1 : 1;
-  guint left_a = hf_match_stops(a->run), left_b = hf_match_stops(b->run);
+  guint left_a = hf_match_stops(a->sign), left_b = hf_match_stops(b->sign);
   if (left_a != left_b)
     return left_a < left_b ? -1 : 1;
   gint64 cost_a = llround(a->cost * 1e6), cost_b = llround(b->cost * 1e6);
@@ -224,18 +224,19 @@ static gboolean
 is_there(const GPtrArray *list, const HfCured *cured)
 {
   for (guint i = 0; i < list->len && !cured->as_is; i++)
-    if (hf_measure_equal(((const HfCured *)list->pdata[i])->run->metal->region,
-                         cured->run->metal->region))
+    if (hf_measure_equal(((const HfCured *)list->pdata[i])->sign->metal->region,
+                         cured->sign->metal->region))
       return TRUE;
   return FALSE;
 }
 
 static void
-add_tasks(GArray *tasks, const HfRun *run, const char *text, gsize length,
+add_tasks(GArray *tasks, const HfSign *sign, const char *text, gsize length,
           const GPtrArray *proposals)
 {
   for (guint i = 0; i < proposals->len; i++) {
-    HfCureTask task = {.base = {run, text, length}, .proposal = proposals->pdata[i], .alone = TRUE};
+    HfCureTask task = {
+        .base = {sign, text, length}, .proposal = proposals->pdata[i], .alone = TRUE};
     g_array_append_val(tasks, task);
   }
 }
@@ -308,23 +309,22 @@ leave_out(GPtrArray *list)
 }
 
 GPtrArray *
-hf_cures_find(const HfRun *run, const char *text, gsize length, const HfCuresOptions *options,
+hf_cures_find(const HfSign *sign, const char *text, gsize length, const HfCuresOptions *options,
               GError **error)
 {
-  g_return_val_if_fail(run != NULL && run->hold != NULL && text != NULL, NULL);
-  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, options->cancel};
-  g_autoptr(GPtrArray) proposals = hf_cure_proposals(&patient);
-  return hf_cures_among(run, text, length, proposals, options, error);
+  g_return_val_if_fail(sign != NULL && sign->hold != NULL && text != NULL, NULL);
+  g_autoptr(GPtrArray) proposals = hf_cure_proposals(sign, options->cancel);
+  return hf_cures_among(sign, text, length, proposals, options, error);
 }
 
 GPtrArray *
-hf_cures_among(const HfRun *run, const char *text, gsize length, const GPtrArray *proposals,
+hf_cures_among(const HfSign *sign, const char *text, gsize length, const GPtrArray *proposals,
                const HfCuresOptions *options, GError **error)
 {
-  HfCrew crew = {{run, text, length}, options, 0, 0, 0};
+  HfCrew crew = {{sign, text, length}, options, 0, 0, 0};
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
-  add_tasks(tasks, run, text, length, proposals);
+  add_tasks(tasks, sign, text, length, proposals);
   if (!hf_crew_work(&crew, tasks, error))
     return NULL;
   g_autoptr(GPtrArray) list = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
@@ -332,7 +332,7 @@ hf_cures_among(const HfRun *run, const char *text, gsize length, const GPtrArray
   take_results(tasks, list, first);
   g_ptr_array_sort(list, hf_cures_compare);
   const HfCured *best = hf_cures_best(list);
-  if (!run->hold->whole && (best == NULL || !hf_cures_is_cheap(best->cost))) {
+  if (!sign->hold->whole && (best == NULL || !hf_cures_is_cheap(best->cost))) {
     double bound = best != NULL ? best->cost : INFINITY;
     g_autoptr(GPtrArray) combined = hf_cures_combine(&crew, first, bound, error);
     if (combined == NULL)

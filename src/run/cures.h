@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * cures.h - which changes to the recipe make the sign hold, proven by checking again.
  *
- *   run ──> proposals ──> each: knob turned to the least that cures, recipe changed, read and run
+ *   sign ──> proposals ──> each: knob turned to the least that cures, recipe changed, read and run
  *                         ──> kept only if it cures ──> ranked by how little it changes what is
  * seen
  *
@@ -25,7 +25,7 @@ typedef struct {
   gboolean as_is; /* the metal stays as it is: only what is asked of it changes */
   GArray *takes;  /* guint: findings of the given sign that are gone */
   double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */
-  HfRun *run;     /* the cured sign */
+  HfSign *sign;   /* the cured sign */
   GArray *links;  /* of the search; %NULL in what is handed out */
 } HfCured;
 
@@ -46,7 +46,7 @@ typedef struct {
 
 /**
  * hf_cures_find:
- * @run: the given sign
+ * @sign: the given sign
  * @text: the recipe that it was made from
  * Returns: (transfer full) (element-type HfCured) ranked: whole first, then by stops left, then by
  *   cost, but what leaves the metal as it is behind all that does as much; of several that give the
@@ -58,7 +58,7 @@ typedef struct {
  * single change makes the sign whole, changes are combined, at most four, and those combinations
  * are in it that do.
  */
-GPtrArray *hf_cures_find(const HfRun *run, const char *text, gsize length,
+GPtrArray *hf_cures_find(const HfSign *sign, const char *text, gsize length,
                          const HfCuresOptions *options, GError **error);
 
 /** hf_cures_best: (transfer none) (nullable) the cheapest of them that is whole and changes the
@@ -67,4 +67,4 @@ const HfCured *hf_cures_best(const GPtrArray *cures);
 /** hf_cured_picture: (transfer full) an SVG of two panels, before and after, both
  *  cropped to what changes; metal that comes and metal that goes are hatched. No text in it.
  *  @pixels: its width. */
-GBytes *hf_cured_picture(const HfRun *before, const HfCured *cured, guint pixels);
+GBytes *hf_cured_picture(const HfSign *before, const HfCured *cured, guint pixels);

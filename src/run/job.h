@@ -28,19 +28,19 @@ typedef struct {
   const char *shown_by; /* (nullable) the name of the output that a browser can show for it */
 } HfOutput;
 
-/** hf_run_outputs: (transfer full) (element-type HfOutput) all outputs of @run, report.json last;
+/** hf_run_outputs: (transfer full) (element-type HfOutput) all outputs of @sign, report.json last;
  *  @options: its folder is of no interest. %NULL with the error. */
-GPtrArray *hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError **error);
+GPtrArray *hf_run_outputs(const HfSign *sign, const HfMakeOptions *options, GError **error);
 
 /**
  * hf_run_write:
  * @ret_kept: (out) (transfer full) (nullable): may be %NULL; where a cured.yaml was put that is not
  *   as the run before left it: somebody works on it. %NULL: there was none
- * All outputs of @run into FOLDER/NAME/. Nothing half written: each file is whole or as it was;
+ * All outputs of @sign into FOLDER/NAME/. Nothing half written: each file is whole or as it was;
  * report.json comes last. Returns: %FALSE with the error, %HF_ERROR_BAD_VALUE when an output would
  *   take the place of the recipe or the shop file
  */
-gboolean hf_run_write(const HfRun *run, const HfMakeOptions *options, char **ret_kept,
+gboolean hf_run_write(const HfSign *sign, const HfMakeOptions *options, char **ret_kept,
                       GError **error);
 
 /* ---- what may be wished for, as words (wishes.c) ------------------------------------------- */

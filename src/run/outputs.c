@@ -110,8 +110,8 @@ add_reports(HfMaking *making, guint64 also, GPtrArray *outputs, GError **error)
     g_ptr_array_add(digests, hf_file_digest(bytes, length));
     written[i] = (HfWritten){output->name, g_ptr_array_index(digests, i)};
   }
-  making->written = written;
-  making->n_written = n;
+  making->told.written = written;
+  making->told.n_written = n;
   for (guint i = 0; hf_format(i) != NULL; i++) {
     const HfFormat *format = hf_format(i);
     if (format->about != HF_ABOUT_REPORT || !hf_format_is_made(i, making, also))
@@ -137,20 +137,20 @@ shown_by(const GPtrArray *outputs, const HfOutput *output)
 }
 
 GPtrArray *
-hf_run_outputs(const HfRun *run, const HfMakeOptions *options, GError **error)
+hf_run_outputs(const HfSign *sign, const HfMakeOptions *options, GError **error)
 {
-  g_autoptr(HfFit) fit = hf_fit_new(run->metal, run->layout, 0.01);
-  HfSheetful what = hf_run_sheetful(run, fit);
-  what.cures = options->cures;
-  what.n_cures = options->n_cures;
+  g_autoptr(HfSign) what = hf_sign_fitted(sign);
   g_autoptr(GBytes) cured =
       options->cured != NULL ? g_bytes_new(options->cured, options->cured_length) : NULL;
-  HfMaking making = {
-      .sign = &what, .pixels = options->pixels, .paper = options->paper, .cured = cured};
+  HfMaking making = {.sign = what,
+                     .pixels = options->pixels,
+                     .paper = options->paper,
+                     .cured = cured,
+                     .told = {.cures = options->cures, .n_cures = options->n_cures}};
   g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
   g_autoptr(GArray) tasks = tasks_of(&making, options->also);
   if (!hf_cancel_check(options->cancel, error) ||
-      !carry_out_all(tasks, run->hold->whole, outputs, error) ||
+      !carry_out_all(tasks, sign->hold->whole, outputs, error) ||
       !hf_cancel_check(options->cancel, error) ||
       !add_reports(&making, options->also, outputs, error))
     return NULL;

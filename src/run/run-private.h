@@ -4,7 +4,7 @@
 #pragma once
 #include "run/run.h"
 
-/** hf_run_recipe: takes @recipe, @shop and @fonts, also on failure; @recipe or @shop may be %NULL,
- *  the error being set already. */
-HfRun *hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
-                     GError **error);
+/** hf_run_recipe: (transfer full) or %NULL with the stage's error; shares @recipe, @shop, @fonts.
+ */
+HfSign *hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
+                      GError **error);

@@ -42,7 +42,7 @@ hf_treated_free(HfTreated *treated)
   if (treated == NULL)
     return;
   g_ptr_array_unref(treated->cures);
-  hf_run_free(treated->given);
+  hf_sign_free(treated->given);
   if (treated->text != NULL)
     g_bytes_unref(treated->text);
   g_free(treated->file);
@@ -64,7 +64,7 @@ static gboolean
 has_font_files(const HfRecipe *recipe)
 {
   for (guint i = 0; i < recipe->entries->len; i++) {
-    const HfEntry *entry = g_ptr_array_index(recipe->entries, i);
+    const HfEntry *entry = hf_recipe_at(recipe, i);
     const HfFontWish *font = entry->kind == HF_ENTRY_WORDS     ? &entry->words.font
                              : entry->kind == HF_ENTRY_INITIAL ? &entry->initial.font
                                                                : NULL;
@@ -121,9 +121,9 @@ hf_treated_save(const HfTreated *treated, const HfCured *cured, const char *file
  */
 
 GBytes *
-hf_cured_picture(const HfRun *before, const HfCured *cured, guint pixels)
+hf_cured_picture(const HfSign *before, const HfCured *cured, guint pixels)
 {
-  return hf_out_change(before->metal->region, cured->run->metal->region, pixels);
+  return hf_out_change(before->metal->region, cured->sign->metal->region, pixels);
 }
 
 /* Takes @bytes. */
@@ -165,7 +165,7 @@ draw_sheet(const HfTreated *treated, const char *folder, GError **error)
   guint n = treated->cures->len;
   g_autofree const HfRegion **after = g_new(const HfRegion *, n + 1);
   for (guint i = 0; i < n; i++)
-    after[i] = ((const HfCured *)treated->cures->pdata[i])->run->metal->region;
+    after[i] = ((const HfCured *)treated->cures->pdata[i])->sign->metal->region;
   GBytes *sheet = hf_out_changes(treated->given->metal->region, after, n, SHEET_PIXELS);
   return write_picture(folder, "cures.svg", sheet, error);
 }
@@ -197,7 +197,7 @@ texts_of(const HfTreated *treated, const HfCured *cured)
   const char **texts = g_new0(const char *, cured->takes->len + 1);
   for (guint i = 0; i < cured->takes->len; i++) {
     guint finding = g_array_index(cured->takes, guint, i);
-    texts[i] = ((const HfFinding *)treated->given->hold->findings->pdata[finding])->text;
+    texts[i] = hf_sign_finding(treated->given, finding)->text;
   }
   return texts;
 }
@@ -247,10 +247,8 @@ GBytes *
 hf_treated_report(const HfTreated *treated, const HfCured *cured)
 {
   g_autoptr(GArray) told = told_of(treated, cured);
-  HfSheetful what = hf_run_sheetful(cured != NULL ? cured->run : treated->given, NULL);
-  what.cures = told_start(treated, told);
-  what.n_cures = told->len;
-  return hf_out_report(&what, NULL, 0);
+  HfReportMore with = {.cures = told_start(treated, told), .n_cures = told->len};
+  return hf_out_report(cured != NULL ? cured->sign : treated->given, &with);
 }
 
 gboolean
@@ -265,5 +263,5 @@ hf_treated_make(const HfTreated *treated, const HfCured *cured, const HfMakeOpti
     return hf_run_write(treated->given, &with, ret_kept, error);
   with.cured = cured->recipe;
   with.cured_length = cured->length;
-  return hf_run_write(cured->run, &with, ret_kept, error);
+  return hf_run_write(cured->sign, &with, ret_kept, error);
 }

@@ -8,7 +8,7 @@
 typedef struct {
   char *file;
   GBytes *text; /* the recipe as it was read */
-  HfRun *given;
+  HfSign *given;
   GPtrArray *cures; /* HfCured *, ranked; empty: not looked for, or there is none */
   gboolean searched;
 } HfTreated;

@@ -63,20 +63,20 @@ add_finding(GString *text, const HfFinding *finding, gboolean colour)
 }
 
 char *
-hf_run_verdict(const HfRun *run, gboolean colour)
+hf_run_verdict(const HfSign *sign, gboolean colour)
 {
-  const HfHold *hold = run->hold;
+  const HfHold *hold = sign->hold;
   g_autoptr(GString) text = g_string_new(NULL);
   g_autofree char *number = counts(hold);
   const char *verdict = hold->whole ? "whole" : "NOT WHOLE";
-  g_autofree char *name = hf_seen(run->recipe->name, FALSE);
+  g_autofree char *name = hf_seen(sign->recipe->name, FALSE);
   g_string_append_printf(text, "%s: %s%s%s (%s)\n", name,
                          colour ? (hold->whole ? "\033[1;32m" : "\033[1;31m") : "", verdict,
                          colour ? "\033[0m" : "", number);
   add_figures(text, hold);
-  for (guint i = 0; i < run->layout->solved->len; i++) {
-    HfSolved solved = g_array_index(run->layout->solved, HfSolved, i);
-    const HfEntry *entry = g_ptr_array_index(run->recipe->entries, solved.entry);
+  for (guint i = 0; i < sign->layout->solved->len; i++) {
+    HfSolved solved = g_array_index(sign->layout->solved, HfSolved, i);
+    const HfEntry *entry = hf_recipe_at(sign->recipe, solved.entry);
     gboolean share = hf_solved_is_share(solved.what);
     g_autofree char *value =
         share ? hf_text_number(solved.value * 100, 1) : hf_text_mm(solved.value);

@@ -171,15 +171,15 @@ is_same_file(const char *path, const char *file)
 /* Whoever makes cured/cured.yaml or report/report.json into the folder they lie in would lose them.
  */
 static gboolean
-spares_inputs(const HfRun *run, const char *folder, const GPtrArray *outputs, GError **error)
+spares_inputs(const HfSign *sign, const char *folder, const GPtrArray *outputs, GError **error)
 {
   g_autoptr(GPtrArray) names = earlier_of(outputs);
   for (guint i = 0; i < outputs->len; i++)
     g_ptr_array_add(names, g_strdup(output_at(outputs, i)->name));
   for (guint i = 0; i < names->len; i++) {
     g_autofree char *path = g_build_filename(folder, names->pdata[i], NULL);
-    gboolean recipe = is_same_file(path, run->recipe->file);
-    if (!recipe && !is_same_file(path, run->shop->file))
+    gboolean recipe = is_same_file(path, sign->recipe->file);
+    if (!recipe && !is_same_file(path, sign->shop->file))
       continue;
     hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "give another folder with -o",
                  "%s is the %s itself, and would be written over", path,
@@ -190,12 +190,12 @@ spares_inputs(const HfRun *run, const char *folder, const GPtrArray *outputs, GE
 }
 
 gboolean
-hf_run_write(const HfRun *run, const HfMakeOptions *options, char **ret_kept, GError **error)
+hf_run_write(const HfSign *sign, const HfMakeOptions *options, char **ret_kept, GError **error)
 {
-  g_autoptr(GPtrArray) outputs = hf_run_outputs(run, options, error);
+  g_autoptr(GPtrArray) outputs = hf_run_outputs(sign, options, error);
   if (outputs == NULL)
     return FALSE;
-  g_autofree char *folder = g_build_filename(options->folder, run->recipe->name, NULL);
-  return spares_inputs(run, folder, outputs, error) &&
+  g_autofree char *folder = g_build_filename(options->folder, sign->recipe->name, NULL);
+  return spares_inputs(sign, folder, outputs, error) &&
          write_all(folder, outputs, options->cancel, ret_kept, error);
 }

@@ -1,11 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * sign.h - one sign with all that the stages made of it, and what its rules came to (the door of
- * sign/).
+ * sign.h - one sign with all that the stages made of it (the door of sign/).
  *
- *   recipe, shop ──> layout ──> metal ──> hold check ──> rules (tie/, mend/) ──> works
+ *   recipe, shop, fonts ──> layout ──> metal ──> hold check      hf_sign_new()
+ *
+ *      sign ──rule──> sign ──rule──> sign      each shares with the one before what is unchanged
+ *   as drawn         tied           mended
+ *
+ * A sign never changes: a rule (tie/, mend/) makes another one of it. So it may be looked at in any
+ * number of threads, and kept as long as anyone needs it.
  */
 #pragma once
 #include "hold/hold.h"
+#include "metal/fit.h"
 
 /* A bar of metal that a rule chose. */
 typedef struct {
@@ -22,9 +28,9 @@ typedef struct {
   char *label;        /* `tie 2 of letter 'A' of "BAKERY"` */
 } HfTie;
 
-/* A part that no tie can hold. */
+/* A part that no tie can hold. Parts are numbered anew by the next check: it is kept by name. */
 typedef struct {
-  guint part; /* of hold->parts */
+  guint part; /* of hold->parts of the sign that was to be tied */
   HfPoint at;
   char *name, *why, *help; /* "the metal inside letter 'e' of \"rte\"", why not, what would help */
 } HfUntied;
@@ -32,24 +38,74 @@ typedef struct {
 /* What one rule of the recipe came to. */
 typedef struct {
   guint entry;       /* the rule */
-  GPtrArray *shapes; /* HfShape *, for hf_layout_extend(); stolen by it */
+  GPtrArray *shapes; /* HfShape *, added to the layout of the next sign */
   GArray *ties;      /* HfTie; of a mending rule empty */
   GArray *untied;    /* HfUntied */
   double cost;  /* mm2: what was minimised, style included (docs/maths.md#ties); NAN: mending */
   double area;  /* mm2 of ties that shows: the same with the style weights off */
   double bound; /* mm2: no admissible choice shows less (docs/maths.md#ties-bound) */
+  gint others;  /* owners beside the first; atomic */
 } HfWork;
 
 HfWork *hf_work_new(guint entry); /* empty, figures NAN */
+/** hf_work_ref: one more owner, in any thread; each lets go by hf_work_free(). */
+HfWork *hf_work_ref(HfWork *work);
 void hf_work_free(HfWork *work);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfWork, hf_work_free)
 
-/* What a proposal or a rule may look at. All borrowed. */
+/* Owns a share of each of its parts. */
 typedef struct {
   const HfRecipe *recipe;
   const HfShop *shop;
+  const HfFonts *fonts; /* that the layout's faces are of */
   const HfLayout *layout;
   const HfMetal *metal;
   const HfHold *hold;
-  const HfCancel *cancel; /* (nullable) */
-} HfPatient;
+  const HfFit *fit;       /* (nullable) the metal's true arcs, where they were asked for */
+  const GPtrArray *works; /* const HfWork *: what each rule came to, in the recipe's order */
+  gint others;            /* owners beside the first; atomic */
+} HfSign;
+
+/**
+ * hf_sign_new:
+ * @recipe, @shop, @fonts: shared
+ * @fit: the true arcs too; they are found beside the check
+ * Lays the recipe out, makes the metal and checks it; no rule is worked out yet.
+ * Returns: (transfer full), or %NULL with the error of the stage, or %HF_ERROR_CANCELLED
+ */
+HfSign *hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, gboolean fit,
+                    const HfCancel *cancel, GError **error);
+/** hf_sign_ref: one more owner, in any thread; each lets go by hf_sign_free(). */
+HfSign *hf_sign_ref(const HfSign *sign);
+void hf_sign_free(HfSign *sign);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfSign, hf_sign_free)
+
+/**
+ * hf_sign_extended:
+ * @more: (nullable) for the layout
+ * Returns: (transfer full) the sign with @more laid, its metal made and checked anew; what its
+ * rules came to stays. Shares all but layout, metal and check. %NULL as hf_sign_new().
+ */
+HfSign *hf_sign_extended(const HfSign *sign, const HfLayoutMore *more, gboolean fit,
+                         const HfCancel *cancel, GError **error);
+
+/** hf_sign_worked: (transfer full) the sign with @work behind its works, and nothing else of it:
+ * for a rule that has laid its shapes, or has none. Takes @work. */
+HfSign *hf_sign_worked(const HfSign *sign, HfWork *work);
+
+/** hf_sign_fitted: (transfer full) the sign with its true arcs: @sign itself where it has them. */
+HfSign *hf_sign_fitted(const HfSign *sign);
+
+/** hf_sign_work: what rule @i came to, from 0. */
+static inline const HfWork *
+hf_sign_work(const HfSign *sign, guint i)
+{
+  return (const HfWork *)g_ptr_array_index(sign->works, i);
+}
+
+/** hf_sign_finding: finding @i of its check. */
+static inline const HfFinding *
+hf_sign_finding(const HfSign *sign, guint i)
+{
+  return (const HfFinding *)g_ptr_array_index(sign->hold->findings, i);
+}

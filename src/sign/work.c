@@ -33,12 +33,19 @@ hf_work_new(guint entry)
   return work;
 }
 
+HfWork *
+hf_work_ref(HfWork *work)
+{
+  g_atomic_int_inc(&work->others);
+  return work;
+}
+
 void
 hf_work_free(HfWork *work)
 {
-  if (work == NULL)
+  if (work == NULL || g_atomic_int_add(&work->others, -1) > 0)
     return;
-  g_clear_pointer(&work->shapes, g_ptr_array_unref);
+  g_ptr_array_unref(work->shapes);
   g_array_unref(work->ties);
   g_array_unref(work->untied);
   g_free(work);

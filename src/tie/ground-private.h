@@ -28,7 +28,8 @@ typedef struct {
 } HfView;
 
 typedef struct {
-  const HfPatient *patient;
+  const HfSign *sign;
+  const HfCancel *cancel; /* (nullable) */
   const HfRegion *region;
   HfIndex *index;
   double cell, farthest;
@@ -39,7 +40,7 @@ typedef struct {
   GArray *ids;        /* scratch */
 } HfGround;
 
-HfGround *hf_ground_new(const HfPatient *patient);
+HfGround *hf_ground_new(const HfSign *sign, const HfCancel *cancel);
 void hf_ground_free(HfGround *ground);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfGround, hf_ground_free)
 

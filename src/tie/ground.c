@@ -89,7 +89,7 @@ hf_view_off(const HfView *view, HfPoint foot, HfPoint way)
 static guint
 owner_of(const HfGround *ground, guint part, double *lengths)
 {
-  const HfPart *its = &g_array_index(ground->patient->hold->parts, HfPart, part);
+  const HfPart *its = &g_array_index(ground->sign->hold->parts, HfPart, part);
   const HfView *view = &ground->views[part];
   for (guint i = 0; i < view->rings->len; i++) {
     guint r = g_array_index(view->rings, guint, i);
@@ -161,7 +161,7 @@ take_frame(const HfGround *ground, HfView *view)
   view->em = HF_MATRIX_IDENTITY;
   view->size = 1;
   if (view->shape != HF_NO_SHAPE)
-    view->em = hf_layout_shape(ground->patient->layout, view->shape)->em;
+    view->em = hf_layout_shape(ground->sign->layout, view->shape)->em;
   HfMatrix m = view->em;
   double length = hypot(m.xx, m.yx);
   if (!(length > 0)) {
@@ -186,14 +186,14 @@ mark_weak(HfGround *ground)
 static void
 make_views(HfGround *ground)
 {
-  const GArray *parts = ground->patient->hold->parts;
+  const GArray *parts = ground->sign->hold->parts;
   ground->views = g_new0(HfView, parts->len + 1);
   for (guint i = 0; i < parts->len; i++)
     ground->views[i].rings = g_array_new(FALSE, FALSE, sizeof(guint));
   for (guint r = 0; r < ground->region->rings->len; r++)
     if (ground->part[r] != HF_NO_PART)
       g_array_append_val(ground->views[ground->part[r]].rings, r);
-  g_autofree double *lengths = g_new0(double, ground->patient->layout->shapes->len + 1);
+  g_autofree double *lengths = g_new0(double, ground->sign->layout->shapes->len + 1);
   for (guint i = 0; i < parts->len; i++) {
     HfView *view = &ground->views[i];
     view->shape = owner_of(ground, i, lengths);
@@ -212,7 +212,7 @@ number_parts(HfGround *ground)
   ground->part = g_new(guint, n + 1);
   for (guint r = 0; r < n; r++)
     ground->part[r] = HF_NO_PART;
-  const GArray *parts = ground->patient->hold->parts;
+  const GArray *parts = ground->sign->hold->parts;
   for (guint i = 0; i < parts->len; i++)
     ground->part[g_array_index(parts, HfPart, i).outer] = i;
   for (guint r = 0; r < n; r++) {
@@ -223,12 +223,13 @@ number_parts(HfGround *ground)
 }
 
 HfGround *
-hf_ground_new(const HfPatient *patient)
+hf_ground_new(const HfSign *sign, const HfCancel *cancel)
 {
   HfGround *ground = g_new0(HfGround, 1);
-  const HfHold *hold = patient->hold;
-  ground->patient = patient;
-  ground->region = hold->cut != NULL ? hold->cut : patient->metal->region;
+  const HfHold *hold = sign->hold;
+  ground->sign = sign;
+  ground->cancel = cancel;
+  ground->region = hold->cut != NULL ? hold->cut : sign->metal->region;
   ground->cell = fmax(2 * hold->limits[HF_LAW_THIN_LONG_WEB].stop, 1);
   ground->index = hf_index_new(ground->region, ground->cell);
   HfBox box = hf_region_box(ground->region);
@@ -249,7 +250,7 @@ hf_ground_free(HfGround *ground)
 {
   if (ground == NULL)
     return;
-  for (guint i = 0; i < ground->patient->hold->parts->len; i++)
+  for (guint i = 0; i < ground->sign->hold->parts->len; i++)
     g_array_unref(ground->views[i].rings);
   g_free(ground->views);
   g_clear_pointer(&ground->seams, g_hash_table_unref);

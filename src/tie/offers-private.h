@@ -23,8 +23,11 @@ typedef struct {
 /** hf_offers_may_join: can what is tied to @other be held by it, as far as the recipe goes? */
 gboolean hf_offers_may_join(const HfOffers *offers, guint part, guint other);
 
-/** hf_ties_styled: hf_cure_ties() (style of 1) with every style weight times @style. */
-HfWork *hf_ties_styled(const HfPatient *patient, guint entry, double style, GError **error);
+/** hf_tie_work: what the rule comes to, not laid. @style: factor of every style weight, as a
+ * rule 1.
+ */
+HfWork *hf_tie_work(const HfSign *sign, guint entry, double style, const HfCancel *cancel,
+                    GError **error);
 
 /** hf_offers_find: fills bars and faults. %FALSE with %HF_ERROR_CANCELLED. */
 gboolean hf_offers_find(HfOffers *offers, GError **error);

@@ -286,7 +286,7 @@ look_over_joint(Looking *looking, HfPoint at, HfPoint across)
 static void
 look_over_joints(Looking *looking)
 {
-  const HfHold *hold = looking->ground->patient->hold;
+  const HfHold *hold = looking->ground->sign->hold;
   HfBox box = g_array_index(hold->parts, HfPart, looking->part).box;
   for (guint i = 0; hold->cut != NULL && i < hold->webs->len; i++) {
     const HfWeb *web = &g_array_index(hold->webs, HfWeb, i);
@@ -383,7 +383,7 @@ hf_offers_find(HfOffers *offers, GError **error)
   g_autoptr(GArray) places = g_array_new(FALSE, FALSE, sizeof(Place));
   for (guint i = 0; i < n; i++) {
     guint part = g_array_index(offers->needy, guint, i);
-    if (!hf_cancel_check(offers->ground->patient->cancel, error))
+    if (!hf_cancel_check(offers->ground->cancel, error))
       return FALSE;
     g_array_set_size(places, 0);
     Looking looking = {offers, offers->ground, part, &offers->ground->views[part], places};

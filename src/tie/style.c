@@ -40,7 +40,7 @@ is_strange(const HfOffers *offers, const HfBar *bar)
   if (own == HF_NO_SHAPE || hf_ground_shape(ground, bar->end[1].edge) == own ||
       ground->views[bar->part[1]].shape == own)
     return FALSE;
-  const HfShape *shape = hf_layout_shape(ground->patient->layout, own);
+  const HfShape *shape = hf_layout_shape(ground->sign->layout, own);
   if (shape->letter < 0 || shape->opening)
     return FALSE;
   return offers->shared[own];
@@ -62,7 +62,7 @@ asks_second(const HfOffers *offers, const HfBar *bar)
   const HfGround *ground = offers->ground;
   if (offers->node[bar->part[1]] == 0)
     return FALSE;
-  const GArray *parts = ground->patient->hold->parts;
+  const GArray *parts = ground->sign->hold->parts;
   double a = g_array_index(parts, HfPart, bar->part[0]).area;
   double b = g_array_index(parts, HfPart, bar->part[1]).area;
   if (fabs(a - b) > EQUAL_AREA * a)

@@ -25,7 +25,7 @@ typedef struct {
   const gboolean *barred;  /* (nullable) of each shape: no tie may touch it */
 } HfTieLaw;
 
-HfTieLaw hf_tie_law(const HfPatient *patient, const HfTiesEntry *rule);
+HfTieLaw hf_tie_law(const HfSign *sign, const HfTiesEntry *rule);
 
 /* From the middle of the bar one way, mm along it. */
 typedef struct {

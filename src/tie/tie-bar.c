@@ -20,13 +20,13 @@
 static const double widths[] = {HF_OVER_LIMIT, 1.12, 1.0};
 
 HfTieLaw
-hf_tie_law(const HfPatient *patient, const HfTiesEntry *rule)
+hf_tie_law(const HfSign *sign, const HfTiesEntry *rule)
 {
-  const HfLimit *limits = patient->hold->limits;
+  const HfLimit *limits = sign->hold->limits;
   double joint = limits[HF_LAW_WEAK_JOINT].stop;
   HfTieLaw law = {.short_web = fmax(limits[HF_LAW_THIN_WEB].stop, joint),
                   .long_web = fmax(limits[HF_LAW_THIN_LONG_WEB].stop, joint),
-                  .long_after = patient->hold->figures[HF_FIGURE_LONG_WEB],
+                  .long_after = sign->hold->figures[HF_FIGURE_LONG_WEB],
                   .bite = joint,
                   .gap = limits[HF_LAW_NARROW_GAP].stop,
                   .pierce = limits[HF_LAW_SMALL_OPENING].stop,
@@ -225,8 +225,8 @@ may_end_on(const HfGround *ground, const HfTieLaw *law, HfEdgeId edge)
   guint of = hf_ground_shape(ground, edge);
   if (of == HF_NO_SHAPE)
     return TRUE;
-  const HfShape *shape = hf_layout_shape(ground->patient->layout, of);
-  HfEntryKind kind = ((const HfEntry *)ground->patient->recipe->entries->pdata[shape->entry])->kind;
+  const HfShape *shape = hf_layout_shape(ground->sign->layout, of);
+  HfEntryKind kind = hf_recipe_at(ground->sign->recipe, shape->entry)->kind;
   if (law->barred != NULL && law->barred[of])
     return FALSE;
   if (kind == HF_ENTRY_TIE || kind == HF_ENTRY_TIES)

@@ -24,20 +24,20 @@
 /* ---- who needs ties -------------------------------------------------------------------------- */
 
 static const HfPart *
-part_at(const HfPatient *patient, guint i)
+part_at(const HfSign *sign, guint i)
 {
-  return &g_array_index(patient->hold->parts, HfPart, i);
+  return &g_array_index(sign->hold->parts, HfPart, i);
 }
 
 /* (nullable) of each shape: is it among @texts? NULL: there are none. */
 static gboolean *
-shapes_among(const HfPatient *patient, const GPtrArray *texts)
+shapes_among(const HfSign *sign, const GPtrArray *texts)
 {
   if (texts == NULL || texts->len == 0)
     return NULL;
-  gboolean *among = g_new0(gboolean, patient->layout->shapes->len + 1);
+  gboolean *among = g_new0(gboolean, sign->layout->shapes->len + 1);
   for (guint i = 0; i < texts->len; i++) {
-    g_autoptr(GArray) meant = hf_layout_meant(patient->recipe, patient->layout, texts->pdata[i]);
+    g_autoptr(GArray) meant = hf_layout_meant(sign->recipe, sign->layout, texts->pdata[i]);
     for (guint k = 0; k < meant->len; k++)
       among[g_array_index(meant, guint, k)] = TRUE;
   }
@@ -56,20 +56,20 @@ is_of(const HfPart *part, const gboolean *among)
 /* The body is node 0, and so is what may stand alone, for its own dots. Of several parts with
  * hanging points the largest is the body and the others are tied to it. */
 static void
-number_nodes(HfOffers *offers, const HfPatient *patient)
+number_nodes(HfOffers *offers, const HfSign *sign)
 {
-  guint n = patient->hold->parts->len;
-  g_autofree gboolean *among = shapes_among(patient, offers->rule->of);
+  guint n = sign->hold->parts->len;
+  g_autofree gboolean *among = shapes_among(sign, offers->rule->of);
   gboolean has_body = FALSE;
   offers->node = g_new(guint, n + 1);
   offers->apart = g_new0(gboolean, n + 1);
   for (guint i = 0; i < n; i++) {
-    offers->apart[i] = part_at(patient, i)->of_alone && !part_at(patient, i)->hung;
-    has_body = has_body || part_at(patient, i)->body;
+    offers->apart[i] = part_at(sign, i)->of_alone && !part_at(sign, i)->hung;
+    has_body = has_body || part_at(sign, i)->body;
   }
   gboolean found = FALSE; /* parts are the largest first */
   for (guint i = 0; i < n; i++) {
-    const HfPart *part = part_at(patient, i);
+    const HfPart *part = part_at(sign, i);
     gboolean carries = part->body || !has_body;
     offers->node[i] = HF_NO_PART;
     if (part->alone || (carries && !found)) {
@@ -107,13 +107,13 @@ order_nodes(HfOffers *offers)
 }
 
 static void
-find_shared(HfOffers *offers, const HfPatient *patient)
+find_shared(HfOffers *offers, const HfSign *sign)
 {
-  guint n = patient->layout->shapes->len;
+  guint n = sign->layout->shapes->len;
   g_autofree gboolean *seen = g_new0(gboolean, n + 1);
   offers->shared = g_new0(gboolean, n + 1);
-  for (guint i = 0; i < patient->hold->parts->len; i++) {
-    const GArray *shapes = part_at(patient, i)->shapes;
+  for (guint i = 0; i < sign->hold->parts->len; i++) {
+    const GArray *shapes = part_at(sign, i)->shapes;
     for (guint k = 0; k < shapes->len; k++) {
       guint shape = g_array_index(shapes, guint, k);
       offers->shared[shape] = seen[shape];
@@ -145,7 +145,7 @@ is_own_piece(const HfOffers *offers, guint shape)
 {
   if (shape == HF_NO_SHAPE || !offers->shared[shape])
     return FALSE;
-  return !hf_layout_shape(offers->ground->patient->layout, shape)->opening;
+  return !hf_layout_shape(offers->ground->sign->layout, shape)->opening;
 }
 
 static HfNeed
@@ -276,7 +276,7 @@ choose_once(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *confl
                                    .opposed = ONE_SIDE * unit,
                                    .odd = ODD * unit,
                                    .through = THROUGH * unit}};
-  HfChoice *choice = hf_choice_new(&task, offers->ground->patient->cancel, error);
+  HfChoice *choice = hf_choice_new(&task, offers->ground->cancel, error);
   for (guint i = 0; choice != NULL && i < choice->chosen->len; i++) {
     guint *chosen = &g_array_index(choice->chosen, guint, i);
     *chosen = g_array_index(slate.bars, guint, *chosen);
@@ -330,33 +330,27 @@ offers_clear(HfOffers *offers)
 }
 
 HfWork *
-hf_cure_ties(const HfPatient *patient, guint entry, GError **error)
+hf_tie_work(const HfSign *sign, guint entry, double style, const HfCancel *cancel, GError **error)
 {
-  return hf_ties_styled(patient, entry, 1, error);
-}
-
-HfWork *
-hf_ties_styled(const HfPatient *patient, guint entry, double style, GError **error)
-{
-  if (!hf_cancel_check(patient->cancel, error))
+  if (!hf_cancel_check(cancel, error))
     return NULL;
   g_autoptr(HfWork) work = hf_work_new(entry);
-  const HfTiesEntry *rule = &((const HfEntry *)patient->recipe->entries->pdata[entry])->ties;
+  const HfTiesEntry *rule = &hf_recipe_at(sign->recipe, entry)->ties;
   HfOffers offers = {.rule = rule,
                      .style = style,
                      .needy = g_array_new(FALSE, FALSE, sizeof(guint)),
                      .bars = g_array_new(FALSE, FALSE, sizeof(HfBar))};
-  number_nodes(&offers, patient);
+  number_nodes(&offers, sign);
   gboolean done = TRUE;
   if (offers.needy->len > 0) {
-    g_autofree gboolean *barred = shapes_among(patient, rule->not_on);
-    offers.law = hf_tie_law(patient, rule);
+    g_autofree gboolean *barred = shapes_among(sign, rule->not_on);
+    offers.law = hf_tie_law(sign, rule);
     offers.law.barred = barred;
     offers.unit = HF_OVER_LIMIT * offers.law.short_web * HF_OVER_LIMIT * offers.law.short_web;
-    offers.ground = hf_ground_new(patient);
+    offers.ground = hf_ground_new(sign, cancel);
     order_nodes(&offers);
     offers.faults = g_new0(guint, offers.needy->len * HF_N_BAR_FAULTS);
-    find_shared(&offers, patient);
+    find_shared(&offers, sign);
     done = work_out(&offers, work, error);
   } else
     work->cost = work->area = work->bound = 0;

@@ -45,7 +45,7 @@ tie_of(const HfOffers *offers, const HfBar *bar, GHashTable *known)
                .part_a = bar->part[0],
                .part_b = bar->part[1],
                .shape = pinned_to(offers, bar)};
-  const HfShape *shape = hf_layout_shape(offers->ground->patient->layout, tie.shape);
+  const HfShape *shape = hf_layout_shape(offers->ground->sign->layout, tie.shape);
   tie.opening = shape->letter >= 0 ? opening_of(shape, bar, known) : 0;
   HfPoint middle = bar->at;
   if (!bar->straight) { /* a pin finds no ends there: it is told how long the bar is */
@@ -82,7 +82,7 @@ hand_on(const HfOffers *offers, HfWork *work)
   guint number = 0;
   for (guint i = 0; i < work->ties->len; i++) {
     HfTie *tie = &g_array_index(work->ties, HfTie, i);
-    const HfShape *of = hf_layout_shape(offers->ground->patient->layout, tie->shape);
+    const HfShape *of = hf_layout_shape(offers->ground->sign->layout, tie->shape);
     gboolean same = i > 0 && (tie - 1)->shape == tie->shape;
     number = same ? number + 1 : 1;
     tie->label = g_strdup_printf("tie %u of %s", number, of->label);
@@ -171,7 +171,7 @@ void
 hf_untied_tell(const HfOffers *offers, const HfUnheld *unheld, HfWork *work)
 {
   guint part = g_array_index(offers->needy, guint, unheld->part - 1);
-  const HfPart *its = &g_array_index(offers->ground->patient->hold->parts, HfPart, part);
+  const HfPart *its = &g_array_index(offers->ground->sign->hold->parts, HfPart, part);
   HfUntied untied = {.part = part, .at = its->centroid, .name = g_strdup(its->name)};
   const char *help = "take larger letters, or move it";
   switch (unheld->why) {

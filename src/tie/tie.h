@@ -7,11 +7,14 @@
 #include "sign/sign.h"
 
 /**
- * hf_cure_ties:
+ * hf_tie:
  * @entry: the rule, an entry of kind HF_ENTRY_TIES
+ * @fit: the new sign with its true arcs
  * Straight bars of metal that hold the loose parts: each at least the tie width all along, between
  *   solid metal at both ends, no opening left that can't be cut. Chosen by one documented cost.
- * Returns: (transfer full) the bars and what could not be tied; or %NULL with %HF_ERROR_CANCELLED.
- *   No loose part: empty. Same metal turned or moved: same ties.
+ * Returns: (transfer full) the sign with the bars laid and checked, the rule's work last of its
+ * works; or %NULL with %HF_ERROR_CANCELLED. No loose part: the work is empty. Same metal turned or
+ * moved: same ties.
  */
-HfWork *hf_cure_ties(const HfPatient *patient, guint entry, GError **error);
+HfSign *hf_tie(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel,
+               GError **error);

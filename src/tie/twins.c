@@ -21,7 +21,7 @@ letter_key(const HfGround *ground, guint part)
   guint of = ground->views[part].shape;
   if (of == HF_NO_SHAPE)
     return NULL;
-  const HfShape *shape = hf_layout_shape(ground->patient->layout, of);
+  const HfShape *shape = hf_layout_shape(ground->sign->layout, of);
   if (shape->letter < 0)
     return g_strdup_printf("%u", shape->entry);
   const char *end = strstr(shape->label, "' of ");
@@ -41,7 +41,7 @@ static gboolean
 are_twins(const HfGround *ground, guint a, guint b)
 {
   const HfView *u = &ground->views[a], *v = &ground->views[b];
-  gboolean letter = hf_layout_shape(ground->patient->layout, u->shape)->letter >= 0;
+  gboolean letter = hf_layout_shape(ground->sign->layout, u->shape)->letter >= 0;
   double tolerance = letter ? SAME_EM : SAME_EM * hf_box_width(u->box);
   if (letter && hf_point_distance(em_of(u, u->middle), em_of(v, v->middle)) > tolerance)
     return FALSE;
@@ -158,7 +158,7 @@ static gboolean
 is_symmetric(const HfOffers *offers, guint part)
 {
   const HfView *view = &offers->ground->views[part];
-  const HfPart *its = &g_array_index(offers->ground->patient->hold->parts, HfPart, part);
+  const HfPart *its = &g_array_index(offers->ground->sign->hold->parts, HfPart, part);
   double size = fmax(hf_box_width(view->box), hf_box_height(view->box));
   for (guint k = 0; k < HF_VIEW_WAYS; k++) {
     guint image = (HF_VIEW_WAYS / 2 + HF_VIEW_WAYS - k) % HF_VIEW_WAYS;

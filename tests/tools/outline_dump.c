@@ -104,7 +104,7 @@ dump(const char *file, const char *folder, gboolean whole, GError **error)
   HfHold hold = {.whole = whole};
   hold.findings = g_ptr_array_new();
   hold.parts = g_array_new(FALSE, FALSE, sizeof(HfPart));
-  HfSheetful what = {.recipe = recipe, .layout = layout, .metal = metal, .hold = &hold, .fit = fit};
+  HfSign what = {.recipe = recipe, .layout = layout, .metal = metal, .hold = &hold, .fit = fit};
   gboolean done = put_file(folder, "out.svg", hf_out_svg(&what), error) &&
                   put_file(folder, "out.dxf", hf_out_dxf(&what, HF_DXF_R2000, FALSE), error) &&
                   put_file(folder, "out-in.dxf", hf_out_dxf(&what, HF_DXF_R2000, TRUE), error) &&

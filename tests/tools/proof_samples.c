@@ -25,7 +25,7 @@ put_all(const char *folder, const char *name, const Sample *sample)
   put(own, "small.png", hf_out_png(&sample->what, 200, &error));
   put(own, "proof.pdf", hf_out_pdf(&sample->what, HF_PAPER_A4, &error));
   put(own, "letter.pdf", hf_out_pdf(&sample->what, HF_PAPER_LETTER, &error));
-  put(own, "report.json", hf_out_report(&sample->what, NULL, 0));
+  put(own, "report.json", hf_out_report(&sample->what, &(HfReportMore){NULL}));
 }
 
 int

@@ -45,8 +45,8 @@ still_there(const HfHold *hold, const HfFinding *finding)
 
 /* What the proposal comes to with its knob at @value. */
 static char *
-outcome(const HfRun *run, const HfProposal *proposal, double value, const char *text, gsize length,
-        const char *file, int *ret_rank)
+outcome(const HfSign *sign, const HfProposal *proposal, double value, const char *text,
+        gsize length, const char *file, int *ret_rank)
 {
   g_autoptr(GError) error = NULL;
   g_autoptr(GArray) edits = hf_proposal_edits_at(proposal, value);
@@ -56,11 +56,11 @@ outcome(const HfRun *run, const HfProposal *proposal, double value, const char *
   if (cured == NULL)
     return g_strdup_printf("NO EDIT %s", error->message);
   HfRunOptions options = {NULL, NULL, FALSE};
-  g_autoptr(HfRun) after = hf_run_text(cured, n, file, &options, &error);
+  g_autoptr(HfSign) after = hf_run_text(cured, n, file, &options, &error);
   if (after == NULL)
     return g_strdup_printf("refused (%s)", error->message);
-  Count was = count(run->hold), is = count(after->hold);
-  const HfFinding *first = run->hold->findings->pdata[g_array_index(proposal->targets, guint, 0)];
+  Count was = count(sign->hold), is = count(after->hold);
+  const HfFinding *first = sign->hold->findings->pdata[g_array_index(proposal->targets, guint, 0)];
   gboolean taken = !still_there(after->hold, first);
   *ret_rank = is.whole && taken ? 4 : is.gravity[2] < was.gravity[2] ? 3 : taken ? 2 : 1;
   return g_strdup_printf("%s%s %u>%u stops %u>%u cautions", is.whole ? "whole" : "not whole",
@@ -69,7 +69,8 @@ outcome(const HfRun *run, const HfProposal *proposal, double value, const char *
 }
 
 static void
-try(const HfRun *run, const HfProposal *proposal, const char *text, gsize length, const char *file)
+try(const HfSign *sign, const HfProposal *proposal, const char *text, gsize length,
+    const char *file)
 {
   gboolean knob = !isnan(proposal->step);
   g_autofree char *best = NULL;
@@ -78,7 +79,7 @@ try(const HfRun *run, const HfProposal *proposal, const char *text, gsize length
   for (int i = 0; i < (knob ? PLACES : 1) && rank < 4; i++) {
     double value = proposal->least + (proposal->most - proposal->least) * i / (PLACES - 1);
     int here = 0;
-    g_autofree char *what = outcome(run, proposal, value, text, length, file, &here);
+    g_autofree char *what = outcome(sign, proposal, value, text, length, file, &here);
     if (here <= rank)
       continue;
     rank = here;
@@ -92,11 +93,11 @@ try(const HfRun *run, const HfProposal *proposal, const char *text, gsize length
 }
 
 static void
-find(const HfRun *run, const char *text, gsize length)
+find(const HfSign *sign, const char *text, gsize length)
 {
   g_autoptr(GError) error = NULL;
   HfCuresOptions options = {.hands = 1};
-  g_autoptr(GPtrArray) cures = hf_cures_find(run, text, length, &options, &error);
+  g_autoptr(GPtrArray) cures = hf_cures_find(sign, text, length, &options, &error);
   for (guint i = 0; cures != NULL && i < cures->len; i++) {
     const HfCured *cured = cures->pdata[i];
     printf("  %-16s %-9s %u stops %u cautions, cost %.2f, takes %u | %s\n", cured->key,
@@ -116,29 +117,28 @@ dump(const char *file, gboolean tried, gboolean found)
     printf("%s %s\n", file, error->message);
     return;
   }
-  g_autoptr(HfRun) run = hf_run_text(text, length, file, &options, &error);
-  if (run == NULL) {
+  g_autoptr(HfSign) sign = hf_run_text(text, length, file, &options, &error);
+  if (sign == NULL) {
     printf("%s refused: %s\n", file, error->message);
     return;
   }
-  Count n = count(run->hold);
+  Count n = count(sign->hold);
   printf("%s %s, %u stops, %u cautions\n", file, n.whole ? "whole" : "not whole", n.gravity[2],
          n.gravity[1]);
-  for (guint i = 0; i < run->hold->findings->len; i++)
-    if (((HfFinding *)run->hold->findings->pdata[i])->gravity > HF_NOTE)
-      printf("    %s: %.140s\n", hf_law(((HfFinding *)run->hold->findings->pdata[i])->kind)->key,
-             ((HfFinding *)run->hold->findings->pdata[i])->text);
+  for (guint i = 0; i < sign->hold->findings->len; i++)
+    if (((HfFinding *)sign->hold->findings->pdata[i])->gravity > HF_NOTE)
+      printf("    %s: %.140s\n", hf_law(((HfFinding *)sign->hold->findings->pdata[i])->kind)->key,
+             ((HfFinding *)sign->hold->findings->pdata[i])->text);
   if (found) {
-    find(run, text, length);
+    find(sign, text, length);
     fflush(stdout);
     return;
   }
-  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
-  g_autoptr(GPtrArray) proposals = hf_cure_proposals(&patient);
+  g_autoptr(GPtrArray) proposals = hf_cure_proposals(sign, NULL);
   for (guint i = 0; i < proposals->len; i++) {
     const HfProposal *proposal = proposals->pdata[i];
     if (tried)
-      try(run, proposal, text, length, file);
+      try(sign, proposal, text, length, file);
     else
       printf("  %-10s %s%s%s", proposal->family->key, proposal->phrase.before,
              proposal->phrase.after != NULL ? "{}" : "",
@@ -147,7 +147,7 @@ dump(const char *file, gboolean tried, gboolean found)
            proposal->unit);
     for (guint k = 0; k < proposal->targets->len; k++) {
       const HfFinding *finding =
-          run->hold->findings->pdata[g_array_index(proposal->targets, guint, k)];
+          sign->hold->findings->pdata[g_array_index(proposal->targets, guint, k)];
       printf("%s%s", k > 0 ? " " : "", hf_law(finding->kind)->key);
     }
     printf("\n");

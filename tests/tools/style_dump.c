@@ -13,9 +13,9 @@
 #define PLACES 6
 
 static void
-put_choice(HfJson *json, const char *name, const HfPatient *patient, guint entry, double style)
+put_choice(HfJson *json, const char *name, const HfSign *sign, guint entry, double style)
 {
-  g_autoptr(HfWork) work = hf_ties_styled(patient, entry, style, NULL);
+  g_autoptr(HfWork) work = hf_tie_work(sign, entry, style, NULL, NULL);
   hf_json_open(json, name, '{');
   hf_json_number(json, "area", work->area, PLACES);
   hf_json_number(json, "bound", work->bound, PLACES);
@@ -25,16 +25,17 @@ put_choice(HfJson *json, const char *name, const HfPatient *patient, guint entry
 }
 
 static void
-put_file(const char *file, const HfRun *run, const HfRecipe *with_rule)
+put_file(const char *file, const HfSign *sign, const HfRecipe *with_rule)
 {
-  HfPatient patient = {with_rule, run->shop, run->layout, run->metal, run->hold, NULL};
+  HfSign ruled = *sign; /* borrowed */
+  ruled.recipe = with_rule;
   guint rule = with_rule->entries->len - 1;
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_line(json, NULL, '{');
   hf_json_text(json, "file", file);
-  hf_json_number(json, "parts", run->hold->parts->len, 0);
-  put_choice(json, "with", &patient, rule, 1);
-  put_choice(json, "without", &patient, rule, 0);
+  hf_json_number(json, "parts", sign->hold->parts->len, 0);
+  put_choice(json, "with", &ruled, rule, 1);
+  put_choice(json, "without", &ruled, rule, 0);
   hf_json_close(json);
   g_autoptr(GBytes) bytes = hf_json_finish(json);
   fwrite(g_bytes_get_data(bytes, NULL), 1, g_bytes_get_size(bytes), stdout);
@@ -49,8 +50,8 @@ look_at(const char *file, GError **error)
   if (!g_file_get_contents(file, &text, &length, error))
     return FALSE;
   HfRunOptions options = {NULL, NULL};
-  g_autoptr(HfRun) run = hf_run_text(text, length, file, &options, error);
-  if (run == NULL)
+  g_autoptr(HfSign) sign = hf_run_text(text, length, file, &options, error);
+  if (sign == NULL)
     return FALSE;
   g_autoptr(GArray) edits = hf_edits_new();
   hf_edits_add(edits, HF_EDIT_INSERT, hf_path(HF_KEY("entries")),
@@ -59,7 +60,7 @@ look_at(const char *file, GError **error)
   g_autoptr(HfRecipe) recipe = tied != NULL ? hf_recipe_read(tied, longer, file, error) : NULL;
   if (recipe == NULL)
     return FALSE;
-  put_file(file, run, recipe);
+  put_file(file, sign, recipe);
   return TRUE;
 }
 

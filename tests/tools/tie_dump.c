@@ -48,9 +48,9 @@ width_found(const HfRegion *region, const HfAxis *axis, const HfTie *tie)
 }
 
 static void
-put_tie(HfJson *json, const HfRun *run, const HfAxis *axis, const HfTie *tie)
+put_tie(HfJson *json, const HfSign *sign, const HfAxis *axis, const HfTie *tie)
 {
-  const HfShape *shape = hf_layout_shape(run->layout, tie->shape);
+  const HfShape *shape = hf_layout_shape(sign->layout, tie->shape);
   hf_json_line(json, NULL, '{');
   hf_json_text(json, "label", tie->label);
   hf_json_text(json, "of", shape->label);
@@ -62,18 +62,18 @@ put_tie(HfJson *json, const HfRun *run, const HfAxis *axis, const HfTie *tie)
   hf_json_number(json, "y", (tie->from.y + tie->to.y) / 2, PLACES);
   hf_json_number(json, "length", hf_point_distance(tie->from, tie->to), PLACES);
   hf_json_number(json, "width", tie->width, PLACES);
-  hf_json_number(json, "found", width_found(run->metal->region, axis, tie), PLACES);
+  hf_json_number(json, "found", width_found(sign->metal->region, axis, tie), PLACES);
   hf_json_number(json, "area", tie->area, PLACES);
   hf_json_close(json);
 }
 
 /* What the letters cover by themselves, mm2. */
 static double
-words_area(const HfRun *run)
+words_area(const HfSign *sign)
 {
   double area = 0;
-  for (guint i = 0; i < run->layout->shapes->len; i++) {
-    const HfShape *shape = hf_layout_shape(run->layout, i);
+  for (guint i = 0; i < sign->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(sign->layout, i);
     if (shape->letter < 0)
       continue;
     g_autoptr(HfRegion) raw = hf_region_new();
@@ -85,7 +85,7 @@ words_area(const HfRun *run)
 }
 
 static void
-put_work(HfJson *json, const HfRun *run, const HfAxis *axis, const HfWork *work)
+put_work(HfJson *json, const HfSign *sign, const HfAxis *axis, const HfWork *work)
 {
   hf_json_open(json, NULL, '{');
   hf_json_number(json, "cost", work->cost, PLACES);
@@ -103,7 +103,7 @@ put_work(HfJson *json, const HfRun *run, const HfAxis *axis, const HfWork *work)
   hf_json_close(json);
   hf_json_open(json, "ties", '[');
   for (guint i = 0; i < work->ties->len; i++)
-    put_tie(json, run, axis, &g_array_index(work->ties, HfTie, i));
+    put_tie(json, sign, axis, &g_array_index(work->ties, HfTie, i));
   hf_json_close(json);
   hf_json_close(json);
 }
@@ -113,23 +113,23 @@ main(int argc, char **argv)
 {
   g_autoptr(GError) error = NULL;
   HfRunOptions options = {NULL, NULL, FALSE};
-  g_autoptr(HfRun) run = argc == 2 ? hf_run_file(argv[1], &options, &error) : NULL;
-  if (run == NULL) {
+  g_autoptr(HfSign) sign = argc == 2 ? hf_run_file(argv[1], &options, &error) : NULL;
+  if (sign == NULL) {
     g_printerr("tie_dump: %s\n", error != NULL ? error->message : "which recipe?");
     return 2;
   }
-  g_autoptr(HfAxis) axis = hf_axis_new(run->metal->region, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(sign->metal->region, NULL);
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_open(json, NULL, '{');
-  hf_json_bool(json, "whole", run->hold->whole);
-  hf_json_number(json, "words_area", words_area(run), PLACES);
+  hf_json_bool(json, "whole", sign->hold->whole);
+  hf_json_number(json, "words_area", words_area(sign), PLACES);
   hf_json_open(json, "rules", '[');
-  for (guint i = 0; i < run->works->len; i++)
-    put_work(json, run, axis, g_ptr_array_index(run->works, i));
+  for (guint i = 0; i < sign->works->len; i++)
+    put_work(json, sign, axis, g_ptr_array_index(sign->works, i));
   hf_json_close(json);
   hf_json_open(json, "stops", '[');
-  for (guint i = 0; i < run->hold->findings->len; i++) {
-    const HfFinding *finding = g_ptr_array_index(run->hold->findings, i);
+  for (guint i = 0; i < sign->hold->findings->len; i++) {
+    const HfFinding *finding = g_ptr_array_index(sign->hold->findings, i);
     if (finding->gravity == HF_STOP)
       hf_json_text(json, NULL, finding->text);
   }

@@ -46,17 +46,17 @@ main(int argc, char **argv)
 {
   g_autoptr(GError) error = NULL;
   HfRunOptions options = {NULL, NULL, FALSE};
-  g_autoptr(HfRun) run = argc == 2 ? hf_run_file(argv[1], &options, &error) : NULL;
-  if (run == NULL) {
+  g_autoptr(HfSign) sign = argc == 2 ? hf_run_file(argv[1], &options, &error) : NULL;
+  if (sign == NULL) {
     g_printerr("zone_dump: %s\n", error != NULL ? error->message : "which recipe?");
     return 2;
   }
-  const HfLimit *limit = run->hold->limits;
+  const HfLimit *limit = sign->hold->limits;
   double webs[] = {limit[HF_LAW_THIN_LONG_WEB].caution, limit[HF_LAW_THIN_LONG_WEB].stop,
                    limit[HF_LAW_THIN_WEB].caution, limit[HF_LAW_THIN_WEB].stop};
   double gaps[] = {limit[HF_LAW_NARROW_GAP].caution, limit[HF_LAW_NARROW_GAP].stop};
-  g_autoptr(HfRegion) turned = hf_region_turned(run->metal->region);
-  compare(run->metal->region, webs, G_N_ELEMENTS(webs), FALSE);
+  g_autoptr(HfRegion) turned = hf_region_turned(sign->metal->region);
+  compare(sign->metal->region, webs, G_N_ELEMENTS(webs), FALSE);
   compare(turned, gaps, G_N_ELEMENTS(gaps), TRUE);
   return 0;
 }

@@ -3,8 +3,8 @@
  * fonts or files between.
  */
 #pragma once
-#include "hold/hold.h"
 #include "recipe/kind.h"
+#include "sign/sign.h"
 #include <string.h>
 
 typedef struct {
@@ -13,6 +13,7 @@ typedef struct {
   HfLayout layout;
   HfMetal *metal;
   HfHold *hold;
+  GPtrArray *works; /* none */
 } Sign;
 
 static inline void
@@ -28,15 +29,6 @@ sign_free_accepted(gpointer data)
   g_free(accepted->finding);
   g_free(accepted->of);
   g_free(accepted->reason);
-}
-
-static inline void
-sign_free_shape(gpointer data)
-{
-  HfShape *shape = data;
-  hf_outline_free(shape->outline);
-  g_free(shape->label);
-  g_free(shape);
 }
 
 static inline void
@@ -78,10 +70,14 @@ sign_new(double thickness, double kerf)
                         .table_height = NAN,
                         .sheet_width = NAN,
                         .sheet_height = NAN};
-  sign->layout = (HfLayout){.shapes = g_ptr_array_new_with_free_func(sign_free_shape),
+  sign->layout = (HfLayout){.shapes = g_ptr_array_new_with_free_func((GDestroyNotify)hf_shape_free),
                             .hangs = g_array_new(FALSE, TRUE, sizeof(HfHang)),
                             .joints = g_array_new(FALSE, TRUE, sizeof(HfJoint)),
-                            .missed = g_array_new(FALSE, TRUE, sizeof(HfMissed))};
+                            .solved = g_array_new(FALSE, TRUE, sizeof(HfSolved)),
+                            .missed = g_array_new(FALSE, TRUE, sizeof(HfMissed)),
+                            .faces = g_ptr_array_new(),
+                            .notes = g_ptr_array_new()};
+  sign->works = g_ptr_array_new();
   return sign;
 }
 
@@ -97,7 +93,11 @@ sign_free(Sign *sign)
   g_ptr_array_unref(sign->layout.shapes);
   g_array_unref(sign->layout.hangs);
   g_array_unref(sign->layout.joints);
+  g_array_unref(sign->layout.solved);
   g_array_unref(sign->layout.missed);
+  g_ptr_array_unref(sign->layout.faces);
+  g_ptr_array_unref(sign->layout.notes);
+  g_ptr_array_unref(sign->works);
   hf_metal_free(sign->metal);
   hf_hold_free(sign->hold);
   g_free(sign);
@@ -192,6 +192,18 @@ sign_check(Sign *sign)
   sign->hold = hf_hold_check(&sign->recipe, &sign->shop, &sign->layout, sign->metal, NULL, &error);
   g_assert_no_error(error);
   return sign->hold;
+}
+
+/* The sign as rules see it, once it is checked. Borrowed. */
+static inline HfSign
+sign_whole(const Sign *sign)
+{
+  return (HfSign){.recipe = &sign->recipe,
+                  .shop = &sign->shop,
+                  .layout = &sign->layout,
+                  .metal = sign->metal,
+                  .hold = sign->hold,
+                  .works = sign->works};
 }
 
 /* The first finding of a kind; %NULL: there is none. */

@@ -13,7 +13,7 @@ typedef struct {
   HfLayout layout;
   HfMetal metal;
   HfHold hold;
-  HfSheetful what;
+  HfSign what;
 } Sample;
 
 static inline void
@@ -105,17 +105,19 @@ sample_new(const char *sign, const char *metal)
     s->hold.limits[i] = hf_law_limit((HfLawKind)i, &s->hold.process, &s->shop, &s->recipe);
   for (guint i = 0; i < HF_N_FIGURES; i++)
     s->hold.figures[i] = hf_law_figure((HfFigure)i, &s->shop, &s->recipe, NULL);
-  s->what = (HfSheetful){.recipe = &s->recipe,
-                         .shop = &s->shop,
-                         .layout = &s->layout,
-                         .metal = &s->metal,
-                         .hold = &s->hold};
+  s->what = (HfSign){.recipe = &s->recipe,
+                     .shop = &s->shop,
+                     .layout = &s->layout,
+                     .metal = &s->metal,
+                     .hold = &s->hold,
+                     .works = g_ptr_array_new()};
   return s;
 }
 
 static inline void
 sample_free(Sample *s)
 {
+  g_ptr_array_unref((GPtrArray *)s->what.works);
   g_ptr_array_unref(s->recipe.entries);
   g_ptr_array_unref(s->recipe.alone);
   g_array_unref(s->recipe.accept);

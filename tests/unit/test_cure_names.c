@@ -189,10 +189,11 @@ tree_of(const HfProposal *proposal, const char *text)
 
 /* Of @key, in their order; the metal is the same whatever an entry is called. */
 static GPtrArray *
-proposals_of(const HfRun *run, const HfRecipe *recipe, const char *key)
+proposals_of(const HfSign *sign, const HfRecipe *recipe, const char *key)
 {
-  HfPatient patient = {recipe, run->shop, run->layout, run->metal, run->hold, NULL};
-  GPtrArray *all = hf_cure_proposals(&patient);
+  HfSign named = *sign; /* borrowed */
+  named.recipe = recipe;
+  GPtrArray *all = hf_cure_proposals(&named, NULL);
   for (guint i = all->len; i-- > 0;)
     if (strcmp(((const HfProposal *)all->pdata[i])->family->key, key) != 0)
       g_ptr_array_remove_index(all, i);
@@ -216,14 +217,14 @@ compare(const HfProposal *plain, const char *plain_text, const HfProposal *other
 
 /* How many names the recipe takes. */
 static guint
-check_name(const HfRun *run, const char *key, const char *case_text, const char *old, gsize first,
+check_name(const HfSign *sign, const char *key, const char *case_text, const char *old, gsize first,
            gsize stride)
 {
   guint taken = 0;
   g_autofree char *plain_text = renamed(case_text, old, PLAIN);
   g_autoptr(HfRecipe) recipe = hf_recipe_read(plain_text, strlen(plain_text), "quay.yaml", NULL);
   g_assert_nonnull(recipe);
-  g_autoptr(GPtrArray) plain = proposals_of(run, recipe, key);
+  g_autoptr(GPtrArray) plain = proposals_of(sign, recipe, key);
   g_assert_cmpuint(plain->len, >, 0);
   for (gsize i = first; i < G_N_ELEMENTS(nasty); i += stride) {
     g_autofree char *text = renamed(case_text, old, nasty[i]);
@@ -231,7 +232,7 @@ check_name(const HfRun *run, const char *key, const char *case_text, const char 
     if (other == NULL)
       continue;
     taken++;
-    g_autoptr(GPtrArray) proposals = proposals_of(run, other, key);
+    g_autoptr(GPtrArray) proposals = proposals_of(sign, other, key);
     g_assert_cmpuint(proposals->len, ==, plain->len);
     for (guint k = 0; k < plain->len; k++)
       compare(plain->pdata[k], plain_text, proposals->pdata[k], text, nasty[i]);
@@ -251,11 +252,11 @@ test_names(gconstpointer data)
   }
   g_autofree char *text = renamed(cases[c].text, names->pdata[0], PLAIN);
   HfRunOptions options = {NULL, NULL, FALSE};
-  g_autoptr(HfRun) run = hf_run_text(text, strlen(text), "quay.yaml", &options, &error);
+  g_autoptr(HfSign) sign = hf_run_text(text, strlen(text), "quay.yaml", &options, &error);
   g_assert_no_error(error);
-  g_assert_cmpuint(check_name(run, cases[c].key, cases[c].text, names->pdata[0], 0, 1), >=, 60);
+  g_assert_cmpuint(check_name(sign, cases[c].key, cases[c].text, names->pdata[0], 0, 1), >=, 60);
   for (guint i = 1; i < names->len; i++) /* of the others in turn */
-    check_name(run, cases[c].key, cases[c].text, names->pdata[i], (c + i) % 7, 7);
+    check_name(sign, cases[c].key, cases[c].text, names->pdata[i], (c + i) % 7, 7);
 }
 
 int

@@ -171,20 +171,20 @@ test_docs(void)
 /* ---- families: a recipe, the key looked for, what must come of it
  * -------------------------------- */
 
-static HfRun *
+static HfSign *
 run_text(const char *text, gsize length)
 {
   g_autoptr(GError) error = NULL;
   HfRunOptions options = {NULL, NULL, FALSE};
-  HfRun *run = hf_run_text(text, length, "quay.yaml", &options, &error);
-  if (run == NULL)
+  HfSign *sign = hf_run_text(text, length, "quay.yaml", &options, &error);
+  if (sign == NULL)
     g_test_message("%s", error->message);
-  return run;
+  return sign;
 }
 
 /* The first target has gone, or was several and is fewer. */
 static gboolean
-is_taken(const HfRun *before, const HfRun *after, const HfProposal *proposal)
+is_taken(const HfSign *before, const HfSign *after, const HfProposal *proposal)
 {
   const HfFinding *target =
       before->hold->findings->pdata[g_array_index(proposal->targets, guint, 0)];
@@ -198,7 +198,7 @@ is_taken(const HfRun *before, const HfRun *after, const HfProposal *proposal)
 
 /* What @proposal comes to at one place of its knob. */
 static Outcome
-try_at(const HfRun *run, const HfProposal *proposal, double value, const char *text,
+try_at(const HfSign *sign, const HfProposal *proposal, double value, const char *text,
        const char *wanted)
 {
   g_autoptr(GError) error = NULL;
@@ -211,20 +211,20 @@ try_at(const HfRun *run, const HfProposal *proposal, double value, const char *t
     g_error("%s: %s\n%s", proposal->phrase.before, error->message, cured);
   if (wanted != NULL && strstr(cured, wanted) == NULL)
     return NOT_OFFERED;
-  g_autoptr(HfRun) after = run_text(cured, length);
-  if (after == NULL || !is_taken(run, after, proposal))
+  g_autoptr(HfSign) after = run_text(cured, length);
+  if (after == NULL || !is_taken(sign, after, proposal))
     return OFFERED;
   return after->hold->whole ? MAKES_WHOLE : TAKES;
 }
 
 static Outcome
-try_proposal(const HfRun *run, const HfProposal *proposal, const char *text, const char *wanted)
+try_proposal(const HfSign *sign, const HfProposal *proposal, const char *text, const char *wanted)
 {
   gboolean knob = !isnan(proposal->step);
   Outcome best = NOT_OFFERED;
   for (int i = 0; i <= (knob ? 8 : 0) && best < MAKES_WHOLE; i++) {
     double value = proposal->least + (proposal->most - proposal->least) * i / 8;
-    Outcome here = try_at(run, proposal, value, text, wanted);
+    Outcome here = try_at(sign, proposal, value, text, wanted);
     best = MAX(best, here);
   }
   return best;
@@ -248,7 +248,7 @@ check_edits(const HfProposal *proposal, const char *text)
 }
 
 static void
-check_proposal(const HfRun *run, const HfProposal *proposal)
+check_proposal(const HfSign *sign, const HfProposal *proposal)
 {
   g_assert_true(hf_cure_family(proposal->family->key) == proposal->family);
   g_assert_cmpuint(proposal->targets->len, >, 0);
@@ -260,7 +260,7 @@ check_proposal(const HfRun *run, const HfProposal *proposal)
   g_assert_cmpint(isnan(proposal->most), ==, isnan(proposal->step));
   for (guint i = 0; i < proposal->targets->len; i++) {
     const HfFinding *target =
-        run->hold->findings->pdata[g_array_index(proposal->targets, guint, i)];
+        sign->hold->findings->pdata[g_array_index(proposal->targets, guint, i)];
     g_assert_true(g_strv_contains(hf_law(target->kind)->cures, proposal->family->key));
   }
 }
@@ -269,21 +269,20 @@ static void
 test_family(gconstpointer data)
 {
   guint c = GPOINTER_TO_UINT(data);
-  g_autoptr(HfRun) run = run_text(cases[c].text, strlen(cases[c].text));
-  g_assert_nonnull(run);
-  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
-  g_autoptr(GPtrArray) proposals = hf_cure_proposals(&patient);
+  g_autoptr(HfSign) sign = run_text(cases[c].text, strlen(cases[c].text));
+  g_assert_nonnull(sign);
+  g_autoptr(GPtrArray) proposals = hf_cure_proposals(sign, NULL);
   Outcome best = NOT_OFFERED;
   gboolean is_offered = FALSE;
   for (guint i = 0; i < proposals->len; i++) {
     const HfProposal *proposal = proposals->pdata[i];
-    check_proposal(run, proposal);
+    check_proposal(sign, proposal);
     check_edits(proposal, cases[c].text);
     if (strcmp(proposal->family->key, cases[c].key) != 0)
       continue;
     is_offered = TRUE;
     if (best < MAKES_WHOLE)
-      best = MAX(best, try_proposal(run, proposal, cases[c].text, cases[c].edit));
+      best = MAX(best, try_proposal(sign, proposal, cases[c].text, cases[c].edit));
   }
   g_assert_cmpint(is_offered, ==, cases[c].outcome != NOT_OFFERED);
   g_assert_cmpint(best, >=, cases[c].outcome);
@@ -295,9 +294,8 @@ test_whole(void)
 {
   static const char text[] =
       HEAD "entries:\n  - plate: {name: board, shape: round, diameter: 200 mm}\n";
-  g_autoptr(HfRun) run = run_text(text, strlen(text));
-  HfPatient patient = {run->recipe, run->shop, run->layout, run->metal, run->hold, NULL};
-  g_autoptr(GPtrArray) proposals = hf_cure_proposals(&patient);
+  g_autoptr(HfSign) sign = run_text(text, strlen(text));
+  g_autoptr(GPtrArray) proposals = hf_cure_proposals(sign, NULL);
   g_assert_cmpuint(proposals->len, ==, 0);
 }
 

@@ -15,13 +15,13 @@
        "  - dot: {name: bead, diameter: 20 mm, shift: [0 mm, 0 mm]}\n"
 #define STICK "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n"
 
-static HfRun *
+static HfSign *
 run_of(const char *text)
 {
   g_autoptr(GError) error = NULL;
-  HfRun *run = hf_run_text(text, strlen(text), NULL, &(HfRunOptions){NULL, NULL, FALSE}, &error);
+  HfSign *sign = hf_run_text(text, strlen(text), NULL, &(HfRunOptions){NULL, NULL, FALSE}, &error);
   g_assert_no_error(error);
-  return run;
+  return sign;
 }
 
 static HfProposal *
@@ -66,8 +66,8 @@ is_whole_at(const HfProposal *proposal, const char *text, int i)
   gsize length = 0;
   g_autofree char *changed = hf_recipe_edit(text, strlen(text), edits, &length, &error);
   g_assert_no_error(error);
-  g_autoptr(HfRun) run = run_of(changed);
-  return run->hold->whole;
+  g_autoptr(HfSign) sign = run_of(changed);
+  return sign->hold->whole;
 }
 
 /* By trying all of them; -1: none. */
@@ -83,9 +83,9 @@ least_by_trying(const HfProposal *proposal, const char *text, int n)
 static HfTurned
 turn(const HfProposal *proposal, const char *text, gboolean alone)
 {
-  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  HfCureBase base = {run, text, strlen(text)};
+  HfCureBase base = {sign, text, strlen(text)};
   HfTurned turned;
   g_assert_true(hf_trial_turn(&base, proposal, alone, fonts, NULL, &turned, NULL));
   return turned;
@@ -120,7 +120,7 @@ test_least(void)
     g_assert_cmpint(wanted, >, 0);
     HfTurned turned = turn(proposal, LOOSE, TRUE);
     g_assert_nonnull(turned.cure);
-    g_assert_true(turned.cure->run->hold->whole);
+    g_assert_true(turned.cure->sign->hold->whole);
     g_assert_cmpfloat_with_epsilon(turned.cure->value, hf_trial_value(proposal, wanted), 1e-9);
     g_assert_cmpuint(turned.work, >, 0);
     turned_free(&turned);
@@ -136,8 +136,8 @@ test_nearer(void)
   HfTurned turned = turn(proposal, LOOSE STICK, FALSE);
   g_assert_null(turned.cure);
   g_assert_nonnull(turned.nearer);
-  g_assert_false(turned.nearer->run->hold->whole);
-  g_autoptr(HfRun) given = run_of(LOOSE STICK);
+  g_assert_false(turned.nearer->sign->hold->whole);
+  g_autoptr(HfSign) given = run_of(LOOSE STICK);
   g_assert_cmpuint(turned.nearer->match.stops, <, hf_match_stops(given));
   turned_free(&turned);
   turned = turn(idle, LOOSE, FALSE);
@@ -159,21 +159,21 @@ test_values(void)
   add(none, "insert", "entries", "bar: {length: 210 mm, height: 60 mm}");
   HfTurned turned = turn(none, LOOSE, TRUE);
   g_assert_nonnull(turned.cure);
-  g_assert_true(turned.cure->run->hold->whole && isnan(turned.cure->value));
+  g_assert_true(turned.cure->sign->hold->whole && isnan(turned.cure->value));
   turned_free(&turned);
 }
 
 /* ---- several: none too many ------------------------------------------------------------------ */
 
 static HfCured *
-tidied(const HfRun *run, const char *text, const HfCureLink *links, guint n)
+tidied(const HfSign *sign, const char *text, const HfCureLink *links, guint n)
 {
   HfCured *cured = g_new0(HfCured, 1);
   cured->cost = INFINITY;
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){run, text, strlen(text)}, cured, fonts, NULL);
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, fonts, NULL);
   return cured;
 }
 
@@ -193,8 +193,8 @@ whole_without(const char *text, const GArray *links, guint without)
     g_free(now);
     now = next;
   }
-  g_autoptr(HfRun) run = run_of(now);
-  return run->hold->whole;
+  g_autoptr(HfSign) sign = run_of(now);
+  return sign->hold->whole;
 }
 
 /* Of four changes two do something; each of the two that stay is needed, and the list says so. */
@@ -202,14 +202,14 @@ static void
 test_only_what_is_needed(void)
 {
   static const char text[] = LOOSE STICK;
-  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(HfProposal) move = shift(1, 1, 60, 1, "mm"), bar = change("bar", "put a bar across"),
                         mend = change("mend", "thicken"), smaller = change("smaller", "less");
   add(bar, "insert", "entries", "bar: {length: 210 mm, height: 60 mm}");
   add(mend, "insert", "entries", "mend: {thicken: yes}");
   add(smaller, "set", "entries[1].dot.diameter", "19 mm");
   g_autoptr(HfCured) cured =
-      tidied(run, text, (HfCureLink[]){{move, 5}, {bar, NAN}, {smaller, NAN}, {mend, NAN}}, 4);
+      tidied(sign, text, (HfCureLink[]){{move, 5}, {bar, NAN}, {smaller, NAN}, {mend, NAN}}, 4);
   g_assert_true(cured->whole);
   g_assert_cmpstr(cured->key, ==, "bar+mend");
   g_assert_cmpstr(cured->sentence, ==, "put a bar across, and thicken");
@@ -223,7 +223,7 @@ test_only_what_is_needed(void)
 static void
 test_numbers_stay(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(HfProposal) made = change("bar", "add a bar"), named = change("wider", "make it wider"),
                         first = change("plate", "add a plate"), bar = change("bar", "put a bar"),
                         move = shift(1, 1, 60, 1, "mm");
@@ -233,10 +233,10 @@ test_numbers_stay(void)
       "plate: {name: tab, shape: round, diameter: 30 mm, at: [0 mm, 115 mm]}");
   add(bar, "insert", "entries", "bar: {length: 210 mm, height: 60 mm}");
   g_autoptr(HfCured) both =
-      tidied(run, LOOSE, (HfCureLink[]){{move, 5}, {made, NAN}, {named, NAN}}, 3);
+      tidied(sign, LOOSE, (HfCureLink[]){{move, 5}, {made, NAN}, {named, NAN}}, 3);
   g_assert_true(both->whole);
   g_assert_cmpstr(both->key, ==, "bar+wider");
-  g_autoptr(HfCured) kept = tidied(run, LOOSE, (HfCureLink[]){{first, NAN}, {bar, NAN}}, 2);
+  g_autoptr(HfCured) kept = tidied(sign, LOOSE, (HfCureLink[]){{first, NAN}, {bar, NAN}}, 2);
   g_assert_cmpstr(kept->key, ==, "plate+bar");
 }
 
@@ -248,11 +248,11 @@ test_numbers_of_a_kind(void)
   static const char text[] =
       LOOSE "  - bar: {name: one, length: 210 mm, height: 60 mm}\n"
             "  - bar: {name: other, length: 210 mm, height: 60 mm, shift: [0 mm, 0 mm]}\n";
-  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(HfProposal) out = change("ties", "take one out"), named = change("wider", "the other");
   add(out, "remove", "entries[2]", NULL);
   add(named, "set", "entries[2].bar.height", "62 mm");
-  g_autoptr(HfCured) cured = tidied(run, text, (HfCureLink[]){{out, NAN}, {named, NAN}}, 2);
+  g_autoptr(HfCured) cured = tidied(sign, text, (HfCureLink[]){{out, NAN}, {named, NAN}}, 2);
   g_assert_true(cured->whole);
   g_assert_null(strstr(cured->recipe, "{name: one, length: 210 mm, height: 62 mm}"));
 }
@@ -268,9 +268,9 @@ test_combinations(void)
   static const char text[] =
       LOOSE "  - dot: {name: pearl, diameter: 16 mm, shift: [0 mm, 40 mm]}\n" STICK;
   g_autoptr(GError) error = NULL;
-  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(GPtrArray) cures =
-      hf_cures_find(run, text, strlen(text), &(HfCuresOptions){.hands = 1}, &error);
+      hf_cures_find(sign, text, strlen(text), &(HfCuresOptions){.hands = 1}, &error);
   g_assert_no_error(error);
   guint combined = 0;
   for (guint i = 0; i < cures->len; i++) {
@@ -281,7 +281,7 @@ test_combinations(void)
     if (cured->steps->len < 2)
       continue;
     combined++;
-    g_autoptr(HfRun) again = run_of(cured->recipe);
+    g_autoptr(HfSign) again = run_of(cured->recipe);
     g_assert_true(again->hold->whole && cured->whole);
     for (guint a = 0; keys[a] != NULL; a++)
       for (guint b = 0; b < a; b++)

@@ -13,13 +13,13 @@
   HEAD "entries:\n" RIM "  # a bead that falls out\n"                                              \
        "  - dot: {name: bead, diameter: 20 mm, shift: [0 mm, 0 mm]}\n"
 
-static HfRun *
+static HfSign *
 run_of(const char *text)
 {
   g_autoptr(GError) error = NULL;
-  HfRun *run = hf_run_text(text, strlen(text), NULL, &(HfRunOptions){NULL, NULL, FALSE}, &error);
+  HfSign *sign = hf_run_text(text, strlen(text), NULL, &(HfRunOptions){NULL, NULL, FALSE}, &error);
   g_assert_no_error(error);
-  return run;
+  return sign;
 }
 
 static void
@@ -59,11 +59,11 @@ list_new(void)
 }
 
 static GPtrArray *
-find(const HfRun *run, const char *text, const GPtrArray *proposals, guint hands)
+find(const HfSign *sign, const char *text, const GPtrArray *proposals, guint hands)
 {
   g_autoptr(GError) error = NULL;
   HfCuresOptions options = {.hands = hands};
-  GPtrArray *cures = hf_cures_among(run, text, strlen(text), proposals, &options, &error);
+  GPtrArray *cures = hf_cures_among(sign, text, strlen(text), proposals, &options, &error);
   g_assert_no_error(error);
   return cures;
 }
@@ -75,8 +75,8 @@ is_whole_at(const char *template, double x)
       g_strdup_printf("[%d.%d mm, 0 mm]", (int)(x * 2) / 2, (int)(x * 2) % 2 * 5);
   g_auto(GStrv) pieces = g_strsplit(template, "[0 mm, 0 mm]", -1);
   g_autofree char *text = g_strjoinv(shift, pieces);
-  g_autoptr(HfRun) run = run_of(text);
-  return run->hold->whole;
+  g_autoptr(HfSign) sign = run_of(text);
+  return sign->hold->whole;
 }
 
 /* The knob stops at the least value that cures, to its step, though it cures for a while only: at
@@ -84,14 +84,14 @@ is_whole_at(const char *template, double x)
 static void
 test_knob(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
-  g_assert_false(run->hold->whole);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
+  g_assert_false(sign->hold->whole);
   g_autoptr(GPtrArray) proposals = list_new();
   g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 0.5, 200, 0.5));
-  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
+  g_autoptr(GPtrArray) cures = find(sign, LOOSE, proposals, 1);
   g_assert_cmpuint(cures->len, ==, 1);
   const HfCured *cured = cures->pdata[0];
-  g_assert_true(cured->whole && cured->run->hold->whole);
+  g_assert_true(cured->whole && cured->sign->hold->whole);
   g_assert_cmpuint(cured->stops, ==, 0);
   g_assert_cmpuint(cured->takes->len, >=, 1);
   g_assert_true(hf_cures_best(cures) == cured);
@@ -111,12 +111,12 @@ test_knob(void)
 static void
 test_not_cured(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
   g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 0.5, 80, 0.5));
   g_ptr_array_add(proposals, shift_of("entries[7].dot.shift", 0.5, 200, 0.5));
   g_ptr_array_add(proposals, shift_of("entries[1].dot.diameter", 0.5, 200, 0.5));
-  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 2);
+  g_autoptr(GPtrArray) cures = find(sign, LOOSE, proposals, 2);
   g_assert_cmpuint(cures->len, ==, 0);
   g_assert_null(hf_cures_best(cures));
 }
@@ -125,8 +125,8 @@ test_not_cured(void)
 static void
 test_renamed(void)
 {
-  g_autoptr(HfRun) before = run_of(LOOSE);
-  g_autoptr(HfRun) after =
+  g_autoptr(HfSign) before = run_of(LOOSE);
+  g_autoptr(HfSign) after =
       run_of(HEAD "entries:\n" RIM "  - dot: {name: pearl, diameter: 20 mm, at: [3 mm, 0 mm]}\n");
   g_auto(HfMatch) match = hf_match_findings(before, after, ALL);
   g_assert_cmpuint(match.taken, ==, 0);
@@ -138,10 +138,10 @@ test_renamed(void)
 static void
 test_part_of_it(void)
 {
-  g_autoptr(HfRun) before = run_of(HEAD "entries:\n" RIM "  - dot: {name: bead, diameter: 20 mm, "
-                                        "at: [[0 mm, 0 mm], [50 mm, 0 mm]]}\n");
-  g_autoptr(HfRun) after = run_of(HEAD "entries:\n" RIM "  - dot: {name: bead, diameter: 20 mm, "
-                                       "at: [[0 mm, 0 mm], [98 mm, 0 mm]]}\n");
+  g_autoptr(HfSign) before = run_of(HEAD "entries:\n" RIM "  - dot: {name: bead, diameter: 20 mm, "
+                                         "at: [[0 mm, 0 mm], [50 mm, 0 mm]]}\n");
+  g_autoptr(HfSign) after = run_of(HEAD "entries:\n" RIM "  - dot: {name: bead, diameter: 20 mm, "
+                                        "at: [[0 mm, 0 mm], [98 mm, 0 mm]]}\n");
   g_assert_cmpuint(hf_match_stops(before), ==, 2);
   g_auto(HfMatch) match = hf_match_findings(before, after, ALL);
   g_assert_cmpuint(match.taken, ==, 0);
@@ -153,8 +153,8 @@ test_part_of_it(void)
 static void
 test_gone(void)
 {
-  g_autoptr(HfRun) before = run_of(LOOSE);
-  g_autoptr(HfRun) after =
+  g_autoptr(HfSign) before = run_of(LOOSE);
+  g_autoptr(HfSign) after =
       run_of(HEAD "entries:\n  - bar: {name: rail, length: 230 mm, height: 8 mm}\n" RIM
                   "  - dot: {name: bead, diameter: 20 mm}\n");
   g_auto(HfMatch) match = hf_match_findings(before, after, ALL);
@@ -166,12 +166,12 @@ test_gone(void)
 static void
 test_fresh_stop(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
   HfProposal *proposal = shift_of("entries[1].dot.shift", 98, 98, 1);
   append(proposal, "dot: {name: other, diameter: 20 mm}");
   g_ptr_array_add(proposals, proposal);
-  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
+  g_autoptr(GPtrArray) cures = find(sign, LOOSE, proposals, 1);
   g_assert_cmpuint(cures->len, ==, 0);
 }
 
@@ -228,19 +228,19 @@ test_shift(void)
 static void
 test_figures(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
   g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 98, 98, 1));
-  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
+  g_autoptr(GPtrArray) cures = find(sign, LOOSE, proposals, 1);
   g_assert_cmpuint(cures->len, ==, 1);
   const HfCured *cured = cures->pdata[0];
-  double dot = G_PI * 100, bitten = run->hold->area + 0 - cured->run->hold->area;
+  double dot = G_PI * 100, bitten = sign->hold->area + 0 - cured->sign->hold->area;
   g_assert_cmpfloat_with_epsilon(cured->removed, dot, 0.5);
   g_assert_cmpfloat_with_epsilon(cured->added, dot - bitten, 0.5);
   g_assert_cmpuint(cured->ties, ==, 0);
   double diagonal = hypot(240, 240);
   double net = cured->removed - cured->added; /* more goes than comes */
-  double cost = 100 * (net + cured->added / 2) / run->hold->area + 100 * cured->shift / diagonal;
+  double cost = 100 * (net + cured->added / 2) / sign->hold->area + 100 * cured->shift / diagonal;
   g_assert_cmpfloat_with_epsilon(cured->cost, cost, 1e-3);
 }
 
@@ -249,7 +249,7 @@ test_figures(void)
 static void
 test_order(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
   HfProposal *bar = hf_proposal_new(hf_cure_family("bar"), hf_phrase("put a bar across"));
   append(bar, "bar: {length: 210 mm, height: 60 mm}");
@@ -257,8 +257,8 @@ test_order(void)
   g_ptr_array_add(proposals, bar);
   g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 97, 97, 1));
   g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 97, 97, 1));
-  g_autoptr(GPtrArray) one = find(run, LOOSE, proposals, 1);
-  g_autoptr(GPtrArray) three = find(run, LOOSE, proposals, 3);
+  g_autoptr(GPtrArray) one = find(sign, LOOSE, proposals, 1);
+  g_autoptr(GPtrArray) three = find(sign, LOOSE, proposals, 3);
   g_assert_cmpuint(one->len, ==, 2);
   g_assert_cmpuint(three->len, ==, 2);
   for (guint i = 0; i < 2; i++) {
@@ -275,16 +275,16 @@ test_combined(void)
 {
   static const char text[] =
       LOOSE "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n";
-  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(GError) error = NULL;
   g_autoptr(GPtrArray) cures =
-      hf_cures_find(run, text, strlen(text), &(HfCuresOptions){.hands = 2}, &error);
+      hf_cures_find(sign, text, strlen(text), &(HfCuresOptions){.hands = 2}, &error);
   g_assert_no_error(error);
   const HfCured *best = hf_cures_best(cures);
   g_assert_nonnull(best);
   g_assert_cmpuint(best->steps->len, >=, 2);
   g_assert_nonnull(strstr(best->sentence, ", and "));
-  g_autoptr(HfRun) again = run_of(best->recipe);
+  g_autoptr(HfSign) again = run_of(best->recipe);
   g_assert_true(again->hold->whole);
   for (guint i = 0; i < cures->len; i++) {
     const HfCured *cured = cures->pdata[i];
@@ -299,9 +299,9 @@ test_combined(void)
 static void
 test_lump(void)
 {
-  g_autoptr(HfRun) apart = run_of(HELM("2 mm"));
-  g_autoptr(HfRun) joined = run_of(HELM("joined pair by pair"));
-  g_autoptr(HfRun) lump = run_of(HELM("-24 mm"));
+  g_autoptr(HfSign) apart = run_of(HELM("2 mm"));
+  g_autoptr(HfSign) joined = run_of(HELM("joined pair by pair"));
+  g_autoptr(HfSign) lump = run_of(HELM("-24 mm"));
   g_assert_false(apart->hold->whole);
   g_assert_true(joined->hold->whole);
   g_assert_false(hf_match_hides(apart, joined, ALL));
@@ -323,8 +323,8 @@ test_lump(void)
 static void
 test_broken(void)
 {
-  g_autoptr(HfRun) given = run_of(HAIRLINES("0 mm")), light = run_of(HAIRLINES("-1 mm")),
-                   broken = run_of(HAIRLINES("-7.55 mm"));
+  g_autoptr(HfSign) given = run_of(HAIRLINES("0 mm")), light = run_of(HAIRLINES("-1 mm")),
+                    broken = run_of(HAIRLINES("-7.55 mm"));
   g_assert_cmpuint(given->hold->parts->len, ==, 3);
   g_assert_cmpuint(broken->hold->parts->len, ==, 1);
   g_assert_false(hf_match_hides(given, light, ALL));
@@ -334,14 +334,14 @@ test_broken(void)
 /* ---- none too many, none too large */
 
 static HfCured *
-made_of(const HfRun *run, const char *text, HfCureLink *links, guint n)
+made_of(const HfSign *sign, const char *text, HfCureLink *links, guint n)
 {
   HfCured *cured = g_new0(HfCured, 1);
   cured->cost = INFINITY;
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){run, text, strlen(text)}, cured, fonts, NULL);
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, fonts, NULL);
   return cured;
 }
 
@@ -349,11 +349,11 @@ made_of(const HfRun *run, const char *text, HfCureLink *links, guint n)
 static void
 test_needless(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(HfProposal) move = shift_of("entries[1].dot.shift", 0.5, 200, 0.5);
   g_autoptr(HfProposal) bar = hf_proposal_new(hf_cure_family("bar"), hf_phrase("put a bar across"));
   append(bar, "bar: {length: 210 mm, height: 60 mm}");
-  g_autoptr(HfCured) cured = made_of(run, LOOSE, (HfCureLink[]){{move, 3}, {bar, NAN}}, 2);
+  g_autoptr(HfCured) cured = made_of(sign, LOOSE, (HfCureLink[]){{move, 3}, {bar, NAN}}, 2);
   g_assert_true(cured->whole);
   g_assert_cmpstr(cured->sentence, ==, "put a bar across");
   g_assert_cmpstr(cured->key, ==, "bar");
@@ -367,11 +367,11 @@ test_turned_back(void)
 {
   static const char text[] =
       LOOSE "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n";
-  g_autoptr(HfRun) run = run_of(text);
+  g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(HfProposal) move = shift_of("entries[1].dot.shift", 0.5, 200, 0.5);
   g_autoptr(HfProposal) mend = hf_proposal_new(hf_cure_family("mend"), hf_phrase("thicken"));
   append(mend, "mend: {thicken: yes}");
-  g_autoptr(HfCured) cured = made_of(run, text, (HfCureLink[]){{move, 99}, {mend, NAN}}, 2);
+  g_autoptr(HfCured) cured = made_of(sign, text, (HfCureLink[]){{move, 99}, {mend, NAN}}, 2);
   g_assert_true(cured->whole);
   g_assert_cmpstr(cured->key, ==, "ring+mend");
   double x = g_ascii_strtod(strstr(cured->recipe, "shift: [") + strlen("shift: ["), NULL);
@@ -385,12 +385,12 @@ test_turned_back(void)
 static void
 test_picture(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
   g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 98, 98, 1));
-  g_autoptr(GPtrArray) cures = find(run, LOOSE, proposals, 1);
-  g_autoptr(GBytes) one = hf_cured_picture(run, cures->pdata[0], 400);
-  g_autoptr(GBytes) two = hf_cured_picture(run, cures->pdata[0], 400);
+  g_autoptr(GPtrArray) cures = find(sign, LOOSE, proposals, 1);
+  g_autoptr(GBytes) one = hf_cured_picture(sign, cures->pdata[0], 400);
+  g_autoptr(GBytes) two = hf_cured_picture(sign, cures->pdata[0], 400);
   g_assert_true(g_bytes_equal(one, two));
   g_autofree char *svg = g_strndup(g_bytes_get_data(one, NULL), g_bytes_get_size(one));
   for (const char *const *part =
@@ -411,7 +411,7 @@ ask_to_stop(guint tried, guint of, gpointer data)
 static void
 test_stopped(void)
 {
-  g_autoptr(HfRun) run = run_of(LOOSE);
+  g_autoptr(HfSign) sign = run_of(LOOSE);
   g_autoptr(GPtrArray) proposals = list_new();
   for (int i = 0; i < 4; i++)
     g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 0.5, 80, 0.5));
@@ -420,7 +420,7 @@ test_stopped(void)
   HfCuresOptions options = {
       .cancel = &cancel, .hands = 1, .progress = ask_to_stop, .data = &cancel};
   g_autoptr(GPtrArray) cures =
-      hf_cures_among(run, LOOSE, strlen(LOOSE), proposals, &options, &error);
+      hf_cures_among(sign, LOOSE, strlen(LOOSE), proposals, &options, &error);
   g_assert_null(cures);
   g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
 }

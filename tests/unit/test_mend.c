@@ -26,12 +26,13 @@ mend(Sign *sign, HfMendEntry wish)
   g_autoptr(GError) error = NULL;
   guint rule = add_rule(sign, wish);
   sign_check(sign);
-  HfPatient patient = {&sign->recipe, &sign->shop, &sign->layout, sign->metal, sign->hold, NULL};
-  g_autoptr(HfWork) work = hf_cure_mend(&patient, rule, &error);
+  HfSign given = sign_whole(sign);
+  g_autoptr(HfSign) mended = hf_mend(&given, rule, FALSE, NULL, &error);
   g_assert_no_error(error);
-  guint added = work->shapes->len;
-  while (work->shapes->len > 0)
-    g_ptr_array_add(sign->layout.shapes, g_ptr_array_steal_index(work->shapes, 0));
+  const GPtrArray *shapes = hf_sign_work(mended, 0)->shapes;
+  guint added = shapes->len;
+  for (guint i = 0; i < added; i++)
+    g_ptr_array_add(sign->layout.shapes, hf_shape_ref(shapes->pdata[i]));
   sign_check(sign);
   return added;
 }
@@ -245,8 +246,8 @@ test_stops(void)
   sign_check(sign);
   HfCancel cancel = {0};
   hf_cancel_ask(&cancel);
-  HfPatient patient = {&sign->recipe, &sign->shop, &sign->layout, sign->metal, sign->hold, &cancel};
-  g_assert_null(hf_cure_mend(&patient, rule, &error));
+  HfSign given = sign_whole(sign);
+  g_assert_null(hf_mend(&given, rule, FALSE, &cancel, &error));
   g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
 }
 

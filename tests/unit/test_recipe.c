@@ -355,7 +355,7 @@ test_plain_texts(void)
     g_autofree char *text =
         g_strdup_printf(HEAD "entries: [words: {text: %s, font: L, height: 1 cm}]\n", texts[i]);
     g_autoptr(HfRecipe) recipe = read_good(text);
-    const HfEntry *entry = g_ptr_array_index(recipe->entries, 0);
+    const HfEntry *entry = hf_recipe_at(recipe, 0);
     g_assert_cmpstr(g_ptr_array_index(entry->words.lines, 0), ==, texts[i]);
   }
 }
@@ -371,20 +371,20 @@ test_places(void)
                      "- dot: {diameter: 1 cm, at: [10 deg, 20 deg]}\n"
                      "- hole: {diameter: 1 cm, hanging: no}\n"
                      "- hole: {diameter: 1 cm}\n");
-  const HfEntry *first = g_ptr_array_index(recipe->entries, 0);
+  const HfEntry *first = hf_recipe_at(recipe, 0);
   g_assert_cmpuint(first->place.at->len, ==, 1);
   HfSpot spot = g_array_index(first->place.at, HfSpot, 0);
   g_assert_cmpint(spot.kind, ==, HF_SPOT_POINT);
   g_assert_cmpfloat(spot.point.x, ==, 10);
   g_assert_cmpfloat(spot.point.y, ==, -20);
-  const HfEntry *second = g_ptr_array_index(recipe->entries, 1);
+  const HfEntry *second = hf_recipe_at(recipe, 1);
   g_assert_cmpuint(second->place.at->len, ==, 4);
   g_assert_cmpfloat(g_array_index(second->place.at, HfSpot, 0).point.x, ==, 25.4);
   g_assert_cmpint(g_array_index(second->place.at, HfSpot, 3).kind, ==, HF_SPOT_CENTRE);
-  const HfEntry *third = g_ptr_array_index(recipe->entries, 2);
+  const HfEntry *third = hf_recipe_at(recipe, 2);
   g_assert_cmpfloat_with_epsilon(g_array_index(third->place.at, HfSpot, 0).angle, 200 * G_PI / 180,
                                  1e-12);
-  const HfEntry *fourth = g_ptr_array_index(recipe->entries, 3);
+  const HfEntry *fourth = hf_recipe_at(recipe, 3);
   g_assert_cmpuint(fourth->place.at->len, ==, 2);
   g_assert_cmpfloat(hf_recipe_entry(recipe, "hole 1")->hole.hanging, ==, 0);
   g_assert_true(isnan(hf_recipe_entry(recipe, "hole 2")->hole.hanging));

@@ -23,7 +23,7 @@ parse(GBytes *bytes)
 static JsonNode *
 report_of(const Sample *sample)
 {
-  g_autoptr(GBytes) bytes = hf_out_report(&sample->what, NULL, 0);
+  g_autoptr(GBytes) bytes = hf_out_report(&sample->what, &(HfReportMore){NULL});
   return parse(bytes);
 }
 
@@ -153,7 +153,7 @@ static void
 test_no_customer(void)
 {
   g_autoptr(Sample) sample = sample_boat_yard();
-  g_autoptr(GBytes) bytes = hf_out_report(&sample->what, NULL, 0);
+  g_autoptr(GBytes) bytes = hf_out_report(&sample->what, &(HfReportMore){NULL});
   g_autofree char *text = g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
   g_assert_null(strstr(text, sample->recipe.customer));
   g_assert_null(strstr(text, sample->recipe.order_number));
@@ -167,8 +167,9 @@ test_same_bytes(void)
   g_autoptr(Sample) a = sample_bakery();
   g_autoptr(Sample) b = sample_bakery();
   static const HfWritten written[] = {{"metal.svg", "00"}, {"proof.png", "ff"}};
-  g_autoptr(GBytes) one = hf_out_report(&a->what, written, 2);
-  g_autoptr(GBytes) two = hf_out_report(&b->what, written, 2);
+  HfReportMore told = {.written = written, .n_written = 2};
+  g_autoptr(GBytes) one = hf_out_report(&a->what, &told);
+  g_autoptr(GBytes) two = hf_out_report(&b->what, &told);
   g_assert_true(g_bytes_equal(one, two));
 }
 

@@ -131,11 +131,11 @@ has_stop(const char *letter, double height, gboolean cut_through)
   g_autofree char *text =
       g_strconcat(HEAD, plate, words, cut_through ? ", on: back, as: opening}\n" : "}\n", NULL);
   g_autoptr(GError) error = NULL;
-  g_autoptr(HfRun) run =
+  g_autoptr(HfSign) sign =
       hf_run_text(text, strlen(text), "test.yaml", &(HfRunOptions){NULL, NULL, FALSE}, &error);
   g_assert_no_error(error);
-  for (guint i = 0; i < run->hold->findings->len; i++) {
-    const HfFinding *finding = g_ptr_array_index(run->hold->findings, i);
+  for (guint i = 0; i < sign->hold->findings->len; i++) {
+    const HfFinding *finding = g_ptr_array_index(sign->hold->findings, i);
     if (finding->gravity == HF_STOP &&
         (finding->kind == HF_LAW_THIN_WEB || finding->kind == HF_LAW_THIN_LONG_WEB ||
          finding->kind == HF_LAW_NARROW_GAP || finding->kind == HF_LAW_SMALL_OPENING))

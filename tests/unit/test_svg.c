@@ -12,7 +12,7 @@ svg_of(Sample *sample)
   g_autoptr(HfMetal) metal = hf_metal_new(&sample->layout, &error);
   g_assert_no_error(error);
   g_autoptr(HfFit) fit = hf_fit_new(metal, &sample->layout, 0.01);
-  HfSheetful what = sample->what;
+  HfSign what = sample->what;
   what.metal = metal;
   what.fit = fit;
   g_autoptr(GBytes) bytes = hf_out_svg(&what);

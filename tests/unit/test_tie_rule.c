@@ -4,6 +4,7 @@
  * source).
  */
 #include "hold-fixture.h"
+#include "tie/offers-private.h"
 #include "tie/tie.h"
 
 #define SHORT 3.75
@@ -36,11 +37,11 @@ work_out(Sign *sign, const HfEntry *rule)
 {
   g_autoptr(GError) error = NULL;
   sign_check(sign);
-  HfPatient patient = {&sign->recipe, &sign->shop, &sign->layout, sign->metal, sign->hold, NULL};
   guint entry = 0;
   while (sign->recipe.entries->pdata[entry] != rule)
     entry++;
-  HfWork *work = hf_cure_ties(&patient, entry, &error);
+  HfSign given = sign_whole(sign);
+  HfWork *work = hf_tie_work(&given, entry, 1, NULL, &error);
   g_assert_no_error(error);
   return work;
 }
@@ -49,7 +50,8 @@ work_out(Sign *sign, const HfEntry *rule)
 static const HfHold *
 check_tied(Sign *sign, HfWork *work)
 {
-  hf_layout_extend(&sign->layout, g_steal_pointer(&work->shapes));
+  for (guint i = 0; i < work->shapes->len; i++)
+    g_ptr_array_add(sign->layout.shapes, hf_shape_ref(work->shapes->pdata[i]));
   return sign_check(sign);
 }
 
