@@ -4,6 +4,7 @@
 #include "geom/region.h"
 #include "geom/clip-private.h"
 #include "geom/rings-private.h"
+#include "geom/trace.h"
 #include <string.h>
 
 static void
@@ -150,7 +151,7 @@ hf_region_intersect(const HfRegion *a, const HfRegion *b)
 }
 
 HfRegion *
-hf_region_offset(const HfRegion *region, double distance, double tolerance)
+hf_region_offset_chords(const HfRegion *region, double distance, double tolerance)
 {
   g_assert(tolerance > 0);
   HfRegion *result = hf_region_new();
@@ -159,6 +160,26 @@ hf_region_offset(const HfRegion *region, double distance, double tolerance)
                                  MAX(tolerance * HF_GRID_PER_MM / 2.25, 0.5), result);
   g_assert(done);
   hf_rings_settle(result);
+  return result;
+}
+
+static gboolean
+has_sources(const HfRegion *region)
+{
+  for (guint i = 0; i < region->rings->len; i++)
+    if (hf_region_ring(region, i)->from == NULL)
+      return FALSE;
+  return region->rings->len > 0;
+}
+
+HfRegion *
+hf_region_offset(const HfRegion *region, double distance, double tolerance)
+{
+  HfRegion *result = hf_region_offset_chords(region, distance, tolerance);
+  if (has_sources(region)) {
+    g_autoptr(HfTrace) trace = hf_trace_new(region, MAX(fabs(distance), 0.2));
+    hf_trace_offset(trace, result, distance, tolerance);
+  }
   return result;
 }
 

@@ -58,6 +58,12 @@ hf_grid_snap(HfPoint p)
   return (HfGrid){(gint32)lrint(p.x * HF_GRID_PER_MM), (gint32)lrint(p.y * HF_GRID_PER_MM)};
 }
 
+static inline gboolean
+hf_grid_equal(HfGrid a, HfGrid b)
+{
+  return a.x == b.x && a.y == b.y;
+}
+
 static inline HfRing *
 hf_region_ring(const HfRegion *region, guint i)
 {
@@ -88,7 +94,10 @@ HfRegion *hf_region_intersect(const HfRegion *a, const HfRegion *b);
  * hf_region_offset:
  * @distance: mm; > 0 adds metal, < 0 removes it; outer corners become arcs
  * @tolerance: mm, > 0; largest gap between true arc and chord
- * Returns: (transfer full) empty if nothing is left (not an error). Cost O(n log n).
+ * Where every ring of @region has sources, so has the result: an edge keeps the name and the
+ * stretch of the curve that it runs beside, t0 = t1 about a corner (hf_trace_offset()); its true
+ * curves are those of hf_region_offset_true(). docs/maths.md#offset Returns: (transfer full) empty
+ * if nothing is left (not an error). Cost O(n log n).
  */
 HfRegion *hf_region_offset(const HfRegion *region, double distance, double tolerance);
 

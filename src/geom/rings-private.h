@@ -11,3 +11,6 @@ void hf_rings_settle(HfRegion *region);
 
 /** hf_rings_nest: sets every ring's parent. */
 void hf_rings_nest(HfRegion *region);
+
+/** hf_region_offset_chords: hf_region_offset() without sources. */
+HfRegion *hf_region_offset_chords(const HfRegion *region, double distance, double tolerance);

@@ -10,12 +10,6 @@
  */
 #include "geom/rings-private.h"
 
-static gboolean
-same(HfGrid a, HfGrid b)
-{
-  return a.x == b.x && a.y == b.y;
-}
-
 static gint64
 turn(HfGrid a, HfGrid b, HfGrid c)
 {
@@ -40,7 +34,7 @@ prune(HfGrid *at, guint n)
     guint kept = 0;
     for (guint i = 0; i < n; i++) {
       HfGrid before = kept > 0 ? at[kept - 1] : at[n - 1], after = at[(i + 1) % n];
-      if (same(before, at[i]) || is_spike(before, at[i], i + 1 < n ? after : at[0]))
+      if (hf_grid_equal(before, at[i]) || is_spike(before, at[i], i + 1 < n ? after : at[0]))
         changed = TRUE;
       else
         at[kept++] = at[i];
@@ -80,7 +74,7 @@ grid_hash(gconstpointer key)
 static gboolean
 grid_equal(gconstpointer a, gconstpointer b)
 {
-  return same(*(const HfGrid *)a, *(const HfGrid *)b);
+  return hf_grid_equal(*(const HfGrid *)a, *(const HfGrid *)b);
 }
 
 static gboolean

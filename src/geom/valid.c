@@ -23,17 +23,11 @@ side(Segment s, HfGrid p)
   return (gint64)(s.b.x - s.a.x) * (p.y - s.a.y) - (gint64)(s.b.y - s.a.y) * (p.x - s.a.x);
 }
 
-static gboolean
-same(HfGrid a, HfGrid b)
-{
-  return a.x == b.x && a.y == b.y;
-}
-
 /* p lies on s but is neither of its ends */
 static gboolean
 is_within(Segment s, HfGrid p)
 {
-  if (same(p, s.a) || same(p, s.b) || side(s, p) != 0)
+  if (hf_grid_equal(p, s.a) || hf_grid_equal(p, s.b) || side(s, p) != 0)
     return FALSE;
   return p.x >= MIN(s.a.x, s.b.x) && p.x <= MAX(s.a.x, s.b.x) && p.y >= MIN(s.a.y, s.b.y) &&
          p.y <= MAX(s.a.y, s.b.y);
@@ -51,7 +45,8 @@ clash(Segment s, Segment t)
 {
   if (is_within(s, t.a) || is_within(s, t.b) || is_within(t, s.a) || is_within(t, s.b))
     return TRUE;
-  if ((same(s.a, t.a) && same(s.b, t.b)) || (same(s.a, t.b) && same(s.b, t.a)))
+  if ((hf_grid_equal(s.a, t.a) && hf_grid_equal(s.b, t.b)) ||
+      (hf_grid_equal(s.a, t.b) && hf_grid_equal(s.b, t.a)))
     return TRUE;
   return sign(side(s, t.a)) * sign(side(s, t.b)) < 0 && sign(side(t, s.a)) * sign(side(t, s.b)) < 0;
 }
@@ -158,7 +153,7 @@ add_crossing(GArray *stops, HfEdgeId me, Segment s, HfEdgeId other, Segment t)
   Segment both[2] = {s, t};
   HfEdgeId ids[2] = {me, other};
   for (int k = 0; k < 2; k++) {
-    if (same(p, both[k].a) || same(p, both[k].b))
+    if (hf_grid_equal(p, both[k].a) || hf_grid_equal(p, both[k].b))
       continue;
     double dx = (double)p.x - both[k].a.x, dy = (double)p.y - both[k].a.y;
     Stop stop = {ids[k], dx * dx + dy * dy, p};
@@ -193,7 +188,8 @@ find_stops(const HfRegion *region, GArray *stops)
         if (stops->len > before)
           continue;
         crossing = TRUE;
-        if (!same(s.a, t.a) && !same(s.a, t.b) && !same(s.b, t.a) && !same(s.b, t.b))
+        if (!hf_grid_equal(s.a, t.a) && !hf_grid_equal(s.a, t.b) && !hf_grid_equal(s.b, t.a) &&
+            !hf_grid_equal(s.b, t.b))
           add_crossing(stops, me, s, id, t);
       }
     }

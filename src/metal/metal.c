@@ -106,11 +106,3 @@ hf_metal_free(HfMetal *metal)
   hf_region_free(metal->region);
   g_free(metal);
 }
-
-const char *
-hf_metal_edge_label(const HfMetal *metal, const HfLayout *layout, guint ring, guint vertex)
-{
-  const HfRing *r = hf_region_ring(metal->region, ring);
-  guint32 shape = r->from == NULL ? HF_NO_SHAPE : r->from[vertex].shape;
-  return shape == HF_NO_SHAPE ? "the sign" : hf_layout_shape(layout, shape)->label;
-}

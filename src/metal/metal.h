@@ -22,7 +22,3 @@ HfMetal *hf_metal_new(const HfLayout *layout, GError **error);
 HfMetal *hf_metal_ref(HfMetal *metal);
 void hf_metal_free(HfMetal *metal);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfMetal, hf_metal_free)
-
-/** hf_metal_edge_label: (transfer none) the name of what made edge @vertex of ring @ring. */
-const char *hf_metal_edge_label(const HfMetal *metal, const HfLayout *layout, guint ring,
-                                guint vertex);

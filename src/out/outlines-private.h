@@ -19,6 +19,9 @@ HfOutlinesFrame hf_outlines_frame(const HfFit *fit);
  * order is not among it. */
 char **hf_outlines_says(const HfSign *what);
 
+/** hf_outlines_part_made: is one of the part's shapes the source of an edge of the ring? */
+gboolean hf_outlines_part_made(const HfPart *part, const HfRing *ring);
+
 /** hf_outlines_part_name: (transfer full) what to call the metal within outer ring @ring. */
 char *hf_outlines_part_name(const HfSign *what, guint ring);
 

@@ -41,9 +41,8 @@ hf_outlines_says(const HfSign *what)
   return (char **)g_ptr_array_free(says, FALSE);
 }
 
-/* Is one of the part's shapes the source of an edge of the ring? */
-static gboolean
-part_made_ring(const HfPart *part, const HfRing *ring)
+gboolean
+hf_outlines_part_made(const HfPart *part, const HfRing *ring)
 {
   for (guint i = 0; ring->from != NULL && i < ring->n; i++)
     for (guint j = 0; j < part->shapes->len; j++)
@@ -60,7 +59,7 @@ hf_outlines_part_name(const HfSign *what, guint ring)
   for (guint i = 0; i < what->hold->parts->len; i++) { /* the largest first */
     const HfPart *part = &g_array_index(what->hold->parts, HfPart, i);
     if (part->name != NULL && hf_box_contains(box, part->box.min) &&
-        hf_box_contains(box, part->box.max) && part_made_ring(part, outer))
+        hf_box_contains(box, part->box.max) && hf_outlines_part_made(part, outer))
       return g_strdup(part->name);
   }
   return g_strdup("metal");

@@ -54,16 +54,6 @@ typedef struct {
   gboolean body, loose;
 } Within;
 
-static gboolean
-made_ring(const HfPart *part, const HfRing *ring)
-{
-  for (guint i = 0; ring->from != NULL && i < ring->n; i++)
-    for (guint j = 0; j < part->shapes->len; j++)
-      if (ring->from[i].shape == g_array_index(part->shapes, guint, j))
-        return TRUE;
-  return FALSE;
-}
-
 static Within
 find_within(const HfSign *what, const HfRing *ring)
 {
@@ -72,7 +62,7 @@ find_within(const HfSign *what, const HfRing *ring)
   for (guint i = 0; i < what->hold->parts->len; i++) { /* the largest first */
     const HfPart *part = &g_array_index(what->hold->parts, HfPart, i);
     if (!hf_box_contains(box, part->box.min) || !hf_box_contains(box, part->box.max) ||
-        !made_ring(part, ring))
+        !hf_outlines_part_made(part, ring))
       continue;
     if (within.largest == NULL)
       within.largest = part;

@@ -159,6 +159,7 @@ hf_face_new(const char *file, GBytes *bytes, guint index, hb_draw_funcs_t *pen, 
   face->face = hb_face_create(blob, index);
   hb_blob_destroy(blob);
   face->file = g_strdup(file);
+  face->digest = g_new0(GOnce, 1);
   face->bytes = g_bytes_ref(bytes);
   face->pen = pen;
   what = unfit(face->face);
@@ -207,6 +208,7 @@ hf_face_free(HfFace *face)
   g_free(face->family);
   g_free(face->style);
   g_free(face->file);
+  g_free(face->digest->retval);
   g_free(face->digest);
   g_free(face);
 }
@@ -235,16 +237,19 @@ hf_face_file(const HfFace *face)
   return face->file;
 }
 
-/* Worked out when first asked for: large fonts take tens of milliseconds. */
+static gpointer
+digest_of(gpointer bytes)
+{
+  gsize length = 0;
+  const void *data = g_bytes_get_data(bytes, &length);
+  return hf_file_digest(data, length);
+}
+
+/* Large fonts take tens of milliseconds; any thread may be the first to ask. */
 const char *
 hf_face_digest(const HfFace *face)
 {
-  if (face->digest == NULL) {
-    gsize length = 0;
-    const void *data = g_bytes_get_data(face->bytes, &length);
-    ((HfFace *)face)->digest = hf_file_digest(data, length);
-  }
-  return face->digest;
+  return g_once(face->digest, digest_of, face->bytes);
 }
 
 gboolean

@@ -35,7 +35,7 @@ struct HfFonts {
 
 struct HfFace {
   char *family, *style, *file;
-  char *digest; /* NULL until asked for */
+  GOnce *digest; /* char *, worked out when first asked for */
   GBytes *bytes;
   hb_face_t *face;
   hb_font_t *font;

@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * trace.h - which edge of the input made this edge of the result?
+ *
+ *   boolean   input edge  o-----------------------o     the result lies on its input edge, to
+ * within result            x--------->x            a grid unit; s0, s1: from where to where s0 s1
+ *
+ *   offset    result      -----x-->x-----               the result lies beside it: the nearest
+ * input :   :  distance          edge, from foot to foot; round a corner both input edge
+ * o-------------------o         feet are that corner
+ *
+ * Booleans and offsets forget who made an edge; here it is looked up again. The input's edges carry
+ * their sources (HfEdge: shape, curve, stretch of its parameter).
+ */
+#pragma once
+#include "geom/index.h"
+
+typedef struct HfTrace HfTrace;
+
+/**
+ * hf_trace_new:
+ * @input: (borrowed) rings with sources, clean or not; must outlive the trace, unchanged
+ * @cell: mm, > 0; about the size of the usual query (hf_index_new())
+ * Returns: (transfer full). Cost O(edges). Not for two threads at once.
+ */
+HfTrace *hf_trace_new(const HfRegion *input, double cell);
+void hf_trace_free(HfTrace *trace);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTrace, hf_trace_free)
+
+/* Which of several input edges at the same place. */
+typedef enum {
+  HF_TRACE_LATER,   /* the later shape, and the later edge of it: what was laid on top */
+  HF_TRACE_CLOSEST, /* whatever fits best, the first of equals: one outline's own curves */
+} HfTraceRule;
+
+/** hf_trace_boolean: fills the sources of every ring of @region, which booleans made of the input:
+ *  the input edge that carries the edge, within one grid unit (20 where crossings were rounded more
+ *  than once), by @rule where several do; t0 > t1 when it runs against it. What lies on none
+ *  has %HF_NO_SHAPE. Cost O(n). */
+void hf_trace_boolean(HfTrace *trace, HfRegion *region, HfTraceRule rule);
+
+/** hf_trace_offset: fills the sources of every ring of @region, which lies @distance mm (either
+ *  sign) beside the input's edge, chords @tolerance mm off: the shape, curve and stretch that the
+ *  edge runs beside; t0 = t1 about a corner. What is nowhere @distance away has %HF_NO_SHAPE.
+ *  Cost O(n) queries of |@distance|. */
+void hf_trace_offset(HfTrace *trace, HfRegion *region, double distance, double tolerance);
+
+/** hf_trace_nearest: the input edge nearest to @p, the first of equals; %FALSE: none within @reach
+ *  mm. @ret_share: where on it the foot lies, 0..1; @ret_away: mm. */
+gboolean hf_trace_nearest(HfTrace *trace, HfPoint p, double reach, HfEdgeId *ret_id,
+                          double *ret_share, double *ret_away);
