@@ -1,59 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * strips.c - long thin strips that bow from the heat of their own cut.
  *
- *          joint                 free length L                    joint
- *       ____||______________________________________________________||____
- *      |  : : : : :->: : : : : : : : : : : : : : : : : : : : : : : : : :  |   width up to 10 t
- *      |_____________________________________________________________ ____|
- *         one looks across from every place of the boundary, straight into the metal
- *
- * A strip is where the look across meets an opposite edge that runs along with the near one, no
- * farther than ten thicknesses away. It ends where the look goes deeper: at a joint. With metal
- * beyond both its ends it is held, and heat buckles it at
+ * A strip (thin/strip.h) of up to ten thicknesses with metal beyond both its ends is held, and heat
+ * buckles it at
  *      dT = pi^2 t^2 / (3 a L^2)        (Euler, fixed ends, out of the plane)
- * Only strips long enough to break the limit matter, so a wide stride finds them and a narrow one
- * measures them. docs/maths.md#strips
+ * so only strips long enough to break the limit are looked for. docs/maths.md#strips
  */
 #include "base/text.h"
 #include "hold/hold-private.h"
+#include "thin/strip.h"
 
-#define WIDEST  10.0 /* thicknesses */
-#define STRIDES 8    /* looks in the shortest strip that matters */
-#define PIECE   5.0  /* mm of a look at a time */
-#define ALONG   0.94 /* cosine of 20 degrees: the opposite edge runs along with the near one */
-#define CORNER  0.7  /* cosine of 45 degrees: from one look to the next */
-#define BEYOND  0.75 /* widths beyond the end: is there metal? */
-
-typedef struct {
-  HfCheck *check;
-  GArray *ids;     /* of the index, used again and again */
-  double widest;   /* mm */
-  double shortest; /* mm: a shorter strip is within the limit */
-  double stride;
-  double fine;   /* mm between looks when measuring: a joint is wider, or is a finding itself */
-  GArray *found; /* Strip */
-} Search;
-
-typedef struct {
-  HfPoint middle; /* of the strip, half way along */
-  HfPoint along;  /* its direction there */
-  double length, width;
-  HfEdgeId edge; /* a boundary edge of it */
-} Strip;
-
-/* One ring of the boundary, to be walked by the distance from its first vertex. */
-typedef struct {
-  const HfRegion *region;
-  guint ring, n;
-  double *upto; /* n + 1: length up to each vertex */
-} Walk;
-
-typedef struct {
-  HfPoint on, across; /* the place, and where the look meets the other side */
-  HfPoint along;      /* direction of the boundary */
-  double width;
-  HfEdgeId edge;
-} Look;
+#define WIDEST 10.0 /* thicknesses */
 
 static double
 shortest_that_bows(const HfProcess *p, double limit)
@@ -68,239 +25,7 @@ buckling_heat(const HfProcess *p, double length)
 }
 
 static void
-walk_begin(Walk *walk, const HfRegion *region, guint ring)
-{
-  walk->region = region;
-  walk->ring = ring;
-  walk->n = hf_region_ring(region, ring)->n;
-  walk->upto = g_new(double, walk->n + 1);
-  walk->upto[0] = 0;
-  for (guint i = 0; i < walk->n; i++) {
-    HfEdgeId id = {ring, i};
-    walk->upto[i + 1] =
-        walk->upto[i] + hf_point_distance(hf_edge_start(region, id), hf_edge_end(region, id));
-  }
-}
-
-static double
-walk_length(const Walk *walk)
-{
-  return walk->upto[walk->n];
-}
-
-/* The edge that @s lies on, 0 <= s < length. */
-static guint
-walk_edge(const Walk *walk, double s)
-{
-  guint low = 0, high = walk->n;
-  while (high - low > 1) {
-    guint middle = (low + high) / 2;
-    if (walk->upto[middle] <= s)
-      low = middle;
-    else
-      high = middle;
-  }
-  return low;
-}
-
-/* Where the ray from @from along unit vector @into first meets edge a-b; INFINITY when it misses.
- */
-static double
-ray_meets(HfPoint from, HfPoint into, HfPoint a, HfPoint b)
-{
-  HfPoint edge = hf_point_sub(b, a), to = hf_point_sub(a, from);
-  double turned = hf_point_cross(into, edge);
-  if (turned == 0)
-    return INFINITY;
-  double far = hf_point_cross(to, edge) / turned, t = hf_point_cross(to, into) / turned;
-  return t >= 0 && t <= 1 && far > 1e-6 ? far : INFINITY;
-}
-
-/* The edge that the ray from @on along @into meets first, no farther than @widest; its distance.
- * Goes forward by pieces, since most looks end soon. */
-static double
-first_met(Search *search, const HfRegion *region, HfEdgeId near, HfPoint on, HfPoint into,
-          HfEdgeId *ret_met)
-{
-  double width = INFINITY;
-  for (double from = 0; from < search->widest; from += PIECE) {
-    HfPoint a = hf_point_add(on, hf_point_scale(into, from));
-    HfPoint b = hf_point_add(on, hf_point_scale(into, from + PIECE));
-    HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b);
-    hf_index_query(search->check->index, box, search->ids);
-    for (guint i = 0; i < search->ids->len; i++) {
-      HfEdgeId id = g_array_index(search->ids, HfEdgeId, i);
-      if (id.ring == near.ring && id.vertex == near.vertex)
-        continue;
-      double far = ray_meets(on, into, hf_edge_start(region, id), hf_edge_end(region, id));
-      if (far < width) {
-        width = far;
-        *ret_met = id;
-      }
-    }
-    if (width <= from + PIECE)
-      break;
-  }
-  return width;
-}
-
-/* Looks across from distance @s of the walk. %FALSE: no strip there. */
-static gboolean
-look(Search *search, const Walk *walk, double s, Look *ret_look)
-{
-  double whole = walk_length(walk);
-  s -= floor(s / whole) * whole;
-  HfEdgeId near = {walk->ring, walk_edge(walk, s)}, met = near;
-  HfPoint a = hf_edge_start(walk->region, near), b = hf_edge_end(walk->region, near);
-  double length = hf_point_distance(a, b);
-  if (length == 0)
-    return FALSE;
-  HfPoint along = hf_point_scale(hf_point_sub(b, a), 1 / length);
-  HfPoint into = {-along.y, along.x}; /* metal lies to the left */
-  HfPoint on = hf_point_add(a, hf_point_scale(along, s - walk->upto[near.vertex]));
-  double width = first_met(search, walk->region, near, on, into, &met);
-  if (width > search->widest)
-    return FALSE;
-  HfPoint p = hf_edge_start(walk->region, met), q = hf_edge_end(walk->region, met);
-  if (-hf_point_dot(hf_point_sub(q, p), along) < ALONG * hf_point_distance(p, q))
-    return FALSE;
-  *ret_look = (Look){on, hf_point_add(on, hf_point_scale(into, width)), along, width, near};
-  return TRUE;
-}
-
-static HfPoint
-middle_of(const Look *look)
-{
-  return hf_point_mix(look->on, look->across, 0.5);
-}
-
-/* Is there metal beyond the end of a strip? Not beyond a free end. */
-static gboolean
-is_held(const Search *search, const Look *end, double forward)
-{
-  HfPoint ahead = hf_point_scale(end->along, forward * (search->fine + BEYOND * end->width));
-  return hf_region_contains(search->check->metal->region, hf_point_add(middle_of(end), ahead));
-}
-
-/* The same strip was seen from its other side when that one's middle lies within this one, not far
- * along. */
-static gboolean
-is_known(const Search *search, const Strip *strip)
-{
-  for (guint i = 0; i < search->found->len; i++) {
-    const Strip *other = &g_array_index(search->found, Strip, i);
-    HfPoint apart = hf_point_sub(other->middle, strip->middle);
-    double across = fabs(hf_point_cross(strip->along, apart));
-    double along = fabs(hf_point_dot(strip->along, apart));
-    if (across < strip->width / 2 + search->fine && along < strip->length / 10)
-      return TRUE;
-  }
-  return FALSE;
-}
-
-/* A row of looks is a strip, measured along its middle. */
-static void
-keep_strip(Search *search, const GArray *looks)
-{
-  if (looks->len < 2)
-    return;
-  const Look *first = &g_array_index(looks, Look, 0);
-  const Look *last = &g_array_index(looks, Look, looks->len - 1);
-  const Look *half = &g_array_index(looks, Look, looks->len / 2);
-  Strip strip = {middle_of(half), half->along, search->fine, 0,
-                 half->edge}; /* half a step at either end */
-  for (guint i = 0; i < looks->len; i++) {
-    const Look *one = &g_array_index(looks, Look, i);
-    strip.width += one->width / looks->len;
-    if (i > 0)
-      strip.length += hf_point_distance(middle_of(one), middle_of(one - 1));
-  }
-  if (strip.length < search->shortest || is_known(search, &strip))
-    return;
-  if (is_held(search, first, -1) && is_held(search, last, 1))
-    g_array_append_val(search->found, strip);
-}
-
-/* Where the boundary turns a corner another strip begins: a tie off a rail. */
-static gboolean
-turns_off(const Look *last, const Look *next)
-{
-  return hf_point_dot(last->along, next->along) < CORNER;
-}
-
-/* Measures what the wide stride saw between @from and @to. */
-static void
-measure(Search *search, const Walk *walk, double from, double to)
-{
-  g_autoptr(GArray) looks = g_array_new(FALSE, FALSE, sizeof(Look));
-  guint steps = (guint)ceil((to - from) / search->fine);
-  for (guint i = 0; i <= steps; i++) {
-    Look one;
-    gboolean sees = look(search, walk, from + i * search->fine, &one);
-    if (looks->len > 0 && (!sees || turns_off(&g_array_index(looks, Look, looks->len - 1), &one))) {
-      keep_strip(search, looks);
-      g_array_set_size(looks, 0);
-    }
-    if (sees)
-      g_array_append_val(looks, one);
-  }
-  keep_strip(search, looks);
-}
-
-/* All round a ring the wide stride saw a strip: measures from a joint that it stepped over or from
- * a corner, if there is one. A round ring without any joint is free to grow and does not bow. */
-static void
-measure_round(Search *search, const Walk *walk)
-{
-  Look last, one;
-  double whole = walk_length(walk);
-  gboolean saw = FALSE;
-  for (double s = 0; s < whole; s += search->fine) {
-    gboolean sees = look(search, walk, s, &one);
-    if (!sees || (saw && turns_off(&last, &one))) {
-      measure(search, walk, s, s + whole);
-      return;
-    }
-    saw = TRUE;
-    last = one;
-  }
-}
-
-/* The wide stride: rows of looks that all see a strip are measured. A row may run over the place
- * where the walk begins, so it goes round from a place that sees none. */
-static void
-search_ring(Search *search, guint ring)
-{
-  Walk walk;
-  Look one;
-  walk_begin(&walk, search->check->metal->region, ring);
-  g_autofree double *upto = walk.upto;
-  double whole = walk_length(&walk);
-  if (whole < search->shortest)
-    return;
-  guint n = (guint)ceil(whole / search->stride), start = n;
-  double stride = whole / n;
-  g_autofree gboolean *sees = g_new(gboolean, n);
-  for (guint i = 0; i < n; i++) {
-    sees[i] = look(search, &walk, i * stride, &one);
-    start = sees[i] ? start : i;
-  }
-  if (start == n)
-    measure_round(search, &walk);
-  guint row = 0;
-  for (guint i = start; start < n && i <= start + n; i++) {
-    if (sees[i % n]) {
-      row++;
-      continue;
-    }
-    if (row + 2 >= STRIDES)
-      measure(search, &walk, (i - row - 1.0) * stride, i * stride);
-    row = 0;
-  }
-}
-
-static void
-report(HfCheck *check, const Strip *strip)
+report(HfCheck *check, const HfStrip *strip)
 {
   double heat = buckling_heat(&check->hold->process, strip->length);
   HfFinding *finding = hf_check_add(check, HF_LAW_BOWING_STRIP, heat, strip->middle);
@@ -321,22 +46,16 @@ static gboolean
 check_strips(HfCheck *check, GError **error)
 {
   const HfProcess *process = &check->hold->process;
-  double limit = check->hold->limits[HF_LAW_BOWING_STRIP].caution;
-  g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
-  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(Strip));
-  Search search = {.check = check, .ids = ids, .found = found};
-  search.widest = WIDEST * process->thickness;
-  search.shortest = shortest_that_bows(process, limit);
-  search.stride = search.shortest / STRIDES;
-  search.fine = check->hold->limits[HF_LAW_WEAK_JOINT].stop;
-  for (guint i = 0; i < check->metal->region->rings->len; i++) {
-    if (!hf_cancel_check(check->cancel, error))
-      return FALSE;
-    search_ring(&search, i);
-  }
-  for (guint i = 0; i < found->len; i++)
-    report(check, &g_array_index(found, Strip, i));
-  return TRUE;
+  HfStripWish wish = {
+      .widest = WIDEST * process->thickness,
+      .shortest = shortest_that_bows(process, check->hold->limits[HF_LAW_BOWING_STRIP].caution),
+      .fine = check->hold->limits[HF_LAW_WEAK_JOINT].stop, /* narrower is a finding itself */
+  };
+  g_autoptr(GArray) found =
+      hf_strips_find(check->metal->region, check->index, wish, check->cancel, error);
+  for (guint i = 0; found != NULL && i < found->len; i++)
+    report(check, &g_array_index(found, HfStrip, i));
+  return found != NULL;
 }
 
 /* ---- the law ------------------------------------------------------------------------------ */
