@@ -14,16 +14,10 @@ index_of(guint face, guint instance)
 }
 
 static gboolean
-same(const char *a, const char *b)
-{
-  return a != NULL && FcStrCmpIgnoreCase((const FcChar8 *)a, (const FcChar8 *)b) == 0;
-}
-
-static gboolean
 called(hb_face_t *face, hb_ot_name_id_t best, hb_ot_name_id_t next, const char *wanted)
 {
   g_autofree char *a = hf_face_name(face, best), *b = hf_face_name(face, next);
-  return same(a, wanted) || (a == NULL && same(b, wanted));
+  return hf_font_word_is(a, wanted) || (a == NULL && hf_font_word_is(b, wanted));
 }
 
 /* Takes @name, once. */
@@ -45,7 +39,7 @@ find_style(hb_face_t *face, const char *style, GPtrArray *styles, guint *ret_ins
     char *name = hf_face_name(face, hb_ot_var_named_instance_get_subfamily_name_id(face, i));
     if (name == NULL)
       continue;
-    gboolean found = same(name, style);
+    gboolean found = hf_font_word_is(name, style);
     add_name(styles, name);
     if (found) {
       *ret_instance = i + 1;

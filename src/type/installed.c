@@ -21,12 +21,6 @@ text_at(FcPattern *pattern, const char *object, int n)
   return FcPatternGetString(pattern, object, n, &text) == FcResultMatch ? (const char *)text : NULL;
 }
 
-static gboolean
-same(const char *a, const char *b)
-{
-  return FcStrCmpIgnoreCase((const FcChar8 *)a, (const FcChar8 *)b) == 0;
-}
-
 static double
 number_of(const HfInstalled *font, const char *object, double otherwise)
 {
@@ -64,7 +58,8 @@ installed_new(FcPattern *pattern)
   FcPatternGetInteger(pattern, FC_FONTVERSION, 0, &version);
   FcPatternGetBool(pattern, FC_OUTLINE, 0, &outline);
   FcPatternGetBool(pattern, FC_VARIABLE, 0, &variable);
-  gboolean sfnt = format != NULL && (same(format, "TrueType") || same(format, "CFF"));
+  gboolean sfnt =
+      format != NULL && (hf_font_word_is(format, "TrueType") || hf_font_word_is(format, "CFF"));
   gboolean packed = g_str_has_suffix(file, ".woff") || g_str_has_suffix(file, ".woff2");
   HfInstalled *font = g_new(HfInstalled, 1);
   *font = (HfInstalled){pattern,      family,  style != NULL ? style : "", file,
@@ -133,7 +128,7 @@ has_style(const HfInstalled *font, int family, const char *style)
     int place = place_in_language(font->pattern, FC_STYLELANG, i);
     gboolean goes =
         place == wanted || (place < wanted && last_in_language(font->pattern, FC_STYLELANG, i));
-    if (goes && same(name, style))
+    if (goes && hf_font_word_is(name, style))
       return TRUE;
   }
   return FALSE;
@@ -145,7 +140,7 @@ family_at(const HfInstalled *font, const char *family)
 {
   const char *name;
   for (int i = 0; (name = text_at(font->pattern, FC_FAMILY, i)) != NULL; i++)
-    if (same(name, family))
+    if (hf_font_word_is(name, family))
       return i;
   return -1;
 }
@@ -174,7 +169,7 @@ static void
 add_unique(GPtrArray *names, const char *name)
 {
   for (guint i = 0; i < names->len; i++)
-    if (same(g_ptr_array_index(names, i), name))
+    if (hf_font_word_is(g_ptr_array_index(names, i), name))
       return;
   g_ptr_array_add(names, (char *)name);
 }
@@ -376,8 +371,8 @@ hf_fonts_list(HfFonts *fonts)
     const HfInstalled *font = at(list, i);
     if (!font->readable || font->variable)
       continue;
-    gboolean again =
-        before != NULL && same(before->family, font->family) && same(before->style, font->style);
+    gboolean again = before != NULL && hf_font_word_is(before->family, font->family) &&
+                     hf_font_word_is(before->style, font->style);
     before = font;
     if (again)
       continue;

@@ -134,3 +134,10 @@ void hf_items_free(HfItems *items);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfItems, hf_items_free)
 /** hf_items_at: which character begins at byte @offset. */
 guint hf_items_at(const HfItems *items, guint offset);
+
+/** hf_font_word_is: are they one word to a font, capitals or not? @a: (nullable) */
+static inline gboolean
+hf_font_word_is(const char *a, const char *b)
+{
+  return a != NULL && FcStrCmpIgnoreCase((const FcChar8 *)a, (const FcChar8 *)b) == 0;
+}
