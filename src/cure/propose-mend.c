@@ -3,17 +3,8 @@
  * it hurts, and nowhere else.
  */
 #include "cure/propose-private.h"
+#include "mend/mend.h"
 #include <string.h>
-
-/* What mending can do about a law. */
-static const struct {
-  HfLawKind kind;
-  const char *field;
-} mends[] = {
-    {HF_LAW_THIN_WEB, "thicken"},   {HF_LAW_THIN_LONG_WEB, "thicken"},
-    {HF_LAW_WEAK_JOINT, "thicken"}, {HF_LAW_SMALL_OPENING, "fill"},
-    {HF_LAW_NARROW_GAP, "fill"},    {HF_LAW_SMALL_OPENING, "enlarge"},
-};
 
 static gint
 mend_rule(const HfProposing *asked)
@@ -28,16 +19,14 @@ mend_rule(const HfProposing *asked)
 static GArray *
 aims_of_field(const HfProposing *asked, const char *field)
 {
+  HfMendEntry wish = {.thicken = field == NULL || strcmp(field, "thicken") == 0,
+                      .fill = field == NULL || strcmp(field, "fill") == 0,
+                      .enlarge = field == NULL || strcmp(field, "enlarge") == 0,
+                      .round = NAN};
   GArray *aims = hf_proposing_aims(asked, -1);
-  for (guint i = aims->len; i-- > 0;) {
-    HfLawKind kind = hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind;
-    gboolean answered = FALSE;
-    for (gsize k = 0; k < G_N_ELEMENTS(mends); k++)
-      answered = answered ||
-                 (mends[k].kind == kind && (field == NULL || strcmp(mends[k].field, field) == 0));
-    if (!answered)
+  for (guint i = aims->len; i-- > 0;)
+    if (!hf_mend_answers(&wish, hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind))
       g_array_remove_index(aims, i);
-  }
   return aims;
 }
 

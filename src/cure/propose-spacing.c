@@ -163,7 +163,7 @@ deeper_joint(HfProposing *asked, guint entry, const GArray *aims)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double limit = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
-  double now = isnan(e->words.joint) ? 1.25 * limit : e->words.joint;
+  double now = isnan(e->words.joint) ? HF_OVER_LIMIT * limit : e->words.joint;
   HfProposal *proposal = hf_propose(
       asked, g_array_copy((GArray *)aims),
       hf_phrase_knob(hf_phrase("let the letters of %s run ", hf_proposing_called(asked, e)),

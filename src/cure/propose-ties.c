@@ -18,21 +18,16 @@ first_of_kind(const HfProposing *asked, HfEntryKind kind)
   return -1;
 }
 
-static void
-keep_kinds(const HfProposing *asked, GArray *aims, guint kinds)
-{
-  for (guint i = aims->len; i-- > 0;)
-    if ((kinds & 1u << hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind) == 0)
-      g_array_remove_index(aims, i);
-}
-
+/* What holds by nothing, and what the rule could not hold. */
 static GArray *
 aims_at_loose(const HfProposing *asked)
 {
   GArray *aims = hf_proposing_aims(asked, -1);
-  keep_kinds(asked, aims,
-             1u << HF_LAW_LOOSE_PART | 1u << HF_LAW_STANDS_ALONE | 1u << HF_LAW_HANGING_SPLIT |
-                 1u << HF_LAW_UNTIED);
+  for (guint i = aims->len; i-- > 0;) {
+    HfLawKind kind = hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind;
+    if (hf_law(kind)->trouble != HF_TROUBLE_HELD && kind != HF_LAW_UNTIED)
+      g_array_remove_index(aims, i);
+  }
   return aims;
 }
 
@@ -68,7 +63,7 @@ static void
 narrower_ties(HfProposing *asked, guint entry)
 {
   HfLimit limit = asked->sign->hold->limits[HF_LAW_THIN_LONG_WEB];
-  double now = hf_proposing_entry(asked, entry)->ties.width, usual = 1.25 * limit.stop;
+  double now = hf_proposing_entry(asked, entry)->ties.width, usual = HF_OVER_LIMIT * limit.stop;
   double from = isnan(now) ? usual : now;
   if (!(from > limit.stop + 0.05))
     return;

@@ -34,10 +34,10 @@ mends(HfLawKind kind)
   return hf_law(kind)->mends;
 }
 
-static gboolean
-is_wished(const HfMendEntry *wish, HfMends group)
+gboolean
+hf_mend_answers(const HfMendEntry *wish, HfLawKind kind)
 {
-  switch (group) {
+  switch (mends(kind)) {
   case HF_MENDS_WEB:
     return wish->thicken;
   case HF_MENDS_GAP:
@@ -59,10 +59,9 @@ is_wished(const HfMendEntry *wish, HfMends group)
 static gboolean
 is_target(const Mender *own, const HfFinding *finding)
 {
-  HfMends group = mends(finding->kind);
-  return is_wished(&own->wish, group) && finding->accepted == NULL &&
+  return hf_mend_answers(&own->wish, finding->kind) && finding->accepted == NULL &&
          (finding->gravity == HF_STOP ||
-          (group == HF_MENDS_POINT && finding->gravity == HF_CAUTION));
+          (mends(finding->kind) == HF_MENDS_POINT && finding->gravity == HF_CAUTION));
 }
 
 static gboolean

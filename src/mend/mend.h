@@ -17,3 +17,6 @@
  */
 HfSign *hf_mend(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel,
                 GError **error);
+
+/** hf_mend_answers: does mending as @wish says work on findings of this law at all? */
+gboolean hf_mend_answers(const HfMendEntry *wish, HfLawKind kind);
