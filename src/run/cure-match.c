@@ -8,9 +8,9 @@
  *   before:  loose "words" 3 places    narrow gap "words" 1      after:  loose "words" 1 place
  *            not gone: one is left     gone: nothing of its kind is left
  *
- * Laws that may be two names of one trouble form a family: what is a thin web now can be a weak
- * joint after a letter has moved. A finding F is gone exactly when of its family, as grave as F or
- * graver, there is after the change
+ * Laws that may be two names of one trouble form a family, said in their rows: what is a thin web
+ * now can be a weak joint after a letter has moved. A finding F is gone exactly when of its family,
+ * as grave as F or graver, there is after the change
  *   1  none of F's own law, form and entry, and
  *   2  none but such as were there before by law, form and entry, in no more places than then, and
  *   3  none at a place near one of F's, unless its own finding of before had a place as near.
@@ -21,25 +21,17 @@
 #include "geom/index.h"
 #include "run/cures-private.h"
 
-enum { HELD = HF_N_LAWS, WEB, OPENING, GAP }; /* families; a law in none is one of its own */
-
 static const double NEAR = 5;      /* mm */
 static const double COARSE = 0.1;  /* mm: lengths are compared, not drawn */
 static const double CROWDED = 0.7; /* of a letter's outline shows less */
 static const double PUSHED = 0.1;  /* of its outline, at least, went */
 
-static int
-family_of(HfLawKind kind)
+/* May a finding of the one be what is left of the other? Their rows say so. */
+static gboolean
+of_one_trouble(HfLawKind a, HfLawKind b)
 {
-  static const int families[HF_N_LAWS] = {
-      [HF_LAW_LOOSE_PART] = HELD,    [HF_LAW_STANDS_ALONE] = HELD,
-      [HF_LAW_HANGING_SPLIT] = HELD, [HF_LAW_THIN_WEB] = WEB,
-      [HF_LAW_THIN_LONG_WEB] = WEB,  [HF_LAW_WEAK_JOINT] = WEB,
-      [HF_LAW_HOLE_NEAR_EDGE] = WEB, [HF_LAW_SMALL_OPENING] = OPENING,
-      [HF_LAW_SMALL_HOLE] = OPENING, [HF_LAW_NARROW_GAP] = GAP,
-      [HF_LAW_LOST_DETAIL] = GAP,    [HF_LAW_RUN_TOGETHER] = GAP,
-  };
-  return families[kind] != 0 ? families[kind] : (int)kind;
+  return a == b ||
+         (hf_law(a)->trouble != HF_TROUBLE_OWN && hf_law(a)->trouble == hf_law(b)->trouble);
 }
 
 /* The entry that it is put to, by its name: entries may have been added before it. */
@@ -84,7 +76,7 @@ what_it_was(const HfSign *before, const HfSign *after, const HfFinding *left, Hf
 static gboolean
 could_be(const HfSign *before, const HfFinding *f, const HfSign *after, const HfFinding *left)
 {
-  if (family_of(left->kind) != family_of(f->kind) || left->gravity < f->gravity)
+  if (!of_one_trouble(left->kind, f->kind) || left->gravity < f->gravity)
     return FALSE;
   const HfFinding *was = what_it_was(before, after, left, f->gravity);
   if (was == NULL || was == f || left->places->len > was->places->len)
@@ -107,21 +99,22 @@ is_gone(const HfSign *before, const HfFinding *f, const HfSign *after)
   return TRUE;
 }
 
-/* A long web and a short one are the same trouble. */
-static HfLawKind
-plain_law(HfLawKind kind)
+/* The law that places of this one are counted with. */
+static const HfLaw *
+counted_law(HfLawKind kind)
 {
-  return kind == HF_LAW_THIN_LONG_WEB ? HF_LAW_THIN_WEB : kind;
+  const HfLaw *law = hf_law(kind);
+  return law->counts_as != NULL ? law->counts_as : law;
 }
 
-/* What a cure may not bring: a stop, or a letter that is covered by half (or, see below, whose
- * openings close). Lumps of metal that
- * nobody reads may be held very well. */
+/* What a cure may not bring: a stop, or a caution of a law that guards, as a letter that is covered
+ * by half (or, see below, one whose openings close). Lumps of metal that nobody reads may be held
+ * very well. */
 static gboolean
 is_unwelcome(const HfFinding *finding)
 {
   return finding->gravity == HF_STOP ||
-         (finding->kind == HF_LAW_HIDDEN && finding->gravity == HF_CAUTION);
+         (hf_law(finding->kind)->guards && finding->gravity == HF_CAUTION);
 }
 
 static guint
@@ -130,7 +123,7 @@ unwelcome_alike(const HfSign *sign, HfLawKind kind, const char *entry)
   guint n = 0;
   for (guint i = 0; i < sign->hold->findings->len; i++) {
     const HfFinding *finding = hf_sign_finding(sign, i);
-    if (is_unwelcome(finding) && plain_law(finding->kind) == plain_law(kind) &&
+    if (is_unwelcome(finding) && counted_law(finding->kind) == counted_law(kind) &&
         g_strcmp0(entry_of(sign, finding), entry) == 0)
       n += finding->places->len;
   }
@@ -251,7 +244,7 @@ fresh_trouble(const HfSign *before, const HfSign *after)
     gboolean counted = !is_unwelcome(finding);
     for (guint j = 0; j < i && !counted; j++) {
       const HfFinding *earlier = hf_sign_finding(after, j);
-      counted = is_unwelcome(earlier) && plain_law(earlier->kind) == plain_law(finding->kind) &&
+      counted = is_unwelcome(earlier) && counted_law(earlier->kind) == counted_law(finding->kind) &&
                 g_strcmp0(entry_of(after, earlier), entry) == 0;
     }
     if (counted)
@@ -276,7 +269,7 @@ hidden_places(const HfSign *sign)
 {
   guint n = 0;
   for (guint i = 0; i < sign->hold->findings->len; i++)
-    if (hf_sign_finding(sign, i)->kind == HF_LAW_HIDDEN)
+    if (hf_law(hf_sign_finding(sign, i)->kind)->guards)
       n += hf_sign_finding(sign, i)->places->len;
   return n;
 }
