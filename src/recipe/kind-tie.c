@@ -3,6 +3,7 @@
  * grow with the sign; where it is and how long belong to the picture.
  */
 #include "recipe/kind-private.h"
+#include "stock/practice.h"
 
 static const HfField fields[] = {
     {"of", HF_FIELD_PIN, HF_REQUIRED, HF_AT(tie.letter),
@@ -15,8 +16,9 @@ static const HfField fields[] = {
      .words = {.label = "place in the letter"}},
     {"direction", HF_FIELD_SPOT, 0, HF_AT(tie.angle), "which way the tie runs: " HF_DIRECTIONS,
      "top", "top", .roles = HF_ROLE_NONE, .words = {.before = "running"}},
-    {"width", HF_FIELD_LENGTH, 0, HF_AT(tie.width), "otherwise 1.25 times the limit", "3 mm",
-     .roles = HF_ROLE_KEPT, .words = {.before = "", .after = "wide", .heard = "wide|width|of"}},
+    {"width", HF_FIELD_LENGTH, 0, HF_AT(tie.width),
+     "otherwise " HF_OVER_LIMIT_TEXT " times the limit", "3 mm", .roles = HF_ROLE_KEPT,
+     .words = {.before = "", .after = "wide", .heard = "wide|width|of"}},
     {"length", HF_FIELD_LENGTH, 0, HF_AT(tie.length),
      "so long, half to each side of its place, whatever is there; otherwise from metal to metal",
      "12 mm", .roles = HF_ROLE_PICTURE, .words = {.before = "", .after = "long"}},

@@ -3,6 +3,7 @@
  * ask, which do not grow with the sign.
  */
 #include "recipe/kind-private.h"
+#include "stock/practice.h"
 
 static const HfChoice directions[] = {
     {"any", HF_TIE_ANY, "any way"},
@@ -18,8 +19,9 @@ static const HfField fields[] = {
     {"direction", HF_FIELD_CHOICE, 0, HF_AT(ties.direction),
      "which way ties run, as the letter stands; upright in a band is towards the rings", "upright",
      "any", .choices = directions, .roles = HF_ROLE_NONE, .words = {.before = "running"}},
-    {"width", HF_FIELD_LENGTH, 0, HF_AT(ties.width), "otherwise 1.25 times the limit", "3 mm",
-     .roles = HF_ROLE_KEPT, .words = {.before = "", .after = "wide", .heard = "wide|width"}},
+    {"width", HF_FIELD_LENGTH, 0, HF_AT(ties.width),
+     "otherwise " HF_OVER_LIMIT_TEXT " times the limit", "3 mm", .roles = HF_ROLE_KEPT,
+     .words = {.before = "", .after = "wide", .heard = "wide|width"}},
     {"count", HF_FIELD_WHOLE, 0, HF_AT(ties.count),
      "at least so many for each part; otherwise as many as it needs", "2", "0", 0, 8,
      .roles = HF_ROLE_NONE, .words = {.before = "at least", .after = "for each part"}},

@@ -2,6 +2,7 @@
  * kind-words.c - letters of metal, or as openings.
  */
 #include "recipe/kind-private.h"
+#include "stock/practice.h"
 
 #define USUAL_HEIGHT 60 /* mm, of words that the page begins */
 
@@ -42,8 +43,9 @@ static const HfField fields[] = {
      "joined", "0 mm", -1000, 1000, .roles = HF_ROLE_PICTURE,
      .words = {.before = "letters spaced by"}},
     {"joint", HF_FIELD_LENGTH, 0, HF_AT(words.joint),
-     "joined: how wide the metal between two letters is; otherwise 1.25 times the limit", "4 mm",
-     .roles = HF_ROLE_PICTURE, .words = {.before = "joined by", .after = "of metal"}},
+     "joined: how wide the metal between two letters is; otherwise " HF_OVER_LIMIT_TEXT
+     " times the limit",
+     "4 mm", .roles = HF_ROLE_PICTURE, .words = {.before = "joined by", .after = "of metal"}},
     {"line spacing", HF_FIELD_SHARE, 0, HF_AT(words.line_spacing),
      "from baseline to baseline, as a length or a share of the letter height", "150 %", "150 %",
      0.1, HF_FAR, .roles = HF_ROLE_PICTURE, .words = {.before = "lines", .after = "apart"}},
