@@ -3,6 +3,7 @@
  */
 #include "cure/propose-private.h"
 #include "geom/index.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 #define MOST_PIECES 64
@@ -91,9 +92,7 @@ hf_proposing_limit(const HfProposing *asked, HfLawKind kind)
 const HfFontWish *
 hf_proposing_font(const HfEntry *entry)
 {
-  if (entry->kind == HF_ENTRY_WORDS)
-    return &entry->words.font;
-  return entry->kind == HF_ENTRY_INITIAL ? &entry->initial.font : NULL;
+  return hf_entry_font(entry);
 }
 
 HfBox

@@ -246,8 +246,7 @@ carrier_of(const HfProposing *asked)
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     const HfEntry *e = hf_proposing_entry(asked, i);
     HfBox box = hf_proposing_box(asked, i, -1);
-    gboolean carries = e->kind == HF_ENTRY_PLATE || e->kind == HF_ENTRY_RING ||
-                       e->kind == HF_ENTRY_BAR || e->kind == HF_ENTRY_ARCH;
+    gboolean carries = hf_entry_is(e, HF_KIND_GROUND);
     if (!carries || e->as != HF_AS_METAL || hf_box_width(box) * hf_box_height(box) <= most)
       continue;
     most = hf_box_width(box) * hf_box_height(box);
@@ -341,42 +340,27 @@ const HfFamily hf_family_ear = {.key = "ear", .guards = HF_GUARDS_USUAL, .propos
 /* ---- holes -------------------------------------------------------------------------------------
  */
 
-static const struct {
-  HfEntryKind kind;
-  const char *key;
-  gsize offset;
-} round_holes[] = {
-    {HF_ENTRY_HOLE, "diameter", offsetof(HfEntry, hole.diameter)},
-    {HF_ENTRY_HOLES, "diameter", offsetof(HfEntry, holes.diameter)},
-    {HF_ENTRY_EAR, "hole", offsetof(HfEntry, ear.hole)},
-    {HF_ENTRY_SEPARATOR, "diameter", offsetof(HfEntry, separator.size)},
-    {HF_ENTRY_PLATE, "diameter", offsetof(HfEntry, plate.diameter)},
-};
-
 static void
 enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   HfLimit limit = asked->sign->hold->limits[HF_LAW_SMALL_HOLE];
-  for (gsize i = 0; i < G_N_ELEMENTS(round_holes); i++) {
-    double now = G_STRUCT_MEMBER(double, e, round_holes[i].offset);
-    if (round_holes[i].kind != e->kind || isnan(now) || hf_entry_role(e, HF_ROLE_BORE) == NULL)
-      continue;
-    HfProposal *proposal =
-        hf_propose(asked, aims,
-                   hf_phrase_knob_last(hf_phrase("make the holes of %s larger by ",
-                                                 hf_proposing_called(asked, e))));
-    if (proposal == NULL)
-      return;
-    const HfFinding *first =
-        hf_proposing_finding(asked, g_array_index(proposal->targets, guint, 0));
-    double lack = 2 * (first->limit - first->measured); /* it may be of a radius */
-    hf_propose_knob(proposal, e, round_holes[i].key, now, now + fmax(lack / 2, 0.1),
-                    fmax(limit.caution + 1, now + 3 * lack), 0.1);
-    hf_propose_turn(asked, proposal, entry, round_holes[i].key);
+  const HfField *bore = hf_entry_role(e, HF_ROLE_BORE);
+  double now = bore != NULL ? hf_entry_length(e, bore) : NAN;
+  if (isnan(now)) {
+    g_array_unref(aims);
     return;
   }
-  g_array_unref(aims);
+  HfProposal *proposal = hf_propose(asked, aims,
+                                    hf_phrase_knob_last(hf_phrase("make the holes of %s larger by ",
+                                                                  hf_proposing_called(asked, e))));
+  if (proposal == NULL)
+    return;
+  const HfFinding *first = hf_proposing_finding(asked, g_array_index(proposal->targets, guint, 0));
+  double lack = 2 * (first->limit - first->measured); /* it may be of a radius */
+  hf_propose_knob(proposal, e, bore->key, now, now + fmax(lack / 2, 0.1),
+                  fmax(limit.caution + 1, now + 3 * lack), 0.1);
+  hf_propose_turn(asked, proposal, entry, bore->key);
 }
 
 static void

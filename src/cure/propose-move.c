@@ -4,6 +4,7 @@
  */
 #include "cure/propose-private.h"
 #include "geom/index.h"
+#include "recipe/kind.h"
 
 #define FAR_AWAY 0.6 /* of the sign: what is farther off is not moved there */
 
@@ -60,13 +61,7 @@ is_ring_of_others(const HfProposing *asked, const HfEntry *ring)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     const HfEntry *e = hf_proposing_entry(asked, i);
-    const GPtrArray *band = e->kind == HF_ENTRY_WORDS       ? e->words.band
-                            : e->kind == HF_ENTRY_SEPARATOR ? e->separator.band
-                                                            : NULL;
-    for (guint k = 0; band != NULL && k < band->len; k++)
-      if (g_strcmp0(band->pdata[k], ring->name) == 0)
-        return TRUE;
-    if (e->kind == HF_ENTRY_INITIAL && g_strcmp0(e->initial.fill, ring->name) == 0)
+    if (hf_entry_names(e, HF_ROLE_BAND | HF_ROLE_WINDOW, ring->name))
       return TRUE;
   }
   return FALSE;
@@ -76,11 +71,8 @@ is_ring_of_others(const HfProposing *asked, const HfEntry *ring)
 static gboolean
 is_fitted(const HfEntry *e)
 {
-  gboolean separator = e->kind == HF_ENTRY_SEPARATOR;
-  return e->kind == HF_ENTRY_WORDS ||
-         (e->kind == HF_ENTRY_INITIAL &&
-          (e->initial.fill != NULL || e->initial.split_by != NULL)) ||
-         (separator && e->separator.band != NULL && e->separator.band->len > 0);
+  return e->kind == HF_ENTRY_WORDS || hf_entry_band(e) != NULL ||
+         (e->kind == HF_ENTRY_INITIAL && (e->initial.fill != NULL || e->initial.split_by != NULL));
 }
 
 /* A piece that openings cut off a plate lies in the air; the plate does not. */

@@ -25,8 +25,7 @@ bite_of(const HfEntry *entry)
                   (entry->initial.fill != NULL && isnan(entry->initial.clear)) ||
                       !isnan(entry->initial.split_bar)};
   case HF_ENTRY_SEPARATOR:
-    return (Bite){entry->separator.bite,
-                  entry->separator.band != NULL && entry->separator.band->len > 0};
+    return (Bite){entry->separator.bite, hf_entry_band(entry) != NULL};
   default:
     return (Bite){NAN, FALSE};
   }
@@ -77,22 +76,22 @@ fill_band(HfProposing *asked, guint entry)
   hf_propose_set(asked, proposal, entry, "fill band", hf_node_new_word("yes"));
 }
 
-/* A star, dot or diamond of a size of its own: as large as the band is wide. */
+/* A separator of a size of its own: as large as the band is wide. */
 static void
 fill_with_separator(HfProposing *asked, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  if (e->separator.band == NULL || e->separator.band->len != 2 || isnan(e->separator.size))
+  const GPtrArray *band = hf_entry_band(e);
+  if (band == NULL || band->len != 2 || isnan(e->separator.size))
     return;
   HfProposal *proposal = hf_propose(
       asked, hf_proposing_aims(asked, (gint)entry),
       hf_phrase("let %s fill the band, biting both of its rings", hf_proposing_called(asked, e)));
   if (proposal == NULL)
     return;
-  gboolean diamond = hf_table_field(&hf_entry_row(e)->table, "height") != NULL;
-  hf_propose_take_out(asked, proposal, entry, diamond ? "height" : "diameter");
-  if (diamond && !isnan(e->separator.width))
-    hf_propose_take_out(asked, proposal, entry, "width");
+  for (const HfField *field = hf_entry_row(e)->table.fields; field->key != NULL; field++)
+    if ((field->roles & HF_ROLE_SIZE) != 0 && !isnan(hf_entry_length(e, field)))
+      hf_propose_take_out(asked, proposal, entry, field->key);
 }
 
 /* The ring in whose window the entry stands, the narrowest; -1: none. */

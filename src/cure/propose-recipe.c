@@ -3,12 +3,13 @@
  * acceptance of what is not there.
  */
 #include "cure/propose-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 static gboolean
 can_be_opening(const HfEntry *e)
 {
-  return e->as == HF_AS_METAL && e->kind < HF_ENTRY_HOLE &&
+  return e->as == HF_AS_METAL && !hf_entry_is(e, HF_KINDS_PICTURE_NOT) &&
          !(e->kind == HF_ENTRY_WORDS && (e->words.stand_on != NULL || e->words.fill));
 }
 

@@ -329,9 +329,8 @@ hf_propose_move(const HfProposing *asked, HfProposal *proposal, guint entry, gui
   const HfEntry *e = hf_proposing_entry(asked, entry);
   const HfPlace *place = &e->place;
   guint n = place->at != NULL ? place->at->len : 0;
-  gboolean fixture =
-      e->kind == HF_ENTRY_EAR || e->kind == HF_ENTRY_FOOT || e->kind == HF_ENTRY_STAKE;
-  if (e->kind >= HF_ENTRY_TIE)
+  gboolean fixture = hf_entry_is(e, HF_KIND_EDGE);
+  if (hf_entry_is(e, HF_KINDS_LAST))
     return FALSE;
   if (n > 1)
     return move_copy(asked, proposal, entry, copy, by, way);

@@ -1,61 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * propose-scale.c - the whole sign larger or smaller: every length that makes its picture, by one
- * factor. Holes, ears, feet and stakes stay as they are: hooks and screws do not grow.
+ * propose-scale.c - the whole sign larger or smaller: every length that belongs to its picture, by
+ * one factor. Which those are the row of each field says (HF_ROLE_PICTURE); holes, ears, feet,
+ * stakes and the width of ties stay as they are: hooks, screws and limits do not grow.
  */
 #include "cure/propose-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 #define MOST_TIMES  3.0
 #define LEAST_TIMES 0.4
-
-typedef struct {
-  HfEntryKind kind; /* HF_N_ENTRY_KINDS: any */
-  const char *key;
-  gsize offset; /* of a double in HfEntry, NAN: not given */
-} Length;
-
-#define AT(member) offsetof(HfEntry, member)
-static const Length lengths[] = {
-    {HF_ENTRY_RING, "outer", AT(ring.outer)},
-    {HF_ENTRY_RING, "inner", AT(ring.inner)},
-    {HF_ENTRY_RING, "width", AT(ring.width)},
-    {HF_ENTRY_PLATE, "width", AT(plate.width)},
-    {HF_ENTRY_PLATE, "height", AT(plate.height)},
-    {HF_ENTRY_PLATE, "diameter", AT(plate.diameter)},
-    {HF_ENTRY_PLATE, "corner", AT(plate.corner)},
-    {HF_ENTRY_PLATE, "rise", AT(plate.rise)},
-    {HF_ENTRY_PLATE, "grow", AT(plate.grow)},
-    {HF_ENTRY_BAR, "length", AT(bar.length)},
-    {HF_ENTRY_BAR, "height", AT(bar.height)},
-    {HF_ENTRY_BAR, "corner", AT(bar.corner)},
-    {HF_ENTRY_ARCH, "chord", AT(arch.chord)},
-    {HF_ENTRY_ARCH, "rise", AT(arch.rise)},
-    {HF_ENTRY_ARCH, "legs", AT(arch.legs)},
-    {HF_ENTRY_ARCH, "width", AT(arch.width)},
-    {HF_ENTRY_ARCH, "clear", AT(arch.clear)},
-    {HF_ENTRY_WORDS, "height", AT(words.font.height)},
-    {HF_ENTRY_WORDS, "font size", AT(words.font.size)},
-    {HF_ENTRY_WORDS, "arc radius", AT(words.arc_radius)},
-    {HF_ENTRY_INITIAL, "height", AT(initial.font.height)},
-    {HF_ENTRY_INITIAL, "font size", AT(initial.font.size)},
-    {HF_ENTRY_SEPARATOR, "diameter", AT(separator.size)},
-    {HF_ENTRY_SEPARATOR, "height", AT(separator.size)},
-    {HF_ENTRY_SEPARATOR, "width", AT(separator.width)},
-    {HF_ENTRY_HOLES, "pitch", AT(holes.pitch)},
-    {HF_ENTRY_HOLES, "circle", AT(holes.circle)},
-    {HF_N_ENTRY_KINDS, "gap", AT(place.gap)},
-};
-#undef AT
-
-/* Said in the recipe; what is worked out or stays by default is not set. */
-static gboolean
-says(const HfEntry *entry, const char *key)
-{
-  for (guint i = 0; entry->said != NULL && i < entry->said->len; i++)
-    if (strcmp(g_array_index(entry->said, HfSaid, i).key, key) == 0)
-      return TRUE;
-  return FALSE;
-}
 
 /* So much for each percent. */
 static HfNode *
@@ -76,33 +29,46 @@ static void
 scale_places(const HfProposing *asked, HfProposal *proposal, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  const HfPlace *place = &e->place;
-  for (guint i = 0; place->at != NULL && i < place->at->len; i++) {
-    const HfSpot *spot = &g_array_index(place->at, HfSpot, i);
+  for (guint i = 0; e->place.at != NULL && i < e->place.at->len; i++) {
+    const HfSpot *spot = &g_array_index(e->place.at, HfSpot, i);
     if (spot->kind == HF_SPOT_POINT)
       hf_propose_place(asked, proposal, entry, i, share_point(e, "at", spot->point));
   }
-  if (says(e, "shift"))
-    hf_propose_set(asked, proposal, entry, "shift",
-                   share_point(e, "shift", hf_point(place->shift_x, place->shift_y)));
 }
 
-/* A spacing as a length grows too; as a share it does by itself. */
-static void
-scale_measures(const HfProposing *asked, HfProposal *proposal, guint entry)
+/* A pin on a letter is placed in its ems, which grow with it; on anything else in mm. */
+static gboolean
+is_in_ems(const HfProposing *asked, const HfEntry *tie)
 {
-  const HfEntry *e = hf_proposing_entry(asked, entry);
-  if (e->kind != HF_ENTRY_WORDS)
-    return;
-  const struct {
-    const char *key;
-    HfMeasure measure;
-  } measures[] = {{"spacing", e->words.spacing}, {"line spacing", e->words.line_spacing}};
-  for (gsize i = 0; i < G_N_ELEMENTS(measures); i++) {
-    if (!says(e, measures[i].key) || measures[i].measure.is_share)
-      continue;
-    hf_propose_set(asked, proposal, entry, measures[i].key,
-                   share(e, measures[i].key, measures[i].measure.value));
+  g_autoptr(GArray) meant =
+      hf_layout_meant(asked->sign->recipe, asked->sign->layout, tie->tie.letter);
+  return meant->len == 0 ||
+         hf_layout_shape(asked->sign->layout, g_array_index(meant, guint, 0))->letter >= 0;
+}
+
+/* Said in the recipe; what is worked out or stays by default is not set. A share grows by itself.
+ */
+static HfNode *
+scaled(const HfProposing *asked, const HfEntry *e, const HfField *field)
+{
+  const double *mm = G_STRUCT_MEMBER_P(e, field->offset);
+  const HfMeasure *measure = G_STRUCT_MEMBER_P(e, field->offset);
+  switch (field->type) {
+  case HF_FIELD_LENGTH:
+    return hf_entry_says(e, field->key) && mm[0] != 0 ? share(e, field->key, mm[0]) : NULL;
+  case HF_FIELD_SHARE:
+  case HF_FIELD_SPACING:
+    return hf_entry_says(e, field->key) && !measure->is_share ? share(e, field->key, measure->value)
+                                                              : NULL;
+  case HF_FIELD_POINT:
+    return hf_entry_says(e, field->key) ? share_point(e, field->key, hf_point(mm[0], mm[1])) : NULL;
+  case HF_FIELD_NUMBERS:
+    return (mm[0] != 0 || mm[1] != 0) && !is_in_ems(asked, e)
+               ? hf_node_new_list(hf_node_new_number(0, mm[0] / 100, 2, ""),
+                                  hf_node_new_number(0, mm[1] / 100, 2, ""), NULL)
+               : NULL;
+  default:
+    g_assert_not_reached(); /* tests/unit/test_kinds.c */
   }
 }
 
@@ -110,18 +76,16 @@ static void
 scale_entry(const HfProposing *asked, HfProposal *proposal, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  for (gsize i = 0; i < G_N_ELEMENTS(lengths); i++) {
-    double mm = G_STRUCT_MEMBER(double, e, lengths[i].offset);
-    if ((lengths[i].kind != e->kind && lengths[i].kind != HF_N_ENTRY_KINDS) ||
-        !says(e, lengths[i].key) || isnan(mm))
-      continue;
-    if (lengths[i].kind == HF_N_ENTRY_KINDS && mm <= 0) /* an overlap is a matter of limits */
-      continue;
-    hf_propose_set(asked, proposal, entry, lengths[i].key, share(e, lengths[i].key, mm));
-  }
-  scale_measures(asked, proposal, entry);
-  if (e->kind < HF_ENTRY_TIE)
-    scale_places(asked, proposal, entry);
+  for (const HfTable *part = &hf_entry_row(e)->table; part != NULL; part = part->also)
+    for (const HfField *field = part->fields; field->key != NULL; field++) {
+      if ((field->roles & (HF_ROLE_PICTURE | HF_ROLE_IN_EMS)) == 0)
+        continue;
+      HfNode *value = field->type == HF_FIELD_SPOTS ? NULL : scaled(asked, e, field);
+      if (value != NULL)
+        hf_propose_set(asked, proposal, entry, field->key, value);
+      if (field->type == HF_FIELD_SPOTS)
+        scale_places(asked, proposal, entry);
+    }
 }
 
 static double

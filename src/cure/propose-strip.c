@@ -1,51 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * propose-strip.c - strips made wider and plates larger: ring, bar, gate arch, ear, foot, stake.
+ * propose-strip.c - strips made wider and plates larger. Which length
+ * makes them so, and how the change is said, says the row of the field (recipe/kind.h).
  */
 #include "cure/propose-private.h"
 #include "recipe/kind.h"
 
 #define NO_STRIP 10.5 /* thicknesses: wider metal does not bow, see hold/strips.c */
 
-typedef struct {
-  HfEntryKind kind;
-  const char *key;
-  gsize offset;         /* of a double in HfEntry */
-  double way;           /* mm of this length for each mm of metal */
-  const char *words[3]; /* before its name, behind it, and behind how much */
-} Strip;
-
-#define AT(member) offsetof(HfEntry, member)
-static const Strip strips[] = {
-    {HF_ENTRY_RING, "width", AT(ring.width), 1, {"make the strip of ", " ", " wider"}},
-    {HF_ENTRY_RING, "inner", AT(ring.inner), -2, {"make the opening of ", " ", " smaller"}},
-    {HF_ENTRY_BAR, "height", AT(bar.height), 1, {"make ", " ", " wider"}},
-    {HF_ENTRY_ARCH, "width", AT(arch.width), 1, {"make the strip of ", " ", " wider"}},
-    {HF_ENTRY_EAR, "width", AT(ear.width), 2, {"make ", " ", " wider"}},
-    {HF_ENTRY_FOOT, "height", AT(foot.height), 1, {"make ", " ", " higher"}},
-    {HF_ENTRY_STAKE, "width", AT(stake.width), 1, {"make ", " ", " wider"}},
-    {HF_ENTRY_SEPARATOR, "diameter", AT(separator.size), 2, {"make ", " ", " larger"}},
-    {HF_ENTRY_SEPARATOR, "height", AT(separator.size), 2, {"make ", " ", " larger"}},
-};
-
-static const Strip plates[] = {
-    {HF_ENTRY_PLATE, "diameter", AT(plate.diameter), 2, {"make ", " ", " larger across"}},
-    {HF_ENTRY_PLATE, "width", AT(plate.width), 2, {"make ", " ", " wider"}},
-    {HF_ENTRY_PLATE, "height", AT(plate.height), 2, {"make ", " ", " higher"}},
-    {HF_ENTRY_PLATE,
-     "grow",
-     AT(plate.grow),
-     1,
-     {"let ", " reach ", " further round what stands on it"}},
-};
-#undef AT
-
 static void
-widen(HfProposing *asked, guint entry, const Strip *strip, const GArray *aims, double lack)
+widen(HfProposing *asked, guint entry, const HfField *field, const GArray *aims, double lack)
 {
+  const HfStrip *strip = &field->strip;
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  double now = G_STRUCT_MEMBER(double, e, strip->offset);
-  if (e->kind != strip->kind || isnan(now) || !(now > 0) ||
-      hf_table_field(&hf_entry_row(e)->table, strip->key) == NULL)
+  double now = hf_entry_length(e, field);
+  if (!(now > 0))
     return;
   double least = now + strip->way * fmax(lack / 2, 0.5),
          most = now + strip->way * fmax(4 * lack, 4);
@@ -60,28 +28,28 @@ widen(HfProposing *asked, guint entry, const Strip *strip, const GArray *aims, d
                                 "%s", strip->words[2]));
   if (proposal == NULL)
     return;
-  hf_propose_knob(proposal, e, strip->key, now, least, most, 0.5);
-  hf_propose_turn(asked, proposal, entry, strip->key);
+  hf_propose_knob(proposal, e, field->key, now, least, most, 0.5);
+  hf_propose_turn(asked, proposal, entry, field->key);
 }
 
 static void
-each(HfProposing *asked, const Strip *table, gsize n, HfAs as)
+widen_all(HfProposing *asked, guint entry, const GArray *aims, double lack)
 {
-  for (guint i = 0; i < hf_proposing_n(asked); i++) {
-    const HfEntry *e = hf_proposing_entry(asked, i);
-    g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
-    if (aims->len == 0 || e->as != as)
-      continue;
-    double lack = fmin(hf_proposing_lack(asked, aims), 30);
-    for (gsize k = 0; k < n; k++)
-      widen(asked, i, &table[k], aims, lack);
-  }
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  for (const HfField *field = hf_entry_row(e)->table.fields; field->key != NULL; field++)
+    if (field->strip.way != 0)
+      widen(asked, entry, field, aims, lack);
 }
 
 static void
 propose_wider(HfProposing *asked)
 {
-  each(asked, strips, G_N_ELEMENTS(strips), HF_AS_METAL);
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    g_autoptr(GArray) aims = hf_proposing_aims(asked, (gint)i);
+    if (aims->len > 0 && e->as == HF_AS_METAL && !hf_entry_is(e, HF_KIND_AREA))
+      widen_all(asked, i, aims, fmin(hf_proposing_lack(asked, aims), 30));
+  }
 }
 
 const HfFamily hf_family_wider = {
@@ -143,15 +111,14 @@ propose_plate(HfProposing *asked)
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     const HfEntry *e = hf_proposing_entry(asked, i);
     g_autoptr(GArray) aims = aims_at_plate(asked, i);
-    if (aims->len == 0 || e->kind != HF_ENTRY_PLATE || e->as != HF_AS_METAL)
+    if (aims->len == 0 || !hf_entry_is(e, HF_KIND_AREA) || e->as != HF_AS_METAL)
       continue;
     double lack = CLAMP(hf_proposing_lack(asked, aims), 2, 30);
     HfBox box = hf_proposing_box(asked, i, -1);
     if (hf_proposing_has(asked, aims, HF_LAW_HIDDEN) ||
         hf_proposing_has(asked, aims, HF_LAW_OFF_METAL)) /* words that run over its edge */
       lack = fmax(lack, 0.1 * fmax(hf_box_width(box), hf_box_height(box)));
-    for (gsize k = 0; k < G_N_ELEMENTS(plates); k++)
-      widen(asked, i, &plates[k], aims, lack);
+    widen_all(asked, i, aims, lack);
   }
 }
 

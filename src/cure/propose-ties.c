@@ -4,6 +4,7 @@
  */
 #include "cure/propose-private.h"
 #include "geom/index.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 /* ---- ties -------------------------------------------------------------------------------------
@@ -232,7 +233,7 @@ brace(HfProposing *asked, guint aim)
       in_gap = hf_point_add(finding->at, hf_point_scale(way, leaves + gap / 2));
     }
   }
-  if (isnan(best) || hf_proposing_font(e) != NULL || e->kind >= HF_ENTRY_TIE ||
+  if (isnan(best) || hf_proposing_font(e) != NULL || hf_entry_is(e, HF_KINDS_LAST) ||
       (e->place.at != NULL && e->place.at->len > 1))
     return;
   GArray *aims = g_array_new(FALSE, FALSE, sizeof(guint));

@@ -11,6 +11,7 @@
 #include "base/text.h"
 #include "geom/corner.h"
 #include "hold/hold-private.h"
+#include "recipe/kind.h"
 
 /* Lengths are compared, not drawn: a tenth of a millimetre from the curve will do. */
 #define COARSE_MM 0.1
@@ -33,7 +34,7 @@ static gboolean
 is_wanted(const HfCheck *check, const HfShape *shape)
 {
   const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
-  return shape->letter >= 0 || entry->kind == HF_ENTRY_HOLE || entry->kind == HF_ENTRY_HOLES ||
+  return shape->letter >= 0 || hf_entry_is(entry, HF_KIND_OPENS) ||
          (entry->kind == HF_ENTRY_EAR && shape->opening);
 }
 

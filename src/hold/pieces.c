@@ -3,6 +3,7 @@
  * how each is joined to the others.
  */
 #include "hold/parts-private.h"
+#include "recipe/kind.h"
 
 /* The middle of an edge, a hundredth of a grid unit to its left: in the metal beside it. */
 static HfPoint
@@ -113,8 +114,7 @@ gboolean
 hf_check_only_holds(const HfCheck *check, const HfShape *shape)
 {
   const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
-  return !shape->opening && (entry->kind == HF_ENTRY_TIE || entry->kind == HF_ENTRY_TIES ||
-                             entry->kind == HF_ENTRY_MEND);
+  return !shape->opening && hf_entry_is(entry, HF_KINDS_LAST);
 }
 
 /* Pieces come largest first, so a shape that was seen before has a larger piece. What ties scraps

@@ -3,12 +3,13 @@
  * are not there, and parts that a rule could not hold: said, never moved or dropped in silence.
  */
 #include "hold/hold-private.h"
+#include "recipe/kind.h"
 
 static void
 report_pin(HfCheck *check, const HfMissed *missed)
 {
   const HfEntry *entry = hf_recipe_at(check->recipe, missed->entry);
-  gboolean pin = entry->kind != HF_ENTRY_TIES && entry->kind != HF_ENTRY_MEND;
+  gboolean pin = !hf_entry_is(entry, HF_KIND_RULE);
   HfFinding *finding = hf_check_add(check, HF_LAW_PIN_MISSED, NAN, missed->at);
   g_autofree char *name = g_strdup_printf("%s \"%s\"", pin ? "tie" : "rule", entry->name);
   hf_finding_call(finding, name);
