@@ -60,7 +60,7 @@ measure(const char *file)
       g_error("%s", error->message);
     verdict[i] = ms_since(watch.from);
     HfCuresOptions options = {.found = note_first, .data = &watch};
-    g_autoptr(GPtrArray) cures = hf_cures_find(sign, text, length, &options, &error);
+    g_autoptr(GPtrArray) cures = hf_run_cures(sign, text, length, &options, &error);
     n = cures->len;
     all[i] = ms_since(watch.from);
     first[i] = watch.first;

@@ -69,7 +69,7 @@ do_cured_job(const HfBatch *batch, Job *job, guint hands)
   HfCuresOptions cures = {.cancel = hf_cli_cancel(), .hands = hands};
   g_autoptr(HfTreated) treated =
       hf_treated_file(job->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &job->error);
-  const HfCured *cured = treated != NULL ? hf_cures_best(treated->cures) : NULL;
+  const HfCured *cured = treated != NULL ? hf_run_cures_best(treated->cures) : NULL;
   if (treated == NULL ||
       !hf_treated_make(treated, cured, &batch->options, &job->kept, &job->error)) {
     job->code = hf_error_exit_code(job->error);

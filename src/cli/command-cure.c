@@ -70,7 +70,7 @@ choose(const HfTreated *treated, const Wish *wish, const HfCured **ret_cured, in
   guint n = treated->cures->len;
   *ret_cured = NULL;
   if (wish->best) {
-    *ret_cured = hf_cures_best(treated->cures);
+    *ret_cured = hf_run_cures_best(treated->cures);
     if (*ret_cured != NULL || treated->given->hold->whole)
       return TRUE;
     g_printerr("holdfast: no cure was found that makes %s whole; 'holdfast cure %s' lists what "

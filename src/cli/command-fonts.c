@@ -4,7 +4,7 @@
  */
 #include "base/text.h"
 #include "cli/cli-private.h"
-#include "run/faces.h"
+#include "faces/faces.h"
 #include "stock/metals.h"
 #include <stdio.h>
 #include <string.h>
@@ -73,19 +73,18 @@ read_process(const Wish *wish, const HfShop *shop, HfProcess *process, GError **
                  "how small letters may be depends on the sheet's thickness");
     return FALSE;
   }
-  HfRecipe recipe = {
-      .file = (char *)"--smallest", .metal = (char *)metal->key, .kerf = NAN, .crater = NAN};
-  if (!read_length(wish->thickness, "thickness", metal->key, &recipe.thickness, error) ||
-      (wish->kerf != NULL && !read_length(wish->kerf, "kerf", NULL, &recipe.kerf, error)))
+  double thickness, kerf = NAN;
+  if (!read_length(wish->thickness, "thickness", metal->key, &thickness, error) ||
+      (wish->kerf != NULL && !read_length(wish->kerf, "kerf", NULL, &kerf, error)))
     return FALSE;
-  if (!(recipe.thickness >= 0.1 && recipe.thickness <= 100) ||
-      (wish->kerf != NULL && !(recipe.kerf >= 0.1 && recipe.kerf <= 20))) {
+  if (!(thickness >= 0.1 && thickness <= 100) ||
+      (wish->kerf != NULL && !(kerf >= 0.1 && kerf <= 20))) {
     hf_error_set(error, HF_ERROR_BAD_VALUE, NULL,
                  "a thickness from 0.1 to 100 mm, a kerf from 0.1 to 20 mm",
                  "that is no sheet that is cut");
     return FALSE;
   }
-  if (hf_process_of(&recipe, shop, process, NULL))
+  if (hf_fonts_process(metal->key, thickness, kerf, shop, process, NULL))
     return TRUE;
   hf_error_set(error, HF_ERROR_BAD_VALUE, NULL,
                "measure yours and say --kerf \"1.5 mm\", or write it into shop.yaml",

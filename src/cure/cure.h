@@ -1,10 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * cure.h - what would make the sign whole (the door of cure/).
+ * cure.h - which changes to the recipe make the sign hold, proven by checking again (the door of
+ * cure/).
  *
- *   findings, shapes, metal ──> changes to the recipe that may cure
+ *   sign ──> proposals ──> each: knob turned to the least that cures, recipe changed, sign made
+ * anew ──> kept only if it cures ──> ranked by how little it changes what is seen
  *
- * Pure: nothing is read, run or written here. run/ applies a change to a copy of the recipe, turns
- * its knob to the least that cures, and checks again.
+ * Nothing is taken on trust: every cure in the list has been through all stages, and its figures
+ * and findings are those of the sign that came out. Which stages there are is none of our business:
+ * run/ hands in a function that makes a sign of a text. Nothing is read or written here.
+ * docs/maths.md#cures
  */
 #pragma once
 #include "recipe/edit.h"
@@ -81,3 +85,67 @@ GArray *hf_proposal_edits_at(const HfProposal *proposal, double value);
 char *hf_proposal_sentence_at(const HfProposal *proposal, double value);
 /** hf_proposal_same: do both say the same, whatever the knob's place? */
 gboolean hf_proposal_same(const HfProposal *a, const HfProposal *b);
+
+/* ---- the search -------------------------------------------------------------------------------
+ */
+
+/** HfTryFunc: (transfer full) the sign of the changed recipe @text, its shop and its place those of
+ *  @given; %NULL: it can't be made, or stopped. @fonts: of the thread that asks, and kept by it:
+ * what was opened for one text is open for the next. */
+typedef HfSign *(*HfTryFunc)(const HfSign *given, const char *text, gsize length, HfFonts *fonts,
+                             const HfCancel *cancel);
+
+typedef struct {
+  char *key;                    /* "ties"; of a combination all of them: "closer+ties" */
+  char *sentence;               /* "tie the loose parts of bakery"; "A, and B" */
+  GPtrArray *steps;             /* char *: the same one by one, in the order they are made */
+  char *recipe;                 /* the changed recipe's text: comments kept */
+  gsize length;                 /* bytes of it */
+  double added, removed;        /* mm2 of metal against the given sign, as it lies */
+  double shift;                 /* mm: farthest that a point of either outline is from the other */
+  guint ties;                   /* bars in it, pinned or by rule */
+  guint stops, cautions, notes; /* findings left */
+  gboolean whole;
+  gboolean as_is; /* the metal stays as it is: only what is asked of it changes */
+  GArray *takes;  /* guint: findings of the given sign that are gone */
+  double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */
+  HfSign *sign;   /* the cured sign */
+  GArray *links;  /* of the search; %NULL in what is handed out */
+} HfCured;
+
+void hf_cured_free(HfCured *cured);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCured, hf_cured_free)
+
+/* Both are called in the thread that called hf_cures_find(). @cured is borrowed for the call. */
+typedef void (*HfCuredFunc)(const HfCured *cured, gpointer data);
+typedef void (*HfCuresProgress)(guint tried, guint of, gpointer data);
+
+typedef struct {
+  const HfCancel *cancel;   /* (nullable) */
+  guint hands;              /* threads; 0: as many as there are processors, at most 4 */
+  HfCuredFunc found;        /* (nullable) each cure as it comes, in no certain order */
+  HfCuresProgress progress; /* (nullable) how many changes were tried; @of may grow */
+  gpointer data;
+} HfCuresOptions;
+
+/**
+ * hf_cures_find:
+ * @sign: the given sign
+ * @text: the recipe that it was made from
+ * @try_text: makes a sign of a changed recipe; called in several threads
+ * Returns: (transfer full) (element-type HfCured) ranked: whole first, then by stops left, then by
+ *   cost, but what leaves the metal as it is behind all that does as much; of several that give the
+ *   same metal the first proposed. The same list whatever the number
+ *   of hands. Empty: nothing cures. %NULL with %HF_ERROR_CANCELLED.
+ *
+ * A single change is in it when it takes away a finding that it was proposed for, or a stop, and
+ * there is no stop that was not there before; not when it leaves stops and costs above 100. When no
+ * single change makes the sign whole, changes are combined, at most four, and those combinations
+ * are in it that do.
+ */
+GPtrArray *hf_cures_find(const HfSign *sign, const char *text, gsize length, HfTryFunc try_text,
+                         const HfCuresOptions *options, GError **error);
+
+/** hf_cures_best: (transfer none) (nullable) the cheapest of them that is whole and changes the
+ *  metal. To ask less of a sign is for its maker to say. */
+const HfCured *hf_cures_best(const GPtrArray *cures);

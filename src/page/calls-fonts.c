@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * calls-fonts.c - fonts: which there are, what they look like, one more from a file.
  */
+#include "faces/faces.h"
 #include "page/page-private.h"
-#include "run/faces.h"
 #include <glib/gstdio.h>
 
 enum { MOST_SAMPLE = 80, MOST_SAMPLES = 300, MOST_NAME = 80 };

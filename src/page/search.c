@@ -261,7 +261,7 @@ on_progress(guint tried, guint of, gpointer data)
 static void
 rank(News *news, const GPtrArray *cures)
 {
-  const HfCured *best = hf_cures_best(cures);
+  const HfCured *best = hf_run_cures_best(cures);
   news->best = best != NULL ? g_strndup(best->recipe, best->length) : NULL;
   news->ranking = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; i < cures->len; i++) {
@@ -273,7 +273,7 @@ rank(News *news, const GPtrArray *cures)
 enum { NICE = 10 };
 
 /* Whoever types meanwhile comes first. On Linux a thread has a niceness of its own, and those that
- * it begins (run/cures.c) have it too. */
+ * it begins (cure/cure-search.c) have it too. */
 static void
 stand_back(void)
 {
@@ -294,8 +294,7 @@ look(gpointer data)
   search->given = sign;
   HfCuresOptions options = {&search->cancel, 0, on_cured, on_progress, search};
   g_autoptr(GPtrArray) cures =
-      sign != NULL ? hf_cures_find(sign, search->text, search->length, &options, &end->error)
-                   : NULL;
+      sign != NULL ? hf_run_cures(sign, search->text, search->length, &options, &end->error) : NULL;
   if (cures != NULL)
     rank(end, cures);
   send_news(end);

@@ -1,345 +1,36 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * cures.c - the search for cures: many hands, one list, always in the same order.
- *
- *   tasks:  [0] [1] [2] [3] [4] ...      each hand takes the next one, with fonts of its own
- *   hands:   A   B   A   A   B           what it came to is put back into the task
- *   list:   in the order of hf_cures_compare(), which knows nothing of hands or time
+ * cures.c - what the search for cures does not know: how a sign is made from a text.
  */
-#include "run/cures-private.h"
-#include <string.h>
+#include "run/cures.h"
+#include "out/change.h"
+#include "run/run-private.h"
 
-enum { MOST_HANDS = 4, MOST_COST = 100 };
-
-void
-hf_cured_free(HfCured *cured)
+HfSign *
+hf_run_try(const HfSign *given, const char *text, gsize length, HfFonts *fonts,
+           const HfCancel *cancel)
 {
-  if (cured == NULL)
-    return;
-  g_free(cured->key);
-  g_free(cured->sentence);
-  g_ptr_array_unref(cured->steps);
-  g_free(cured->recipe);
-  g_clear_pointer(&cured->takes, g_array_unref);
-  g_clear_pointer(&cured->links, g_array_unref);
-  hf_sign_free(cured->sign);
-  g_free(cured);
-}
-
-void
-hf_cure_task_clear(gpointer data)
-{
-  HfCureTask *task = data;
-  hf_cured_free(task->tidy);
-  hf_cured_free(task->cure);
-  hf_cured_free(task->nearer);
-}
-
-/* ---- the hands --------------------------------------------------------------------------------
- */
-
-struct HfCrew {
-  HfCureBase given;
-  const HfCuresOptions *options;
-  guint tried, of, work;
-};
-
-/* One round of work. */
-typedef struct {
-  const HfCrew *crew;
-  GArray *tasks;
-  gint next;         /* atomic: the next task to take */
-  GAsyncQueue *done; /* GUINT_TO_POINTER(task + 1) */
-} Round;
-
-const HfSign *
-hf_crew_given(const HfCrew *crew)
-{
-  return crew->given.sign;
-}
-
-guint
-hf_crew_work_done(const HfCrew *crew)
-{
-  return crew->work;
-}
-
-void
-hf_cure_say(HfCured *cured)
-{
-  g_clear_pointer(&cured->steps, g_ptr_array_unref);
-  cured->steps = g_ptr_array_new_with_free_func(g_free);
-  g_autoptr(GString) sentence = g_string_new(NULL), key = g_string_new(NULL);
-  for (guint i = 0; i < cured->links->len; i++) {
-    const HfCureLink *link = &g_array_index(cured->links, HfCureLink, i);
-    char *step = hf_proposal_sentence_at(link->proposal, link->value);
-    g_ptr_array_add(cured->steps, step);
-    g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "", step);
-    g_string_append_printf(key, "%s%s", i > 0 ? "+" : "", link->proposal->family->key);
-  }
-  g_free(cured->sentence);
-  g_free(cured->key);
-  cured->sentence = g_string_free(g_steal_pointer(&sentence), FALSE);
-  cured->key = g_string_free(g_steal_pointer(&key), FALSE);
-}
-
-/* The changes before, and this one. */
-static void
-set_steps(HfCured *cured, const HfCureTask *task, double value)
-{
-  HfCureLink link = {task->proposal, value};
-  cured->links = task->after != NULL ? g_array_copy(task->after->links)
-                                     : g_array_new(FALSE, FALSE, sizeof(HfCureLink));
-  g_array_append_val(cured->links, link);
-  hf_cure_say(cured);
-}
-
-guint
-hf_cure_guards(const GArray *links, gint without)
-{
-  guint guards = 0;
-  for (guint i = 0; links != NULL && i < links->len; i++)
-    if ((gint)i != without)
-      guards |= g_array_index(links, HfCureLink, i).proposal->family->guards;
-  return guards;
-}
-
-/* Takes @trial. */
-static HfCured *
-cured_of(const HfSign *given, const HfCureTask *task, HfTrial *trial)
-{
-  guint guards = task->proposal->family->guards;
-  if (task->after != NULL)
-    guards |= hf_cure_guards(task->after->links, -1);
-  if (trial == NULL || hf_match_hides(given, trial->sign, guards)) {
-    hf_trial_free(trial);
+  g_autoptr(HfRecipe) recipe = hf_recipe_read(text, length, given->recipe->file, NULL);
+  HfRunOptions options = {NULL, cancel, FALSE};
+  if (recipe == NULL)
     return NULL;
-  }
-  HfCured *cured = g_new0(HfCured, 1);
-  set_steps(cured, task, trial->value);
-  cured->recipe = g_steal_pointer(&trial->text);
-  cured->length = trial->length;
-  cured->sign = g_steal_pointer(&trial->sign);
-  hf_trial_free(trial);
-  hf_measure_cured(given, cured);
-  return cured;
+  return hf_run_recipe(recipe, (HfShop *)given->shop, fonts, &options, NULL);
 }
 
-static void
-do_task(const HfCrew *crew, HfCureTask *task, HfFonts *fonts)
+GPtrArray *
+hf_run_cures(const HfSign *sign, const char *text, gsize length, const HfCuresOptions *options,
+             GError **error)
 {
-  HfTurned turned;
-  if (task->tidy != NULL) {
-    task->work = hf_cure_tidy(&crew->given, task->tidy, fonts, crew->options->cancel);
-    return;
-  }
-  if (!hf_trial_turn(&task->base, task->proposal, task->alone, fonts, crew->options->cancel,
-                     &turned, NULL))
-    return;
-  task->work = turned.work;
-  task->cure = cured_of(crew->given.sign, task, turned.cure);
-  task->nearer = cured_of(crew->given.sign, task, turned.nearer);
-}
-
-static gpointer
-work(gpointer data)
-{
-  Round *round = data;
-  g_autoptr(HfFonts) fonts = hf_fonts_new();
-  guint i;
-  while ((i = (guint)g_atomic_int_add(&round->next, 1)) < round->tasks->len) {
-    do_task(round->crew, &g_array_index(round->tasks, HfCureTask, i), fonts);
-    g_async_queue_push(round->done, GUINT_TO_POINTER(i + 1));
-  }
-  return NULL;
-}
-
-/* Another sign, and not even whole, is no answer. */
-static gboolean
-is_worth_telling(const HfCured *cured)
-{
-  return cured->whole || cured->cost <= MOST_COST;
-}
-
-static void
-tell(HfCrew *crew, const HfCureTask *task)
-{
-  const HfCuresOptions *options = crew->options;
-  crew->tried++;
-  crew->work += task->work;
-  if (options->progress != NULL)
-    options->progress(crew->tried, crew->of, options->data);
-  const HfCured *cured = task->alone ? task->cure : task->tidy; /* of several: when it is tidy */
-  if (options->found != NULL && cured != NULL && is_worth_telling(cured))
-    options->found(cured, options->data);
-}
-
-gboolean
-hf_crew_work(HfCrew *crew, GArray *tasks, GError **error)
-{
-  Round round = {crew, tasks, 0, g_async_queue_new()};
-  guint hands =
-      crew->options->hands != 0 ? crew->options->hands : MIN(g_get_num_processors(), MOST_HANDS);
-  hands = MIN(hands, tasks->len);
-  crew->of += tasks->len;
-  g_autofree GThread **threads = g_new(GThread *, hands + 1);
-  for (guint i = 0; i < hands; i++)
-    threads[i] = g_thread_new("cure", work, &round);
-  for (guint i = 0; i < tasks->len; i++) {
-    guint done = GPOINTER_TO_UINT(g_async_queue_pop(round.done));
-    tell(crew, &g_array_index(tasks, HfCureTask, done - 1));
-  }
-  for (guint i = 0; i < hands; i++)
-    g_thread_join(threads[i]);
-  g_async_queue_unref(round.done);
-  return hf_cancel_check(crew->options->cancel, error);
-}
-
-/* ---- the list ---------------------------------------------------------------------------------
- */
-
-gint
-hf_cures_compare(gconstpointer p, gconstpointer q)
-{
-  const HfCured *a = *(HfCured *const *)p, *b = *(HfCured *const *)q;
-  if (a->as_is != b->as_is)
-    return a->as_is ? 1 : -1;
-  if (a->whole != b->whole)
-    return a->whole ? -1 : 1;
-  guint left_a = hf_match_stops(a->sign), left_b = hf_match_stops(b->sign);
-  if (left_a != left_b)
-    return left_a < left_b ? -1 : 1;
-  gint64 cost_a = llround(a->cost * 1e6), cost_b = llround(b->cost * 1e6);
-  if (cost_a != cost_b)
-    return cost_a < cost_b ? -1 : 1;
-  if (a->cautions != b->cautions)
-    return a->cautions < b->cautions ? -1 : 1;
-  int order = strcmp(a->key, b->key);
-  if (order == 0)
-    order = strcmp(a->sentence, b->sentence);
-  return order;
-}
-
-/* Two that leave the metal as it is may ask less of it in different ways. */
-static gboolean
-is_there(const GPtrArray *list, const HfCured *cured)
-{
-  for (guint i = 0; i < list->len && !cured->as_is; i++)
-    if (hf_measure_equal(((const HfCured *)list->pdata[i])->sign->metal->region,
-                         cured->sign->metal->region))
-      return TRUE;
-  return FALSE;
-}
-
-static void
-add_tasks(GArray *tasks, const HfSign *sign, const char *text, gsize length,
-          const GPtrArray *proposals)
-{
-  for (guint i = 0; i < proposals->len; i++) {
-    HfCureTask task = {
-        .base = {sign, text, length}, .proposal = proposals->pdata[i], .alone = TRUE};
-    g_array_append_val(tasks, task);
-  }
-}
-
-/* Cures into @list, all that is nearer into @first, which borrows the cures. */
-static void
-take_results(GArray *tasks, GPtrArray *list, GPtrArray *first)
-{
-  for (guint i = 0; i < tasks->len; i++) {
-    HfCureTask *task = &g_array_index(tasks, HfCureTask, i);
-    if (task->cure != NULL && is_worth_telling(task->cure) && !is_there(list, task->cure))
-      g_ptr_array_add(list, g_steal_pointer(&task->cure));
-  }
-  for (guint i = 0; i < list->len; i++)
-    g_ptr_array_add(first, list->pdata[i]);
-  for (guint i = 0; i < tasks->len; i++) {
-    const HfCured *nearer = g_array_index(tasks, HfCureTask, i).nearer;
-    if (nearer != NULL && !is_there(first, nearer))
-      g_ptr_array_add(first, (gpointer)nearer);
-  }
+  return hf_cures_find(sign, text, length, hf_run_try, options, error);
 }
 
 const HfCured *
-hf_cures_best(const GPtrArray *cures)
+hf_run_cures_best(const GPtrArray *cures)
 {
-  const HfCured *first = cures->len > 0 ? cures->pdata[0] : NULL;
-  return first != NULL && first->whole && !first->as_is ? first : NULL;
+  return hf_cures_best(cures);
 }
 
-/* Takes what is whole out of @combined into @list. */
-static void
-take_combined(GPtrArray *list, GPtrArray *combined)
+GBytes *
+hf_cured_picture(const HfSign *before, const HfCured *cured, guint pixels)
 {
-  for (guint i = 0; i < combined->len; i++)
-    if (!is_there(list, combined->pdata[i]))
-      g_ptr_array_add(list, g_steal_pointer(&combined->pdata[i]));
-}
-
-/* Takes @a away all that @b does? */
-static gboolean
-does_all_of(const HfCured *a, const HfCured *b)
-{
-  for (guint i = 0; i < b->takes->len; i++) {
-    gboolean there = FALSE;
-    for (guint k = 0; k < a->takes->len && !there; k++)
-      there = g_array_index(a->takes, guint, k) == g_array_index(b->takes, guint, i);
-    if (!there)
-      return FALSE;
-  }
-  return TRUE;
-}
-
-/* Where something makes the sign whole, half measures that do no more than one listed before them
- * are in the way. The links were of the search. */
-static void
-leave_out(GPtrArray *list)
-{
-  gboolean whole = hf_cures_best(list) != NULL;
-  for (guint i = 0; i < list->len; i++) {
-    HfCured *cured = list->pdata[i];
-    g_clear_pointer(&cured->links, g_array_unref);
-    for (guint k = 0; k < i && whole && !cured->whole && !cured->as_is; k++) {
-      const HfCured *before = list->pdata[k];
-      if (before->whole || !does_all_of(before, cured))
-        continue;
-      g_ptr_array_remove_index(list, i--);
-      break;
-    }
-  }
-}
-
-GPtrArray *
-hf_cures_find(const HfSign *sign, const char *text, gsize length, const HfCuresOptions *options,
-              GError **error)
-{
-  g_return_val_if_fail(sign != NULL && sign->hold != NULL && text != NULL, NULL);
-  g_autoptr(GPtrArray) proposals = hf_cure_proposals(sign, options->cancel);
-  return hf_cures_among(sign, text, length, proposals, options, error);
-}
-
-GPtrArray *
-hf_cures_among(const HfSign *sign, const char *text, gsize length, const GPtrArray *proposals,
-               const HfCuresOptions *options, GError **error)
-{
-  HfCrew crew = {{sign, text, length}, options, 0, 0, 0};
-  g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
-  g_array_set_clear_func(tasks, hf_cure_task_clear);
-  add_tasks(tasks, sign, text, length, proposals);
-  if (!hf_crew_work(&crew, tasks, error))
-    return NULL;
-  g_autoptr(GPtrArray) list = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
-  g_autoptr(GPtrArray) first = g_ptr_array_new();
-  take_results(tasks, list, first);
-  g_ptr_array_sort(list, hf_cures_compare);
-  const HfCured *best = hf_cures_best(list);
-  if (!sign->hold->whole && (best == NULL || !hf_cures_is_cheap(best->cost))) {
-    double bound = best != NULL ? best->cost : INFINITY;
-    g_autoptr(GPtrArray) combined = hf_cures_combine(&crew, first, bound, error);
-    if (combined == NULL)
-      return NULL;
-    take_combined(list, combined);
-    g_ptr_array_sort(list, hf_cures_compare);
-  }
-  leave_out(list);
-  return g_steal_pointer(&list);
+  return hf_out_change(before->metal->region, cured->sign->metal->region, pixels);
 }

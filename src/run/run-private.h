@@ -8,3 +8,7 @@
  */
 HfSign *hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
                       GError **error);
+
+/** hf_run_try: (cures.c) HfTryFunc: what the search for cures is handed. */
+HfSign *hf_run_try(const HfSign *given, const char *text, gsize length, HfFonts *fonts,
+                   const HfCancel *cancel);

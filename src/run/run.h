@@ -2,7 +2,6 @@
  * run.h - calls the stages in order; the only place that knows them all (the door of run/).
  */
 #pragma once
-#include "cure/cure.h"
 #include "out/out.h"
 #include "recipe/edit.h"
 #include "recipe/tree.h"

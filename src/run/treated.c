@@ -27,7 +27,7 @@ hf_treated_file(const char *file, const HfRunOptions *options, HfSearch search,
     return NULL;
   if (search == HF_SEARCH_FOR_WHOLE && treated->given->hold->whole)
     return g_steal_pointer(&treated);
-  GPtrArray *found = hf_cures_find(treated->given, text, length, cures, error);
+  GPtrArray *found = hf_run_cures(treated->given, text, length, cures, error);
   if (found == NULL)
     return NULL;
   g_ptr_array_unref(treated->cures);
@@ -119,12 +119,6 @@ hf_treated_save(const HfTreated *treated, const HfCured *cured, const char *file
 
 /* ---- drawing ----------------------------------------------------------------------------------
  */
-
-GBytes *
-hf_cured_picture(const HfSign *before, const HfCured *cured, guint pixels)
-{
-  return hf_out_change(before->metal->region, cured->sign->metal->region, pixels);
-}
 
 /* Takes @bytes. */
 static gboolean

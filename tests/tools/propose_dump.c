@@ -97,7 +97,7 @@ find(const HfSign *sign, const char *text, gsize length)
 {
   g_autoptr(GError) error = NULL;
   HfCuresOptions options = {.hands = 1};
-  g_autoptr(GPtrArray) cures = hf_cures_find(sign, text, length, &options, &error);
+  g_autoptr(GPtrArray) cures = hf_run_cures(sign, text, length, &options, &error);
   for (guint i = 0; cures != NULL && i < cures->len; i++) {
     const HfCured *cured = cures->pdata[i];
     printf("  %-16s %-9s %u stops %u cautions, cost %.2f, takes %u | %s\n", cured->key,

@@ -3,7 +3,9 @@
  * what the knob is turned to is held against every other place of it, what is left of several
  * changes against leaving each of them out. t = 3 mm, k = 1.5 mm.
  */
-#include "run/cures-private.h"
+#include "cure/search-private.h"
+#include "run/cures.h"
+#include "run/run-private.h"
 #include <string.h>
 
 #define HEAD "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
@@ -87,7 +89,8 @@ turn(const HfProposal *proposal, const char *text, gboolean alone)
   g_autoptr(HfFonts) fonts = hf_fonts_new();
   HfCureBase base = {sign, text, strlen(text)};
   HfTurned turned;
-  g_assert_true(hf_trial_turn(&base, proposal, alone, fonts, NULL, &turned, NULL));
+  g_assert_true(
+      hf_trial_turn(&base, proposal, alone, &(HfHand){hf_run_try, fonts, NULL}, &turned, NULL));
   return turned;
 }
 
@@ -173,7 +176,7 @@ tidied(const HfSign *sign, const char *text, const HfCureLink *links, guint n)
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, fonts, NULL);
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, &(HfHand){hf_run_try, fonts, NULL});
   return cured;
 }
 
@@ -270,7 +273,7 @@ test_combinations(void)
   g_autoptr(GError) error = NULL;
   g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(GPtrArray) cures =
-      hf_cures_find(sign, text, strlen(text), &(HfCuresOptions){.hands = 1}, &error);
+      hf_cures_find(sign, text, strlen(text), hf_run_try, &(HfCuresOptions){.hands = 1}, &error);
   g_assert_no_error(error);
   guint combined = 0;
   for (guint i = 0; i < cures->len; i++) {

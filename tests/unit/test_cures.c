@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * test_cures.c - the search for cures on signs whose cures are known: t = 3 mm, k = 1.5 mm.
  */
-#include "run/cures-private.h"
+#include "cure/search-private.h"
+#include "run/cures.h"
+#include "run/run-private.h"
 #include <string.h>
 
 #define HEAD "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
@@ -63,7 +65,8 @@ find(const HfSign *sign, const char *text, const GPtrArray *proposals, guint han
 {
   g_autoptr(GError) error = NULL;
   HfCuresOptions options = {.hands = hands};
-  GPtrArray *cures = hf_cures_among(sign, text, strlen(text), proposals, &options, &error);
+  GPtrArray *cures =
+      hf_cures_among(sign, text, strlen(text), proposals, hf_run_try, &options, &error);
   g_assert_no_error(error);
   return cures;
 }
@@ -278,7 +281,7 @@ test_combined(void)
   g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(GError) error = NULL;
   g_autoptr(GPtrArray) cures =
-      hf_cures_find(sign, text, strlen(text), &(HfCuresOptions){.hands = 2}, &error);
+      hf_cures_find(sign, text, strlen(text), hf_run_try, &(HfCuresOptions){.hands = 2}, &error);
   g_assert_no_error(error);
   const HfCured *best = hf_cures_best(cures);
   g_assert_nonnull(best);
@@ -341,7 +344,7 @@ made_of(const HfSign *sign, const char *text, HfCureLink *links, guint n)
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, fonts, NULL);
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, &(HfHand){hf_run_try, fonts, NULL});
   return cured;
 }
 
@@ -420,7 +423,7 @@ test_stopped(void)
   HfCuresOptions options = {
       .cancel = &cancel, .hands = 1, .progress = ask_to_stop, .data = &cancel};
   g_autoptr(GPtrArray) cures =
-      hf_cures_among(sign, LOOSE, strlen(LOOSE), proposals, &options, &error);
+      hf_cures_among(sign, LOOSE, strlen(LOOSE), proposals, hf_run_try, &options, &error);
   g_assert_null(cures);
   g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
 }

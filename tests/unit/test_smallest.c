@@ -6,7 +6,7 @@
  * max(t, 1.5 k, 2) = 3 mm; web longer than 3 widths max(1.2 t, 2 k, 3) = 3.6 mm; gap k = 1.5 mm;
  * room to pierce, radius k + 0.5 = 2 mm.
  */
-#include "run/faces.h"
+#include "faces/faces.h"
 #include "run/run.h"
 #include <string.h>
 

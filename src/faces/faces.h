@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * faces.h - what `holdfast fonts` tells: which fonts there are, what they look like, and how small
- * each may be cut.
+ * each may be cut (the door of faces/). No sign is made for it.
  */
 #pragma once
 #include "out/out.h"
@@ -38,6 +38,12 @@ GBytes *hf_fonts_sample(HfFonts *fonts, const char *family, const char *style, c
 /** hf_fonts_try: opens the font file @file as any other; what it is called. (transfer full) */
 gboolean hf_fonts_try(HfFonts *fonts, const char *file, char **ret_family, char **ret_style,
                       GError **error);
+
+/** hf_fonts_process: how a sheet of @metal (a key of stock/, borrowed by the result) is cut, mm;
+ * @kerf NAN: as the shop's cut chart says. %FALSE with %HF_ERROR_BAD_VALUE: it is not said there.
+ */
+gboolean hf_fonts_process(const char *metal, double thickness, double kerf, const HfShop *shop,
+                          HfProcess *ret_process, GError **error);
 
 /* How small one face may be cut, standing or cut through. */
 typedef struct {

@@ -15,8 +15,8 @@
  *
  * Metal that only moves goes at one place and comes at another: of both together a quarter counts.
  */
+#include "cure/search-private.h"
 #include "geom/index.h"
-#include "run/cures-private.h"
 #include <string.h>
 
 static const double TOLERANCE = 0.01; /* mm, of the shift */

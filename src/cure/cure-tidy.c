@@ -8,14 +8,13 @@
  * knob was turned without them. All changes are made anew in the given recipe, without one of them
  * or with one turned back; what is still whole is taken.
  */
-#include "run/cures-private.h"
+#include "cure/search-private.h"
 #include <string.h>
 
 typedef struct {
   const HfCureBase *given;
   HfCured *cured;
-  HfFonts *fonts;
-  const HfCancel *cancel;
+  const HfHand *hand;
   guint work;
 } Tidy;
 
@@ -66,8 +65,7 @@ take_if_good(Tidy *tidy, const GArray *links, gint without)
   gsize length = 0;
   char *text = text_of(tidy, links, without, &length);
   guint guards = hf_cure_guards(links, without);
-  g_autoptr(HfTrial) trial =
-      hf_trial_of(tidy->given->sign, text, length, guards, tidy->fonts, tidy->cancel);
+  g_autoptr(HfTrial) trial = hf_trial_of(tidy->given->sign, text, length, guards, tidy->hand);
   if (trial != NULL)
     tidy->work += hf_trial_work(trial->sign);
   if (!is_good(tidy, trial, guards) || (without >= 0 && !is_seen_no_more(tidy, trial)))
@@ -154,7 +152,7 @@ turn_back(Tidy *tidy, guint at)
   if (isnan(proposal->step) || proposal->step <= 0)
     return;
   int low = -1, high = (int)rint(fabs(link->value - proposal->least) / proposal->step);
-  while (high - low > 1 && hf_cancel_check(tidy->cancel, NULL)) {
+  while (high - low > 1 && hf_cancel_check(tidy->hand->cancel, NULL)) {
     int middle = low + (high - low) / 2;
     double was = link->value;
     link->value = hf_trial_value(proposal, middle);
@@ -168,9 +166,9 @@ turn_back(Tidy *tidy, guint at)
 }
 
 guint
-hf_cure_tidy(const HfCureBase *given, HfCured *cured, HfFonts *fonts, const HfCancel *cancel)
+hf_cure_tidy(const HfCureBase *given, HfCured *cured, const HfHand *hand)
 {
-  Tidy tidy = {given, cured, fonts, cancel, 0};
+  Tidy tidy = {given, cured, hand, 0};
   gboolean dropped = drop_needless(&tidy);
   for (guint i = 0; i + (dropped ? 0 : 1) < cured->links->len; i++)
     turn_back(&tidy, i); /* the last was turned to its least already, with the others there */

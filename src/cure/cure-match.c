@@ -18,8 +18,8 @@
  * it is now put to another entry or takes another form; by 3 not even when that entry had such a
  * finding of its own. All three err on the side of "still there".
  */
+#include "cure/search-private.h"
 #include "geom/index.h"
-#include "run/cures-private.h"
 
 static const double NEAR = 5;      /* mm */
 static const double COARSE = 0.1;  /* mm: lengths are compared, not drawn */

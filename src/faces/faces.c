@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * faces.c - the list and the picture sheets of `holdfast fonts`.
  */
-#include "run/faces.h"
+#include "faces/faces.h"
 #include "base/file.h"
 #include "base/json.h"
 #include "base/text.h"

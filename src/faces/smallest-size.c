@@ -4,7 +4,7 @@
  */
 #include "base/json.h"
 #include "base/text.h"
-#include "run/faces.h"
+#include "faces/faces.h"
 #include <string.h>
 
 #define LEAST_MM  5.0   /* smaller letters are not asked about */
@@ -341,4 +341,16 @@ hf_fonts_smallest_json(const GPtrArray *smallest, const char *text, const HfProc
   hf_json_close(json);
   g_autoptr(GBytes) bytes = hf_json_finish(json);
   return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
+}
+
+gboolean
+hf_fonts_process(const char *metal, double thickness, double kerf, const HfShop *shop,
+                 HfProcess *ret_process, GError **error)
+{
+  HfRecipe recipe = {.file = (char *)"--smallest",
+                     .metal = (char *)metal,
+                     .thickness = thickness,
+                     .kerf = kerf,
+                     .crater = NAN};
+  return hf_process_of(&recipe, shop, ret_process, error);
 }

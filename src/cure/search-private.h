@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * cures-private.h - what the search for cures is made of.
+ * search-private.h - what the search for cures is made of.
  *
- *   cures.c          many hands, the list, its order      cure-match.c     which findings are gone
+ *   cure-search.c    many hands, the list, its order      cure-match.c     which findings are gone
  *   cure-trial.c     one change: its knob                 cure-measure.c   what the eye sees of it
  *   cure-combine.c   several changes, one after another   cure-tidy.c      and none too many
  */
 #pragma once
-#include "run/cures.h"
-#include "run/run-private.h"
+#include "cure/cure.h"
 
 /* ---- cure-match.c ------------------------------------------------------------------------------
  */
@@ -48,6 +47,13 @@ gboolean hf_measure_equal(const HfRegion *a, const HfRegion *b); /* ring by ring
 /* ---- cure-trial.c ------------------------------------------------------------------------------
  */
 
+/* With what one thread tries a text. */
+typedef struct {
+  HfTryFunc try_text;
+  HfFonts *fonts; /* its own */
+  const HfCancel *cancel;
+} HfHand;
+
 /* What a change is tried on: the given sign, or what earlier changes made of it. All borrowed. */
 typedef struct {
   const HfSign *sign;
@@ -76,8 +82,8 @@ typedef struct {
 
 /** hf_trial_of: (nullable) @text (taken, nullable) read, run, and compared with @given
  *  under @guards. */
-HfTrial *hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, HfFonts *fonts,
-                     const HfCancel *cancel);
+HfTrial *hf_trial_of(const HfSign *given, char *text, gsize length, guint guards,
+                     const HfHand *hand);
 /** hf_trial_work: corners of the metal, more where rules are worked out: a run takes about as long.
  *  A measure of time that is the same on every machine. */
 guint hf_trial_work(const HfSign *sign);
@@ -91,10 +97,10 @@ double hf_trial_value(const HfProposal *proposal, int i);
  * times. Returns: %FALSE only when stopped.
  */
 gboolean hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone,
-                       HfFonts *fonts, const HfCancel *cancel, HfTurned *ret_turned,
-                       GError **error);
+                       const HfHand *hand, HfTurned *ret_turned, GError **error);
 
-/* ---- cures.c -----------------------------------------------------------------------------------
+/* ---- cure-search.c
+ * -----------------------------------------------------------------------------------
  */
 
 /* One change to be tried; what it came to. */
@@ -137,12 +143,12 @@ void hf_cure_say(HfCured *cured);
  * Leaves out each change that is not needed, now that the others are there, and turns each knob
  * back as far as the sign stays whole. Returns: what it took, see hf_trial_work().
  */
-guint hf_cure_tidy(const HfCureBase *given, HfCured *cured, HfFonts *fonts, const HfCancel *cancel);
+guint hf_cure_tidy(const HfCureBase *given, HfCured *cured, const HfHand *hand);
 
 /** hf_cures_among: hf_cures_find() among @proposals (element-type HfProposal). */
 GPtrArray *hf_cures_among(const HfSign *sign, const char *text, gsize length,
-                          const GPtrArray *proposals, const HfCuresOptions *options,
-                          GError **error);
+                          const GPtrArray *proposals, HfTryFunc try_text,
+                          const HfCuresOptions *options, GError **error);
 
 /** hf_cures_compare: (GCompareFunc over HfCured **) the order of the list. */
 gint hf_cures_compare(gconstpointer a, gconstpointer b);

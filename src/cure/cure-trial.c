@@ -12,7 +12,7 @@
  * into each other and join again. Each value is edited, read and run in full, and what is handed on
  * is one of these runs.
  */
-#include "run/cures-private.h"
+#include "cure/search-private.h"
 #include <string.h>
 
 enum { MOST_BETWEEN = 8, STALLED = 2 };
@@ -32,8 +32,7 @@ hf_trial_free(HfTrial *trial)
 typedef struct {
   const HfCureBase *base;
   const HfProposal *proposal;
-  HfFonts *fonts;
-  const HfCancel *cancel;
+  const HfHand *hand;
   gboolean alone;
   HfTrial *best, *nearer;
   guint work;
@@ -50,16 +49,12 @@ changed_text(const Search *search, double value, gsize *ret_length)
 }
 
 HfTrial *
-hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, HfFonts *fonts,
-            const HfCancel *cancel)
+hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, const HfHand *hand)
 {
   g_autofree char *own = text;
   if (own == NULL)
     return NULL;
-  g_autoptr(HfRecipe) recipe = hf_recipe_read(own, length, given->recipe->file, NULL);
-  HfRunOptions options = {NULL, cancel, FALSE};
-  HfSign *sign =
-      recipe != NULL ? hf_run_recipe(recipe, (HfShop *)given->shop, fonts, &options, NULL) : NULL;
+  HfSign *sign = hand->try_text(given, own, length, hand->fonts, hand->cancel);
   if (sign == NULL)
     return NULL;
   HfTrial *trial = g_new0(HfTrial, 1);
@@ -87,8 +82,8 @@ try_value(Search *search, double value)
 {
   gsize length = 0;
   char *text = changed_text(search, value, &length);
-  HfTrial *trial = hf_trial_of(search->base->sign, text, length, search->proposal->family->guards,
-                               search->fonts, search->cancel);
+  HfTrial *trial =
+      hf_trial_of(search->base->sign, text, length, search->proposal->family->guards, search->hand);
   if (trial == NULL)
     return NULL;
   trial->value = value;
@@ -260,7 +255,7 @@ static void
 stride(Search *search, int n, Scan *scan)
 {
   gboolean all = FALSE, leapt = FALSE;
-  for (int i = 0; i <= n && hf_cancel_check(search->cancel, NULL);) {
+  for (int i = 0; i <= n && hf_cancel_check(search->hand->cancel, NULL);) {
     try_step(search, scan, i, &all);
     if (all || i == n)
       return;
@@ -289,7 +284,7 @@ stride_between(Search *search, Scan *scan)
   g_autoptr(GArray) tried = g_array_copy(scan->tried);
   g_array_sort(tried, by_number);
   guint from = tried->len > MOST_BETWEEN ? tried->len - MOST_BETWEEN : 1;
-  for (guint i = from; i < tried->len && hf_cancel_check(search->cancel, NULL); i++) {
+  for (guint i = from; i < tried->len && hf_cancel_check(search->hand->cancel, NULL); i++) {
     int low = g_array_index(tried, int, i - 1), high = g_array_index(tried, int, i);
     int middle = (low + high) / 2;
     if (middle == low)
@@ -306,7 +301,7 @@ stride_between(Search *search, Scan *scan)
 static void
 halve(Search *search, int low, int high)
 {
-  while (high - low > 1 && hf_cancel_check(search->cancel, NULL)) {
+  while (high - low > 1 && hf_cancel_check(search->hand->cancel, NULL)) {
     int middle = low + (high - low) / 2;
     HfTrial *trial = try_value(search, hf_trial_value(search->proposal, middle));
     if (trial != NULL && keep_better(search, trial, TRUE))
@@ -343,10 +338,10 @@ settle(Search *search)
 }
 
 gboolean
-hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone, HfFonts *fonts,
-              const HfCancel *cancel, HfTurned *ret_turned, GError **error)
+hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone,
+              const HfHand *hand, HfTurned *ret_turned, GError **error)
 {
-  Search search = {base, proposal, fonts, cancel, alone, NULL, NULL, 0};
+  Search search = {base, proposal, hand, alone, NULL, NULL, 0};
   g_autoptr(GArray) tried = g_array_new(FALSE, FALSE, sizeof(int));
   Scan scan = {.tried = tried, .below = -1};
   stride(&search, n_steps(proposal), &scan);
@@ -356,7 +351,7 @@ hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone
     halve(&search, scan.below, scan.at);
   *ret_turned = settle(&search);
   ret_turned->work = search.work;
-  if (hf_cancel_check(cancel, error))
+  if (hf_cancel_check(hand->cancel, error))
     return TRUE;
   hf_trial_free(ret_turned->cure);
   hf_trial_free(ret_turned->nearer);

@@ -11,7 +11,7 @@
  * that take half of the stops. As with any bound: what costs more than a sign that is whole already
  * is not gone on from. It ends with a whole sign that is cheap, or when enough was tried.
  */
-#include "run/cures-private.h"
+#include "cure/search-private.h"
 #include <string.h>
 
 enum { WIDTH = 2, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 5, LEAST_KNOBS = 3, MOST_KEPT = 4 };
