@@ -30,6 +30,30 @@ def test_folder_order_can_fail(tmp_path):
     assert done.returncode == 1 and b"geom/ must not know hold/" in done.stdout
 
 
+@pytest.mark.parametrize("told, files", [
+    # run.h brings out.h along: that is no leave to write reports oneself
+    (b"cli/a.c:3: hf_out_report: cli/ goes through run/ only, not out/",
+     {"out/out.h": "void hf_out_report(void);", "run/run.h": '#include "out/out.h"',
+      "cli/a.c": '#include "run/run.h"\nvoid\nf(void) { hf_out_report(); }'}),
+    # a door that brings a private header along
+    (b"run/a.c:2: hf_cut_try: cure/cut-private.h is private; use the door of cure/",
+     {"cure/cut-private.h": "int hf_cut_try(int);", "cure/cure.h": '#include "cure/cut-private.h"',
+      "run/a.c": '#include "cure/cure.h"\nint g(void) { return hf_cut_try(1); }'}),
+    # declared by hand, with no header at all
+    (b"geom/a.c:1: hf_hold_check: geom/ must not know hold/; move what is shared up",
+     {"hold/hold.h": "int hf_hold_check(int);", "geom/a.c": "int hf_hold_check(int);"}),
+    # in a comment or a text it is no use of it
+    (b"folder order holds",
+     {"hold/hold.h": "int hf_hold_check(int);", "geom/a.c": '/* see hf_hold_check() */ const char *a = "hf_hold_check";'}),
+])
+def test_folder_order_sees_through_headers(tmp_path, told, files):
+    for name, text in files.items():
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text(text + "\n")
+    done = subprocess.run(["/usr/bin/python3", TOP / "tools/layers.py", tmp_path], capture_output=True)
+    assert told in done.stdout and done.returncode == (0 if told == b"folder order holds" else 1)
+
+
 def test_headers_compile_alone():
     run("bash", "tools/headers-alone.sh")
 
