@@ -74,14 +74,14 @@ only_layout(gpointer data)
 {
   Bench *bench = data;
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  g_autoptr(HfLayout) layout = hf_layout_new(bench->sign->recipe, fonts, 3, NULL);
+  g_autoptr(HfLayout) layout = hf_layout_new(bench->sign->recipe, fonts, 3, NULL, NULL);
 }
 
 static void
 only_metal(gpointer data)
 {
   Bench *bench = data;
-  g_autoptr(HfMetal) metal = hf_metal_new(bench->sign->layout, NULL);
+  g_autoptr(HfMetal) metal = hf_metal_new(bench->sign->layout, NULL, NULL);
 }
 
 static void

@@ -225,15 +225,19 @@ fresh_sources(HfRing *ring)
 }
 
 void
+hf_trace_ring(HfTrace *trace, HfRing *ring, HfTraceRule rule)
+{
+  HfEdge *from = fresh_sources(ring);
+  for (guint v = 0; v < ring->n; v++)
+    from[v] = (rule == HF_TRACE_LATER ? trace_carried : trace_closest)(
+        trace, hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]));
+}
+
+void
 hf_trace_boolean(HfTrace *trace, HfRegion *region, HfTraceRule rule)
 {
-  for (guint r = 0; r < region->rings->len; r++) {
-    HfRing *ring = hf_region_ring(region, r);
-    HfEdge *from = fresh_sources(ring);
-    for (guint v = 0; v < ring->n; v++)
-      from[v] = (rule == HF_TRACE_LATER ? trace_carried : trace_closest)(
-          trace, hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]));
-  }
+  for (guint r = 0; r < region->rings->len; r++)
+    hf_trace_ring(trace, hf_region_ring(region, r), rule);
 }
 
 void

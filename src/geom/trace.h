@@ -37,6 +37,8 @@ typedef enum {
  *  than once), by @rule where several do; t0 > t1 when it runs against it. What lies on none
  *  has %HF_NO_SHAPE. Cost O(n). */
 void hf_trace_boolean(HfTrace *trace, HfRegion *region, HfTraceRule rule);
+/** hf_trace_ring: the same of one ring, for whoever may be stopped between them. */
+void hf_trace_ring(HfTrace *trace, HfRing *ring, HfTraceRule rule);
 
 /** hf_trace_offset: fills the sources of every ring of @region, which lies @distance mm (either
  *  sign) beside the input's edge, chords @tolerance mm off: the shape, curve and stretch that the

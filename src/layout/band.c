@@ -320,7 +320,9 @@ give(Fill *fill, Try *try, HfGiveWay what)
     return FALSE;
   }
   double over = at_to, w_from = at_from, w_to = at_to; /* ends' weights, halved when kept twice */
-  for (int i = 0; i < 100 && over < -FITS / 2 && fabs(to - from) > 1e-10; i++) {
+  for (int i = 0; i < 100 && over < -FITS / 2 && fabs(to - from) > 1e-10 &&
+                  hf_wording_goes_on(fill->own->wording);
+       i++) {
     double next = i % 4 == 3 ? (from + to) / 2 : to + (from - to) * w_to / (w_to - w_from);
     double e = excess_at(fill, try, what, next);
     if (e <= 0) {
@@ -460,13 +462,15 @@ solve_copy(HfWordsLaying *own, Fill *fill, Try *try, GError **error)
   }
   *try = (Try){1, own->words->spacing, 0, 0};
   double over = excess(fill, try);
+  if (!hf_cancel_check(own->laying->cancel, error))
+    return FALSE;
   if (isnan(over))
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM,
                          "make the band wider or the bite smaller",
                          "no letter of the words can reach both rings");
   if (over > FITS && !give_way(fill, try)) {
     over = excess(fill, try);
-    return refuse_length(fill, try, over, error);
+    return hf_cancel_check(own->laying->cancel, error) && refuse_length(fill, try, over, error);
   }
   return TRUE;
 }
@@ -481,7 +485,7 @@ solve_bolder(HfWordsLaying *own, Fill *fill, Try *try, GError **error)
   gboolean grows = !isnan(bolder) && bolder != 0;
   if (!solve_copy(own, fill, try, error))
     return FALSE;
-  for (int i = 0; grows && i < MOST_TURNS; i++) {
+  for (int i = 0; grows && i < MOST_TURNS && hf_wording_goes_on(own->wording); i++) {
     double size = own->setting.size, wide = try->wide;
     fill->setting = own->setting = given;
     if (!hf_wording_bolder(own->laying, own->entry, own->wording, bolder, size, wide, error) ||
@@ -546,6 +550,8 @@ hf_lay_band(HfWordsLaying *own, GError **error)
     return FALSE;
   HfSetting given = own->setting;
   for (guint copy = 0; copy < hf_words_n_copies(own) && !own->laying->again; copy++) {
+    if (!hf_cancel_check(own->laying->cancel, error))
+      return FALSE;
     g_auto(Fill) fill = {.own = own};
     own->setting = given;
     if (!find_rings(own, &fill, error) || !hf_words_direction(own, copy, &fill.direction, error) ||

@@ -72,7 +72,7 @@ iterate(HfCrown *feet, HfCrown *tops, const HfBand *band, HfSetting *s)
   for (int closings = 0; closings < CLOSINGS; closings++) {
     double error = INFINITY;
     for (int i = 0; i < ROUNDS && error > ENOUGH; i++)
-      if (!step(feet, tops, band, s, &error))
+      if (!hf_wording_goes_on(hf_crown_wording(feet)) || !step(feet, tops, band, s, &error))
         return FALSE;
     if (error > ENOUGH * 10)
       return FALSE;

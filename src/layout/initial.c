@@ -166,7 +166,8 @@ window_shapes(const Own *own, HfWording *wording, GError **error)
     return NULL;
   g_autoptr(GPtrArray) shapes =
       letter_shapes(wording, own->entry, initial->text, 1, !isnan(initial->interlace));
-  for (int i = 0; i < 12 && shapes->len > 0 && has_bolder(initial); i++) {
+  for (int i = 0; i < 12 && shapes->len > 0 && has_bolder(initial) && hf_wording_goes_on(wording);
+       i++) {
     HfPoint centre;
     double before = size;
     size = wanted / hf_smallest_circle(shapes, &centre);

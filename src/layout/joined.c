@@ -229,7 +229,7 @@ hf_join_letters(const HfWording *wording, const HfSetting *setting, double wante
   guint n = wording->letters->len;
   double *spacing = g_new0(double, n + 1), *needs = g_new0(double, n + 1), tightest = 0;
   *ret_too_narrow = (HfTooNarrow){0, 0, INFINITY};
-  for (guint i = 0; i < n; i++) {
+  for (guint i = 0; i < n && hf_wording_goes_on(wording); i++) {
     double widest;
     if (!is_pair(wording, i))
       continue;

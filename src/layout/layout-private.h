@@ -37,11 +37,12 @@ typedef struct {
   const HfRecipe *recipe;
   HfFonts *fonts;
   double joint_limit;
-  HfLaid *laid;       /* one an entry */
-  HfChanged *changed; /* one an entry */
-  gboolean again;     /* a solver changed another entry: everything is laid anew (bounded) */
-  HfLayout *layout;   /* solved, faces, notes and missed are added to as entries are laid; shapes,
-                         hangs and joints come from `laid` at the end. All is emptied by `again` */
+  const HfCancel *cancel; /* (nullable) loops that may be long end early; lay_one() tells of it */
+  HfLaid *laid;           /* one an entry */
+  HfChanged *changed;     /* one an entry */
+  gboolean again;         /* a solver changed another entry: everything is laid anew (bounded) */
+  HfLayout *layout; /* solved, faces, notes and missed are added to as entries are laid; shapes,
+                       hangs and joints come from `laid` at the end. All is emptied by `again` */
 } HfLaying;
 
 typedef gboolean (*HfLayFunc)(HfLaying *laying, guint entry, GError **error);

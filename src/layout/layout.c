@@ -86,10 +86,12 @@ laid_clear(HfLaid *laid)
 }
 
 static void
-laying_init(HfLaying *laying, const HfRecipe *recipe, HfFonts *fonts, double joint_limit)
+laying_init(HfLaying *laying, const HfRecipe *recipe, HfFonts *fonts, double joint_limit,
+            const HfCancel *cancel)
 {
   guint n = recipe->entries->len;
-  *laying = (HfLaying){.recipe = recipe, .fonts = fonts, .joint_limit = joint_limit};
+  *laying =
+      (HfLaying){.recipe = recipe, .fonts = fonts, .joint_limit = joint_limit, .cancel = cancel};
   laying->laid = g_new0(HfLaid, n);
   laying->changed = g_new0(HfChanged, n);
   for (guint i = 0; i < n; i++) {
@@ -166,13 +168,22 @@ check_reach(HfLaying *laying, guint entry, GError **error)
                        "it would reach farther than %s from the sign's centre", most);
 }
 
+/* What is stopped may break off anywhere and leave anything: what it says of it is no error. */
 static gboolean
 lay_one(HfLaying *laying, guint entry, GError **error)
 {
   HfLayFunc lay = lay_kind[hf_lay_entry(laying, entry)->kind];
   g_assert(lay != NULL);
-  if (!lay(laying, entry, error))
+  if (!hf_cancel_check(laying->cancel, error))
     return FALSE;
+  g_autoptr(GError) own = NULL;
+  gboolean done = lay(laying, entry, &own);
+  if (!hf_cancel_check(laying->cancel, error))
+    return FALSE;
+  if (!done) {
+    g_propagate_error(error, g_steal_pointer(&own));
+    return FALSE;
+  }
   HfLaid *laid = &laying->laid[entry];
   for (guint i = 0; i < laid->shapes->len; i++) {
     const HfShape *shape = (const HfShape *)g_ptr_array_index(laid->shapes, i);
@@ -237,7 +248,8 @@ hand_over(HfLaying *laying)
 }
 
 HfLayout *
-hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError **error)
+hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, const HfCancel *cancel,
+              GError **error)
 {
   g_return_val_if_fail(recipe != NULL && joint_limit > 0, NULL);
   if (!check_count(recipe, error))
@@ -246,7 +258,7 @@ hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError
   if (order == NULL)
     return NULL;
   HfLaying laying;
-  laying_init(&laying, recipe, fonts, joint_limit);
+  laying_init(&laying, recipe, fonts, joint_limit, cancel);
   HfLayout *layout = NULL;
   if (lay_all(&laying, order, error)) {
     hand_over(&laying);

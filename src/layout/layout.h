@@ -6,6 +6,7 @@
  * The placed shapes are exact (true curves, mm, seen from the front, y up); booleans come later.
  */
 #pragma once
+#include "base/cancel.h"
 #include "geom/region.h"
 #include "recipe/recipe.h"
 #include "type/type.h"
@@ -93,10 +94,13 @@ typedef struct {
 /**
  * hf_layout_new:
  * @joint_limit: mm (hold/law), for rules that leave their depth to the tool
- * Returns: (transfer full), or %NULL with %HF_ERROR_BAD_VALUE, %HF_ERROR_NOT_FOUND (fonts),
- *   %HF_ERROR_NO_ROOM (says what would fit). Same input, same result to the last bit.
+ * @cancel: (nullable)
+ * Returns: (transfer full), or %NULL with %HF_ERROR_CANCELLED, %HF_ERROR_BAD_VALUE,
+ * %HF_ERROR_NOT_FOUND (fonts), %HF_ERROR_NO_ROOM (says what would fit). Same input, same result to
+ * the last bit.
  */
-HfLayout *hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, GError **error);
+HfLayout *hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit,
+                        const HfCancel *cancel, GError **error);
 /** hf_layout_ref: one more owner, in any thread; each lets go by hf_layout_free(). */
 HfLayout *hf_layout_ref(HfLayout *layout);
 void hf_layout_free(HfLayout *layout);

@@ -217,6 +217,8 @@ hf_wording_bolder(HfLaying *laying, guint entry, HfWording *wording, double by, 
   HfMatrix to_mm = hf_matrix_scale(size * wide, size);
   for (guint i = 0; i < wording->letters->len; i++) {
     HfLetter *letter = hf_wording_letter(wording, i);
+    if (!hf_cancel_check(laying->cancel, error))
+      return FALSE;
     if (letter->drawn == NULL)
       letter->drawn = g_steal_pointer(&letter->outline);
     g_clear_pointer(&letter->outline, hf_outline_free);
@@ -384,6 +386,7 @@ hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish
   g_autofree char *features = wanted_features(font, spaced);
   HfTypeOptions options = {features, font->language, (HfWay)font->way, 0};
   g_autoptr(HfWording) wording = wording_new(face);
+  wording->cancel = laying->cancel;
   for (guint i = 0; i < lines->len; i++) {
     const char *text = (const char *)g_ptr_array_index(lines, i);
     HfLine *line = hf_type_line(laying->fonts, face, text, &options, where, error);

@@ -184,7 +184,7 @@ grown_region(const HfLaying *laying, guint entry, double grow)
   for (guint i = 0; i < laying->recipe->entries->len; i++)
     if (hf_lay_is_around(laying->recipe, entry, i))
       add_shapes(&laying->laid[i], regions);
-  if (regions->len == 0)
+  if (regions->len == 0 || !hf_cancel_check(laying->cancel, NULL))
     return NULL;
   g_autoptr(HfRegion) all = hf_region_union((const HfRegion *const *)regions->pdata, regions->len);
   return hf_region_offset(all, grow, HF_FLATTEN_MM / 2);

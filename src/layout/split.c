@@ -63,7 +63,8 @@ biting_level(const HfWording *wording, HfSide side, double bite, double *ret_lev
     if (!hf_crown_measure(crown, &edge, &least, &deepest))
       return FALSE;
     edge.edge += sign * (least.depth - bite);
-  } while (hf_crown_close_dips(crown, &edge, bite, HF_SLIT * wording->cap) > 0);
+  } while (hf_crown_close_dips(crown, &edge, bite, HF_SLIT * wording->cap) > 0 &&
+           hf_wording_goes_on(wording));
   *ret_level = edge.edge;
   return TRUE;
 }

@@ -75,7 +75,8 @@ solve_top(HfWordsLaying *own, HfCrown *feet, double bite, HfBiteEdge *ret_edge, 
                            "place them by 'above' instead of 'stand on'",
                            "no letter of the words reaches down to the baseline");
     edge.edge += bite - least.depth;
-  } while (hf_crown_close_dips(feet, &edge, bite, HF_SLIT * own->wording->cap * s->size) > 0);
+  } while (hf_crown_close_dips(feet, &edge, bite, HF_SLIT * own->wording->cap * s->size) > 0 &&
+           hf_wording_goes_on(own->wording));
   *ret_edge = edge;
   return TRUE;
 }
@@ -131,6 +132,8 @@ hf_lay_standing(HfWordsLaying *own, GError **error)
   HfLaid *laid = &own->laying->laid[own->entry];
   laid->own = placed->box;
   for (guint copy = 0; copy < hf_words_n_copies(own); copy++) {
+    if (!hf_cancel_check(own->laying->cancel, error))
+      return FALSE;
     HfMatrix move =
         hf_matrix_move(along_bar(own, &ground, placed->box, copy), ground.box.max.y - top);
     HfMatrix frame = hf_matrix_then(move, ground.frame);

@@ -35,11 +35,12 @@ typedef struct {
 /* All the letters of one words entry. */
 typedef struct {
   const HfFace *face;
-  GPtrArray *shaped; /* HfLine * */
-  GArray *letters;   /* HfLetter, in visual order, line after line */
-  GArray *lines;     /* HfLetterLine */
-  double cap;        /* ems: what `letter height` measures */
-  double top, foot;  /* ems: level of the letters' tops and feet, for placing by the middle */
+  GPtrArray *shaped;      /* HfLine * */
+  GArray *letters;        /* HfLetter, in visual order, line after line */
+  GArray *lines;          /* HfLetterLine */
+  double cap;             /* ems: what `letter height` measures */
+  double top, foot;       /* ems: level of the letters' tops and feet, for placing by the middle */
+  const HfCancel *cancel; /* (nullable) of whoever lays them */
 } HfWording;
 
 static inline HfLetter *
@@ -52,6 +53,13 @@ static inline HfLetterLine *
 hf_wording_line(const HfWording *wording, guint i)
 {
   return &g_array_index(wording->lines, HfLetterLine, i);
+}
+
+/** hf_wording_goes_on: %FALSE: it is to be stopped, whatever comes of it. */
+static inline gboolean
+hf_wording_goes_on(const HfWording *wording)
+{
+  return hf_cancel_check(wording->cancel, NULL);
 }
 
 /** hf_wording_new: shapes @lines (char *). @spaced: letter spacing is wanted, so optional ligatures

@@ -303,6 +303,8 @@ lay_arc(HfWordsLaying *own, GError **error)
     centre = hf_lay_named(own->laying, own->place->on, NULL)->centre;
   own->setting.radius = own->words->arc_radius;
   for (guint copy = 0; copy < hf_words_n_copies(own); copy++) {
+    if (!hf_cancel_check(own->laying->cancel, error))
+      return FALSE;
     double direction;
     if (!hf_words_direction(own, copy, &direction, error))
       return FALSE;

@@ -8,22 +8,42 @@
  * one letter can't cancel metal of another.
  */
 #include "metal/metal.h"
+#include "metal/apart-private.h"
 #include "metal/names-private.h"
 
 /* A ring thinner than this all along is dust from rounding: area over half the perimeter, mm. */
 static const double DUST_WIDTH = 0.002;
 
-/* The flattened, cleaned shapes of one batch. */
-static HfRegion *
-union_of_batch(const HfLayout *layout, guint first, guint end)
+/* Of more shapes than that, those are joined together that can touch, each group by itself: faster,
+ * and it can be stopped between them. */
+enum { MOST_AT_ONCE = 400 };
+
+/* (nullable: stopped) (element-type HfRegion) The flattened, cleaned shapes of one batch. */
+static GPtrArray *
+clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel, GError **error)
 {
   g_autoptr(GPtrArray) clean = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
   for (guint i = first; i < end; i++) {
     g_autoptr(HfRegion) raw = hf_region_new();
+    if (!hf_cancel_check(cancel, error))
+      return NULL;
     hf_region_flatten(raw, hf_layout_shape(layout, i)->outline, i, HF_FLATTEN_MM);
     g_ptr_array_add(clean, hf_region_clean(raw));
   }
-  return hf_region_union((const HfRegion *const *)clean->pdata, clean->len);
+  return g_steal_pointer(&clean);
+}
+
+/* (nullable: stopped) */
+static HfRegion *
+union_of_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel,
+               GError **error)
+{
+  g_autoptr(GPtrArray) clean = clean_batch(layout, first, end, cancel, error);
+  if (clean == NULL)
+    return NULL;
+  return clean->len > MOST_AT_ONCE
+             ? hf_metal_union_apart(clean, cancel, error)
+             : hf_region_union((const HfRegion *const *)clean->pdata, clean->len);
 }
 
 static HfRegion *
@@ -36,24 +56,26 @@ combine(HfRegion *so_far, const HfRegion *batch, gboolean opening)
   return hf_region_union(both, G_N_ELEMENTS(both));
 }
 
+/* (nullable: stopped) */
 static HfRegion *
-add_and_remove(const HfLayout *layout)
+add_and_remove(const HfLayout *layout, const HfCancel *cancel, GError **error)
 {
-  HfRegion *region = NULL;
+  g_autoptr(HfRegion) region = NULL;
   guint n = layout->shapes->len;
   for (guint first = 0, end; first < n; first = end) {
     gboolean opening = hf_layout_shape(layout, first)->opening;
     for (end = first + 1; end < n && hf_layout_shape(layout, end)->opening == opening;)
       end++;
-    HfRegion *batch = union_of_batch(layout, first, end);
-    if (region == NULL && !opening) {
-      region = batch;
-      continue;
-    }
-    region = combine(region == NULL ? hf_region_new() : region, batch, opening);
-    hf_region_free(batch);
+    g_autoptr(HfRegion) batch = union_of_batch(layout, first, end, cancel, error);
+    if (batch == NULL || !hf_cancel_check(cancel, error))
+      return NULL;
+    HfRegion *before = region != NULL ? g_steal_pointer(&region) : NULL;
+    if (before == NULL && !opening)
+      region = g_steal_pointer(&batch);
+    else
+      region = combine(before != NULL ? before : hf_region_new(), batch, opening);
   }
-  return region == NULL ? hf_region_new() : region;
+  return region != NULL ? g_steal_pointer(&region) : hf_region_new();
 }
 
 /* Drops dust; what an outer ring of dust held goes with it. */
@@ -77,18 +99,19 @@ drop_dust(HfRegion *region)
 }
 
 HfMetal *
-hf_metal_new(const HfLayout *layout, GError **error)
+hf_metal_new(const HfLayout *layout, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfMetal) metal = g_new0(HfMetal, 1);
-  metal->region = add_and_remove(layout);
+  metal->region = add_and_remove(layout, cancel, error);
+  if (metal->region == NULL || !hf_cancel_check(cancel, error))
+    return NULL;
   metal->sliver_area = drop_dust(metal->region);
   if (!hf_region_repair(metal->region)) {
     hf_error_set(error, HF_ERROR_BUG, NULL, "move one of the entries by 0.01 mm and tell us",
                  "the outlines could not be joined cleanly");
     return NULL;
   }
-  hf_metal_name_edges(metal->region, layout);
-  return g_steal_pointer(&metal);
+  return hf_metal_name_edges(metal->region, layout, cancel, error) ? g_steal_pointer(&metal) : NULL;
 }
 
 HfMetal *

@@ -5,5 +5,6 @@
 #include "geom/region.h"
 #include "layout/layout.h"
 
-/** hf_metal_name_edges: fills the sources of every ring of @region. Cost O(n). */
-void hf_metal_name_edges(HfRegion *region, const HfLayout *layout);
+/** hf_metal_name_edges: fills the sources of every ring of @region. Cost O(n). %FALSE: stopped. */
+gboolean hf_metal_name_edges(HfRegion *region, const HfLayout *layout, const HfCancel *cancel,
+                             GError **error);

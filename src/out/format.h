@@ -27,8 +27,9 @@ typedef enum {
 
 /* What a writer is given. All borrowed. */
 typedef struct {
-  const HfSign *sign; /* with its true arcs */
-  guint pixels;       /* of a picture's longer side, 200..8000 */
+  const HfSign *sign;     /* with its true arcs */
+  guint pixels;           /* of a picture's longer side, 200..8000 */
+  const HfCancel *cancel; /* (nullable) for writers that take long */
   HfPaper paper;
   GBytes *cured;     /* (nullable) the recipe, where it is not the user's own */
   HfReportMore told; /* of the report alone: cures, and all the other files */

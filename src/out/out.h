@@ -25,10 +25,11 @@ typedef struct {
 GBytes *hf_out_svg(const HfSign *what);
 typedef enum { HF_DXF_R2000, HF_DXF_R12 } HfDxfVersion;
 GBytes *hf_out_dxf(const HfSign *what, HfDxfVersion version, gboolean inches);
-/** hf_out_png: @pixels: longer side of the picture, 200..8000. */
-GBytes *hf_out_png(const HfSign *what, guint pixels, GError **error);
+/** hf_out_png: @pixels: longer side of the picture, 200..8000. @cancel: (nullable); %NULL also with
+ *  %HF_ERROR_CANCELLED, here and below. */
+GBytes *hf_out_png(const HfSign *what, guint pixels, const HfCancel *cancel, GError **error);
 typedef enum { HF_PAPER_A4, HF_PAPER_LETTER } HfPaper;
-GBytes *hf_out_pdf(const HfSign *what, HfPaper paper, GError **error);
+GBytes *hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **error);
 
 /* One row of the picture sheet of `holdfast fonts`. */
 typedef struct {

@@ -328,7 +328,7 @@ draw_sheets(Sheet *s, const HfFlow *flow)
 }
 
 GBytes *
-hf_out_pdf(const HfSign *what, HfPaper paper, GError **error)
+hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **error)
 {
   g_return_val_if_fail(what != NULL, NULL);
   g_autoptr(GByteArray) bytes = g_byte_array_new();
@@ -339,8 +339,12 @@ hf_out_pdf(const HfSign *what, HfPaper paper, GError **error)
   Sheet sheet = {.what = what, .pen = &pen};
   set_metadata(surface, what->recipe);
   g_autoptr(HfFlow) flow = settle(&sheet, paper);
+  if (!hf_cancel_check(cancel, error))
+    return NULL;
   cairo_pdf_surface_set_size(surface, sheet.scale.w, sheet.scale.h);
   draw_sheets(&sheet, flow);
+  if (!hf_cancel_check(cancel, error))
+    return NULL;
   cairo_surface_finish(surface);
   if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
     hf_error_set(error, HF_ERROR_IO, "proof.pdf", NULL, "the paper could not be drawn: %s",
@@ -354,7 +358,7 @@ static GBytes *
 write_pdf(const HfMaking *making, const HfFormat *format, GError **error)
 {
   (void)format;
-  return hf_out_pdf(making->sign, making->paper, error);
+  return hf_out_pdf(making->sign, making->paper, making->cancel, error);
 }
 
 HF_FORMATS(pdf, {.about = HF_ABOUT_PROOF,

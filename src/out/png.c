@@ -224,22 +224,24 @@ plan(Sheet *s, double longer)
   s->view = hf_view_centred(s->what->hold->box, scale, middle.x, middle.y);
 }
 
-static void
-draw_wall(const Sheet *s)
+static gboolean
+draw_wall(const Sheet *s, const HfCancel *cancel, GError **error)
 {
   cairo_t *cr = s->pen->cr;
   hf_pen_colour(cr, HF_PAPER_TONE, 1);
   cairo_paint(cr);
   hf_shade_wall(cr, s->wall);
-  hf_shade_metal(cr, s->what, s->view, s->wall, s->u);
+  if (!hf_shade_metal(cr, s->what, s->view, s->wall, s->u, cancel, error))
+    return FALSE;
   hf_picture_sizes(s->pen, s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u);
   HfBox kept[HF_SIZES_BOXES];
   hf_picture_sizes_boxes(s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u, kept);
   hf_picture_marks(s->pen, s->what, s->view, s->wall, kept, HF_SIZES_BOXES, MARK * s->u);
+  return hf_cancel_check(cancel, error);
 }
 
 GBytes *
-hf_out_png(const HfSign *what, guint pixels, GError **error)
+hf_out_png(const HfSign *what, guint pixels, const HfCancel *cancel, GError **error)
 {
   g_return_val_if_fail(what != NULL && pixels >= 200 && pixels <= 8000, NULL);
   HF_AUTO_SURFACE scratch = cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1);
@@ -252,18 +254,19 @@ hf_out_png(const HfSign *what, guint pixels, GError **error)
       cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)sheet.w, (int)sheet.h);
   HF_AUTO_CAIRO cr = cairo_create(surface);
   pen.cr = cr;
-  draw_wall(&sheet);
+  if (!draw_wall(&sheet, cancel, error))
+    return NULL;
   head(&sheet);
   foot(&sheet, TRUE, sheet.wall.max.y);
   g_autofree char *small = small_print(what);
-  return hf_shade_encode(surface, what->recipe->sign, small, error);
+  return hf_shade_encode(surface, what->recipe->sign, small, cancel, error);
 }
 
 static GBytes *
 write_png(const HfMaking *making, const HfFormat *format, GError **error)
 {
   (void)format;
-  return hf_out_png(making->sign, making->pixels, error);
+  return hf_out_png(making->sign, making->pixels, making->cancel, error);
 }
 
 HF_FORMATS(png, {.about = HF_ABOUT_PROOF,

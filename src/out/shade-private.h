@@ -9,8 +9,9 @@ void hf_shade_wall(cairo_t *cr, HfBox wall);
 
 /** hf_shade_metal: the metal in front of the wall, lit from the upper left; its shadow stays
  *  within @wall. @u: size of a fine line, pixels. The outline itself is exact. */
-void hf_shade_metal(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u);
+gboolean hf_shade_metal(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u,
+                        const HfCancel *cancel, GError **error);
 
 /** hf_shade_encode: (transfer full) the PNG, with its title and the cautions as text chunks. */
 GBytes *hf_shade_encode(cairo_surface_t *surface, const char *title, const char *warning,
-                        GError **error);
+                        const HfCancel *cancel, GError **error);

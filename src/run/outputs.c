@@ -74,7 +74,7 @@ output_new(const HfFormat *format, gboolean whole, GBytes *bytes)
 
 /* What is slow begins first and is waited for when its turn comes. */
 static gboolean
-carry_out_all(GArray *tasks, gboolean whole, GPtrArray *outputs, GError **error)
+carry_out_all(GArray *tasks, const HfMaking *making, GPtrArray *outputs, GError **error)
 {
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);
@@ -83,6 +83,8 @@ carry_out_all(GArray *tasks, gboolean whole, GPtrArray *outputs, GError **error)
   }
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);
+    if (!hf_cancel_check(making->cancel, error))
+      return FALSE;
     if (task->thread != NULL)
       g_thread_join(g_steal_pointer(&task->thread));
     else
@@ -91,7 +93,8 @@ carry_out_all(GArray *tasks, gboolean whole, GPtrArray *outputs, GError **error)
       g_propagate_error(error, g_steal_pointer(&task->error));
       return FALSE;
     }
-    g_ptr_array_add(outputs, output_new(task->format, whole, g_steal_pointer(&task->bytes)));
+    g_ptr_array_add(outputs, output_new(task->format, making->sign->hold->whole,
+                                        g_steal_pointer(&task->bytes)));
   }
   return TRUE;
 }
@@ -144,13 +147,13 @@ hf_run_outputs(const HfSign *sign, const HfMakeOptions *options, GError **error)
       options->cured != NULL ? g_bytes_new(options->cured, options->cured_length) : NULL;
   HfMaking making = {.sign = what,
                      .pixels = options->pixels,
+                     .cancel = options->cancel,
                      .paper = options->paper,
                      .cured = cured,
                      .told = {.cures = options->cures, .n_cures = options->n_cures}};
   g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
   g_autoptr(GArray) tasks = tasks_of(&making, options->also);
-  if (!hf_cancel_check(options->cancel, error) ||
-      !carry_out_all(tasks, sign->hold->whole, outputs, error) ||
+  if (!hf_cancel_check(options->cancel, error) || !carry_out_all(tasks, &making, outputs, error) ||
       !hf_cancel_check(options->cancel, error) ||
       !add_reports(&making, options->also, outputs, error))
     return NULL;

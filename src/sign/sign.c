@@ -53,13 +53,14 @@ hf_sign_free(HfSign *sign)
 
 /* How deep letters bite where the recipe leaves it to us hangs on the joint limit. */
 static HfLayout *
-lay_out(const HfRecipe *recipe, const HfShop *shop, HfFonts *fonts, GError **error)
+lay_out(const HfRecipe *recipe, const HfShop *shop, HfFonts *fonts, const HfCancel *cancel,
+        GError **error)
 {
   HfProcess process;
   if (!hf_process_of(recipe, shop, &process, error))
     return NULL;
   HfLimit joint = hf_law_limit(HF_LAW_WEAK_JOINT, &process, shop, recipe);
-  return hf_layout_new(recipe, fonts, joint.stop, error);
+  return hf_layout_new(recipe, fonts, joint.stop, cancel, error);
 }
 
 static gpointer
@@ -76,7 +77,7 @@ make_and_check(HfSign *sign, gboolean fit, const HfCancel *cancel, GError **erro
 {
   if (!hf_cancel_check(cancel, error))
     return FALSE;
-  sign->metal = hf_metal_new(sign->layout, error);
+  sign->metal = hf_metal_new(sign->layout, cancel, error);
   if (sign->metal == NULL || !hf_cancel_check(cancel, error))
     return FALSE;
   GThread *fitting = fit ? g_thread_new("fit", find_arcs, sign) : NULL;
@@ -91,7 +92,7 @@ hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, gboolean fit, const 
 {
   g_autoptr(HfSign) sign = sign_beside(&(HfSign){.recipe = recipe, .shop = shop, .fonts = fonts});
   sign->works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
-  sign->layout = lay_out(recipe, shop, fonts, error);
+  sign->layout = lay_out(recipe, shop, fonts, cancel, error);
   if (sign->layout == NULL || !make_and_check(sign, fit, cancel, error))
     return NULL;
   return g_steal_pointer(&sign);

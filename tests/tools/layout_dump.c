@@ -49,7 +49,8 @@ main(int argc, char **argv)
   g_autoptr(GError) error = NULL;
   g_autoptr(HfRecipe) recipe = argc == 2 ? hf_recipe_read_file(argv[1], &error) : NULL;
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  g_autoptr(HfLayout) layout = recipe == NULL ? NULL : hf_layout_new(recipe, fonts, 3, &error);
+  g_autoptr(HfLayout) layout =
+      recipe == NULL ? NULL : hf_layout_new(recipe, fonts, 3, NULL, &error);
   if (layout == NULL) {
     g_printerr("layout_dump: %s\n", error != NULL ? error->message : "which recipe?");
     return 2;

@@ -96,8 +96,8 @@ dump(const char *file, const char *folder, gboolean whole, GError **error)
 {
   g_autoptr(HfRecipe) recipe = hf_recipe_read_file(file, error);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  g_autoptr(HfLayout) layout = recipe == NULL ? NULL : hf_layout_new(recipe, fonts, 3, error);
-  g_autoptr(HfMetal) metal = layout == NULL ? NULL : hf_metal_new(layout, error);
+  g_autoptr(HfLayout) layout = recipe == NULL ? NULL : hf_layout_new(recipe, fonts, 3, NULL, error);
+  g_autoptr(HfMetal) metal = layout == NULL ? NULL : hf_metal_new(layout, NULL, error);
   if (metal == NULL)
     return FALSE;
   g_autoptr(HfFit) fit = hf_fit_new(metal, layout, 0.01);

@@ -21,10 +21,10 @@ put_all(const char *folder, const char *name, const Sample *sample)
   g_autofree char *own = g_build_filename(folder, name, NULL);
   g_autoptr(GError) error = NULL;
   g_assert_cmpint(g_mkdir_with_parents(own, 0700), ==, 0);
-  put(own, "proof.png", hf_out_png(&sample->what, 1600, &error));
-  put(own, "small.png", hf_out_png(&sample->what, 200, &error));
-  put(own, "proof.pdf", hf_out_pdf(&sample->what, HF_PAPER_A4, &error));
-  put(own, "letter.pdf", hf_out_pdf(&sample->what, HF_PAPER_LETTER, &error));
+  put(own, "proof.png", hf_out_png(&sample->what, 1600, NULL, &error));
+  put(own, "small.png", hf_out_png(&sample->what, 200, NULL, &error));
+  put(own, "proof.pdf", hf_out_pdf(&sample->what, HF_PAPER_A4, NULL, &error));
+  put(own, "letter.pdf", hf_out_pdf(&sample->what, HF_PAPER_LETTER, NULL, &error));
   put(own, "report.json", hf_out_report(&sample->what, &(HfReportMore){NULL}));
 }
 

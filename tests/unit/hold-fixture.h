@@ -187,7 +187,7 @@ sign_check(Sign *sign)
   hf_metal_free(sign->metal);
   hf_hold_free(sign->hold);
   sign->hold = NULL;
-  sign->metal = hf_metal_new(&sign->layout, &error);
+  sign->metal = hf_metal_new(&sign->layout, NULL, &error);
   g_assert_no_error(error);
   sign->hold = hf_hold_check(&sign->recipe, &sign->shop, &sign->layout, sign->metal, NULL, &error);
   g_assert_no_error(error);

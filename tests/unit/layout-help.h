@@ -29,7 +29,7 @@ help_layout(const char *entries)
 {
   g_autoptr(GError) error = NULL;
   g_autoptr(HfRecipe) recipe = help_recipe(entries);
-  HfLayout *layout = hf_layout_new(recipe, NULL, 3, &error);
+  HfLayout *layout = hf_layout_new(recipe, NULL, 3, NULL, &error);
   g_assert_no_error(error);
   return layout;
 }
@@ -40,7 +40,7 @@ help_refused(const char *entries)
 {
   g_autoptr(GError) error = NULL;
   g_autoptr(HfRecipe) recipe = help_recipe(entries);
-  g_autoptr(HfLayout) layout = hf_layout_new(recipe, NULL, 3, &error);
+  g_autoptr(HfLayout) layout = hf_layout_new(recipe, NULL, 3, NULL, &error);
   g_assert_null(layout);
   return g_strdup(error->message);
 }
@@ -50,7 +50,7 @@ static inline guint
 help_pieces(const HfLayout *layout)
 {
   g_autoptr(GError) error = NULL;
-  g_autoptr(HfMetal) metal = hf_metal_new(layout, &error);
+  g_autoptr(HfMetal) metal = hf_metal_new(layout, NULL, &error);
   g_assert_no_error(error);
   guint pieces = 0;
   for (guint i = 0; i < metal->region->rings->len; i++)

@@ -88,7 +88,7 @@ static inline const HfHold *
 sign_check(Sign *sign)
 {
   g_autoptr(GError) error = NULL;
-  sign->metal = hf_metal_new(&sign->layout, &error);
+  sign->metal = hf_metal_new(&sign->layout, NULL, &error);
   g_assert_no_error(error);
   sign->hold = hf_hold_check(&sign->recipe, NULL, &sign->layout, sign->metal, NULL, &error);
   g_assert_no_error(error);

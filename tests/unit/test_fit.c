@@ -48,7 +48,7 @@ static HfMetal *
 metal_of(const HfLayout *layout)
 {
   g_autoptr(GError) error = NULL;
-  HfMetal *metal = hf_metal_new(layout, &error);
+  HfMetal *metal = hf_metal_new(layout, NULL, &error);
   g_assert_no_error(error);
   return metal;
 }

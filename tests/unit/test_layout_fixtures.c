@@ -35,7 +35,7 @@ test_joined(void)
       g_assert_cmpuint(layout->hangs->len, >=, 1);
       /* the neck is metal across its width, 1 um in from both sides, from edge to 1 mm below */
       g_autoptr(GError) error = NULL;
-      g_autoptr(HfMetal) metal = hf_metal_new(layout, &error);
+      g_autoptr(HfMetal) metal = hf_metal_new(layout, NULL, &error);
       g_assert_no_error(error);
       guint openings = 0;
       for (guint i = 0; i < metal->region->rings->len; i++)
@@ -195,7 +195,7 @@ letters_layout(HfFonts *fonts, const char *entries)
 {
   g_autoptr(GError) error = NULL;
   g_autoptr(HfRecipe) recipe = help_recipe(entries);
-  HfLayout *layout = hf_layout_new(recipe, fonts, 3, &error);
+  HfLayout *layout = hf_layout_new(recipe, fonts, 3, NULL, &error);
   g_assert_no_error(error);
   return layout;
 }

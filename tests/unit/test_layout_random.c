@@ -142,13 +142,13 @@ test_random(void)
     g_autoptr(HfRecipe) recipe = hf_recipe_read(text, strlen(text), "test.yaml", &error);
     if (recipe == NULL)
       continue; /* the reader's own refusals are tested with it */
-    g_autoptr(HfLayout) layout = hf_layout_new(recipe, NULL, 3, &error);
+    g_autoptr(HfLayout) layout = hf_layout_new(recipe, NULL, 3, NULL, &error);
     if (layout == NULL) {
       g_assert_true(g_str_has_prefix(error->message, "test.yaml:"));
       g_assert_cmpint(hf_error_exit_code(error), ==, 2);
       continue;
     }
-    g_autoptr(HfLayout) again = hf_layout_new(recipe, NULL, 3, NULL);
+    g_autoptr(HfLayout) again = hf_layout_new(recipe, NULL, 3, NULL, NULL);
     assert_same(layout, again);
     help_pieces(layout);
     laid++;

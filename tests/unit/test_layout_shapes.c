@@ -212,7 +212,7 @@ test_outline_round_letters(void)
       "  - plate: {shape: outline, grow: 12 mm, around: [w]}\n"
       "  - words: {name: w, text: Swell, font: {family: Lobster Two, style: Bold}, height: 90 mm, "
       "as: opening}\n");
-  g_autoptr(HfLayout) layout = hf_layout_new(recipe, fonts, 3, &error);
+  g_autoptr(HfLayout) layout = hf_layout_new(recipe, fonts, 3, NULL, &error);
   g_assert_no_error(error);
   g_autoptr(HfRegion) letters = hf_region_new();
   for (guint i = 1; i < layout->shapes->len; i++)

@@ -55,7 +55,7 @@ test_order(void)
   hf_outline_add_circle(add(layout, "hole", TRUE), hf_point(50, 25), 10);
   hf_outline_add_rectangle(add(layout, "bar", FALSE), (HfBox){{0, 20}, {100, 30}}, 0);
   g_autoptr(GError) error = NULL;
-  g_autoptr(HfMetal) metal = hf_metal_new(layout, &error);
+  g_autoptr(HfMetal) metal = hf_metal_new(layout, NULL, &error);
   g_assert_no_error(error);
   /* two openings left, above and below the bar: segments of a circle r 10 cut at distance 5 */
   double segment = 100 * acos(0.5) - 5 * sqrt(75);
@@ -103,7 +103,7 @@ test_random_piles(void)
       }
     }
     g_autoptr(GError) error = NULL;
-    g_autoptr(HfMetal) metal = hf_metal_new(layout, &error);
+    g_autoptr(HfMetal) metal = hf_metal_new(layout, NULL, &error);
     g_assert_no_error(error);
     HfPoint at;
     g_assert_true(hf_region_is_valid(metal->region, &at));

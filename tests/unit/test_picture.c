@@ -97,7 +97,7 @@ check_outputs(const Sample *sample)
   static const guint pixels[] = {200, 1600};
   g_autoptr(GError) error = NULL;
   for (guint i = 0; i < G_N_ELEMENTS(pixels); i++) {
-    g_autoptr(GBytes) png = hf_out_png(&sample->what, pixels[i], &error);
+    g_autoptr(GBytes) png = hf_out_png(&sample->what, pixels[i], NULL, &error);
     g_assert_no_error(error);
     const guchar *at = g_bytes_get_data(png, NULL);
     /* PNG: 8 bytes of signature, then IHDR with width and height, most significant byte first */
@@ -105,7 +105,7 @@ check_outputs(const Sample *sample)
     g_assert_cmpuint(MAX(w, h), ==, pixels[i]);
   }
   for (guint paper = 0; paper < 2; paper++) {
-    g_autoptr(GBytes) pdf = hf_out_pdf(&sample->what, (HfPaper)paper, &error);
+    g_autoptr(GBytes) pdf = hf_out_pdf(&sample->what, (HfPaper)paper, NULL, &error);
     g_assert_no_error(error);
     g_assert_cmpuint(g_bytes_get_size(pdf), >, 1000);
   }

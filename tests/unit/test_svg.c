@@ -9,7 +9,7 @@ static char *
 svg_of(Sample *sample)
 {
   g_autoptr(GError) error = NULL;
-  g_autoptr(HfMetal) metal = hf_metal_new(&sample->layout, &error);
+  g_autoptr(HfMetal) metal = hf_metal_new(&sample->layout, NULL, &error);
   g_assert_no_error(error);
   g_autoptr(HfFit) fit = hf_fit_new(metal, &sample->layout, 0.01);
   HfSign what = sample->what;

@@ -130,7 +130,7 @@ lay(Laid *laid, const char *entries)
                                           entries);
   laid->recipe = hf_recipe_read(text, strlen(text), "test.yaml", &laid->error);
   g_assert_no_error(laid->error);
-  laid->layout = hf_layout_new(laid->recipe, laid->fonts, 2.5, &laid->error);
+  laid->layout = hf_layout_new(laid->recipe, laid->fonts, 2.5, NULL, &laid->error);
   return TRUE;
 }
 
