@@ -22,6 +22,7 @@ typedef enum {
   HF_ERROR_BUG,       /* a result that failed our own proof                -> exit 3 */
 } HfErrorKind;
 
+/** hf_error_quark: the domain of all errors of this program; HF_ERROR is its short name. O(1). */
 GQuark hf_error_quark(void);
 
 /**

@@ -15,18 +15,22 @@
 typedef struct HfJson HfJson;
 
 HfJson *hf_json_new(void);
+/** hf_json_free: frees it and all that it owns; %NULL: nothing. */
 void hf_json_free(HfJson *json);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfJson, hf_json_free)
 
 /** hf_json_open: @bracket: '{' or '['. hf_json_line: the same, all of it on one line. */
 void hf_json_open(HfJson *json, const char *key, char bracket);
 void hf_json_line(HfJson *json, const char *key, char bracket);
+/** hf_json_close: ends the object or array that was opened last and not yet closed; there
+ *  must be one. */
 void hf_json_close(HfJson *json);
 
 /** hf_json_text: %NULL gives null; bytes that are not UTF-8 become U+FFFD. */
 void hf_json_text(HfJson *json, const char *key, const char *value);
 /** hf_json_number: NAN and infinities give null: JSON has no word for them. */
 void hf_json_number(HfJson *json, const char *key, double value, int decimals);
+/** hf_json_bool: true or false. */
 void hf_json_bool(HfJson *json, const char *key, gboolean value);
 
 /** hf_json_raw: @value is JSON already. */

@@ -13,6 +13,8 @@ typedef struct {
 
 extern const HfCommand hf_commands[]; /* ends with a NULL name */
 
+/** Each is main() of one command: @argv[0] is its name. Returns: the exit code of
+ *  docs/holdfast.1. */
 int hf_command_make(int argc, char **argv);
 int hf_command_check(int argc, char **argv);
 int hf_command_cure(int argc, char **argv);

@@ -70,7 +70,9 @@ GPtrArray *hf_cure_proposals(const HfSign *sign, const HfCancel *cancel);
 HfProposal *hf_proposal_new(const HfFamily *family, HfPhrase phrase); /* takes @phrase; no knob */
 /** hf_proposal_knob: (transfer full) the knob itself as a value; set its unit and step before. */
 HfNode *hf_proposal_knob(const HfProposal *proposal);
+/** hf_proposal_has_knob: was its step set? */
 gboolean hf_proposal_has_knob(const HfProposal *proposal);
+/** hf_proposal_free: frees it and all that it owns; %NULL: nothing. */
 void hf_proposal_free(HfProposal *proposal);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfProposal, hf_proposal_free)
 
@@ -113,6 +115,7 @@ typedef struct {
   GArray *links;  /* of the search; %NULL in what is handed out */
 } HfCured;
 
+/** hf_cured_free: frees it and all that it owns; %NULL: nothing. */
 void hf_cured_free(HfCured *cured);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCured, hf_cured_free)
 

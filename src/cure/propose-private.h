@@ -115,6 +115,7 @@ void hf_propose_turn(const HfProposing *asked, HfProposal *proposal, guint entry
 /** hf_propose_place: `at` of @entry becomes @value (taken): of several copies that of @copy. */
 void hf_propose_place(const HfProposing *asked, HfProposal *proposal, guint entry, guint copy,
                       HfNode *value);
+/** hf_propose_take_out: the value of @key of @entry goes, with its key. */
 void hf_propose_take_out(const HfProposing *asked, HfProposal *proposal, guint entry,
                          const char *key);
 /** hf_propose_take_out_entry: all of it. */

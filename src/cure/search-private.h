@@ -26,6 +26,7 @@ typedef struct {
  * name, in another form or a little elsewhere. docs/maths.md#cures
  */
 HfMatch hf_match_findings(const HfSign *before, const HfSign *after, guint guards);
+/** hf_match_clear: frees what it owns, not itself. */
 void hf_match_clear(HfMatch *match);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfMatch, hf_match_clear)
 /** hf_match_hides: did one of @guards (of HfGuard) fail: more letters that are covered by half or
@@ -70,6 +71,7 @@ typedef struct {
   double value;
 } HfTrial;
 
+/** hf_trial_free: frees it and all that it owns; %NULL: nothing. */
 void hf_trial_free(HfTrial *trial);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTrial, hf_trial_free)
 
@@ -120,6 +122,7 @@ typedef struct {
   double value;
 } HfCureLink;
 
+/** hf_cure_task_clear: frees what it owns, not itself. */
 void hf_cure_task_clear(gpointer task);
 /** hf_cure_guards: of HfGuard: what changes @links (HfCureLink; nullable) may hurt, but for that at
  *  @without (-1: all of them). */
@@ -128,6 +131,7 @@ guint hf_cure_guards(const GArray *links, gint without);
 typedef struct HfCrew HfCrew;
 /** hf_crew_work: does every task of @tasks (HfCureTask), many at a time. %FALSE when stopped. */
 gboolean hf_crew_work(HfCrew *crew, GArray *tasks, GError **error);
+/** hf_crew_given: (transfer none) the sign that is to be cured. */
 const HfSign *hf_crew_given(const HfCrew *crew);
 guint hf_crew_work_done(const HfCrew *crew); /* see hf_trial_work() */
 

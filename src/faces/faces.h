@@ -74,4 +74,5 @@ GPtrArray *hf_fonts_smallest(HfFonts *fonts, const GPtrArray *faces, const char 
 /** hf_fonts_smallest_report: (transfer full) as a table for people; as JSON. */
 char *hf_fonts_smallest_report(const GPtrArray *smallest, const char *text,
                                const HfProcess *process);
+/** hf_fonts_smallest_json: (transfer full) the same as JSON. */
 char *hf_fonts_smallest_json(const GPtrArray *smallest, const char *text, const HfProcess *process);

@@ -45,6 +45,7 @@ typedef struct {
  * Returns: (transfer full). Cost about 17 us an edge.
  */
 HfAxis *hf_axis_new(const HfRegion *region, const GArray *edges);
+/** hf_axis_free: frees it and all that it owns; %NULL: nothing. */
 void hf_axis_free(HfAxis *axis);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfAxis, hf_axis_free)
 

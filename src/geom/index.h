@@ -18,6 +18,7 @@ typedef struct HfIndex HfIndex;
  * Cost O(edges + cells crossed).
  */
 HfIndex *hf_index_new(const HfRegion *region, double cell);
+/** hf_index_free: frees it and all that it owns; %NULL: nothing. */
 void hf_index_free(HfIndex *index);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfIndex, hf_index_free)
 

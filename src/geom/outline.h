@@ -26,8 +26,12 @@ typedef struct {
   GArray *starts; /* guint: index of each contour's first curve */
 } HfOutline;
 
+/** hf_outline_new: (transfer full) an outline without a contour: nothing, whose box is empty
+ *  and whose area is 0. */
 HfOutline *hf_outline_new(void);
+/** hf_outline_copy: (transfer full) the same curves and contours. O(curves). */
 HfOutline *hf_outline_copy(const HfOutline *outline);
+/** hf_outline_free: frees it and all that it owns; %NULL: nothing. */
 void hf_outline_free(HfOutline *outline);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfOutline, hf_outline_free)
 
@@ -37,15 +41,24 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfOutline, hf_outline_free)
  * of no curve vanishes. A full circle is one arc with sweep +-2 pi.
  */
 void hf_outline_begin(HfOutline *outline, HfPoint p);
+/** hf_outline_line_to: a straight line from the pen to @p, mm. */
 void hf_outline_line_to(HfOutline *outline, HfPoint p);
 void hf_outline_quad_to(HfOutline *outline, HfPoint control, HfPoint p); /* exact, as a cubic */
 void hf_outline_cubic_to(HfOutline *outline, HfPoint c0, HfPoint c1, HfPoint p);
+/** hf_outline_arc_to: a circular arc from the pen about @centre by @sweep radians (> 0:
+ *  counter-clockwise, at most 2 pi either way) to @p, which lies on it. */
 void hf_outline_arc_to(HfOutline *outline, HfPoint centre, double sweep, HfPoint p);
+/** hf_outline_close: ends the open contour, by a line back to its start where the pen is
+ *  elsewhere; nothing when none is open. */
 void hf_outline_close(HfOutline *outline);
 
 /* Whole contours, counter-clockwise. Lengths in mm, all > 0. */
 void hf_outline_add_circle(HfOutline *outline, HfPoint centre, double radius);
+/** hf_outline_add_rectangle: the sides of @box, its corners rounded by @corner_radius
+ *  (clamped to 0, sharp, up to half the shorter side). */
 void hf_outline_add_rectangle(HfOutline *outline, HfBox box, double corner_radius);
+/** hf_outline_add_polygon: @n points (at least 3) joined by lines; kept in the order in which
+ *  they come. */
 void hf_outline_add_polygon(HfOutline *outline, const HfPoint *points, guint n);
 
 /** hf_outline_append: adds all contours of @from, each point through @matrix (an arc stays an arc
@@ -61,6 +74,7 @@ HfBox hf_outline_box(const HfOutline *outline);
 /** hf_outline_area: mm2, signed by Green's theorem on the true curves; overlaps count twice. */
 double hf_outline_area(const HfOutline *outline);
 
+/** hf_outline_n_contours: how many contours there are, an open one among them. O(1). */
 guint hf_outline_n_contours(const HfOutline *outline);
 /** hf_outline_contour: (transfer none) first curve of contour @i, and how many there are. */
 const HfCurve *hf_outline_contour(const HfOutline *outline, guint i, guint *n);

@@ -41,8 +41,11 @@ typedef struct {
   GArray *rings; /* HfRing */
 } HfRegion;
 
+/** hf_region_new: (transfer full) a region without a ring: nothing. */
 HfRegion *hf_region_new(void);
+/** hf_region_copy: (transfer full) the same rings with their sources. O(vertices). */
 HfRegion *hf_region_copy(const HfRegion *region);
+/** hf_region_free: frees it and all that it owns; %NULL: nothing. */
 void hf_region_free(HfRegion *region);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRegion, hf_region_free)
 
@@ -87,7 +90,11 @@ HfRegion *hf_region_clean(const HfRegion *region);
 
 /** hf_region_union: (transfer full) the union of @n *clean* regions. */
 HfRegion *hf_region_union(const HfRegion *const *regions, guint n);
+/** hf_region_subtract: (transfer full) what of @from is not in @what, both clean; empty if
+ *  nothing is left. Sources are dropped. O(n log n). */
 HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);
+/** hf_region_intersect: (transfer full) what is in both, which are clean; empty if nothing
+ *  is. Sources are dropped. O(n log n). */
 HfRegion *hf_region_intersect(const HfRegion *a, const HfRegion *b);
 
 /**
@@ -113,8 +120,11 @@ gboolean hf_region_repair(HfRegion *region);
  *  @ret_at: (nullable) a place where they are not. Cost O(n log n). */
 gboolean hf_region_is_valid(const HfRegion *region, HfPoint *ret_at);
 
+/** hf_region_is_empty: has it no ring? O(1). */
 gboolean hf_region_is_empty(const HfRegion *region);
+/** hf_region_n_edges: edges of all rings, as many as vertices. O(rings). */
 guint hf_region_n_edges(const HfRegion *region);
+/** hf_region_box: mm, of all vertices; empty for no ring. O(vertices). */
 HfBox hf_region_box(const HfRegion *region);
 double hf_region_area(const HfRegion *region);                  /* mm2, openings taken off */
 double hf_region_perimeter(const HfRegion *region);             /* mm, openings included */
@@ -123,6 +133,7 @@ gboolean hf_region_contains(const HfRegion *region, HfPoint p); /* O(n) */
 
 double hf_ring_area(const HfRing *ring); /* mm2; > 0 counter-clockwise */
 double hf_ring_perimeter(const HfRing *ring);
+/** hf_ring_box: mm, of its vertices. O(vertices). */
 HfBox hf_ring_box(const HfRing *ring);
 
 /** hf_region_part: (transfer full) outer ring @outer with its openings, sources kept. */

@@ -23,6 +23,7 @@ typedef struct HfTrace HfTrace;
  * Returns: (transfer full). Cost O(edges). Not for two threads at once.
  */
 HfTrace *hf_trace_new(const HfRegion *input, double cell);
+/** hf_trace_free: frees it and all that it owns; %NULL: nothing. */
 void hf_trace_free(HfTrace *trace);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTrace, hf_trace_free)
 

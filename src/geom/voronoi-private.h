@@ -40,6 +40,7 @@ typedef struct {
 
 /** hf_voronoi_new: (transfer full). Cost O(n log n), about 17 us a segment; can't be stopped. */
 HfVoronoi *hf_voronoi_new(const HfVoronoiSegment *segments, guint n);
+/** hf_voronoi_free: frees it and all that it owns; %NULL: nothing. */
 void hf_voronoi_free(HfVoronoi *voronoi);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfVoronoi, hf_voronoi_free)
 

@@ -63,6 +63,7 @@ guint hf_check_shape_at(const HfCheck *check, HfEdgeId id);
 
 /** hf_findings_settle: (findings.c) accepts, gathers, words and orders all that was added. */
 void hf_findings_settle(HfCheck *check);
+/** hf_finding_free: frees it and all that it owns; %NULL: nothing. */
 void hf_finding_free(HfFinding *finding);
 
 /** hf_finding_word: (sentence.c) builds `text` from the fields; @where_count: how many of `names`

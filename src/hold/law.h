@@ -165,6 +165,7 @@ const char *hf_law_said_by(HfLawKind kind, HfSaidBy said_by);
 /** hf_law_figure: (the same order of speakers) @ret_said_by nullable. */
 double hf_law_figure(HfFigure figure, const HfShop *shop, const HfRecipe *recipe,
                      HfSaidBy *ret_said_by);
+/** hf_law_figure_row: (transfer none) the row of @figure. */
 const HfFigureRow *hf_law_figure_row(HfFigure figure);
 
 /** hf_law_check_overrides: %FALSE with %HF_ERROR_BAD_VALUE when recipe or shop change a limit or

@@ -53,6 +53,7 @@ typedef struct HfCrown HfCrown;
 HfCrown *hf_crown_new(const HfWording *wording, HfSide side, gint line, double reach);
 /** hf_crown_copy: (transfer full) as it was when it was new: no dip closed. */
 HfCrown *hf_crown_copy(const HfCrown *crown);
+/** hf_crown_free: frees it and all that it owns; %NULL: nothing. */
 void hf_crown_free(HfCrown *crown);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCrown, hf_crown_free)
 
@@ -71,6 +72,7 @@ guint hf_crown_close_dips(HfCrown *crown, const HfBiteEdge *edge, double bite, d
  * contact. */
 GArray *hf_crown_contacts(const HfCrown *crown, const HfBiteEdge *edge);
 
+/** hf_crown_wording: (transfer none) whose letters these are. */
 const HfWording *hf_crown_wording(const HfCrown *crown);
 
 /** hf_bite_level: level of a place of a letter: its distance from the centre, or its height. */
@@ -83,4 +85,7 @@ void hf_words_add_bites(HfWordsLaying *own, const HfCrown *crown, const HfBiteEd
 
 /* Who lays words by contact. */
 gboolean hf_lay_standing(HfWordsLaying *own, GError **error);
+/** hf_lay_band: words in a band between two rings: letter height and radius are solved where
+ *  the recipe says `fill band`. %FALSE with %HF_ERROR_NO_ROOM (it says what would fit) or
+ *  %HF_ERROR_BAD_VALUE. */
 gboolean hf_lay_band(HfWordsLaying *own, GError **error);

@@ -26,6 +26,7 @@ typedef struct {
 
 /** hf_polygons_new: @outline under @matrix, within @tolerance mm. */
 HfPolygons *hf_polygons_new(const HfOutline *outline, HfMatrix matrix, double tolerance);
+/** hf_polygons_free: frees it and all that it owns; %NULL: nothing. */
 void hf_polygons_free(HfPolygons *polygons);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPolygons, hf_polygons_free)
 

@@ -47,6 +47,9 @@ typedef struct {
 
 typedef gboolean (*HfLayFunc)(HfLaying *laying, guint entry, GError **error);
 
+/** Each lays one kind of entry: shapes, frames, hanging points and joints into `laid`, in mm.
+ *  All that it names is laid already. %FALSE with the error (%HF_ERROR_NO_ROOM,
+ *  %HF_ERROR_BAD_VALUE, of the font) at the place of the entry. */
 gboolean hf_lay_ring(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_plate(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_bar(HfLaying *laying, guint entry, GError **error);

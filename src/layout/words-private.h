@@ -75,6 +75,7 @@ HfWording *hf_wording_empty(void);
  *  found another size. %FALSE: nothing would be left of a letter. */
 gboolean hf_wording_bolder(HfLaying *laying, guint entry, HfWording *wording, double by,
                            double size, double wide, GError **error);
+/** hf_wording_free: frees it and all that it owns; %NULL: nothing. */
 void hf_wording_free(HfWording *wording);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfWording, hf_wording_free)
 
@@ -139,9 +140,11 @@ HfPlaced *hf_place_straight(const HfWording *wording, const HfSetting *setting, 
  *  polar angles of its first and last ink point lie equally far from 12 o'clock (from 6 o'clock
  *  when tops are inward). The origin is the centre. */
 HfPlaced *hf_place_round(const HfWording *wording, const HfSetting *setting, double leading);
+/** hf_placed_free: frees it and all that it owns; %NULL: nothing. */
 void hf_placed_free(HfPlaced *placed);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPlaced, hf_placed_free)
 
+/** hf_placed_new: (transfer full) @n places of letters, all of them spaces as yet. */
 HfPlaced *hf_placed_new(guint n);
 /** hf_placed_set: puts letter @i where @em says. */
 void hf_placed_set(HfPlaced *placed, guint i, const HfLetter *letter, HfMatrix em);
@@ -207,7 +210,13 @@ double hf_words_bite(const HfWordsLaying *own, double given);
 /* Words on a circle: how many copies, in which direction each stands, whether its tops are inward,
  * and the frame that brings it there. */
 guint hf_words_n_copies(const HfWordsLaying *own);
+/** hf_words_direction: radians counter-clockwise from 3 o'clock, of copy @copy. %FALSE with
+ *  %HF_ERROR_BAD_VALUE: it is given as a point. */
 gboolean hf_words_direction(const HfWordsLaying *own, guint copy, double *ret_direction,
                             GError **error);
+/** hf_words_is_inward: do tops point to the centre at @direction? As the recipe says, else so
+ *  that words read from left to right. */
 gboolean hf_words_is_inward(const HfWordsEntry *words, double direction);
+/** hf_words_frame: from the words' own frame (words-private.h, top) to that of the sign: 12
+ *  o'clock, or 6 o'clock where @inward, goes to @direction about @centre. */
 HfMatrix hf_words_frame(HfWordsLaying *own, HfPoint centre, double direction, gboolean inward);

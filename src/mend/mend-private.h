@@ -29,9 +29,11 @@ typedef struct {
 
 /** hf_mend_net_new: of the metal, or (@turned) of what is not metal. */
 HfMendNet *hf_mend_net_new(const HfRegion *metal, gboolean turned);
+/** hf_mend_net_free: frees it and all that it owns; %NULL: nothing. */
 void hf_mend_net_free(HfMendNet *net);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfMendNet, hf_mend_net_free)
 
+/** hf_mend_net_point: the place and width @where along edge @edge of the net. */
 HfAxisPoint hf_mend_net_point(const HfMendNet *net, guint edge, double where);
 /** hf_mend_net_zone: (transfer full) (element-type HfNetPiece) what of the axis has a radius under
  *  @radius and is connected to the point nearest to @p; empty when nothing within @reach is. */
@@ -56,7 +58,9 @@ typedef struct {
   GArray *mendings;               /* HfMending */
 } HfMendView;
 
+/** hf_mend_metal_net: (transfer full) the middle lines of the metal near thin places. */
 const HfMendNet *hf_mend_metal_net(HfMendView *view);
+/** hf_mend_gap_net: (transfer full) the middle lines of the gaps. */
 const HfMendNet *hf_mend_gap_net(HfMendView *view);
 
 /** hf_mend_maker: the drawn shape that made a site of @net, or that what made it was mended for;

@@ -13,10 +13,13 @@ typedef struct HfFlow HfFlow;
 
 /** hf_flow_new: @width (of every frame) and all sizes in points; @zoom: all text times this. */
 HfFlow *hf_flow_new(const HfPen *pen, double width, double zoom);
+/** hf_flow_free: frees it and all that it owns; %NULL: nothing. */
 void hf_flow_free(HfFlow *flow);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFlow, hf_flow_free)
 
+/** hf_flow_heading: @text in bold; it never stands last in a frame. Copied. */
 void hf_flow_heading(HfFlow *flow, const char *text);
+/** hf_flow_text: a paragraph in the colour 0xrrggbb; it breaks between lines. Copied. */
 void hf_flow_text(HfFlow *flow, const HfPenStyle *style, guint colour, const char *text);
 /** hf_flow_row: a word in the margin and what it is; nothing when @value is %NULL. */
 void hf_flow_row(HfFlow *flow, const char *word, const char *value);

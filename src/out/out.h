@@ -22,13 +22,19 @@ typedef struct {
 /* What is said of outlines and pictures below holds of a sign with its true arcs, hf_sign_fitted();
  * pictures do without. */
 
+/** hf_out_svg: (transfer full) metal.svg: millimetres, y down, one path for each part with
+ *  its openings, lines and true arcs, no transforms. */
 GBytes *hf_out_svg(const HfSign *what);
 typedef enum { HF_DXF_R2000, HF_DXF_R12 } HfDxfVersion;
+/** hf_out_dxf: (transfer full) the same outlines, closed, outline and openings on layers of
+ *  their own; mm or @inches. */
 GBytes *hf_out_dxf(const HfSign *what, HfDxfVersion version, gboolean inches);
 /** hf_out_png: @pixels: longer side of the picture, 200..8000. @cancel: (nullable); %NULL also with
  *  %HF_ERROR_CANCELLED, here and below. */
 GBytes *hf_out_png(const HfSign *what, guint pixels, const HfCancel *cancel, GError **error);
 typedef enum { HF_PAPER_A4, HF_PAPER_LETTER } HfPaper;
+/** hf_out_pdf: (transfer full) proof.pdf at a usual scale on @paper. %NULL with %HF_ERROR_IO:
+ *  cairo could not. */
 GBytes *hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **error);
 
 /* One row of the picture sheet of `holdfast fonts`. */

@@ -12,6 +12,8 @@ typedef struct {
   double width, height; /* mm; 0 when there is no metal */
 } HfOutlinesFrame;
 
+/** hf_outlines_frame: their box on the grid, mm: lower corner, width, height; 0 wide and high
+ *  for no outline. */
 HfOutlinesFrame hf_outlines_frame(const HfFit *fit);
 
 /** hf_outlines_says: (transfer full) (array zero-terminated=1) what such a file must say, a

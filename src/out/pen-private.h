@@ -51,7 +51,9 @@ typedef struct {
   gboolean document;     /* fonts would be embedded: mind their licence bits */
 } HfPen;
 
+/** hf_pen_init: a pen on @cr, which must outlive it; @document: fonts would be embedded. */
 void hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document);
+/** hf_pen_clear: lets go of what the pen made; not of `cr`. */
 void hf_pen_clear(HfPen *pen);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfPen, hf_pen_clear)
 
@@ -69,8 +71,11 @@ typedef struct {
 
 /** hf_pen_text: (transfer full) @text laid out, with its @ret_height (nullable). */
 PangoLayout *hf_pen_text(const HfPen *pen, const HfPenStyle *style, const char *text);
+/** hf_pen_height: page units, of all lines. */
 double hf_pen_height(PangoLayout *layout);
+/** hf_pen_width: page units, of the widest line. */
 double hf_pen_width(PangoLayout *layout);
+/** hf_pen_baseline: page units from the top of @layout to its first baseline. */
 double hf_pen_baseline(PangoLayout *layout);
 
 /** hf_pen_draw: @x, @y: upper left corner, in the current colour. */

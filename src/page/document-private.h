@@ -24,6 +24,7 @@ typedef enum { HF_DISK_SAME, HF_DISK_CHANGED, HF_DISK_GONE } HfDisk;
  *   (another page has it open), %HF_ERROR_IO
  */
 HfDocument *hf_document_open(const char *file, const char *state, GError **error);
+/** hf_document_close: the file stays as it is, its journal too; %NULL: nothing. */
 void hf_document_close(HfDocument *document);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfDocument, hf_document_close)
 
@@ -36,8 +37,11 @@ const char *hf_document_text(const HfDocument *document, gsize *ret_length);
 gboolean hf_document_change(HfDocument *document, const char *text, gsize length, const char *merge,
                             GError **error);
 gboolean hf_document_undo(HfDocument *document, GError **error);
+/** hf_document_redo: one step forward again; as hf_document_undo(). */
 gboolean hf_document_redo(HfDocument *document, GError **error);
+/** hf_document_can_undo: is there a step back? O(1). */
 gboolean hf_document_can_undo(const HfDocument *document);
+/** hf_document_can_redo: was a step undone and nothing changed since? O(1). */
 gboolean hf_document_can_redo(const HfDocument *document);
 
 /** hf_document_is_saved: the file, as it was last read or saved, has this text. */

@@ -22,6 +22,7 @@ typedef struct HfJournal HfJournal;
  *   A damaged record and all behind it are put aside into FILE.damaged, never thrown away.
  */
 HfJournal *hf_journal_open(const char *file, GError **error);
+/** hf_journal_close: unlocks it; all that was put in stays. %NULL: nothing. */
 void hf_journal_close(HfJournal *journal);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfJournal, hf_journal_close)
 
@@ -38,7 +39,9 @@ const char *hf_journal_text(const HfJournal *journal, gsize *ret_length);
 gboolean hf_journal_change(HfJournal *journal, const char *text, gsize length, gboolean joined,
                            GError **error);
 
+/** hf_journal_can_undo: is there a change before the text as it is now? O(1). */
 gboolean hf_journal_can_undo(const HfJournal *journal);
+/** hf_journal_can_redo: was a change undone and none made since? O(1). */
 gboolean hf_journal_can_redo(const HfJournal *journal);
 /** hf_journal_undo, hf_journal_redo: one step; %TRUE also when there is none. */
 gboolean hf_journal_undo(HfJournal *journal, GError **error);
@@ -47,6 +50,7 @@ gboolean hf_journal_redo(HfJournal *journal, GError **error);
 /** hf_journal_kept: (transfer none) (nullable) digest of the recipe file as it was last read or
  *  saved. */
 const char *hf_journal_kept(const HfJournal *journal);
+/** hf_journal_keep: remembers @digest as that of the file; %FALSE with %HF_ERROR_IO: as it was. */
 gboolean hf_journal_keep(HfJournal *journal, const char *digest, GError **error);
 
 /** hf_journal_sync: waits until the disk has it all (against loss of power). */

@@ -57,6 +57,7 @@ typedef struct {
 
 /* ---- gate.c ---- */
 HfGate *hf_gate_new(HfPage *page, GError **error);
+/** hf_gate_free: its door file goes too; %NULL: nothing. */
 void hf_gate_free(HfGate *gate);
 const char *hf_gate_address(const HfGate *gate); /* with the one-time key */
 /** hf_gate_let_in: (nullable) what @message asks for, from the `/` behind the secret place on, when
@@ -66,11 +67,14 @@ const char *hf_gate_let_in(const HfGate *gate, SoupServerMessage *message, const
 /** hf_gate_door: (transfer full) the address of a file, readable by this user alone, that leads a
  *  browser to the address with the key; it goes when the key was used. %NULL with the error. */
 char *hf_gate_door(HfGate *gate, GError **error);
+/** hf_gate_close_door: removes the file of hf_gate_door(); nothing when there is none. */
 void hf_gate_close_door(HfGate *gate);
+/** hf_gate_visitors: (transfer none) the sockets behind this gate. */
 HfVisitors *hf_gate_visitors(const HfGate *gate);
 
 /* ---- visitors.c ---- */
 HfVisitors *hf_visitors_new(SoupServer *server);
+/** hf_visitors_free: connections are the library's to close; %NULL: nothing. */
 void hf_visitors_free(HfVisitors *visitors);
 /** hf_visitors_let_in: this one knows the secret: it is not sent off for a newer one. */
 void hf_visitors_let_in(HfVisitors *visitors, SoupServerMessage *message);
@@ -84,19 +88,26 @@ gsize hf_visitors_most_body(SoupServerMessage *message); /* bytes */
 /* ---- answer.c ---- */
 /** hf_answer_head: the headers that every answer has. */
 void hf_answer_head(SoupServerMessage *message);
+/** hf_answer: @bytes with @status as @type (media type); ends the exchange. */
 void hf_answer(SoupServerMessage *message, guint status, const char *type, GBytes *bytes);
+/** hf_answer_json: what was written into @json (taken, closed); ends the exchange. */
 void hf_answer_json(SoupServerMessage *message, guint status, HfJson *json);
 /** hf_answer_error: {"error": ...}; @status 0: by the kind of error. */
 void hf_answer_error(const HfPage *page, SoupServerMessage *message, guint status,
                      const GError *error);
+/** hf_answer_refusal: {"error": {@what, @fix}}; @fix nullable; no word of the document. */
 void hf_answer_refusal(SoupServerMessage *message, guint status, const char *what, const char *fix);
 /** hf_answer_write_error: the object of an error, with line, column and path where it has them. */
 void hf_answer_write_error(HfJson *json, const char *key, const HfPage *page, const GError *error);
 /** hf_ask: (transfer full) the body as an object; %NULL with the error: not JSON, or nested beyond
  *  reason. */
 JsonObject *hf_ask(SoupServerMessage *message, GError **error);
+/** hf_ask_read: as hf_ask(), of @text; no text is an empty object. */
 JsonObject *hf_ask_read(const char *text, gsize length, GError **error);
+/** hf_ask_text: (transfer none) (nullable) the text under @key; %NULL: there is none, or it
+ *  is no text. */
 const char *hf_ask_text(JsonObject *ask, const char *key);
+/** hf_ask_flag: is there a true under @key? */
 gboolean hf_ask_flag(JsonObject *ask, const char *key);
 
 /* ---- calls.c ---- */
@@ -114,6 +125,8 @@ typedef void (*HfCall)(HfPage *page, const HfAsked *asked);
 gboolean hf_call_is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask);
 /** hf_call_changed: the end of each call that may have changed the text. */
 void hf_call_changed(HfPage *page, SoupServerMessage *message, gboolean done, const GError *error);
+/** Each answers one address, now or when its work is done: docs/page.md, "Calls", says what it
+ * takes and gives. None keeps what is borrowed in @asked. */
 void hf_call_disk(HfPage *page, const HfAsked *asked);
 void hf_call_state(HfPage *page, const HfAsked *asked);
 void hf_call_edit(HfPage *page, const HfAsked *asked);
@@ -127,7 +140,6 @@ void hf_call_recipes(HfPage *page, const HfAsked *asked);
 void hf_call_starters(HfPage *page, const HfAsked *asked);
 void hf_call_kinds(HfPage *page, const HfAsked *asked);
 void hf_call_cautions(HfPage *page, const HfAsked *asked);
-
 void hf_call_fonts(HfPage *page, const HfAsked *asked);
 void hf_call_font_svg(HfPage *page, const HfAsked *asked);
 void hf_call_font(HfPage *page, const HfAsked *asked);
@@ -136,19 +148,20 @@ void hf_call_output(HfPage *page, const HfAsked *asked);
 void hf_call_zip(HfPage *page, const HfAsked *asked);
 void hf_call_make(HfPage *page, const HfAsked *asked);
 void hf_call_starter_svg(HfPage *page, const HfAsked *asked);
-
 void hf_call_cures(HfPage *page, const HfAsked *asked);
 void hf_call_cure_svg(HfPage *page, const HfAsked *asked);
 void hf_call_take(HfPage *page, const HfAsked *asked);
 
 /* ---- search.c ---- */
 HfSearching *hf_searching_new(HfPage *page);
+/** hf_searching_free: stops the search and waits for it; %NULL: nothing. */
 void hf_searching_free(HfSearching *searching);
 /** hf_searching_stop: the text is another now: what was found is forgotten. */
 void hf_searching_stop(HfSearching *searching);
 
 /* ---- calls-out.c ---- */
 HfKept *hf_kept_new(void);
+/** hf_kept_unref: one owner less; %NULL: nothing. */
 void hf_kept_unref(HfKept *kept);
 /** hf_kept_forget: the text is another now. */
 void hf_kept_forget(HfKept *kept);
@@ -160,7 +173,9 @@ typedef GBytes *(*HfWorkFunc)(gpointer data, const char **ret_type, const HfCanc
                               GError **error);
 /** HfReadyFunc: in the main loop, before a good answer goes out. */
 typedef void (*HfReadyFunc)(HfPage *page, gpointer data);
+/** hf_later_new: (transfer full) no work yet. */
 HfLater *hf_later_new(HfPage *page);
+/** hf_later_free: stops what is under way and waits for it; %NULL: nothing. */
 void hf_later_free(HfLater *later);
 /** hf_later: answers @message when the work is done. Takes @data. */
 void hf_later(HfPage *page, SoupServerMessage *message, HfWorkFunc func, HfReadyFunc ready,
@@ -169,6 +184,7 @@ void hf_later(HfPage *page, SoupServerMessage *message, HfWorkFunc func, HfReady
 /* ---- state.c ---- */
 /** hf_state_write: the State of docs/page.md. @with_view: also the last good view. */
 void hf_state_write(HfJson *json, HfPage *page, gboolean with_view);
+/** hf_state_bytes: (transfer full) what hf_state_write() writes, as one object. */
 GBytes *hf_state_bytes(HfPage *page, gboolean with_view);
 
 /* ---- page.c ---- */
@@ -180,12 +196,16 @@ gboolean hf_page_open(HfPage *page, const char *file, GError **error);
  *  %NULL with the error. @file: as the page names it, relative to home, or absolute. @itself: one
  *  of the folders will do too. */
 char *hf_page_allowed(const HfPage *page, const char *file, gboolean itself, GError **error);
+/** hf_page_check_disk: looks at the file, and tells every page when it is not as it was. */
 void hf_page_check_disk(HfPage *page);
+/** hf_page_watch: follows the file of the document on disk from now on, and no other. */
 void hf_page_watch(HfPage *page);
 
 /* ---- events.c ---- */
 HfEvents *hf_events_new(HfPage *page);
+/** hf_events_free: every page that listens is let go; %NULL: nothing. */
 void hf_events_free(HfEvents *events);
+/** hf_events_listeners: how many pages listen. */
 guint hf_events_listeners(const HfEvents *events);
 /** hf_events_join: the exchange becomes a page that listens. */
 void hf_events_join(HfEvents *events, SoupServerMessage *message);
@@ -195,6 +215,7 @@ void hf_events_tell(HfEvents *events, const char *name, GBytes *json, gboolean n
 
 /* ---- worker.c ---- */
 HfWorker *hf_worker_new(HfPage *page);
+/** hf_worker_free: waits for the run that is under way; nothing of it is told. %NULL: nothing. */
 void hf_worker_free(HfWorker *worker);
 /** hf_worker_run: the text of the document as it is now; older ones are no longer of interest. */
 void hf_worker_run(HfWorker *worker);

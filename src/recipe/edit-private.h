@@ -66,12 +66,16 @@ char *hf_edit_indent(const HfEditor *editor, gsize first);
 gboolean hf_edit_is_json(const HfEditor *editor, const HfNode *parent);
 /** hf_edit_is_bare: the one pair of [key: value]: a table without brackets. */
 gboolean hf_edit_is_bare(const HfEditor *editor, const HfNode *node);
+/** hf_edit_splice: puts @text in place of bytes [@start, @end) of the source; edits are
+ *  gathered and made in one go. */
 void hf_edit_splice(HfEditor *editor, gsize start, gsize end, const char *text);
 /** hf_edit_refuse: %FALSE, with %HF_ERROR_BAD_VALUE. */
 gboolean hf_edit_refuse(GError **error, const char *fix, const char *what);
 
 /* --- the three kinds of edit: each adds splices --- */
 gboolean hf_edit_set(HfEditor *editor, const HfTarget *target, const HfNode *value, GError **error);
+/** hf_edit_remove: takes the value at its path out, with its key or its dash; comments beside
+ *  it stay. */
 gboolean hf_edit_remove(HfEditor *editor, const HfTarget *target, GError **error);
 /** hf_edit_insert: @target is the list itself; @index before which item. */
 gboolean hf_edit_insert(HfEditor *editor, const HfTarget *target, guint index, const HfNode *item,

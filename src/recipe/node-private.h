@@ -52,7 +52,9 @@ typedef struct {
   guint total;     /* also those that were not kept */
 } HfMistakes;
 
+/** hf_mistakes_init: no mistake yet. */
 void hf_mistakes_init(HfMistakes *mistakes);
+/** hf_mistakes_clear: and its list. */
 void hf_mistakes_clear(HfMistakes *mistakes);
 /** hf_mistake: @fix is what would be right; both are sentences without end. */
 void hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *format, ...)
@@ -63,11 +65,14 @@ gboolean hf_mistakes_raise(HfMistakes *mistakes, const char *file, GError **erro
 /** hf_mistakes_give: (transfer full) those that are told, by place. */
 GPtrArray *hf_mistakes_give(HfMistakes *mistakes);
 
+/** hf_source_init: @text (borrowed, need not end in a zero) and its lines. O(length). */
 void hf_source_init(HfSource *source, const char *text, gsize length);
+/** hf_source_clear: not the text, which is borrowed. */
 void hf_source_clear(HfSource *source);
 /** hf_source_next: first byte from @at on that is no space, line break or remark; @at is not within
  *  a value. */
 gsize hf_source_next(const HfSource *source, gsize at);
+/** hf_source_mark: line and column of byte @offset (beyond the end: of the end). O(log lines). */
 HfMark hf_source_mark(const HfSource *source, gsize offset);
 
 /**
@@ -83,8 +88,11 @@ void hf_node_become(HfNode *node, HfNodeKind kind);
 
 /** hf_node_get: (transfer none) (nullable) the value of @key in a table. */
 HfNode *hf_node_get(const HfNode *table, const char *key);
+/** hf_node_item: (transfer none) value @i of a table or list; @i < hf_node_size(). */
 HfNode *hf_node_item(const HfNode *node, guint i);
+/** hf_node_key: (transfer none) key @i of a table. */
 HfNode *hf_node_key(const HfNode *table, guint i);
+/** hf_node_size: how many values a table or list has; a text: 0. */
 guint hf_node_size(const HfNode *node);
 /** hf_node_is_empty: nothing, `~` or `null` where a value should stand. */
 gboolean hf_node_is_empty(const HfNode *node);

@@ -30,6 +30,7 @@ void hf_read_free(const HfTable *table, void *base);
 
 /** hf_read_entries: the list of one-key tables. */
 void hf_read_entries(HfReader *reader, const HfNode *list, GPtrArray *entries);
+/** hf_entry_free: and all that it owns; %NULL: nothing. */
 void hf_entry_free(HfEntry *entry);
 
 /** hf_check_entry: combinations that can't be, for one entry as written in @node. @clean: each of

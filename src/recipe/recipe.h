@@ -333,6 +333,8 @@ hf_recipe_at(const HfRecipe *recipe, guint i)
  *   them (at most HF_MAX_MISTAKES), one a line, are in its message.
  */
 HfRecipe *hf_recipe_read(const char *text, gsize length, const char *file, GError **error);
+/** hf_recipe_read_file: as hf_recipe_read(), of a file of at most HF_RECIPE_MAX_BYTES;
+ *  %HF_ERROR_NOT_FOUND, %HF_ERROR_IO, %HF_ERROR_TOO_BIG besides. */
 HfRecipe *hf_recipe_read_file(const char *file, GError **error);
 
 /* One mistake of a file. */

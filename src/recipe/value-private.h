@@ -34,6 +34,9 @@ gboolean hf_value_pair(const HfValue *value, const HfNode *node,
 /** hf_value_read: the value of any field. */
 void hf_value_read(const HfValue *value);
 
+/** Each reads the value of one type of field from its node into @value->at, within its range
+ *  and in the unit of the struct (mm, radians, shares of 1). What is wrong is a mistake at
+ *  its place, and nothing is written. */
 void hf_value_length(const HfValue *value);
 void hf_value_share(const HfValue *value);
 void hf_value_quantity(const HfValue *value);

@@ -45,7 +45,9 @@ typedef struct {
 HfNode *hf_node_new_table(const HfPair *pairs, gsize n);
 #define hf_table(...)                                                                              \
   hf_node_new_table((const HfPair[]){__VA_ARGS__}, G_N_ELEMENTS(((const HfPair[]){__VA_ARGS__})))
+/** hf_node_new_empty_list: (transfer full) `[]`, to add to. */
 HfNode *hf_node_new_empty_list(void);
+/** hf_node_new_empty_table: (transfer full) `{}`, to add to. */
 HfNode *hf_node_new_empty_table(void);
 /** hf_node_new_entry: (transfer full) `kind: {...}`, as an item of a list. Takes @body. */
 HfNode *hf_node_new_entry(const char *kind, HfNode *body);
@@ -63,6 +65,7 @@ HfNode *hf_node_new_read(const char *text, GError **error);
 
 /** hf_node_at: (transfer full) a copy with the knob at @k: every number has become a text. */
 HfNode *hf_node_at(const HfNode *node, double k);
+/** hf_node_free: frees it and all that it owns; %NULL: nothing. */
 void hf_node_free(HfNode *node);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfNode, hf_node_free)
 
@@ -85,6 +88,7 @@ HfPath *hf_path_new(const HfStep *steps, guint n); /* (transfer full) copies the
 /* hf_path(HF_KEY("entries"), HF_ITEM(2)) */
 #define hf_path(...)                                                                               \
   hf_path_new((const HfStep[]){__VA_ARGS__}, G_N_ELEMENTS(((const HfStep[]){__VA_ARGS__})))
+/** hf_path_add: one step further down; copies its key. */
 void hf_path_add(HfPath *path, HfStep step);
 
 /** hf_path_read: (transfer full) @text as `entries[2].words.height`; %NULL with
@@ -92,5 +96,6 @@ void hf_path_add(HfPath *path, HfStep step);
 HfPath *hf_path_read(const char *text, GError **error);
 /** hf_path_say: (transfer full) it that way, for people to read. */
 char *hf_path_say(const HfPath *path);
+/** hf_path_free: frees it and all that it owns; %NULL: nothing. */
 void hf_path_free(HfPath *path);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPath, hf_path_free)

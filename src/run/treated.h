@@ -21,6 +21,7 @@ typedef enum {
 /** hf_treated_file: reads, runs, searches. (transfer full) or %NULL with the stage's error. */
 HfTreated *hf_treated_file(const char *file, const HfRunOptions *options, HfSearch search,
                            const HfCuresOptions *cures, GError **error);
+/** hf_treated_free: frees it and all that it owns; %NULL: nothing. */
 void hf_treated_free(HfTreated *treated);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTreated, hf_treated_free)
 

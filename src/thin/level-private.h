@@ -48,6 +48,7 @@ typedef struct {
 /** hf_level_init: the level of @limit, mm. @edges: (nullable) the axis edges to look at, in order;
  *  %NULL: all that are no twigs. Cost O(n log n) for n points. */
 void hf_level_init(HfLevel *level, const HfThin *thin, double limit, const guint *edges, guint n);
+/** hf_level_clear: frees what it owns, not itself. */
 void hf_level_clear(HfLevel *level);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfLevel, hf_level_clear)
 

@@ -29,6 +29,7 @@ typedef struct {
 typedef struct HfSides HfSides;
 /** hf_sides_new: @region: (borrowed). Cost O(n). */
 HfSides *hf_sides_new(const HfRegion *region);
+/** hf_sides_free: frees it and all that it owns; %NULL: nothing. */
 void hf_sides_free(HfSides *sides);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfSides, hf_sides_free)
 

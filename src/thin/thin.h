@@ -25,6 +25,7 @@ typedef struct HfThin HfThin;
 HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers);
 /** hf_thin_new_full: the same from the full axis, for comparison in tests. */
 HfThin *hf_thin_new_full(const HfRegion *region, HfIndex *index, double widest);
+/** hf_thin_free: frees it and all that it owns; %NULL: nothing. */
 void hf_thin_free(HfThin *thin);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfThin, hf_thin_free)
 
@@ -65,6 +66,7 @@ typedef struct {
 /** hf_zones_new: the zones narrower than @limit <= the width that @thin knows that are more than a
  * plain corner (somewhere their feet lie 120 degrees or more apart). */
 HfZones *hf_zones_new(const HfThin *thin, double limit);
+/** hf_zones_free: frees it and all that it owns; %NULL: nothing. */
 void hf_zones_free(HfZones *zones);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZones, hf_zones_free)
 
@@ -73,9 +75,12 @@ gboolean hf_zone_covers(const HfZones *zones, const HfZone *zone, guint edge, do
 
 /* Zones that were dealt with, at any limits. */
 typedef struct HfZoneSet HfZoneSet;
+/** hf_zone_set_new: (transfer full) no zone was dealt with yet. */
 HfZoneSet *hf_zone_set_new(void);
+/** hf_zone_set_free: frees it and all that it owns; %NULL: nothing. */
 void hf_zone_set_free(HfZoneSet *set);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZoneSet, hf_zone_set_free)
+/** hf_zone_set_add: remembers @zone of @zones, by where its axis runs: neither is kept. */
 void hf_zone_set_add(HfZoneSet *set, const HfZones *zones, const HfZone *zone);
 /** hf_zone_set_meets: does @zone, of the same axis, cover the narrowest place of one in the set, or
  *  one in the set that of @zone? Cost O(stretches of @zone). */

@@ -29,10 +29,12 @@ typedef struct {
   HfChoiceWeights weights; /* grains, whole */
 } HfNet;
 
+/** hf_net_new: (transfer full) of @task, which need not outlive it. O(n log n). */
 HfNet *hf_net_new(const HfChoiceTask *task);
 /** hf_net_part: the net of some parts and ties alone, each list ascending. */
 HfNet *hf_net_part(const HfNet *net, const guint *parts, guint n_parts, const guint *ties,
                    guint n_ties);
+/** hf_net_free: frees it and all that it owns; %NULL: nothing. */
 void hf_net_free(HfNet *net);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfNet, hf_net_free)
 

@@ -105,6 +105,7 @@ typedef struct {
  * Returns: (transfer full); or %NULL with %HF_ERROR_CANCELLED. No part, no candidate: empty.
  */
 HfChoice *hf_choice_new(const HfChoiceTask *task, const HfCancel *cancel, GError **error);
+/** hf_choice_free: frees it and all that it owns; %NULL: nothing. */
 void hf_choice_free(HfChoice *choice);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfChoice, hf_choice_free)
 

@@ -35,9 +35,12 @@ typedef struct {
 
 /** hf_state_new: @in is changed in place from here on. */
 HfState *hf_state_new(const HfNet *net, gboolean *in);
+/** hf_state_free: frees it and all that it owns; %NULL: nothing. */
 void hf_state_free(HfState *state);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfState, hf_state_free)
 
+/** hf_state_flip: takes tie @tie in or out, mends every count that hangs on it, and remembers
+ *  it, so that it can go back. O(ties on its parts). */
 void hf_state_flip(HfState *state, guint tie);
 /** hf_state_hold: a part that was not held is now. */
 void hf_state_hold(HfState *state, guint part);

@@ -40,7 +40,10 @@ typedef struct {
   GArray *ids;        /* scratch */
 } HfGround;
 
+/** hf_ground_new: (transfer full) what bars are tried against: index, parts by edge, views of
+ *  the parts. O(n log n). */
 HfGround *hf_ground_new(const HfSign *sign, const HfCancel *cancel);
+/** hf_ground_free: frees it and all that it owns; %NULL: nothing. */
 void hf_ground_free(HfGround *ground);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfGround, hf_ground_free)
 
@@ -62,6 +65,8 @@ gboolean hf_ground_nearest(HfGround *ground, HfPoint p, guint part, double withi
 /** hf_ground_shape: the layout's shape that made an edge; HF_NO_SHAPE. */
 guint hf_ground_shape(const HfGround *ground, HfEdgeId id);
 
+/** hf_ground_is_seam: is it an edge along which a joint was cut open? Such an edge has no
+ *  source. */
 gboolean hf_ground_is_seam(const HfGround *ground, HfEdgeId id);
 
 /** hf_view_point: from the sign into the frame of the view, mm from its middle. */

@@ -25,6 +25,8 @@ typedef struct {
   const gboolean *barred;  /* (nullable) of each shape: no tie may touch it */
 } HfTieLaw;
 
+/** hf_tie_law: what a rule asks of its bars: widths and reach from the limits of the sign,
+ *  direction and the rest from @rule. O(shapes). */
 HfTieLaw hf_tie_law(const HfSign *sign, const HfTiesEntry *rule);
 
 /* From the middle of the bar one way, mm along it. */

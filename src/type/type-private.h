@@ -73,11 +73,13 @@ char *hf_installed_covering(HfFonts *fonts, gunichar character, const char *text
 char **hf_names_near(const char *given, const GPtrArray *names, guint most, gboolean all);
 /** hf_names_quoted: (transfer full) `"a", "b" or "c"` */
 char *hf_names_quoted(const char *const *names, guint most, const char *conjunction);
+/** hf_installed_free: frees it and all that it owns; %NULL: nothing. */
 void hf_installed_free(HfInstalled *installed);
 
 /* face.c */
 HfFace *hf_face_new(const char *file, GBytes *bytes, guint index, hb_draw_funcs_t *pen,
                     const char *where, GError **error);
+/** hf_face_free: frees it and all that it owns; %NULL: nothing. */
 void hf_face_free(HfFace *face);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFace, hf_face_free)
 /** hf_face_finish: outlines may be read from here on; measures the capitals. */
@@ -100,6 +102,7 @@ hb_draw_funcs_t *hf_pen_new(void);
 /** hf_face_shape: (transfer none) the outline of @glyph, or %NULL with %HF_ERROR_BAD_FONT. */
 const HfGlyphShape *hf_face_shape(const HfFace *face, hb_codepoint_t glyph, const char *where,
                                   GError **error);
+/** hf_glyph_shape_free: frees it and all that it owns; %NULL: nothing. */
 void hf_glyph_shape_free(HfGlyphShape *shape);
 
 /* features.c: (element-type hb_feature_t) or %NULL with the error. @spaced: letters are set apart
@@ -130,6 +133,7 @@ typedef struct {
  * characters of no script go with what stands before them).
  */
 HfItems *hf_itemise(const char *text, HfWay way);
+/** hf_items_free: frees it and all that it owns; %NULL: nothing. */
 void hf_items_free(HfItems *items);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfItems, hf_items_free)
 /** hf_items_at: which character begins at byte @offset. */

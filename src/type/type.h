@@ -21,6 +21,8 @@ typedef struct {
 /* The fonts of this machine and those already opened. One per run or per thread; several may be
  * in use at once. Fontconfig is started only when a font is looked up by name. */
 typedef struct HfFonts HfFonts;
+/** hf_fonts_new: (transfer full) no font looked at yet; the list of installed ones is read
+ *  when first asked for. */
 HfFonts *hf_fonts_new(void);
 /** hf_fonts_ref: one more owner, for runs one after another; each lets go by hf_fonts_free(). */
 HfFonts *hf_fonts_ref(HfFonts *fonts);
@@ -41,7 +43,9 @@ const HfFace *hf_fonts_open(HfFonts *fonts, const HfFaceWanted *wanted, const ch
 
 /* What a face is called, and the bytes it came from. All (transfer none). */
 const char *hf_face_family(const HfFace *face);
+/** hf_face_style: (transfer none) "Bold Italic", as the file says it. */
 const char *hf_face_style(const HfFace *face);
+/** hf_face_file: (transfer none) where it lies. */
 const char *hf_face_file(const HfFace *face);
 const char *hf_face_digest(const HfFace *face); /* SHA-256 of the file */
 gboolean hf_face_may_embed(const HfFace *face); /* OS/2 fsType allows embedding in a document */
@@ -89,6 +93,7 @@ typedef struct {
                          no script, such as digits, goes by H */
 } HfLine;
 
+/** hf_line_free: frees it and all that it owns; %NULL: nothing. */
 void hf_line_free(HfLine *line);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfLine, hf_line_free)
 

@@ -155,3 +155,31 @@ def test_shell():
 @pytest.mark.long
 def test_clang_tidy():
     run("run-clang-tidy", "-p", "build", "-quiet", r"src/[a-z]+/[a-z-]+\.c$")
+
+
+FUNCTION = re.compile(r"^(?:[A-Za-z_][\w *]*?[ *])(hf_\w+)\(([^;{}]*)\)[^;{}]*;([^\n]*)", re.M)
+
+
+def without_a_word(header):
+    """Functions of a header that nothing is said of: no comment before or behind them, none that names them, and not
+    one of a block whose first comment begins with 'Each'."""
+    found = []
+    for match in FUNCTION.finditer(header):
+        name = match[1]
+        block = header[header.rfind("\n\n", 0, match.start()) + 1:match.start()]
+        line_before = header[:match.start()].rstrip("\n").rsplit("\n", 1)[-1].strip()
+        said = "/*" in match[3] or (line_before.endswith("*/") and not header[:match.start()].endswith("\n\n"))
+        named = re.search(r"(?:/\*\*|^ \*)[^\n]*\b" + name + r"\b", header, re.M)
+        if not said and not named and "/** Each" not in block and not match[0].startswith(("typedef", "static")):
+            found.append(name)
+    return found
+
+
+def test_every_function_of_a_header_has_a_word():
+    missing = {name: found for name in files("src/*.h") if (found := without_a_word((TOP / name).read_text()))}
+    assert not missing
+
+
+def test_a_function_without_a_word_is_found():
+    header = "/** hf_a: does a. */\nvoid hf_a(void);\nint hf_b(int x); /* b */\n\nint hf_c(void);\n\n/** Each does one. */\nint hf_d(void);\nint hf_e(void);\n"
+    assert without_a_word(header) == ["hf_c"]
