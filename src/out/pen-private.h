@@ -51,7 +51,8 @@ typedef struct {
   gboolean document;     /* fonts would be embedded: mind their licence bits */
 } HfPen;
 
-/** hf_pen_init: a pen on @cr, which must outlive it; @document: fonts would be embedded. */
+/** hf_pen_init: a pen on @cr, which must outlive it; @document: fonts would be embedded. Waits
+ * until no other thread has one; let it go as soon as no more text is drawn. */
 void hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document);
 /** hf_pen_clear: lets go of what the pen made; not of `cr`. */
 void hf_pen_clear(HfPen *pen);

@@ -10,9 +10,15 @@
 /* A text face for reading; where it is not installed, the system's own. */
 static const char family[] = "Vollkorn,serif";
 
+/* Below pango, cairo keeps one face of FreeType for each font file and sets its size anew for each
+ * use: two threads that set text at the same time now and then got another advance for a letter,
+ * and a line of the proof broke elsewhere. Who holds a pen sets text alone. */
+static GRecMutex one_pen;
+
 void
 hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document)
 {
+  g_rec_mutex_lock(&one_pen);
   pen->cr = cr;
   pen->document = document;
   pen->context = pango_font_map_create_context(pango_cairo_font_map_get_default());
@@ -30,7 +36,10 @@ hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document)
 void
 hf_pen_clear(HfPen *pen)
 {
+  if (pen->context == NULL)
+    return;
   g_clear_object(&pen->context);
+  g_rec_mutex_unlock(&one_pen);
 }
 
 void

@@ -259,6 +259,7 @@ hf_out_png(const HfSign *what, guint pixels, const HfCancel *cancel, GError **er
   head(&sheet);
   foot(&sheet, TRUE, sheet.wall.max.y);
   g_autofree char *small = small_print(what);
+  hf_pen_clear(&pen);
   return hf_shade_encode(surface, what->recipe->sign, small, cancel, error);
 }
 

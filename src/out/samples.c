@@ -133,5 +133,6 @@ hf_out_samples(const char *heading, const HfSample *samples, guint n, guint pixe
   hf_pen_init(&pen, cr, FALSE);
   s.pen = &pen;
   sheet(&s, TRUE, heading, samples, n);
+  hf_pen_clear(&pen);
   return hf_shade_encode(surface, heading, NULL, NULL, error);
 }
