@@ -108,7 +108,7 @@ targets_taken(const Search *search, const HfTrial *trial)
 {
   guint n = 0;
   for (guint i = 0; i < search->proposal->targets->len; i++)
-    n += takes(trial, g_array_index(search->proposal->targets, guint, i));
+    n += takes(trial, g_array_index(search->proposal->targets, guint, i)) ? 1 : 0;
   return n;
 }
 

@@ -131,7 +131,7 @@ hf_lay_order(const HfRecipe *recipe, GError **error)
   g_autofree guint *waiting = g_new0(guint, n + 1);
   for (guint i = 0; i < n; i++)
     for (guint k = 0; k < n; k++)
-      waiting[i] += waits_for(recipe, i, k);
+      waiting[i] += waits_for(recipe, i, k) ? 1 : 0;
   GArray *order = g_array_sized_new(FALSE, FALSE, sizeof(guint), n);
   while (order->len < n) {
     guint next = 0;

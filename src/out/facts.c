@@ -70,8 +70,8 @@ append_hangs(GString *text, const GArray *hangs)
     guint before = 0, alike = 0;
     for (guint j = 0; j < hangs->len; j++) {
       gboolean same = is_alike(&g_array_index(hangs, HfHang, j), hang);
-      before += same && j < i;
-      alike += same;
+      before += same && j < i ? 1 : 0;
+      alike += same ? 1 : 0;
     }
     if (before > 0)
       continue;

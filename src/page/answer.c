@@ -109,8 +109,8 @@ hf_answer_write_error(HfJson *json, const char *key, const HfPage *page, const G
   hf_json_text(json, "what", what);
   hf_json_text(json, "fix", hf_error_fix(error));
   hf_json_text(json, "where", mark.line > 0 ? NULL : hf_error_where(error));
-  hf_json_number(json, "line", mark.line > 0 ? mark.line : NAN, 0);
-  hf_json_number(json, "column", mark.line > 0 ? mark.column : NAN, 0);
+  hf_json_number(json, "line", mark.line > 0 ? (double)mark.line : (double)NAN, 0);
+  hf_json_number(json, "column", mark.line > 0 ? (double)mark.column : (double)NAN, 0);
   hf_json_text(json, "path", path);
   hf_json_text(json, "text", error->message);
   hf_json_close(json);

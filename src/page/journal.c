@@ -366,7 +366,7 @@ hf_journal_change(HfJournal *journal, const char *text, gsize length, gboolean j
     return TRUE;
   g_autoptr(GByteArray) body = g_byte_array_new();
   put64(body, change.before);
-  put32(body, change.joined);
+  put32(body, change.joined ? 1 : 0);
   put32(body, change.at);
   put32(body, change.n_out);
   put32(body, change.n_in);

@@ -32,7 +32,7 @@ hf_source_init(HfSource *source, const char *text, gsize length)
   for (gsize i = 0; i < length; i++) {
     if (i % HF_SOURCE_STEP == 0)
       g_array_append_val(source->steps, characters);
-    characters += is_first_byte(text[i]);
+    characters += is_first_byte(text[i]) ? 1 : 0;
   }
 }
 
@@ -67,7 +67,7 @@ characters_before(const HfSource *source, gsize offset)
   gsize step = MIN(offset / HF_SOURCE_STEP, source->steps->len - 1);
   guint characters = g_array_index(source->steps, guint, step);
   for (gsize i = step * HF_SOURCE_STEP; i < offset; i++)
-    characters += is_first_byte(source->text[i]);
+    characters += is_first_byte(source->text[i]) ? 1 : 0;
   return characters;
 }
 

@@ -79,7 +79,7 @@ mark_twigs(HfThin *thin)
 {
   thin->twig = g_new0(guint8, thin->axis->edges->len + 1);
   for (guint e = 0; e < thin->axis->edges->len; e++)
-    thin->twig[e] = is_twig(thin, &g_array_index(thin->axis->edges, HfAxisEdge, e));
+    thin->twig[e] = is_twig(thin, &g_array_index(thin->axis->edges, HfAxisEdge, e)) ? 1 : 0;
 }
 
 static HfThin *

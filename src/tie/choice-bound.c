@@ -94,7 +94,7 @@ cheapest_set(const Stall *stall, guint *ret_lacks)
   if (need->ties < 2)
     return stall->shares[0];
   if (count < 2) {
-    *ret_lacks += spread;
+    *ret_lacks += spread ? 1 : 0;
     return stall->shares[0];
   }
   gint64 sum = cheapest_pair(stall, spread, count - 2);

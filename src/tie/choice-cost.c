@@ -137,7 +137,7 @@ hf_net_key(const HfNet *net, const gboolean *in)
       continue;
     gboolean spread;
     key.lacks += hf_net_lacks(net, p, on, n_on, &spread) + (need->ties > 1 && !both[p]);
-    key.lacks += spread;
+    key.lacks += spread ? 1 : 0;
     key.cost += hf_net_terms(net, p, on, n_on);
   }
   for (guint t = 0; t < net->n_ties; t++)

@@ -207,8 +207,8 @@ hf_net_new(const HfChoiceTask *task)
   net->n_ties = task->n_candidates;
   net->input = part_order(task);
   net->needs = g_new0(HfNeed, net->n + 1);
-  net->weights = (HfChoiceWeights){w->own, grains(w->alike), grains(w->opposed), grains(w->odd),
-                                   grains(w->through)};
+  net->weights = (HfChoiceWeights){w->own, (double)grains(w->alike), (double)grains(w->opposed),
+                                   (double)grains(w->odd), (double)grains(w->through)};
   g_autofree guint *number = g_new0(guint, net->n + 1);
   for (guint p = 1; p <= net->n; p++) {
     net->needs[p] = task->needs[net->input[p]];

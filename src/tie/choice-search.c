@@ -447,7 +447,7 @@ patterns_of(const HfState *state, const guint *twins, guint n)
       Pattern *pattern = &g_array_index(patterns, Pattern, k);
       known = pattern->places->len == mine.places->len &&
               places_compare(pattern->places, mine.places) == 0;
-      pattern->count += known;
+      pattern->count += known ? 1 : 0;
     }
     if (known || patterns->len >= 64)
       g_array_unref(mine.places);
