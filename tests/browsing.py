@@ -10,10 +10,43 @@ import time
 from selenium.common.exceptions import NoSuchElementException, StaleElementReferenceException
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
+from selenium.webdriver.remote.webelement import WebElement
 
 from conftest import HOLDFAST, TOP
 
 AXE = TOP / "src/page/client/node_modules/axe-core/axe.min.js"
+
+
+PATIENCE = 120  # seconds; a last resort: every wait is for a state, and a busy machine is slow
+
+
+class Living(WebElement):
+    """An element that the page may draw anew at any time, as it does with each answer of the server. Found out of
+    date when it is used, it is looked up again; what could not be done then has not been done, so it is safe to do now."""
+
+    def __init__(self, it, seek):
+        """seek: f() gives the same element of the page as it is now; raises when there is none."""
+        super().__init__(it.parent, it.id)
+        self.seek = seek
+
+    def lasting(self, does):
+        ends = time.monotonic() + PATIENCE
+        while True:
+            try:
+                return does()
+            except StaleElementReferenceException:
+                if time.monotonic() > ends:
+                    raise
+                self._id = self.seek().id
+
+    def _execute(self, command, params=None):
+        return self.lasting(lambda: super(Living, self)._execute(command, params))
+
+    def get_attribute(self, name):
+        return self.lasting(lambda: super(Living, self).get_attribute(name))
+
+    def is_displayed(self):
+        return self.lasting(lambda: super(Living, self).is_displayed())
 
 
 class Browsing:
@@ -44,7 +77,7 @@ class Browsing:
         self.browser.get("about:blank")
         if self.process.poll() is None:
             self.process.send_signal(signal.SIGTERM)
-        self.process.communicate(timeout=30)
+        self.process.communicate(timeout=PATIENCE)
 
     def __enter__(self):
         return self
@@ -60,19 +93,35 @@ class Browsing:
             {"name": "prefers-color-scheme", "value": scheme}, {"name": "prefers-reduced-motion", "value": "reduce" if calm else "no-preference"}]})
 
     def all(self, css):
-        return self.browser.find_elements(By.CSS_SELECTOR, css)
+        found = self.browser.find_elements(By.CSS_SELECTOR, css)
+
+        def again(i):
+            now = self.browser.find_elements(By.CSS_SELECTOR, css)
+            if len(now) != len(found):  # it may be another one now
+                raise NoSuchElementException(f"{css}: {len(found)} were there, now {len(now)}")
+            return now[i]
+
+        return [Living(it, lambda i=i: again(i)) for i, it in enumerate(found)]
 
     def one(self, css):
-        return self.browser.find_element(By.CSS_SELECTOR, css)
+        return Living(self.browser.find_element(By.CSS_SELECTOR, css), lambda: self.browser.find_element(By.CSS_SELECTOR, css))
 
     def word(self, text, within="body"):
         """The button that says so."""
-        for it in self.all(f"{within} button"):
-            if it.text.strip().split("\n")[0] == text and it.is_displayed():
-                return it
-        raise LookupError(f"no button says {text!r}: {[it.text for it in self.all(f'{within} button')]}")
 
-    def until(self, fits, seconds=15, what=""):
+        def seek():
+            for it in self.browser.find_elements(By.CSS_SELECTOR, f"{within} button"):
+                if it.text.strip().split("\n")[0] == text and it.is_displayed():
+                    return it
+            raise LookupError(f"no button says {text!r}: {[it.text for it in self.all(f'{within} button')]}")
+
+        while True:
+            try:
+                return Living(seek(), seek)
+            except StaleElementReferenceException:
+                pass  # drawn anew between looking and reading
+
+    def until(self, fits, seconds=PATIENCE, what=""):
         """Waits for what is true in the end; elements that are drawn anew meanwhile don't matter."""
         ends = time.monotonic() + seconds
         while True:
@@ -106,6 +155,10 @@ class Browsing:
     def settle(self):
         """Waits until the picture is that of the document."""
         self.until(lambda: str(self.state()["revision"]) == self.revision_shown(), what="for the picture of the newest revision")
+
+    def still(self):
+        """Waits until nothing on the page moves by itself, but for what never ends."""
+        self.until(lambda: self.run("return document.getAnimations().every((it) => it.playState !== 'running' || it.effect.getTiming().iterations === Infinity)"), what="for the page to be still")
 
     def stand(self):
         return self.one(".verdict").get_attribute("data-stand")

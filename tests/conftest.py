@@ -27,7 +27,7 @@ class Made:
 
 
 def holdfast(*words, cwd=None, **kwargs):
-    return subprocess.run([str(HOLDFAST), *map(str, words)], cwd=cwd, capture_output=True, text=True, timeout=300, **kwargs)
+    return subprocess.run([str(HOLDFAST), *map(str, words)], cwd=cwd, capture_output=True, text=True, timeout=600, **kwargs)
 
 
 @pytest.fixture

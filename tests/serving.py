@@ -22,6 +22,8 @@ entries:
   - plate: {name: board, shape: rectangle, width: 200 mm, height: 80 mm}   # oak would be nice too
 """
 
+PATIENCE = 120  # seconds; a last resort: every wait is for a state, and a busy machine is slow
+
 
 class Serving:
     """One server. call() gives (status, answer); events are gathered while listen() is on."""
@@ -54,7 +56,7 @@ class Serving:
         """The exit code; what it said on the terminal is in self.said."""
         if self.process.poll() is None:
             self.process.send_signal(how)
-        out, err = self.process.communicate(timeout=30)
+        out, err = self.process.communicate(timeout=PATIENCE)
         self.said = self.address + out + err
         assert "Sanitizer" not in self.said, self.said
         return self.process.returncode
@@ -62,7 +64,7 @@ class Serving:
     def headers(self):
         return {"Origin": f"http://{self.host}", "Content-Type": "application/json"}
 
-    def raw(self, method, path, body=None, headers=None, timeout=30, outside=False):
+    def raw(self, method, path, body=None, headers=None, timeout=PATIENCE, outside=False):
         """outside: of somebody who does not know the place."""
         line = self.steady or http.client.HTTPConnection("127.0.0.1", self.port, timeout=timeout)
         try:
@@ -75,7 +77,7 @@ class Serving:
 
     def keep(self):
         """From now on one connection for all requests, as a browser does it."""
-        self.steady = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+        self.steady = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
 
     def get(self, path, status=200):
         got, _, body = self.raw("GET", path)
@@ -129,7 +131,7 @@ class Serving:
         self.line.shutdown(socket.SHUT_RDWR)
         self.line.close()
 
-    def hear(self, name, fits, seconds=20):
+    def hear(self, name, fits, seconds=PATIENCE):
         """The first event called name that fits, waited for."""
         end = time.monotonic() + seconds
         at = 0
@@ -144,7 +146,7 @@ class Serving:
 
     def view(self):
         """The view of the text as it is now."""
-        end = time.monotonic() + 20
+        end = time.monotonic() + PATIENCE
         while time.monotonic() < end:
             state = self.state
             if state["view"] and state["view"]["revision"] == state["revision"]:

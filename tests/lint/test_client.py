@@ -12,7 +12,7 @@ CLIENT = TOP / "src" / "page" / "client"
 
 
 def run(*words):
-    return subprocess.run(words, cwd=CLIENT, capture_output=True, text=True, env={**os.environ, "HOLDFAST": str(HOLDFAST)}, timeout=300)
+    return subprocess.run(words, cwd=CLIENT, capture_output=True, text=True, env={**os.environ, "HOLDFAST": str(HOLDFAST)}, timeout=600)
 
 
 @pytest.fixture(autouse=True)

@@ -132,7 +132,7 @@ def made(tmp_path_factory):
 
 
 def run(tree, *words):
-    return subprocess.run([str(tree / "holdfast"), *map(str, words)], capture_output=True, text=True, timeout=60)
+    return subprocess.run([str(tree / "holdfast"), *map(str, words)], capture_output=True, text=True, timeout=600)
 
 
 def test_reference_schema_and_docs(made):
@@ -188,7 +188,7 @@ def test_the_page(made, tmp_path):
     client = TOP / "src" / "page" / "client"
     if shutil.which("node") is None or not (client / "node_modules").exists():
         pytest.skip("the page is not built here: no Node")
-    done = subprocess.run(["node", "test.mjs"], cwd=client, capture_output=True, text=True, env={**os.environ, "HOLDFAST": str(made / "holdfast")}, timeout=120)
+    done = subprocess.run(["node", "test.mjs"], cwd=client, capture_output=True, text=True, env={**os.environ, "HOLDFAST": str(made / "holdfast")}, timeout=600)
     assert done.returncode == 0, done.stdout[-3000:]
 
 

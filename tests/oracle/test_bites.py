@@ -41,7 +41,7 @@ def lay(tmp_path, entries):
         pytest.skip("layout_dump is not built")
     recipe = tmp_path / "bites.yaml"
     recipe.write_text(HEAD + entries)
-    done = subprocess.run([DUMP, recipe], capture_output=True, text=True, timeout=60)
+    done = subprocess.run([DUMP, recipe], capture_output=True, text=True, timeout=600)
     if done.returncode != 0:
         assert "not installed" in done.stderr or "make" in done.stderr, done.stderr
         return None

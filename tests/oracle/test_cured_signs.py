@@ -23,7 +23,7 @@ import cure_signs  # noqa: E402
 from reading import Reading, rings_of_svg  # noqa: E402
 
 TIE_DUMP = TOP / "build" / "tests" / "tools" / "tie_dump"
-SHORT_RUN = 60
+SHORT_RUN, SHORT_FROM = 30, 120
 LONG_RUN = 500
 
 
@@ -110,8 +110,23 @@ def check(seeds):
     return count, median, high
 
 
+def picked():
+    """Seeds of the short run: of the first so many those that bring a face, or a script in a shape, which was not there
+    yet; the smallest first: the time goes into pixels."""
+    signs = sorted((cure_signs.recipe(seed, HOLDFAST)[1] for seed in range(1, SHORT_FROM + 1)), key=lambda it: it["h"] * len(it["text"]))
+    had, seeds = set(), []
+    for it in signs:
+        brings = {it["face"], (it["script"], it["shape"])}
+        if not brings <= had and len(seeds) < SHORT_RUN:
+            seeds.append(it["seed"])
+            had |= brings
+    return seeds
+
+
 def test_cured_signs_short():
-    count, median, high = check(range(1, SHORT_RUN + 1))
+    seeds = picked()
+    assert len(seeds) == SHORT_RUN
+    count, median, high = check(seeds)
     assert count.get("cured", 0) >= SHORT_RUN / 3  # else the corpus says nothing
     assert median <= 0.06 and high <= 0.15
 

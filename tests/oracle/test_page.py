@@ -17,7 +17,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 from browsing import Browsing
-from conftest import HOLDFAST, TOP
+from conftest import HOLDFAST, LONG, TOP
 
 EXAMPLES = TOP / "examples"
 
@@ -106,6 +106,13 @@ def type_over(page, path, text):
     page.keys(*text, Keys.ENTER)
 
 
+def escape(page, path):
+    """Out of a field; a key goes to what has the focus, and the field has it again a moment after it was refused."""
+    page.until(lambda: page.run("return document.activeElement.classList.contains('typing')"), what=f"for the focus to be in {path}")
+    page.keys(Keys.ESCAPE)
+    page.until(lambda: not page.all(".typing"), what=f"for {path} to close by Escape")
+
+
 def tab_to_value(page, path):
     page.tab_to(lambda it: it.get_attribute("data-path") == path and "value" in it.get_attribute("class"))
 
@@ -184,7 +191,7 @@ def test_from_an_empty_page_to_a_whole_sign_on_disk_by_keys_alone(empty, tmp_pat
 
     page.tab_to(lambda it: it.text == "make it")
     page.keys(Keys.ENTER)
-    made = page.until(lambda: page.all(".made"), seconds=30)[0].text
+    made = page.until(lambda: page.all(".made"))[0].text
     folder = tmp_path / "out" / "net loft"
     assert {"metal.svg", "metal.dxf", "proof.pdf", "proof.png", "report.json"} <= {it.name for it in folder.iterdir()}, made
     assert subprocess.run([str(HOLDFAST), "check", str(saved)], capture_output=True).returncode == 0
@@ -244,7 +251,7 @@ def test_nonsense_in_every_field_is_said_at_the_field_and_never_lost(opened):
     texts = ("sign", ".name", ".text", "customer", "number", ".font")
     for path in paths:
         shown = value(page, path).text
-        for nonsense in ("??", "-1e9 parsecs"):
+        for nonsense in ("??", "-1e9 parsecs") if LONG else (("??", "-1e9 parsecs")[paths.index(path) % 2],):
             type_over(page, path, nonsense)
             if path.endswith(texts):  # any text will do there, if only for now: a font that isn't there is said by the run
                 page.until(lambda: page.state()["text"] != before)
@@ -256,8 +263,7 @@ def test_nonsense_in_every_field_is_said_at_the_field_and_never_lost(opened):
             else:
                 page.until(lambda: [it for it in page.all("[role=alert]") if it.text.strip(" ✗")], what=f"for a reason at {path}")
                 assert [it.get_property("value").strip() for it in page.all(".typing")] == [nonsense], path
-                page.keys(Keys.ESCAPE)
-                page.until(lambda: not page.all(".typing"), what=f"for {path} to close by Escape")
+                escape(page, path)
             page.until(lambda: held(page) == yaml.load(before, yaml.BaseLoader), what=f"for {path} to be as it was")
             assert value(page, path).text == shown
 
@@ -485,12 +491,12 @@ def test_axe_finds_nothing_in_any_state(empty, opened):
     page = opened(MANY)
     for scheme in ("light", "dark"):
         page.size(1440, 900, scheme)
-        page.until(lambda: page.all(".out-list li"), seconds=30)
+        page.until(lambda: page.all(".out-list li"))
         assert page.axe() == [], f"slip {scheme}"
         for path in ("metal.kind", "metal.thickness", "entries[1].words.font", "entries[1].words.text", "entries[0].plate.shape", "entries[4].bar.length"):
             value(page, path).click()
             page.until(lambda: page.all(".typing"))
-            time.sleep(0.4)
+            page.still()
             assert page.axe() == [], f"typing {path} {scheme}"
             page.keys(Keys.ESCAPE)
         page.one("#something-more").click()
@@ -518,7 +524,7 @@ def test_axe_finds_nothing_in_any_state(empty, opened):
 @pytest.mark.parametrize("width", [320, 360, 820, 1440])
 def test_nothing_runs_out_of_the_window(opened, width):
     page = opened((EXAMPLES / "gate-arch.yaml").read_text(), width=width)
-    page.until(lambda: page.all(".out-list li"), seconds=30)
+    page.until(lambda: page.all(".out-list li"))
 
     def beyond():
         return page.run("return document.documentElement.scrollWidth - document.documentElement.clientWidth")
@@ -527,7 +533,7 @@ def test_nothing_runs_out_of_the_window(opened, width):
     for path in ("entries[2].words.font", "entries[2].words.band[1]", "metal.kind"):
         value(page, path).click()
         page.until(lambda: page.all(".choices li"))
-        time.sleep(0.3)
+        page.still()
         box = page.one(".choices").rect
         assert box["x"] >= 0 and box["x"] + box["width"] <= width
         assert beyond() <= 0
@@ -543,7 +549,7 @@ def test_nothing_runs_out_of_the_window(opened, width):
 def test_targets_are_large_enough_and_nothing_comes_from_elsewhere(opened):
     """WCAG 2.2, 2.5.8: 24 by 24 CSS pixels, except words within a sentence."""
     page = opened(MANY)
-    page.until(lambda: page.all(".out-list li"), seconds=30)
+    page.until(lambda: page.all(".out-list li"))
     small = page.run("""return [...document.querySelectorAll('button, summary, input, a')].filter((it) => it.offsetParent !== null && !it.closest('.sentence'))
         .map((it) => [it.textContent.slice(0, 30), it.getBoundingClientRect()]).filter(([, box]) => box.height < 23.9).map(([text, box]) => text + ' ' + box.height)""")
     assert small == []

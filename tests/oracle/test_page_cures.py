@@ -26,7 +26,7 @@ TWO = COUNTERS + "  - hole: {diameter: 3 mm, at: [290 mm, 70 mm]}\n"
 
 def looked(page):
     """The search is over."""
-    page.until(lambda: not page.all(".search progress") and page.all(".cure, .cure-none"), 120, "for the end of the search")
+    page.until(lambda: not page.all(".search progress") and page.all(".cure, .cure-none"), what="for the end of the search")
 
 
 def test_taking_one_cure_makes_it_whole_and_one_undo_brings_it_back(opened):
@@ -38,7 +38,7 @@ def test_taking_one_cure_makes_it_whole_and_one_undo_brings_it_back(opened):
     page.run("arguments[0].scrollIntoView({block: 'center'})", whole)
     page.until(lambda: page.run("return [...document.querySelectorAll('.cure img')].some((it) => it.complete && it.naturalWidth > 0)"), what="for its picture")
     whole.click()
-    page.until(lambda: page.stand() == "whole", 30)
+    page.until(lambda: page.stand() == "whole")
     assert page.command_says_whole()
     assert page.one(".stamp").text == "whole"
     page.word("take it back").click()
@@ -51,7 +51,7 @@ def test_one_button_takes_the_best_for_all(opened):
     looked(page)
     assert page.all(".shelf .cure") and len(page.all(".finding.is-stop .cure"))
     page.one(".best").click()
-    page.until(lambda: page.stand() == "whole", 30)
+    page.until(lambda: page.stand() == "whole")
     assert page.command_says_whole()
     page.word("undo").click()
     page.until(lambda: page.state()["text"] == TWO)
@@ -59,7 +59,7 @@ def test_one_button_takes_the_best_for_all(opened):
 
 def test_the_search_can_be_stopped_and_what_was_found_still_be_taken(opened):
     page = opened(TWO)
-    page.until(lambda: page.all(".cure"), 60, "for a first cure")
+    page.until(lambda: page.all(".cure"), what="for a first cure")
     stop = [it for it in page.all(".search button") if it.text == "stop"]
     if stop:  # not over yet
         stop[0].click()
@@ -73,10 +73,10 @@ def test_the_search_can_be_stopped_and_what_was_found_still_be_taken(opened):
 
 def test_from_trouble_to_whole_by_keys_only(opened):
     page = opened(COUNTERS)
-    page.until(lambda: page.all(".best"), 120)
+    page.until(lambda: page.all(".best"))
     page.tab_to(lambda it: "best" in (it.get_attribute("class") or "").split(), 200)
     page.keys(Keys.ENTER)
-    page.until(lambda: page.stand() == "whole", 30)
+    page.until(lambda: page.stand() == "whole")
     assert page.command_says_whole()
 
 
@@ -84,7 +84,7 @@ def test_axe_finds_nothing_while_and_after_looking(opened):
     if not AXE.exists():
         pytest.skip("axe-core is not installed (npm ci in src/page/client)")
     page = opened(TWO)
-    page.until(lambda: page.all(".cure"), 60)
+    page.until(lambda: page.all(".cure"))
     assert page.axe() == []
     looked(page)
     assert page.axe() == []

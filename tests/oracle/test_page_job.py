@@ -9,7 +9,6 @@ import json
 import pathlib
 import signal
 import subprocess
-import time
 
 import pytest
 import yaml
@@ -18,7 +17,7 @@ from selenium.webdriver.common.keys import Keys
 
 from browsing import Browsing
 from conftest import HOLDFAST
-from test_page import MANY, SMALL, Empty, at, begin_by_keys, chord, empty, focused, held, quiet, tab_to_value, type_over, undo, value, word  # noqa: F401
+from test_page import MANY, SMALL, Empty, at, begin_by_keys, chord, empty, escape, focused, held, quiet, tab_to_value, type_over, undo, value, word  # noqa: F401
 from test_page_cures import TWO
 from test_page_sign import RING, knob
 
@@ -48,15 +47,15 @@ def test_from_an_empty_page_to_a_cured_sign_on_disk_by_keys(empty, tmp_path):
     page.keys("Bebas Neue", Keys.ENTER)  # no stencil face: the middles of B, O and A fall out
     quiet(page)
     page.until(lambda: page.stand() == "stopped", what="for the stops")
-    page.until(lambda: page.all(".best"), 120, "for the best cure")
+    page.until(lambda: page.all(".best"), what="for the best cure")
     page.tab_to(lambda it: "best" in (it.get_attribute("class") or "").split(), 250)
     page.keys(Keys.ENTER)
-    page.until(lambda: page.stand() == "whole", 30, "to be whole")
+    page.until(lambda: page.stand() == "whole", what="to be whole")
     chord(page, "s")
     page.until(lambda: page.state()["saved"])
     page.tab_to(lambda it: it.text == "make it", 250)
     page.keys(Keys.ENTER)
-    page.until(lambda: page.all(".made"), 30)
+    page.until(lambda: page.all(".made"))
     is_cured_and_made(page, tmp_path, "net loft")
 
 
@@ -76,16 +75,16 @@ def test_from_an_empty_page_to_a_cured_sign_on_disk_by_clicks(empty, tmp_path):
     page.until(lambda: [it for it in page.all(".choices li") if it.text.split("\n")[0] == "Bebas Neue"])[0].click()
     quiet(page)
     page.until(lambda: page.stand() == "stopped")
-    page.until(lambda: page.all(".finding.is-stop .cure, .shelf .cure"), 120, "for a cure")
-    page.until(lambda: page.all(".best"), 120)
-    whole = page.until(lambda: [it for it in page.all(".cure") if "then it is whole" in it.text], 120)[0]
+    page.until(lambda: page.all(".finding.is-stop .cure, .shelf .cure"), what="for a cure")
+    page.until(lambda: page.all(".best"))
+    whole = page.until(lambda: [it for it in page.all(".cure") if "then it is whole" in it.text])[0]
     page.run("arguments[0].scrollIntoView({block: 'center'})", whole)
     whole.click()
-    page.until(lambda: page.stand() == "whole", 30)
+    page.until(lambda: page.stand() == "whole")
     word(page, "save").click()
     page.until(lambda: page.state()["saved"])
     word(page, "make it").click()
-    page.until(lambda: page.all(".made"), 30)
+    page.until(lambda: page.all(".made"))
     is_cured_and_made(page, tmp_path, "sail loft")
 
 
@@ -262,10 +261,10 @@ def unfold(page, n):
     return page.until(lambda: page.all(".unfold"))[0]
 
 
-@pytest.mark.parametrize("nonsense", ["??", "-1e9 parsecs"])
-def test_nonsense_in_every_field_that_is_offered(opened, nonsense):
+@pytest.mark.parametrize("turn", [0, pytest.param(1, marks=pytest.mark.long)])
+def test_nonsense_in_every_field_that_is_offered(opened, turn):
     """Each thing that the recipe could say and doesn't: refused at its place, or taken as the text that it is; the
-    recipe then is as it was."""
+    recipe then is as it was. The two kinds of nonsense take turns; the other way round in the long run."""
     page = opened(MANY)
     before = page.state()["text"]
     seen, refused, taken = set(), set(), set()
@@ -273,6 +272,7 @@ def test_nonsense_in_every_field_that_is_offered(opened, nonsense):
         paths = [it.get_attribute("data-path") for it in unfold(page, n).find_elements("css selector", ".value.unsaid")]
         for path in paths:
             unfold(page, n)
+            nonsense = ("??", "-1e9 parsecs")[(len(seen) + turn) % 2]
             seen.add(path)
             type_over(page, path, nonsense)
             page.until(lambda: page.all("[role=alert]") or page.state()["text"] != before, what=f"for an answer at {path}")
@@ -285,8 +285,7 @@ def test_nonsense_in_every_field_that_is_offered(opened, nonsense):
                 assert [it for box in page.all(where) for it in box.find_elements("css selector", "[role=alert]") if it.text.strip(" ✗")], path
                 refused.add(path)
             if page.all(".typing"):
-                page.keys(Keys.ESCAPE)
-                page.until(lambda: not page.all(".typing"), what=f"for {path} to close by Escape")
+                escape(page, path)
             if page.state()["text"] != before:
                 if path not in refused:
                     taken.add(path)
@@ -374,7 +373,7 @@ def test_undo_goes_back_over_drags_cures_and_what_others_wrote(opened):
     steps = [TWO]
 
     def done(what):
-        page.until(lambda: page.state()["text"] != steps[-1], 30, what)
+        page.until(lambda: page.state()["text"] != steps[-1], what=what)
         quiet(page)
         steps.append(page.state()["text"])
 
@@ -384,7 +383,7 @@ def test_undo_goes_back_over_drags_cures_and_what_others_wrote(opened):
     number = page.all(".line-number")[2]
     number.send_keys(Keys.ARROW_UP)
     done("for the line to move")
-    page.until(lambda: page.all(".best"), 120)
+    page.until(lambda: page.all(".best"))
     page.one(".best").click()
     done("for the cure")
     page.until(lambda: page.stand() == "whole")
@@ -413,16 +412,14 @@ def test_undo_goes_back_over_drags_cures_and_what_others_wrote(opened):
 
 def test_one_goes_on_editing_while_cures_are_looked_for(opened):
     page = opened(TWO)
-    page.until(lambda: page.all(".search progress"), 30, "for a search")
+    page.until(lambda: page.all(".search progress"), what="for a search")
     for height in ("104 mm", "98 mm", "111 mm"):
-        start = time.monotonic()
         type_over(page, "entries[1].words.height", height)
         page.until(lambda height=height: at(held(page), "entries", 1, "words", "height") == height)
         page.settle()
-        took = time.monotonic() - start
-        assert took < 5, took  # a search takes longer; an edit ends it
-        page.until(lambda: page.all(".search progress"), 30, "for the next search")
-    page.until(lambda: page.all(".best"), 120)
+        assert not page.all(".best")  # the edit did not wait for the end of the search, but ended it
+        page.until(lambda: page.all(".search progress"), what="for the next search")
+    page.until(lambda: page.all(".best"))
 
 
 # ---- for everybody ----
@@ -471,7 +468,7 @@ def test_axe_finds_nothing_where_things_come_and_go(opened, tmp_path):
     page = opened(TWO)
     for scheme in ("light", "dark"):
         page.size(1440, 900, scheme)
-        page.until(lambda: page.all(".best"), 120)
+        page.until(lambda: page.all(".best"))
         page.until(lambda: page.all(".cure"))
         assert page.axe() == [], f"cures {scheme}"
         page.all(".finding .show")[0].click()
@@ -492,7 +489,7 @@ def test_axe_finds_nothing_where_things_come_and_go(opened, tmp_path):
     page.until(lambda: page.all(".taken"))
     assert page.axe() == [], "taken"
     word(page, "make it").click()
-    page.until(lambda: page.all(".made"), 30)
+    page.until(lambda: page.all(".made"))
     assert page.axe() == [], "made"
     word(page, "another sign").click()
     page.until(lambda: page.all(".starter"))

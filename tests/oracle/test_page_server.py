@@ -21,7 +21,7 @@ import zipfile
 import pytest
 
 from conftest import TOP, holdfast
-from serving import PLATE, Serving
+from serving import PATIENCE, PLATE, Serving
 
 
 
@@ -112,7 +112,7 @@ def test_another_host_is_refused(page, host):
 
 def test_a_whole_address_must_be_this_one(page):
     for address, status in ((f"http://{page.host}", 200), ("http://evil.example", 403), ("http://127.0.0.1:1", 403)):
-        line = socket.create_connection(("127.0.0.1", page.port), timeout=5)
+        line = socket.create_connection(("127.0.0.1", page.port), timeout=PATIENCE)
         line.sendall(f"GET {address}{page.place}/api/state HTTP/1.1\r\nHost: {page.host}\r\n\r\n".encode())
         assert line.recv(100).startswith(f"HTTP/1.1 {status} ".encode())
         line.close()
@@ -224,8 +224,10 @@ def test_connections_do_not_pile_up(page):
     before = len(list(files.iterdir()))
     for _ in range(150):
         page.state
-    time.sleep(0.5)
-    assert len(list(files.iterdir())) <= before + 3
+    end = time.monotonic() + PATIENCE
+    while len(list(files.iterdir())) > before + 3:
+        assert time.monotonic() < end, "file descriptors pile up"
+        time.sleep(0.02)
     page.keep()
     for _ in range(300):
         page.state
@@ -274,7 +276,7 @@ def test_many_connections_do_not_keep_the_user_out(page):
     page.steady = None
     for _ in range(5):
         page.state
-    end = time.monotonic() + 20
+    end = time.monotonic() + PATIENCE
     while still_open(held) > 64 and time.monotonic() < end:
         time.sleep(0.02)
     assert still_open(held) <= 64 and still_open(held[-20:]) > 0 and still_open(held[:20]) == 0
@@ -303,7 +305,7 @@ def test_the_newest_pages_listen(page):
         except OSError:
             return True
 
-    end = time.monotonic() + 20
+    end = time.monotonic() + PATIENCE
     while not all(map(closed, places[:8])) and time.monotonic() < end:
         time.sleep(0.02)
     assert [closed(line) for line in places] == [True] * 8 + [False] * 16
@@ -315,7 +317,7 @@ def test_the_newest_pages_listen(page):
 def test_a_length_that_is_none(page, length):
     """RFC 9112, 6.3: a message with an invalid Content-Length is refused, or its connection ends."""
     before = page.state["text"]
-    line = socket.create_connection(("127.0.0.1", page.port), timeout=30)
+    line = socket.create_connection(("127.0.0.1", page.port), timeout=PATIENCE)
     line.sendall(f"POST {page.place}/api/text HTTP/1.1\r\nHost: {page.host}\r\nOrigin: http://{page.host}\r\nContent-Length: {length}\r\n\r\n{{}}".encode())
     line.shutdown(socket.SHUT_WR)
     answer = line.recv(1000)
@@ -339,7 +341,7 @@ def test_the_browser_is_opened_by_a_file_of_the_users_own(recipe, state, tmp_pat
     try:
         address = process.stdout.readline().strip()
         key = address.split("key=")[1]
-        end = time.monotonic() + 20
+        end = time.monotonic() + PATIENCE
         while not seen.exists() and time.monotonic() < end:
             time.sleep(0.02)
         given = seen.read_text()
@@ -347,12 +349,12 @@ def test_the_browser_is_opened_by_a_file_of_the_users_own(recipe, state, tmp_pat
         assert key not in given and "page-" in given, given
         assert len(doors) == 1 and key in doors[0].read_text()
         assert stat.S_IMODE(doors[0].stat().st_mode) == 0o600 and stat.S_IMODE(doors[0].parent.stat().st_mode) == 0o700
-        with urllib.request.urlopen(address, timeout=30) as answer:
+        with urllib.request.urlopen(address, timeout=PATIENCE) as answer:
             assert answer.status == 200
         assert not doors[0].exists()
     finally:
         process.send_signal(signal.SIGTERM)
-        process.communicate(timeout=30)
+        process.communicate(timeout=300)
 
 
 @pytest.mark.long
@@ -411,7 +413,7 @@ def test_a_thousand_garbage_requests(page, recipe):
     chance = random.Random(17)
     before = page.state
     for _ in range(1000):
-        line = socket.create_connection(("127.0.0.1", page.port), timeout=5)
+        line = socket.create_connection(("127.0.0.1", page.port), timeout=PATIENCE)
         try:
             line.sendall(rubbish(chance, page))
             line.shutdown(socket.SHUT_WR)
@@ -774,7 +776,7 @@ def test_cures_come_are_taken_and_undone(page):
     revision = page.state["revision"]
     answer = page.does("cures")
     assert answer["revision"] == revision and answer["going"]
-    first, _ = page.hear("cures", lambda it: it["revision"] == revision, seconds=60)
+    first, _ = page.hear("cures", lambda it: it["revision"] == revision)
     done, _ = page.hear("cures-done", lambda it: it["revision"] == revision, seconds=120)
     assert done["error"] is None and first["cure"]["id"]
     listed = page.does("cures")
@@ -804,9 +806,10 @@ def test_a_search_ends_with_the_text_it_was_for(page):
     page.does("cures")
     page.edit(("set", "sign", "Another"))
     revision = page.state["revision"]
-    time.sleep(1)
+    page.hear("state", lambda it: it["revision"] == revision)  # what was told before the edit came before it
     page.events.clear()
-    time.sleep(1)
+    page.view()
+    time.sleep(1)  # nothing comes: a slow machine only makes this easier
     assert not [name for name, *_ in page.events if name.startswith("cures")]
     page.does("cures")
     page.does("cures", stop=True)

@@ -26,7 +26,7 @@ STARTERS = ("name", "plate", "house-number", "badge", "stake", "gate-arch", "ini
 def dump(how, files):
     out = []
     for i in range(0, len(files), 200):
-        done = subprocess.run([str(DUMP), how, *map(str, files[i:i + 200])], capture_output=True, text=True, check=True, timeout=120)
+        done = subprocess.run([str(DUMP), how, *map(str, files[i:i + 200])], capture_output=True, text=True, check=True, timeout=600)
         out += [json.loads(line)[0] for line in done.stdout.splitlines()]
     assert len(out) == len(files)
     return out

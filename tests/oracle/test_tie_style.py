@@ -25,7 +25,7 @@ def chosen(seed, folder):
     recipe = folder / f"{seed}.yaml"
     text, facts = cure_signs.recipe(seed, HOLDFAST)
     recipe.write_text(text)
-    done = subprocess.run([DUMP, recipe], capture_output=True, text=True, timeout=120)
+    done = subprocess.run([DUMP, recipe], capture_output=True, text=True, timeout=600)
     if done.returncode != 0:
         return None  # a text that does not fit: refused with its reason, see test_cured_signs.py
     found = json.loads(done.stdout)

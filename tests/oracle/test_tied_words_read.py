@@ -110,7 +110,7 @@ def check(n, folder):
 
 
 def test_words_with_ties_are_read(tmp_path):
-    assert check(40, tmp_path) >= 0.93  # 97 % of 40 words allows one; three may be chance
+    assert check(24, tmp_path) >= 0.91  # 97 % of 24 words allows one; two may be chance
 
 
 @pytest.mark.long

@@ -38,7 +38,7 @@ EPS = 1e-6  # ems
 
 
 def run_dump(*args, **kwargs):
-    return subprocess.run([DUMP, *args], capture_output=True, text=True, timeout=60, **kwargs)
+    return subprocess.run([DUMP, *args], capture_output=True, text=True, timeout=600, **kwargs)
 
 
 def dump(*args):
