@@ -284,6 +284,7 @@ contour_bites(const Own *own, guint shape, guint contour, guint ring, const HfLa
   const HfShape *own_shape = (const HfShape *)g_ptr_array_index(laid->shapes, shape);
   guint n;
   const HfCurve *curve = hf_outline_contour(own_shape->outline, contour, &n);
+  g_assert(n > 0); /* a contour of no curve vanishes (geom/outline.h) */
   HfJoint joint = {HF_LAID_SHAPE(own->entry, shape), HF_LAID_SHAPE(ring, 0), at->centre, NAN, 0};
   guint start = 0, total = n * PER_CURVE; /* begin where the contour is inside the window */
   while (start < total && hf_point_distance(hf_curve_point(&curve[start / PER_CURVE],

@@ -119,7 +119,7 @@ hf_lay_standing(HfWordsLaying *own, GError **error)
   gint last = (gint)own->wording->lines->len - 1;
   g_autoptr(HfCrown) feet =
       hf_crown_new(own->wording, HF_SIDE_FEET, last, HF_REACH * own->wording->cap);
-  HfBiteEdge edge;
+  HfBiteEdge edge = {0};
   if (!solve_top(own, feet, bite, &edge, error))
     return FALSE;
   g_autoptr(HfPlaced) placed =

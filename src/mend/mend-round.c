@@ -229,7 +229,7 @@ hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius)
 {
   const HfMendNet *net = hf_mend_metal_net(view);
   double least = ROOM * view->sign->hold->figures[HF_FIGURE_POINT_RADIUS];
-  Rest rest;
+  Rest rest = {0};
   for (double r = fmax(radius, least); r >= least; r = r > 1.1 * least ? fmax(least, r * 0.9) : 0)
     if (nearest_rest(net, at, r, &rest) && opens_evenly(net, at, &rest) &&
         take_off(view, kind, at, &rest, TRUE))

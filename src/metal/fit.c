@@ -61,6 +61,7 @@ vertex(const Walk *walk, guint i)
 static Stretch *
 stretch(const Walk *walk, guint i)
 {
+  g_assert(walk->stretches->len > 0);
   return &g_array_index(walk->stretches, Stretch, i % walk->stretches->len);
 }
 
@@ -278,6 +279,7 @@ static guint
 first_stretch(const Walk *walk)
 {
   guint n = walk->stretches->len, best = n;
+  g_assert(n > 0); /* a ring has edges */
   for (guint i = 0; i < n; i++) {
     const Stretch *s = stretch(walk, i);
     if (!s->smooth)

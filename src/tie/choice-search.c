@@ -654,7 +654,7 @@ hf_net_search(const HfNet *net, gboolean *in, const HfCancel *cancel)
     if (state->held[p])
       supply(state, p, 0);
   supply_both(state);
-  g_autofree gboolean *fresh = g_new(gboolean, net->n + 1);
+  g_autofree gboolean *fresh = g_new0(gboolean, net->n + 1);
   for (guint p = 0; p <= net->n; p++)
     fresh[p] = p > 0;
   descend(state, fresh, cancel);
