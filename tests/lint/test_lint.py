@@ -152,16 +152,6 @@ def test_shell():
     run("shellcheck", "demo", "check", ".ci/run", *files("*.sh", "tools/completion.bash"))
 
 
-def test_clang_tidy():
-    """What takes a fifth of a second a file; walking all paths of a function takes ten times as long."""
-    run("run-clang-tidy", "-p", "build", "-quiet", "-checks=-clang-analyzer-*", r"src/[a-z]+/[a-z-]+\.c$")
-
-
-@pytest.mark.long
-def test_clang_tidy_on_all_paths():
-    run("run-clang-tidy", "-p", "build", "-quiet", r"src/[a-z]+/[a-z-]+\.c$")
-
-
 FUNCTION = re.compile(r"^(?:[A-Za-z_][\w *]*?[ *])(hf_\w+)\(([^;{}]*)\)[^;{}]*;([^\n]*)", re.M)
 
 
