@@ -252,7 +252,7 @@ search_ring(Search *search, guint ring)
   Walk walk;
   Look one;
   walk_begin(&walk, search->region, ring);
-  g_autofree double *upto = walk.upto;
+  G_GNUC_UNUSED g_autofree double *upto = walk.upto; /* is freed at the end */
   double whole = walk_length(&walk);
   if (whole < search->wish.shortest)
     return;
