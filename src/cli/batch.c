@@ -19,13 +19,13 @@ typedef struct {
   char *said; /* for stdout */
   char *kept; /* (nullable) where the recipe was put that lay in the place of cured.yaml */
   GError *error;
-} Job;
+} Turn;
 
 typedef struct {
   const HfBatch *batch;
-  Job *jobs;
+  Turn *turns;
   guint n;
-  gint next;      /* atomic: the next job to take */
+  gint next;      /* atomic: the next turn to take */
   guint told;     /* reports printed so far */
   guint finished; /* under lock */
   GMutex lock;
@@ -35,17 +35,17 @@ typedef struct {
 /* ---- one recipe ---------------------------------------------------------------------------- */
 
 static char *
-report_of(const HfSign *sign)
+report_of(const HfJob *job)
 {
-  g_autoptr(GBytes) bytes = hf_run_report(sign);
+  g_autoptr(GBytes) bytes = hf_job_report(job);
   return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
 }
 
-static char *
-report_with(const HfTreated *treated, const HfCured *cured)
+static gboolean
+make(const HfBatch *batch, HfJob *job, char **ret_kept, GError **error)
 {
-  g_autoptr(GBytes) bytes = hf_treated_report(treated, cured);
-  return g_strndup(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes));
+  return hf_job_make(job, hf_cli_cancel(), error) &&
+         hf_job_write(job, batch->folder, hf_cli_cancel(), ret_kept, error);
 }
 
 static char *
@@ -63,23 +63,23 @@ words_with(const HfTreated *treated, const HfCured *cured)
 
 /* The best cure of what is not whole. One hand: the recipes of a batch already have all cores. */
 static void
-do_cured_job(const HfBatch *batch, Job *job, guint hands)
+do_cured(const HfBatch *batch, Turn *turn, guint hands)
 {
   HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
   HfCuresOptions cures = {.cancel = hf_cli_cancel(), .hands = hands};
   g_autoptr(HfTreated) treated =
-      hf_treated_file(job->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &job->error);
+      hf_treated_file(turn->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &turn->error);
   const HfCured *cured = treated != NULL ? hf_run_cures_best(treated->cures) : NULL;
-  if (treated == NULL ||
-      !hf_treated_make(treated, cured, &batch->options, &job->kept, &job->error)) {
-    job->code = hf_error_exit_code(job->error);
+  g_autoptr(HfJob) job = treated != NULL ? hf_treated_job(treated, cured, batch->wishes) : NULL;
+  if (job == NULL || !make(batch, job, &turn->kept, &turn->error)) {
+    turn->code = hf_error_exit_code(turn->error);
     return;
   }
-  job->code = cured != NULL || treated->given->hold->whole ? 0 : 1;
+  turn->code = hf_job_sign(job, 0)->hold->whole ? 0 : 1;
   if (batch->json)
-    job->said = report_with(treated, cured);
+    turn->said = report_of(job);
   else if (!batch->quiet)
-    job->said = words_with(treated, cured);
+    turn->said = words_with(treated, cured);
 }
 
 /* The verdict, and where the way out of a stop is to be found. */
@@ -96,20 +96,20 @@ words_of(const HfSign *sign, const char *file)
 }
 
 static void
-do_job(const HfBatch *batch, Job *job)
+do_given(const HfBatch *batch, Turn *turn)
 {
   HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
-  g_autoptr(HfSign) sign = hf_run_file(job->file, &options, &job->error);
-  if (sign == NULL ||
-      (batch->make && !hf_run_write(sign, &batch->options, &job->kept, &job->error))) {
-    job->code = hf_error_exit_code(job->error);
+  g_autoptr(HfSign) sign = hf_run_file(turn->file, &options, &turn->error);
+  g_autoptr(HfJob) job = sign != NULL ? hf_job_new(sign, batch->wishes) : NULL;
+  if (job == NULL || (batch->make && !make(batch, job, &turn->kept, &turn->error))) {
+    turn->code = hf_error_exit_code(turn->error);
     return;
   }
-  job->code = sign->hold->whole ? 0 : 1;
+  turn->code = sign->hold->whole ? 0 : 1;
   if (batch->json)
-    job->said = report_of(sign);
+    turn->said = report_of(job);
   else if (!batch->quiet)
-    job->said = words_of(sign, job->file);
+    turn->said = words_of(sign, turn->file);
 }
 
 static gpointer
@@ -118,14 +118,14 @@ work(gpointer data)
   Crew *crew = data;
   guint i;
   while ((i = (guint)g_atomic_int_add(&crew->next, 1)) < crew->n) {
-    if (!hf_cancel_check(hf_cli_cancel(), &crew->jobs[i].error))
-      crew->jobs[i].code = 130;
+    if (!hf_cancel_check(hf_cli_cancel(), &crew->turns[i].error))
+      crew->turns[i].code = 130;
     else if (crew->batch->cure)
-      do_cured_job(crew->batch, &crew->jobs[i], crew->n > 1 ? 1 : 0);
+      do_cured(crew->batch, &crew->turns[i], crew->n > 1 ? 1 : 0);
     else
-      do_job(crew->batch, &crew->jobs[i]);
+      do_given(crew->batch, &crew->turns[i]);
     g_mutex_lock(&crew->lock);
-    crew->jobs[i].done = TRUE;
+    crew->turns[i].done = TRUE;
     crew->finished++;
     g_cond_signal(&crew->changed);
     g_mutex_unlock(&crew->lock);
@@ -143,24 +143,24 @@ show_progress(const Crew *crew, guint finished)
   if (finished == crew->n)
     fputs("\r\033[K", stderr);
   else
-    fprintf(stderr, "\r\033[K%u of %u: %s", finished, crew->n, crew->jobs[finished].file);
+    fprintf(stderr, "\r\033[K%u of %u: %s", finished, crew->n, crew->turns[finished].file);
   fflush(stderr);
 }
 
 static void
 tell(Crew *crew, guint i)
 {
-  const Job *job = &crew->jobs[i];
+  const Turn *turn = &crew->turns[i];
   gboolean array = crew->batch->json && crew->n > 1;
-  if (job->error != NULL && job->error->code != HF_ERROR_CANCELLED)
-    g_printerr("holdfast: %s\n", job->error->message);
-  if (job->said != NULL && array)
+  if (turn->error != NULL && turn->error->code != HF_ERROR_CANCELLED)
+    g_printerr("holdfast: %s\n", turn->error->message);
+  if (turn->said != NULL && array)
     fputs(crew->told++ == 0 ? "[" : ",", stdout);
-  if (job->said != NULL)
-    fputs(job->said, stdout);
-  if (job->kept != NULL && !crew->batch->quiet && !crew->batch->json)
+  if (turn->said != NULL)
+    fputs(turn->said, stdout);
+  if (turn->kept != NULL && !crew->batch->quiet && !crew->batch->json)
     g_print("  kept: the cured.yaml that lay there is not as holdfast left it; it is %s now\n",
-            job->kept);
+            turn->kept);
   fflush(stdout);
 }
 
@@ -170,14 +170,14 @@ tell_all(Crew *crew)
   int code = 0;
   for (guint i = 0; i < crew->n; i++) {
     g_mutex_lock(&crew->lock);
-    while (!crew->jobs[i].done) {
+    while (!crew->turns[i].done) {
       show_progress(crew, crew->finished);
       g_cond_wait(&crew->changed, &crew->lock);
     }
     g_mutex_unlock(&crew->lock);
     show_progress(crew, crew->n);
     tell(crew, i);
-    code = MAX(code, crew->jobs[i].code);
+    code = MAX(code, crew->turns[i].code);
   }
   return code;
 }
@@ -186,9 +186,9 @@ static int
 run_all(const HfBatch *batch, char **files)
 {
   Crew crew = {.batch = batch, .n = g_strv_length(files)};
-  crew.jobs = g_new0(Job, crew.n);
+  crew.turns = g_new0(Turn, crew.n);
   for (guint i = 0; i < crew.n; i++)
-    crew.jobs[i].file = files[i];
+    crew.turns[i].file = files[i];
   guint hands = MIN(crew.n, g_get_num_processors());
   g_autofree GThread **threads = g_new(GThread *, hands);
   for (guint i = 0; i < hands; i++)
@@ -199,11 +199,11 @@ run_all(const HfBatch *batch, char **files)
   if (batch->json && crew.n > 1)
     fputs(crew.told == 0 ? "[]\n" : "]\n", stdout);
   for (guint i = 0; i < crew.n; i++) {
-    g_free(crew.jobs[i].said);
-    g_free(crew.jobs[i].kept);
-    g_clear_error(&crew.jobs[i].error);
+    g_free(crew.turns[i].said);
+    g_free(crew.turns[i].kept);
+    g_clear_error(&crew.turns[i].error);
   }
-  g_free(crew.jobs);
+  g_free(crew.turns);
   if (!batch->json && !batch->quiet && code < 2)
     g_print("%s\n", hf_caution_line());
   return code;
@@ -279,7 +279,5 @@ hf_cli_batch(const HfBatch *batch, char **files)
   }
   if (batch->make && !names_differ(files))
     return 2;
-  HfBatch with_cancel = *batch;
-  with_cancel.options.cancel = hf_cli_cancel();
-  return batch->watch ? watch(&with_cancel, files) : run_all(&with_cancel, files);
+  return batch->watch ? watch(batch, files) : run_all(batch, files);
 }

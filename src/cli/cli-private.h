@@ -38,9 +38,10 @@ HfCancel *hf_cli_cancel(void);
 
 /* What `make` and `check` share: many recipes on all cores, told in the order they were named. */
 typedef struct {
-  gboolean make; /* write outputs */
-  gboolean cure; /* of what is not whole make the best cure */
-  HfMakeOptions options;
+  gboolean make;      /* write outputs */
+  gboolean cure;      /* of what is not whole make the best cure */
+  HfWishes wishes;    /* of the outputs */
+  const char *folder; /* to write into */
   const char *shop_file;
   gboolean json, quiet, watch;
 } HfBatch;

@@ -154,7 +154,8 @@ tell_list(const HfTreated *treated, const Wish *wish)
 static void
 print_report(const HfTreated *treated)
 {
-  g_autoptr(GBytes) report = hf_treated_report(treated, NULL);
+  g_autoptr(HfJob) job = hf_treated_job(treated, NULL, (HfWishes){0});
+  g_autoptr(GBytes) report = hf_job_report(job);
   fwrite(g_bytes_get_data(report, NULL), 1, g_bytes_get_size(report), stdout);
 }
 

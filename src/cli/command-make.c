@@ -6,10 +6,10 @@
 #include <string.h>
 
 static gboolean
-read_also(char **also, HfMakeOptions *options)
+read_also(char **also, HfWishes *wishes)
 {
   for (guint i = 0; also != NULL && also[i] != NULL; i++) {
-    if (hf_wish_also(options, also[i]))
+    if (hf_wish_also(wishes, also[i]))
       continue;
     g_autofree const char **words = hf_wish_words();
     g_autofree char *list = hf_text_list(words, "and");
@@ -66,15 +66,15 @@ hf_command_make(int argc, char **argv)
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
       {NULL}};
-  if (!hf_cli_parse("make", entries, &argc, &argv) || !read_also(also, &batch.options) ||
-      !read_paper(paper, &batch.options.paper) || !read_cure(cure, &batch.cure))
+  if (!hf_cli_parse("make", entries, &argc, &argv) || !read_also(also, &batch.wishes) ||
+      !read_paper(paper, &batch.wishes.paper) || !read_cure(cure, &batch.cure))
     return 2;
   if (pixels < 200 || pixels > 8000) {
     g_printerr("holdfast: --pixels %d is out of range; 200 to 8000\n", pixels);
     return 2;
   }
-  batch.options.folder = folder == NULL ? "out" : folder;
-  batch.options.pixels = (guint)pixels;
+  batch.folder = folder == NULL ? "out" : folder;
+  batch.wishes.pixels = (guint)pixels;
   batch.shop_file = shop;
   return hf_cli_batch(&batch, argv + 1);
 }

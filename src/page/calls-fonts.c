@@ -58,13 +58,34 @@ hf_call_fonts(HfPage *page, const HfAsked *asked)
 /* ---- samples ------------------------------------------------------------------------------- */
 
 /* Faces stay open between samples, but not for ever. */
-static GMutex sample_lock;
-static HfFonts *sample_fonts;
-static guint n_samples;
+struct HfSamples {
+  GMutex lock;
+  HfFonts *fonts; /* (nullable) */
+  guint n;        /* how many were drawn */
+};
 
 typedef struct {
+  HfSamples *samples;
   char *family, *style, *text;
 } Sample;
+
+HfSamples *
+hf_samples_new(void)
+{
+  HfSamples *samples = g_new0(HfSamples, 1);
+  g_mutex_init(&samples->lock);
+  return samples;
+}
+
+void
+hf_samples_free(HfSamples *samples)
+{
+  if (samples == NULL)
+    return;
+  hf_fonts_free(samples->fonts);
+  g_mutex_clear(&samples->lock);
+  g_free(samples);
+}
 
 static void
 sample_free(gpointer data)
@@ -82,13 +103,15 @@ draw_sample(gpointer data, const char **ret_type, const HfCancel *cancel, GError
   const Sample *sample = data;
   (void)cancel;
   *ret_type = "image/svg+xml";
-  g_mutex_lock(&sample_lock);
-  if (sample_fonts == NULL || n_samples++ % MOST_SAMPLES == 0) {
-    hf_fonts_free(sample_fonts);
-    sample_fonts = hf_fonts_new();
+  HfSamples *samples = sample->samples;
+  g_mutex_lock(&samples->lock);
+  if (samples->fonts == NULL || samples->n++ % MOST_SAMPLES == 0) {
+    hf_fonts_free(samples->fonts);
+    samples->fonts = hf_fonts_new();
   }
-  GBytes *bytes = hf_fonts_sample(sample_fonts, sample->family, sample->style, sample->text, error);
-  g_mutex_unlock(&sample_lock);
+  GBytes *bytes =
+      hf_fonts_sample(samples->fonts, sample->family, sample->style, sample->text, error);
+  g_mutex_unlock(&samples->lock);
   return bytes;
 }
 
@@ -112,7 +135,8 @@ hf_call_font_svg(HfPage *page, const HfAsked *asked)
   }
   Sample *sample = g_new(Sample, 1);
   gboolean styled = style != NULL && *style != '\0';
-  *sample = (Sample){g_strdup(family), styled ? g_strdup(style) : NULL, g_strdup(text)};
+  *sample =
+      (Sample){page->samples, g_strdup(family), styled ? g_strdup(style) : NULL, g_strdup(text)};
   hf_later(page, asked->message, draw_sample, NULL, sample, sample_free);
 }
 

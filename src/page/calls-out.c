@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * calls-out.c - what leaves the page: each output, all of them in one file, all of them in a
- * folder; and the pictures of starters.
+ * folder.
  *
- * All outputs of one text are made together, since the report carries the digest of each, and kept
- * until the text changes.
+ * All of it is one job on the sign that is shown (latest.c), made once, since the report carries
+ * the digest of each output, and kept until the text changes.
  */
 #include "page/page-private.h"
 #include <archive.h>
@@ -18,9 +18,8 @@ typedef enum { LIST, ONE, ZIP, FOLDER } Way;
 typedef struct {
   Way way;
   HfKept *kept; /* own reference */
-  guint64 revision;
-  char *text, *file;
-  gsize length;
+  HfLatest *latest;
+  HfVersion *version;
   HfPaper paper;
   char *name;   /* ONE: of the output */
   char *folder; /* FOLDER: true path */
@@ -30,9 +29,7 @@ struct HfKept {
   gint references; /* atomic */
   GMutex lock;
   guint64 revision;
-  HfPaper paper;
-  char *stem;         /* of the recipe's file */
-  GPtrArray *outputs; /* (nullable) HfOutput */
+  HfJob *job; /* (nullable) has been made */
 };
 
 HfKept *
@@ -49,8 +46,7 @@ hf_kept_unref(HfKept *kept)
 {
   if (kept == NULL || !g_atomic_int_dec_and_test(&kept->references))
     return;
-  g_clear_pointer(&kept->outputs, g_ptr_array_unref);
-  g_free(kept->stem);
+  hf_job_free(kept->job);
   g_mutex_clear(&kept->lock);
   g_free(kept);
 }
@@ -62,7 +58,7 @@ hf_kept_forget(HfKept *kept)
 {
   if (!g_mutex_trylock(&kept->lock))
     return;
-  g_clear_pointer(&kept->outputs, g_ptr_array_unref);
+  g_clear_pointer(&kept->job, hf_job_free);
   g_mutex_unlock(&kept->lock);
 }
 
@@ -71,8 +67,7 @@ order_free(gpointer data)
 {
   Order *order = data;
   hf_kept_unref(order->kept);
-  g_free(order->text);
-  g_free(order->file);
+  hf_version_free(order->version);
   g_free(order->name);
   g_free(order->folder);
   g_free(order);
@@ -91,45 +86,28 @@ new_order(HfPage *page, SoupServerMessage *message, Way way, const char *paper)
   order->way = way;
   order->kept = page->kept;
   g_atomic_int_inc(&page->kept->references);
-  order->revision = page->revision;
-  const char *text = hf_document_text(page->document, &order->length);
-  order->text = g_strndup(text, order->length);
-  order->file = g_strdup(hf_document_file(page->document));
+  order->latest = page->latest;
+  order->version = hf_version_of(page);
   order->paper = g_strcmp0(paper, "letter") == 0 ? HF_PAPER_LETTER : HF_PAPER_A4;
   return order;
 }
 
-static HfMakeOptions
-options_of(const Order *order, const HfCancel *cancel)
-{
-  HfMakeOptions options = {
-      .folder = order->folder, .pixels = PIXELS, .paper = order->paper, .cancel = cancel};
-  hf_wish_all(&options);
-  return options;
-}
-
 /* Under the lock. */
 static gboolean
-make_outputs(const Order *order, const HfCancel *cancel, GError **error)
+make_job(const Order *order, const HfCancel *cancel, GError **error)
 {
   HfKept *kept = order->kept;
-  if (kept->outputs != NULL && kept->revision == order->revision && kept->paper == order->paper)
+  if (kept->job != NULL && kept->revision == order->version->revision &&
+      kept->job->wishes.paper == order->paper)
     return TRUE;
-  HfRunOptions run_options = {NULL, cancel, FALSE};
-  g_autoptr(HfSign) sign =
-      hf_run_text(order->text, order->length, order->file, &run_options, error);
-  if (sign == NULL)
+  HfWishes wishes = {.pixels = PIXELS, .paper = order->paper};
+  hf_wish_all(&wishes);
+  g_autoptr(HfJob) job = hf_latest_job(order->latest, order->version, wishes, cancel, error);
+  if (job == NULL || !hf_job_make(job, cancel, error))
     return FALSE;
-  HfMakeOptions options = options_of(order, cancel);
-  GPtrArray *outputs = hf_run_outputs(sign, &options, error);
-  if (outputs == NULL)
-    return FALSE;
-  g_clear_pointer(&kept->outputs, g_ptr_array_unref);
-  g_free(kept->stem);
-  kept->outputs = outputs;
-  kept->stem = g_strdup(sign->recipe->name);
-  kept->revision = order->revision;
-  kept->paper = order->paper;
+  hf_job_free(kept->job);
+  kept->job = g_steal_pointer(&job);
+  kept->revision = order->version->revision;
   return TRUE;
 }
 
@@ -138,7 +116,7 @@ make_outputs(const Order *order, const HfCancel *cancel, GError **error)
 static GBytes *
 one_output(const Order *order, const char **ret_type, GError **error)
 {
-  const GPtrArray *outputs = order->kept->outputs;
+  const GPtrArray *outputs = order->kept->job->outputs;
   for (guint i = 0; i < outputs->len; i++) {
     const HfOutput *output = g_ptr_array_index(outputs, i);
     if (strcmp(output->name, order->name) == 0) {
@@ -154,7 +132,7 @@ one_output(const Order *order, const char **ret_type, GError **error)
 static GBytes *
 list_outputs(const Order *order)
 {
-  const GPtrArray *outputs = order->kept->outputs;
+  const GPtrArray *outputs = order->kept->job->outputs;
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_open(json, NULL, '[');
   for (guint i = 0; i < outputs->len; i++) {
@@ -169,6 +147,12 @@ list_outputs(const Order *order)
   }
   hf_json_close(json);
   return hf_json_finish(json);
+}
+
+static const char *
+stem_of(const Order *order)
+{
+  return hf_job_sign(order->kept->job, 0)->recipe->name;
 }
 
 /* ---- in one file --------------------------------------------------------------------------- */
@@ -193,7 +177,7 @@ zip_one(struct archive *zip, const char *stem, const HfOutput *output)
 static GBytes *
 zip_outputs(const Order *order, const char **ret_type, GError **error)
 {
-  const GPtrArray *outputs = order->kept->outputs;
+  const GPtrArray *outputs = order->kept->job->outputs;
   gsize room = 1 << 16, used = 0;
   for (guint i = 0; i < outputs->len; i++)
     room += 1024 + 2 * g_bytes_get_size(((HfOutput *)g_ptr_array_index(outputs, i))->bytes);
@@ -202,7 +186,7 @@ zip_outputs(const Order *order, const char **ret_type, GError **error)
   gboolean good = archive_write_set_format_zip(zip) == ARCHIVE_OK &&
                   archive_write_open_memory(zip, buffer, room, &used) == ARCHIVE_OK;
   for (guint i = 0; i < outputs->len && good; i++)
-    good = zip_one(zip, order->kept->stem, g_ptr_array_index(outputs, i));
+    good = zip_one(zip, stem_of(order), g_ptr_array_index(outputs, i));
   good = archive_write_close(zip) == ARCHIVE_OK && good;
   archive_write_free(zip);
   *ret_type = "application/zip";
@@ -218,21 +202,17 @@ zip_outputs(const Order *order, const char **ret_type, GError **error)
 static GBytes *
 write_folder(const Order *order, const HfCancel *cancel, GError **error)
 {
-  HfRunOptions run_options = {NULL, cancel, FALSE};
-  g_autoptr(HfSign) sign =
-      hf_run_text(order->text, order->length, order->file, &run_options, error);
-  HfMakeOptions options = options_of(order, cancel);
-  if (sign == NULL || !hf_run_write(sign, &options, NULL, error))
+  const HfJob *job = order->kept->job;
+  if (!hf_job_write(job, order->folder, cancel, NULL, error))
     return NULL;
-  const GPtrArray *outputs = order->kept->outputs;
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_line(json, NULL, '{');
-  g_autofree char *folder = g_build_filename(order->folder, sign->recipe->name, NULL);
+  g_autofree char *folder = g_build_filename(order->folder, stem_of(order), NULL);
   hf_json_text(json, "folder", folder);
   hf_json_line(json, "files", '[');
-  for (guint i = 0; i < outputs->len; i++) {
-    g_autofree char *path =
-        g_build_filename(folder, ((HfOutput *)g_ptr_array_index(outputs, i))->name, NULL);
+  for (guint i = 0; i < job->outputs->len; i++) {
+    const HfOutput *output = g_ptr_array_index(job->outputs, i);
+    g_autofree char *path = g_build_filename(folder, output->name, NULL);
     hf_json_text(json, NULL, path);
   }
   hf_json_close(json);
@@ -246,7 +226,7 @@ carry_out(gpointer data, const char **ret_type, const HfCancel *cancel, GError *
   const Order *order = data;
   GBytes *bytes = NULL;
   g_mutex_lock(&order->kept->lock);
-  if (make_outputs(order, cancel, error))
+  if (make_job(order, cancel, error))
     bytes = order->way == LIST  ? list_outputs(order)
             : order->way == ONE ? one_output(order, ret_type, error)
             : order->way == ZIP ? zip_outputs(order, ret_type, error)
@@ -331,65 +311,4 @@ hf_call_make(HfPage *page, const HfAsked *asked)
   Order *order = new_order(page, asked->message, FOLDER, hf_ask_text(asked->body, "paper"));
   order->folder = g_steal_pointer(&folder);
   hf_later(page, asked->message, carry_out, NULL, order, order_free);
-}
-
-/* ---- starters ------------------------------------------------------------------------------ */
-
-static GMutex starter_lock;
-static GHashTable *starter_pictures; /* kind -> GBytes; as many as there are kinds */
-
-typedef struct {
-  char *kind, *file;
-} Starter;
-
-static void
-starter_free(gpointer data)
-{
-  Starter *starter = data;
-  g_free(starter->kind);
-  g_free(starter->file);
-  g_free(starter);
-}
-
-static GBytes *
-draw_starter(gpointer data, const char **ret_type, const HfCancel *cancel, GError **error)
-{
-  const Starter *starter = data;
-  *ret_type = "image/svg+xml";
-  g_mutex_lock(&starter_lock);
-  if (starter_pictures == NULL)
-    starter_pictures =
-        g_hash_table_new_full(g_str_hash, g_str_equal, g_free, (GDestroyNotify)g_bytes_unref);
-  GBytes *picture = g_hash_table_lookup(starter_pictures, starter->kind);
-  if (picture != NULL)
-    g_bytes_ref(picture);
-  g_mutex_unlock(&starter_lock);
-  if (picture != NULL)
-    return picture;
-  g_autofree char *text = hf_recipe_starter(starter->kind);
-  HfRunOptions options = {NULL, cancel, FALSE};
-  g_autoptr(HfSign) sign = hf_run_text(text, strlen(text), starter->file, &options, error);
-  if (sign == NULL)
-    return NULL;
-  picture = hf_run_thumb(sign);
-  g_mutex_lock(&starter_lock);
-  g_hash_table_replace(starter_pictures, g_strdup(starter->kind), g_bytes_ref(picture));
-  g_mutex_unlock(&starter_lock);
-  return picture;
-}
-
-void
-hf_call_starter_svg(HfPage *page, const HfAsked *asked)
-{
-  gsize length = strlen(asked->rest);
-  g_autofree char *kind =
-      g_str_has_suffix(asked->rest, ".svg") ? g_strndup(asked->rest, length - 4) : NULL;
-  g_autofree char *text = kind != NULL ? hf_recipe_starter(kind) : NULL;
-  if (text == NULL) {
-    hf_answer_refusal(asked->message, SOUP_STATUS_NOT_FOUND, "there is no such kind of sign", NULL);
-    return;
-  }
-  Starter *starter = g_new(Starter, 1);
-  *starter = (Starter){g_steal_pointer(&kind), g_build_filename(page->home, "starter.yaml", NULL)};
-  hf_later(page, asked->message, draw_starter, NULL, starter, starter_free);
 }

@@ -26,7 +26,10 @@ typedef struct HfEvents HfEvents;
 typedef struct HfGate HfGate;
 typedef struct HfVisitors HfVisitors;
 typedef struct HfLater HfLater;
+typedef struct HfLatest HfLatest;
 typedef struct HfKept HfKept;
+typedef struct HfSamples HfSamples;
+typedef struct HfStarters HfStarters;
 typedef struct HfSearching HfSearching;
 
 typedef struct {
@@ -37,7 +40,10 @@ typedef struct {
   HfEvents *events;
   HfWorker *worker;
   HfLater *later;
-  HfKept *kept; /* outputs that were made */
+  HfLatest *latest;
+  HfKept *kept; /* the job that was made */
+  HfSamples *samples;
+  HfStarters *starters;
   HfSearching *searching;
   char *state;          /* folder of journals */
   char *home;           /* folder that the server was started in, or that of the recipe */
@@ -158,6 +164,38 @@ HfSearching *hf_searching_new(HfPage *page);
 void hf_searching_free(HfSearching *searching);
 /** hf_searching_stop: the text is another now: what was found is forgotten. */
 void hf_searching_stop(HfSearching *searching);
+
+/* ---- latest.c ---- */
+/* The text of the document as it was at one revision: what a thread works on. */
+typedef struct {
+  guint64 revision;
+  char *file, *text;
+  gsize length;
+} HfVersion;
+/** hf_version_of: (transfer full) a copy of what is open now. */
+HfVersion *hf_version_of(const HfPage *page);
+/** hf_version_free: the copy goes. */
+void hf_version_free(HfVersion *version);
+/** hf_latest_new: (transfer full) no sign is there yet. */
+HfLatest *hf_latest_new(void);
+/** hf_latest_free: nobody waits any more. */
+void hf_latest_free(HfLatest *latest);
+/** hf_latest_put: what @revision came to; in the worker's thread. @sign %NULL: @error says why. */
+void hf_latest_put(HfLatest *latest, guint64 revision, const HfSign *sign, const GError *error);
+/** hf_latest_job: (transfer full) a job of @version's sign: of the one that is shown, where that is
+ *  its revision. In any thread but the worker's; waits. %NULL with the error. */
+HfJob *hf_latest_job(HfLatest *latest, const HfVersion *version, HfWishes wishes,
+                     const HfCancel *cancel, GError **error);
+
+/* ---- calls-fonts.c: faces that stay open ---- */
+HfSamples *hf_samples_new(void);
+/** hf_samples_free: closes them; nobody draws any more. */
+void hf_samples_free(HfSamples *samples);
+
+/* ---- calls-starter.c: pictures that were drawn ---- */
+HfStarters *hf_starters_new(void);
+/** hf_starters_free: nobody draws any more. */
+void hf_starters_free(HfStarters *starters);
 
 /* ---- calls-out.c ---- */
 HfKept *hf_kept_new(void);

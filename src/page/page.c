@@ -241,9 +241,12 @@ begin(HfPage *page, GError **error)
   page->server = soup_server_new("server-header", NULL, NULL);
   page->loop = g_main_loop_new(NULL, FALSE);
   page->events = hf_events_new(page);
+  page->latest = hf_latest_new();
   page->worker = hf_worker_new(page);
   page->later = hf_later_new(page);
   page->kept = hf_kept_new();
+  page->samples = hf_samples_new();
+  page->starters = hf_starters_new();
   page->searching = hf_searching_new(page);
   page->revision = 1;
   if (!find_folders(page, error))
@@ -267,7 +270,10 @@ end(HfPage *page)
   hf_searching_free(page->searching);
   hf_later_free(page->later);
   hf_worker_free(page->worker);
+  hf_latest_free(page->latest);
   hf_kept_unref(page->kept);
+  hf_samples_free(page->samples);
+  hf_starters_free(page->starters);
   hf_events_free(page->events);
   if (page->disk_check != 0)
     g_source_remove(page->disk_check);

@@ -33,9 +33,8 @@ typedef struct {
   gint references; /* atomic */
   gint *running;   /* atomic; of the page: threads that have not ended */
   HfPage *page;    /* main loop only; %NULL: nobody listens any more */
-  guint64 revision;
-  char *file, *text;
-  gsize length;
+  HfVersion *version;
+  HfLatest *latest;
   HfCancel cancel;
   const HfSign *given; /* thread only */
   guint nth;           /* search of this page: no two cures are called alike */
@@ -70,8 +69,7 @@ search_unref(Search *search)
 {
   if (!g_atomic_int_dec_and_test(&search->references))
     return;
-  g_free(search->file);
-  g_free(search->text);
+  hf_version_free(search->version);
   g_free(search);
 }
 
@@ -131,7 +129,7 @@ begin_news(const Search *search)
 {
   HfJson *json = hf_json_new();
   hf_json_line(json, NULL, '{');
-  hf_json_number(json, "revision", (double)search->revision, 0);
+  hf_json_number(json, "revision", (double)search->version->revision, 0);
   return json;
 }
 
@@ -288,13 +286,15 @@ look(gpointer data)
   Search *search = data;
   stand_back();
   News *end = new_news(search, END);
-  HfRunOptions run_options = {NULL, &search->cancel, FALSE};
-  g_autoptr(HfSign) sign =
-      hf_run_text(search->text, search->length, search->file, &run_options, &end->error);
+  const HfVersion *version = search->version;
+  g_autoptr(HfJob) job =
+      hf_latest_job(search->latest, version, (HfWishes){0}, &search->cancel, &end->error);
+  const HfSign *sign = job != NULL ? hf_job_sign(job, 0) : NULL;
   search->given = sign;
   HfCuresOptions options = {&search->cancel, 0, on_cured, on_progress, search};
   g_autoptr(GPtrArray) cures =
-      sign != NULL ? hf_run_cures(sign, search->text, search->length, &options, &end->error) : NULL;
+      sign != NULL ? hf_run_cures(sign, version->text, version->length, &options, &end->error)
+                   : NULL;
   if (cures != NULL)
     rank(end, cures);
   send_news(end);
@@ -334,11 +334,9 @@ start(HfSearching *searching)
   Search *search = g_new0(Search, 1);
   search->references = 2; /* here and in the thread */
   search->page = page;
-  search->revision = page->revision;
+  search->version = hf_version_of(page);
+  search->latest = page->latest;
   search->nth = searching->searches++;
-  search->file = g_strdup(hf_document_file(page->document));
-  const char *text = hf_document_text(page->document, &search->length);
-  search->text = g_strndup(text, search->length);
   search->running = &searching->running;
   searching->search = search;
   g_atomic_int_inc(&searching->running);

@@ -12,12 +12,9 @@
 #include "page/page-private.h"
 
 typedef struct {
-  guint64 revision;
-  char *file;
-  char *text;
-  gsize length;
+  HfVersion *version;
   HfCancel cancel;
-} Job;
+} Turn;
 
 typedef struct {
   guint64 revision;
@@ -27,24 +24,24 @@ typedef struct {
 
 struct HfWorker {
   HfPage *page; /* main loop only */
+  HfLatest *latest;
   GThread *thread;
   GAsyncQueue *results; /* Result *: not told yet; as many idle sources with the worker as data */
   GMutex lock;
   GCond changed;
-  Job *next; /* all below: under the lock */
-  Job *running;
+  Turn *next; /* all below: under the lock */
+  Turn *running;
   gboolean spared; /* the run before was stopped: this one may finish */
   gboolean over;
 };
 
 static void
-job_free(Job *job)
+turn_free(Turn *turn)
 {
-  if (job == NULL)
+  if (turn == NULL)
     return;
-  g_free(job->file);
-  g_free(job->text);
-  g_free(job);
+  hf_version_free(turn->version);
+  g_free(turn);
 }
 
 static void
@@ -58,14 +55,20 @@ result_free(gpointer data)
 
 /* ---- in the thread ------------------------------------------------------------------------- */
 
+/* What was stopped comes to nothing: a newer text is on its way. */
 static GBytes *
-make_view(const Job *job, GError **error)
+make_view(HfLatest *latest, const Turn *turn, GError **error)
 {
-  HfRunOptions options = {NULL, &job->cancel, TRUE};
-  g_autoptr(HfSign) sign = hf_run_text(job->text, job->length, job->file, &options, error);
-  if (sign == NULL)
-    return NULL;
-  return hf_run_view(sign, job->revision);
+  const HfVersion *version = turn->version;
+  HfRunOptions options = {NULL, &turn->cancel, TRUE};
+  g_autoptr(GError) inner = NULL;
+  g_autoptr(HfSign) sign =
+      hf_run_text(version->text, version->length, version->file, &options, &inner);
+  if (!g_error_matches(inner, HF_ERROR, HF_ERROR_CANCELLED))
+    hf_latest_put(latest, version->revision, sign, inner);
+  if (inner != NULL)
+    g_propagate_error(error, g_steal_pointer(&inner));
+  return sign != NULL ? hf_run_view(sign, version->revision) : NULL;
 }
 
 static void
@@ -98,11 +101,11 @@ on_result(gpointer data)
 }
 
 static void
-do_job(HfWorker *worker, const Job *job)
+take_turn(HfWorker *worker, const Turn *turn)
 {
   Result *result = g_new0(Result, 1);
-  result->revision = job->revision;
-  result->view = make_view(job, &result->error);
+  result->revision = turn->version->revision;
+  result->view = make_view(worker->latest, turn, &result->error);
   g_async_queue_push(worker->results, result);
   g_idle_add_full(G_PRIORITY_DEFAULT, on_result, worker, NULL);
 }
@@ -117,13 +120,13 @@ work(gpointer data)
       g_cond_wait(&worker->changed, &worker->lock);
     if (worker->over)
       break;
-    Job *job = worker->running = g_steal_pointer(&worker->next);
+    Turn *turn = worker->running = g_steal_pointer(&worker->next);
     g_mutex_unlock(&worker->lock);
-    do_job(worker, job);
+    take_turn(worker, turn);
     g_mutex_lock(&worker->lock);
     worker->running = NULL;
-    worker->spared = g_atomic_int_get(&job->cancel.asked) != 0;
-    job_free(job);
+    worker->spared = g_atomic_int_get(&turn->cancel.asked) != 0;
+    turn_free(turn);
   }
   g_mutex_unlock(&worker->lock);
   return NULL;
@@ -134,15 +137,11 @@ work(gpointer data)
 void
 hf_worker_run(HfWorker *worker)
 {
-  HfPage *page = worker->page;
-  Job *job = g_new0(Job, 1);
-  const char *text = hf_document_text(page->document, &job->length);
-  job->text = g_strndup(text, job->length);
-  job->file = g_strdup(hf_document_file(page->document));
-  job->revision = page->revision;
+  Turn *turn = g_new0(Turn, 1);
+  turn->version = hf_version_of(worker->page);
   g_mutex_lock(&worker->lock);
-  job_free(worker->next);
-  worker->next = job;
+  turn_free(worker->next);
+  worker->next = turn;
   if (worker->running != NULL && !worker->spared)
     hf_cancel_ask(&worker->running->cancel);
   g_cond_signal(&worker->changed);
@@ -154,6 +153,7 @@ hf_worker_new(HfPage *page)
 {
   HfWorker *worker = g_new0(HfWorker, 1);
   worker->page = page;
+  worker->latest = page->latest;
   worker->results = g_async_queue_new_full(result_free);
   g_mutex_init(&worker->lock);
   g_cond_init(&worker->changed);
@@ -173,7 +173,7 @@ hf_worker_free(HfWorker *worker)
   g_cond_signal(&worker->changed);
   g_mutex_unlock(&worker->lock);
   g_thread_join(worker->thread);
-  job_free(worker->next);
+  turn_free(worker->next);
   g_mutex_clear(&worker->lock);
   g_cond_clear(&worker->changed);
   while (g_idle_remove_by_data(worker))

@@ -1,22 +1,24 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * job.h - what is made in one go: the outputs of a sign, in memory and on disk.
+ * job.h - what is made in one go: signs, all that is written of them, and its report.
+ *
+ *   signs ───────────┐
+ *   wishes ──────────┼──> job ── hf_job_make() ──> outputs in memory ── hf_job_write() ──> disk
+ *   cures told of ───┘
+ *
+ * Command and page both go through a job, so that a file is the same from either. The signs are
+ * shared: what was looked at is what is made, and nothing is worked out twice. Today a job is one
+ * sign; sheets and programs of many will lie beside them in it.
  */
 #pragma once
 #include "out/format.h"
 #include "run/run.h"
 
+/* How the outputs are wished for. */
 typedef struct {
-  const char *folder; /* out */
-  guint pixels;       /* of the picture */
+  guint pixels; /* of the picture's longer side, 200..8000 */
   HfPaper paper;
-  guint64 also;           /* a bit for each format on request that was asked for (hf_wish_also()) */
-  const HfCancel *cancel; /* (nullable) */
-  const HfCureTold *cures; /* (nullable) for the report */
-  guint n_cures;
-  const char *cured; /* (nullable) the recipe that the sign was made from, where it is not the
-                        user's own: goes into cured.yaml */
-  gsize cured_length;
-} HfMakeOptions;
+  guint64 also; /* a bit for each format on request that was asked for (hf_wish_also()) */
+} HfWishes;
 
 /* One file of those that are made. */
 typedef struct {
@@ -28,19 +30,43 @@ typedef struct {
   const char *shown_by; /* (nullable) the name of the output that a browser can show for it */
 } HfOutput;
 
-/** hf_run_outputs: (transfer full) (element-type HfOutput) all outputs of @sign, report.json last;
- *  @options: its folder is of no interest. %NULL with the error. */
-GPtrArray *hf_run_outputs(const HfSign *sign, const HfMakeOptions *options, GError **error);
+typedef struct {
+  GPtrArray *signs; /* HfSign *, a share of each, in the order of their recipes; today one */
+  HfWishes wishes;
+  GArray *cures;      /* (nullable) HfCureTold, for the report; %NULL: not looked for */
+  GBytes *cured;      /* (nullable) the recipe, where it is not the user's own: cured.yaml */
+  GPtrArray *outputs; /* (nullable) HfOutput, report.json last; %NULL: not made yet */
+} HfJob;
+
+/** hf_job_new: of one sign. Cures may be told of, and the recipe given, before it is made.
+ *  Returns: (transfer full) */
+HfJob *hf_job_new(const HfSign *sign, HfWishes wishes);
+void hf_job_free(HfJob *job);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfJob, hf_job_free)
+
+/** hf_job_sign: sign @i, from 0. */
+static inline const HfSign *
+hf_job_sign(const HfJob *job, guint i)
+{
+  return (const HfSign *)g_ptr_array_index(job->signs, i);
+}
+
+/** hf_job_make: all outputs, in memory; once, and kept. %FALSE with the error. */
+gboolean hf_job_make(HfJob *job, const HfCancel *cancel, GError **error);
+
+/** hf_job_report: (transfer full) its report, as of a job that writes no files. */
+GBytes *hf_job_report(const HfJob *job);
 
 /**
- * hf_run_write:
+ * hf_job_write:
+ * @job: has been made
  * @ret_kept: (out) (transfer full) (nullable): may be %NULL; where a cured.yaml was put that is not
  *   as the run before left it: somebody works on it. %NULL: there was none
- * All outputs of @sign into FOLDER/NAME/. Nothing half written: each file is whole or as it was;
- * report.json comes last. Returns: %FALSE with the error, %HF_ERROR_BAD_VALUE when an output would
- *   take the place of the recipe or the shop file
+ * All outputs into FOLDER/NAME/. Nothing half written: each file is whole or as it was; report.json
+ * comes last. Returns: %FALSE with the error, %HF_ERROR_BAD_VALUE when an output would take the
+ *   place of the recipe or the shop file
  */
-gboolean hf_run_write(const HfSign *sign, const HfMakeOptions *options, char **ret_kept,
+gboolean hf_job_write(const HfJob *job, const char *folder, const HfCancel *cancel, char **ret_kept,
                       GError **error);
 
 /* ---- what may be wished for, as words (wishes.c) ------------------------------------------- */
@@ -48,9 +74,9 @@ gboolean hf_run_write(const HfSign *sign, const HfMakeOptions *options, char **r
 /** hf_wish_words: (transfer container) zero-terminated: the outputs that are made on request. */
 const char **hf_wish_words(void);
 /** hf_wish_also: asks for @word of them. %FALSE: there is no such word. */
-gboolean hf_wish_also(HfMakeOptions *options, const char *word);
+gboolean hf_wish_also(HfWishes *wishes, const char *word);
 /** hf_wish_all: asks for all of them. */
-void hf_wish_all(HfMakeOptions *options);
+void hf_wish_all(HfWishes *wishes);
 /** hf_wish_help: (transfer full) of an option that takes such a word: "more outlines: ...". */
 char *hf_wish_help(void);
 /** hf_wish_outputs_help: (transfer full) lines that tell what is made without being asked. */

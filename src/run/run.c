@@ -82,12 +82,6 @@ hf_run_view(const HfSign *sign, guint64 revision)
 }
 
 GBytes *
-hf_run_report(const HfSign *sign)
-{
-  return hf_out_report(sign, &(HfReportMore){NULL});
-}
-
-GBytes *
 hf_run_thumb(const HfSign *sign)
 {
   g_autoptr(HfSign) shown = hf_sign_fitted(sign);

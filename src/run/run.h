@@ -22,10 +22,6 @@ HfSign *hf_run_text(const char *text, gsize length, const char *file, const HfRu
  */
 GBytes *hf_run_view(const HfSign *sign, guint64 revision);
 
-/** hf_run_report: (transfer full) its report, of a run that wrote no files and looked for no cures.
- */
-GBytes *hf_run_report(const HfSign *sign);
-
 /** hf_run_thumb: (transfer full) a small SVG of its metal, in one colour, for choosing. */
 GBytes *hf_run_thumb(const HfSign *sign);
 

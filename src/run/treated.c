@@ -202,6 +202,7 @@ told_clear(gpointer data)
   g_free((gpointer)((HfCureTold *)data)->takes);
 }
 
+/* The cures as the report tells them; @taken is the one whose sign is told of. */
 static GArray *
 told_of(const HfTreated *treated, const HfCured *taken)
 {
@@ -227,35 +228,13 @@ told_of(const HfTreated *treated, const HfCured *taken)
   return told;
 }
 
-/* An empty list is told too: there is none, which is more than not having looked. */
-static const HfCureTold *
-told_start(const HfTreated *treated, const GArray *told)
+HfJob *
+hf_treated_job(const HfTreated *treated, const HfCured *cured, HfWishes wishes)
 {
-  static const HfCureTold none = {0};
-  if (!treated->searched)
-    return NULL;
-  return told->len > 0 ? (const HfCureTold *)told->data : &none;
-}
-
-GBytes *
-hf_treated_report(const HfTreated *treated, const HfCured *cured)
-{
-  g_autoptr(GArray) told = told_of(treated, cured);
-  HfReportMore with = {.cures = told_start(treated, told), .n_cures = told->len};
-  return hf_out_report(cured != NULL ? cured->sign : treated->given, &with);
-}
-
-gboolean
-hf_treated_make(const HfTreated *treated, const HfCured *cured, const HfMakeOptions *options,
-                char **ret_kept, GError **error)
-{
-  g_autoptr(GArray) told = told_of(treated, cured);
-  HfMakeOptions with = *options;
-  with.cures = told_start(treated, told);
-  with.n_cures = told->len;
-  if (cured == NULL)
-    return hf_run_write(treated->given, &with, ret_kept, error);
-  with.cured = cured->recipe;
-  with.cured_length = cured->length;
-  return hf_run_write(cured->sign, &with, ret_kept, error);
+  HfJob *job = hf_job_new(cured != NULL ? cured->sign : treated->given, wishes);
+  if (treated->searched)
+    job->cures = told_of(treated, cured);
+  if (cured != NULL)
+    job->cured = g_bytes_new(cured->recipe, cured->length);
+  return job;
 }

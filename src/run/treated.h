@@ -29,9 +29,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTreated, hf_treated_free)
 char *hf_treated_list(const HfTreated *treated, gboolean colour);
 /** hf_treated_line: (transfer full) one cure: what it does, and what is seen of it. */
 char *hf_treated_line(const HfCured *cured);
-/** hf_treated_report: (transfer full) the report of the sign cured by @cured (%NULL: of the given
- *  one), with all cures. */
-GBytes *hf_treated_report(const HfTreated *treated, const HfCured *cured);
 /** hf_treated_beside: what is looked for beside a recipe, and would not be found beside @file:
  *  "shop.yaml", "the font files"; %NULL: nothing. */
 const char *hf_treated_beside(const HfTreated *treated, const char *file);
@@ -49,7 +46,6 @@ gboolean hf_treated_save(const HfTreated *treated, const HfCured *cured, const c
  *  of earlier runs that this one does not make are removed. */
 gboolean hf_treated_draw(const HfTreated *treated, const char *folder, GError **error);
 
-/** hf_treated_make: as hf_run_write(), of @cured (%NULL: of the given sign); the report tells of
- *  all cures, and the recipe of @cured goes into cured.yaml. */
-gboolean hf_treated_make(const HfTreated *treated, const HfCured *cured,
-                         const HfMakeOptions *options, char **ret_kept, GError **error);
+/** hf_treated_job: (transfer full) the job that makes @cured (%NULL: the given sign): its report
+ * tells of all cures, and the recipe of @cured goes into cured.yaml. Borrows from @treated. */
+HfJob *hf_treated_job(const HfTreated *treated, const HfCured *cured, HfWishes wishes);

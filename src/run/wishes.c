@@ -20,21 +20,21 @@ hf_wish_words(void)
 }
 
 gboolean
-hf_wish_also(HfMakeOptions *options, const char *word)
+hf_wish_also(HfWishes *wishes, const char *word)
 {
   gboolean found = FALSE;
   for (guint i = 0; hf_format(i) != NULL; i++)
     if (g_strcmp0(hf_format(i)->option, word) == 0) {
-      options->also |= (guint64)1 << i;
+      wishes->also |= (guint64)1 << i;
       found = TRUE;
     }
   return found;
 }
 
 void
-hf_wish_all(HfMakeOptions *options)
+hf_wish_all(HfWishes *wishes)
 {
-  options->also = G_MAXUINT64;
+  wishes->also = G_MAXUINT64;
 }
 
 /* Are those on request all about outlines? */

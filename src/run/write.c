@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * write.c - all outputs of one run into FOLDER/NAME/, whole or not at all.
+ * write.c - all outputs of a job into FOLDER/NAME/, whole or not at all.
  *
  *   1  everything is computed in memory
  *   2  the folder is locked
@@ -12,7 +12,6 @@
  * a sign that is not whole under the name metal.
  */
 #include "base/file.h"
-#include "out/format.h"
 #include "run/job.h"
 #include <glib/gstdio.h>
 #include <string.h>
@@ -190,12 +189,12 @@ spares_inputs(const HfSign *sign, const char *folder, const GPtrArray *outputs, 
 }
 
 gboolean
-hf_run_write(const HfSign *sign, const HfMakeOptions *options, char **ret_kept, GError **error)
+hf_job_write(const HfJob *job, const char *folder, const HfCancel *cancel, char **ret_kept,
+             GError **error)
 {
-  g_autoptr(GPtrArray) outputs = hf_run_outputs(sign, options, error);
-  if (outputs == NULL)
-    return FALSE;
-  g_autofree char *folder = g_build_filename(options->folder, sign->recipe->name, NULL);
-  return spares_inputs(sign, folder, outputs, error) &&
-         write_all(folder, outputs, options->cancel, ret_kept, error);
+  g_return_val_if_fail(job->outputs != NULL, FALSE);
+  const HfSign *sign = hf_job_sign(job, 0);
+  g_autofree char *into = g_build_filename(folder, sign->recipe->name, NULL);
+  return spares_inputs(sign, into, job->outputs, error) &&
+         write_all(into, job->outputs, cancel, ret_kept, error);
 }

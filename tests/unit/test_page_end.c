@@ -257,11 +257,13 @@ test_result_goes_with_the_worker(Place *place, gconstpointer data)
   page.document = hf_document_open(place->recipe, place->folder, &error);
   g_assert_no_error(error);
   page.events = hf_events_new(&page);
+  page.latest = hf_latest_new();
   page.worker = hf_worker_new(&page);
   hf_worker_run(page.worker);
   while (!g_main_context_pending(NULL))
     g_usleep(1000);
   hf_worker_free(page.worker);
+  hf_latest_free(page.latest);
   while (g_main_context_iteration(NULL, FALSE))
     ;
   g_assert_null(page.view);

@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * outputs.c - all that is made of one sign, in memory: the rows of the table of formats, each
- * written once.
+ * job.c - all that is made in one go, in memory: the rows of the table of formats, each written
+ * once.
  */
-#include "base/file.h"
-#include "out/format.h"
 #include "run/job.h"
+#include "base/file.h"
 
 static void
 output_free(gpointer data)
@@ -99,25 +98,37 @@ carry_out_all(GArray *tasks, const HfMaking *making, GPtrArray *outputs, GError 
   return TRUE;
 }
 
+/* An empty list is told too: there is none, which is more than not having looked. */
+static HfReportMore
+told_of(const HfJob *job)
+{
+  static const HfCureTold none = {0};
+  if (job->cures == NULL)
+    return (HfReportMore){NULL};
+  return (HfReportMore){.cures = job->cures->len > 0 ? (const HfCureTold *)job->cures->data : &none,
+                        .n_cures = job->cures->len};
+}
+
 /* Those that carry the digests of all the others. */
 static gboolean
-add_reports(HfMaking *making, guint64 also, GPtrArray *outputs, GError **error)
+add_reports(const HfJob *job, HfMaking *making, GPtrArray *outputs, GError **error)
 {
-  guint n = outputs->len;
-  g_autofree HfWritten *written = g_new0(HfWritten, n + 1);
+  HfReportMore told = told_of(job);
+  g_autofree HfWritten *written = g_new0(HfWritten, outputs->len + 1);
   g_autoptr(GPtrArray) digests = g_ptr_array_new_with_free_func(g_free);
-  for (guint i = 0; i < n; i++) {
+  for (guint i = 0; i < outputs->len; i++) {
     const HfOutput *output = g_ptr_array_index(outputs, i);
     gsize length;
     const void *bytes = g_bytes_get_data(output->bytes, &length);
     g_ptr_array_add(digests, hf_file_digest(bytes, length));
     written[i] = (HfWritten){output->name, g_ptr_array_index(digests, i)};
   }
-  making->told.written = written;
-  making->told.n_written = n;
+  told.written = written;
+  told.n_written = outputs->len;
+  making->told = told;
   for (guint i = 0; hf_format(i) != NULL; i++) {
     const HfFormat *format = hf_format(i);
-    if (format->about != HF_ABOUT_REPORT || !hf_format_is_made(i, making, also))
+    if (format->about != HF_ABOUT_REPORT || !hf_format_is_made(i, making, job->wishes.also))
       continue;
     GBytes *bytes = format->write(making, format, error);
     if (bytes == NULL)
@@ -139,27 +150,55 @@ shown_by(const GPtrArray *outputs, const HfOutput *output)
   return NULL;
 }
 
-GPtrArray *
-hf_run_outputs(const HfSign *sign, const HfMakeOptions *options, GError **error)
+HfJob *
+hf_job_new(const HfSign *sign, HfWishes wishes)
 {
-  g_autoptr(HfSign) what = hf_sign_fitted(sign);
-  g_autoptr(GBytes) cured =
-      options->cured != NULL ? g_bytes_new(options->cured, options->cured_length) : NULL;
-  HfMaking making = {.sign = what,
-                     .pixels = options->pixels,
-                     .cancel = options->cancel,
-                     .paper = options->paper,
-                     .cured = cured,
-                     .told = {.cures = options->cures, .n_cures = options->n_cures}};
+  HfJob *job = g_new0(HfJob, 1);
+  job->signs = g_ptr_array_new_with_free_func((GDestroyNotify)hf_sign_free);
+  g_ptr_array_add(job->signs, hf_sign_ref(sign));
+  job->wishes = wishes;
+  return job;
+}
+
+void
+hf_job_free(HfJob *job)
+{
+  if (job == NULL)
+    return;
+  g_ptr_array_unref(job->signs);
+  g_clear_pointer(&job->cures, g_array_unref);
+  g_clear_pointer(&job->cured, g_bytes_unref);
+  g_clear_pointer(&job->outputs, g_ptr_array_unref);
+  g_free(job);
+}
+
+gboolean
+hf_job_make(HfJob *job, const HfCancel *cancel, GError **error)
+{
+  if (job->outputs != NULL)
+    return TRUE;
+  g_autoptr(HfSign) sign = hf_sign_fitted(hf_job_sign(job, 0));
+  HfMaking making = {.sign = sign,
+                     .pixels = job->wishes.pixels,
+                     .cancel = cancel,
+                     .paper = job->wishes.paper,
+                     .cured = job->cured};
   g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
-  g_autoptr(GArray) tasks = tasks_of(&making, options->also);
-  if (!hf_cancel_check(options->cancel, error) || !carry_out_all(tasks, &making, outputs, error) ||
-      !hf_cancel_check(options->cancel, error) ||
-      !add_reports(&making, options->also, outputs, error))
-    return NULL;
+  g_autoptr(GArray) tasks = tasks_of(&making, job->wishes.also);
+  if (!hf_cancel_check(cancel, error) || !carry_out_all(tasks, &making, outputs, error) ||
+      !hf_cancel_check(cancel, error) || !add_reports(job, &making, outputs, error))
+    return FALSE;
   for (guint i = 0; i < outputs->len; i++) {
     HfOutput *output = g_ptr_array_index(outputs, i);
     output->shown_by = shown_by(outputs, output);
   }
-  return g_steal_pointer(&outputs);
+  job->outputs = g_steal_pointer(&outputs);
+  return TRUE;
+}
+
+GBytes *
+hf_job_report(const HfJob *job)
+{
+  HfReportMore told = told_of(job);
+  return hf_out_report(hf_job_sign(job, 0), &told);
 }
