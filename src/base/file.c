@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/file.h"
+#include "base/file-private.h"
 #include <errno.h>
 #include <fcntl.h>
 #include <glib/gstdio.h>
@@ -9,44 +9,54 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* What a temporary file has behind the name that it will get: unlike what people call a copy. */
-#define UNFINISHED ".unfinished-"
 enum { UNFINISHED_RANDOM = 6 };
 
 struct HfFolderLock {
   int fd;
 };
 
-/* What a sign maker can do about an errno. */
+#define UNFINISHED HF_FILE_UNFINISHED
+static const char *const AS_IT_WAS = "the old file is as it was";
+
+/* What a sign maker can do about an errno; %NULL: nothing that is known. */
 static const char *
 cure_of(int code)
 {
   switch (code) {
   case ENOSPC:
   case EDQUOT:
-    return "make room on the disk and run it again; the old file is as it was";
+    return "make room on the disk and run it again";
   case EACCES:
   case EPERM:
   case EROFS:
-    return "choose a folder that you may write to with -o; the old file is as it was";
+    return "choose a folder that you may write to with -o";
   case ENOTDIR:
   case EEXIST:
     return "a file stands where the folder would go: name another folder with -o";
   default:
-    return "the old file is as it was";
+    return NULL;
   }
 }
 
-static void
-set_io_error(GError **error, const char *path, const char *doing, int code)
+void
+hf_file_set_error(GError **error, const char *path, const char *doing, int code, const char *state)
 {
-  hf_error_set(error, HF_ERROR_IO, path, cure_of(code), "can't %s: %s", doing, g_strerror(code));
+  const char *cure = cure_of(code);
+  g_autofree char *fix = cure != NULL && state != NULL ? g_strconcat(cure, "; ", state, NULL)
+                                                       : g_strdup(cure != NULL ? cure : state);
+  hf_error_set(error, HF_ERROR_IO, path, fix, "can't %s: %s", doing, g_strerror(code));
 }
 
 GBytes *
 hf_file_read(const char *path, gsize cap, GError **error)
 {
-  int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  return hf_file_read_at(AT_FDCWD, path, path, cap, error);
+}
+
+GBytes *
+hf_file_read_at(int at, const char *name, const char *path, gsize cap, GError **error)
+{
+  int fd = openat(at, name, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
   if (fd < 0) {
     hf_error_set(error, errno == ENOENT ? HF_ERROR_NOT_FOUND : HF_ERROR_IO, path, NULL,
                  "can't read the file: %s", g_strerror(errno));
@@ -92,6 +102,12 @@ write_all(int fd, const char *bytes, gsize length)
     length -= (gsize)put;
   }
   return TRUE;
+}
+
+int
+hf_file_put(int fd, const char *bytes, gsize length)
+{
+  return write_all(fd, bytes, length) && fsync(fd) == 0 ? 0 : errno;
 }
 
 static void
@@ -146,7 +162,7 @@ write_beside(const char *path, const void *bytes, gsize length, Place place)
   if (fd < 0)
     return errno;
   keep_mode(fd, path);
-  int code = write_all(fd, bytes, length) && fsync(fd) == 0 ? 0 : errno;
+  int code = hf_file_put(fd, bytes, length);
   if (close(fd) != 0 && code == 0)
     code = errno;
   if (code == 0)
@@ -163,7 +179,7 @@ hf_file_write(const char *path, const void *bytes, gsize length, GError **error)
 {
   int code = write_beside(path, bytes, length, place_over);
   if (code != 0)
-    set_io_error(error, path, "write the file", code);
+    hf_file_set_error(error, path, "write the file", code, AS_IT_WAS);
   return code == 0;
 }
 
@@ -174,7 +190,7 @@ hf_file_write_new(const char *path, const void *bytes, gsize length, GError **er
   if (code == EEXIST)
     hf_error_set(error, HF_ERROR_NO_ROOM, path, "choose another name", "it is there already");
   else if (code != 0)
-    set_io_error(error, path, "write the file", code);
+    hf_file_set_error(error, path, "write the file", code, AS_IT_WAS);
   return code == 0;
 }
 
@@ -192,7 +208,7 @@ hf_file_make_folder(const char *path, GError **error)
 {
   if (g_mkdir_with_parents(path, 0777) == 0)
     return TRUE;
-  set_io_error(error, path, "make the folder", errno);
+  hf_file_set_error(error, path, "make the folder", errno, NULL);
   return FALSE;
 }
 
@@ -207,7 +223,7 @@ hf_folder_lock(const char *folder, double seconds, GError **error)
 {
   int fd = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
   if (fd < 0) {
-    set_io_error(error, folder, "open the folder", errno);
+    hf_file_set_error(error, folder, "open the folder", errno, NULL);
     return NULL;
   }
   gint64 until = g_get_monotonic_time() + (gint64)(seconds * G_USEC_PER_SEC);
@@ -224,6 +240,12 @@ hf_folder_lock(const char *folder, double seconds, GError **error)
   HfFolderLock *lock = g_new(HfFolderLock, 1);
   lock->fd = fd;
   return lock;
+}
+
+int
+hf_folder_lock_fd(const HfFolderLock *lock)
+{
+  return lock->fd;
 }
 
 void

@@ -4,6 +4,7 @@
  *   worker threads take the next recipe, run it, keep what is to be printed
  *   this thread prints each in turn, as soon as it and all before it are done
  */
+#include "base/seen.h"
 #include "cli/cli-private.h"
 #include "run/treated.h"
 #include "stock/cautions.h"
@@ -16,8 +17,8 @@ typedef struct {
   const char *file;
   gboolean done;
   int code;
-  char *said; /* for stdout */
-  char *kept; /* (nullable) where the recipe was put that lay in the place of cured.yaml */
+  char *said;  /* for stdout */
+  HfLeft left; /* what lay in the folder */
   GError *error;
 } Turn;
 
@@ -42,10 +43,10 @@ report_of(const HfJob *job)
 }
 
 static gboolean
-make(const HfBatch *batch, HfJob *job, char **ret_kept, GError **error)
+make(const HfBatch *batch, HfJob *job, HfLeft *ret_left, GError **error)
 {
   return hf_job_make(job, hf_cli_cancel(), error) &&
-         hf_job_write(job, batch->folder, hf_cli_cancel(), ret_kept, error);
+         hf_job_write(job, batch->folder, hf_cli_cancel(), ret_left, error);
 }
 
 static char *
@@ -71,7 +72,7 @@ do_cured(const HfBatch *batch, Turn *turn, guint hands)
       hf_treated_file(turn->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &turn->error);
   const HfCured *cured = treated != NULL ? hf_run_cures_best(treated->cures) : NULL;
   g_autoptr(HfJob) job = treated != NULL ? hf_treated_job(treated, cured, batch->wishes) : NULL;
-  if (job == NULL || !make(batch, job, &turn->kept, &turn->error)) {
+  if (job == NULL || !make(batch, job, &turn->left, &turn->error)) {
     turn->code = hf_error_exit_code(turn->error);
     return;
   }
@@ -101,7 +102,7 @@ do_given(const HfBatch *batch, Turn *turn)
   HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
   g_autoptr(HfSign) sign = hf_run_file(turn->file, &options, &turn->error);
   g_autoptr(HfJob) job = sign != NULL ? hf_job_new(sign, batch->wishes) : NULL;
-  if (job == NULL || (batch->make && !make(batch, job, &turn->kept, &turn->error))) {
+  if (job == NULL || (batch->make && !make(batch, job, &turn->left, &turn->error))) {
     turn->code = hf_error_exit_code(turn->error);
     return;
   }
@@ -148,6 +149,19 @@ show_progress(const Crew *crew, guint finished)
 }
 
 static void
+tell_left(const HfLeft *left)
+{
+  g_autofree char *kept = hf_seen(left->kept, FALSE), *half_done = hf_seen(left->half_done, FALSE);
+  if (kept != NULL)
+    g_print("  kept: the cured.yaml that lay there is not as holdfast left it; it is %s now\n",
+            kept);
+  if (half_done != NULL)
+    g_print("  mind: %s had files but no report, as a run leaves it that was stopped half way; all "
+            "of it is new now\n",
+            half_done);
+}
+
+static void
 tell(Crew *crew, guint i)
 {
   const Turn *turn = &crew->turns[i];
@@ -158,9 +172,8 @@ tell(Crew *crew, guint i)
     fputs(crew->told++ == 0 ? "[" : ",", stdout);
   if (turn->said != NULL)
     fputs(turn->said, stdout);
-  if (turn->kept != NULL && !crew->batch->quiet && !crew->batch->json)
-    g_print("  kept: the cured.yaml that lay there is not as holdfast left it; it is %s now\n",
-            turn->kept);
+  if (!crew->batch->quiet && !crew->batch->json)
+    tell_left(&turn->left);
   fflush(stdout);
 }
 
@@ -200,7 +213,7 @@ run_all(const HfBatch *batch, char **files)
     fputs(crew.told == 0 ? "[]\n" : "]\n", stdout);
   for (guint i = 0; i < crew.n; i++) {
     g_free(crew.turns[i].said);
-    g_free(crew.turns[i].kept);
+    hf_left_clear(&crew.turns[i].left);
     g_clear_error(&crew.turns[i].error);
   }
   g_free(crew.turns);

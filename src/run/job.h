@@ -41,6 +41,7 @@ typedef struct {
 /** hf_job_new: of one sign. Cures may be told of, and the recipe given, before it is made.
  *  Returns: (transfer full) */
 HfJob *hf_job_new(const HfSign *sign, HfWishes wishes);
+/** hf_job_free: its outputs go, and its share of the signs. */
 void hf_job_free(HfJob *job);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfJob, hf_job_free)
 
@@ -57,17 +58,27 @@ gboolean hf_job_make(HfJob *job, const HfCancel *cancel, GError **error);
 /** hf_job_report: (transfer full) its report, as of a job that writes no files. */
 GBytes *hf_job_report(const HfJob *job);
 
+/* What lay in the folder that somebody wants to hear of. */
+typedef struct {
+  char *kept;      /* (nullable) where a cured.yaml was put that is not as the run before left it:
+                      somebody works on it */
+  char *half_done; /* (nullable) the folder, where it had files but no report: a run was stopped
+                      half way */
+} HfLeft;
+/** hf_left_clear: frees what it tells. */
+void hf_left_clear(HfLeft *left);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfLeft, hf_left_clear)
+
 /**
  * hf_job_write:
  * @job: has been made
- * @ret_kept: (out) (transfer full) (nullable): may be %NULL; where a cured.yaml was put that is not
- *   as the run before left it: somebody works on it. %NULL: there was none
- * All outputs into FOLDER/NAME/. Nothing half written: each file is whole or as it was; report.json
- * comes last. Returns: %FALSE with the error, %HF_ERROR_BAD_VALUE when an output would take the
- *   place of the recipe or the shop file
+ * @ret_left: may be %NULL; to be cleared
+ * All outputs into FOLDER/NAME/. Whenever it ends, the folder is wholly as it was, wholly new, or
+ * has no report; the message says which. Returns: %FALSE with the error, %HF_ERROR_BAD_VALUE when
+ * an output would take the place of the recipe or the shop file
  */
-gboolean hf_job_write(const HfJob *job, const char *folder, const HfCancel *cancel, char **ret_kept,
-                      GError **error);
+gboolean hf_job_write(const HfJob *job, const char *folder, const HfCancel *cancel,
+                      HfLeft *ret_left, GError **error);
 
 /* ---- what may be wished for, as words (wishes.c) ------------------------------------------- */
 

@@ -2,11 +2,13 @@
 """Nothing is lost: full disk, read-only folder, killed while writing, two runs into one folder.
 
 Two recipes of one name are made in turn into the same folder: one whole, one not. After any
-accident each file is whole, from one run or the other, and the message says what to do.
+accident the folder is wholly the one, wholly the other, or has no report, and the message says which.
 """
+import errno
 import hashlib
 import json
 import os
+import pathlib
 import signal
 import subprocess
 import time
@@ -50,11 +52,14 @@ def known_outputs(two, tmp_path):
     return known
 
 
-def assert_consistent(folder):
+def assert_consistent(folder, killed=False):
+    """The report tells of each file that lies there, and of no other."""
     report = json.loads((folder / "report.json").read_text())
     for file in report["files"]:
         assert hashlib.sha256((folder / file["name"]).read_bytes()).hexdigest() == file["sha256"], file["name"]
-    stems = {p.name.split(".")[0] for p in folder.iterdir()}
+    names = {p.name for p in folder.iterdir() if not (killed and ".unfinished-" in p.name)}
+    assert names == {"report.json", *(file["name"] for file in report["files"])}
+    stems = {name.split(".")[0] for name in names}
     assert ("metal" in stems) == (report["verdict"] == "whole")
     assert ("not-to-be-cut" in stems) == (report["verdict"] != "whole")
 
@@ -97,23 +102,34 @@ def test_killed_while_writing(two, tmp_path):
                 assert digest in known[name], f"{name} is neither run's file after a kill in round {i}"
         stems = {p.name for p in (out / "sign").iterdir()}
         assert not {"metal.svg", "not-to-be-cut.svg"} <= stems, "both outlines at once"
+        if "report.json" in stems:
+            assert_consistent(out / "sign", True)
     assert holdfast("make", whole, "-o", out).returncode == 0
     assert set(digests(out / "sign")) == {"metal.svg", "metal.dxf", "proof.png", "proof.pdf", "report.json"}, "leftovers stay"
     assert_consistent(out / "sign")
 
 
+def report_in(folder):
+    """The report's text; empty while there is none."""
+    try:
+        return (folder / "report.json").read_text()
+    except FileNotFoundError:
+        return ""
+
+
+def until(true):
+    """Waits for a state, not for a time."""
+    end = time.monotonic() + 60
+    while not true():
+        assert time.monotonic() < end
+        time.sleep(0.02)
+
+
 def test_stopped_by_the_user(two):
     whole, _, out = two
     process = subprocess.Popen([HOLDFAST, "make", whole, "-o", out, "--watch"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-
-    def until(fits):
-        ends = time.monotonic() + 300  # a last resort
-        while not fits():
-            assert time.monotonic() < ends
-            time.sleep(0.05)
-
-    until((out / "sign" / "report.json").exists)
-    first = (out / "sign" / "report.json").read_text()
+    until(lambda: report_in(out / "sign"))
+    first = report_in(out / "sign")
     edits = 0
 
     def is_seen():  # it may not watch yet: written until it is seen, as somebody who saves again
@@ -121,14 +137,14 @@ def test_stopped_by_the_user(two):
         edits += 1
         whole.write_text(NOT_WHOLE + "#" * edits)
         time.sleep(0.5)
-        return (out / "sign" / "report.json").read_text() != first
+        return report_in(out / "sign") not in ("", first)
 
     until(is_seen)
     process.send_signal(signal.SIGINT)
     process.communicate(timeout=300)
     assert process.returncode == 130
     assert_consistent(out / "sign")
-    assert json.loads((out / "sign" / "report.json").read_text())["verdict"] == "not whole"
+    assert json.loads(report_in(out / "sign"))["verdict"] == "not whole"
 
 
 def test_two_runs_into_one_folder(two):
@@ -144,6 +160,207 @@ def test_equal_names_are_refused(two):
     whole, not_whole, out = two
     done = holdfast("make", whole, not_whole, "-o", out)
     assert done.returncode == 2 and "would both go into 'sign'" in done.stderr and not out.exists()
+
+
+# Loaded before the others: the nth call that changes a file or a folder goes wrong. It is killed there (what it
+# writes half written), or fails with an errno, and with STAY every one behind it fails too: the disk stays full.
+FAULT = r"""
+#define _GNU_SOURCE
+#include <dlfcn.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+#define REAL(name) ((__typeof__(&name))dlsym(RTLD_NEXT, #name))
+static int
+due(const char *name)
+{
+  static int n;
+  const char *calls = getenv("FAULT_CALLS"), *at = getenv("FAULT_AT"), *found = strstr(calls, name);
+  if (found == NULL || found[strlen(name)] != ' ')
+    return 0;
+  n++;
+  if (n == atoi(at) || (n > atoi(at) && getenv("FAULT_STAY") != NULL)) {
+    int fd = REAL(open)(getenv("FAULT_CAME"), O_WRONLY | O_CREAT, 0600);
+    close(fd);
+    return 1;
+  }
+  return 0;
+}
+static int
+fail(void)
+{
+  if (strcmp(getenv("FAULT"), "kill") == 0) {
+    kill(getpid(), SIGKILL);
+    pause();
+  }
+  errno = atoi(getenv("FAULT"));
+  return -1;
+}
+static int
+is_file(int fd)
+{
+  struct stat st;
+  return fstat(fd, &st) == 0 && S_ISREG(st.st_mode);
+}
+ssize_t
+write(int fd, const void *bytes, size_t n)
+{
+  if (is_file(fd) && due("write")) {
+    (void)!REAL(write)(fd, bytes, n / 2);
+    return fail();
+  }
+  return REAL(write)(fd, bytes, n);
+}
+int
+openat64(int at, const char *path, int flags, ...)
+{
+  va_list rest;
+  va_start(rest, flags);
+  int mode = va_arg(rest, int);
+  va_end(rest);
+  if ((flags & O_CREAT) != 0 && due("openat"))
+    return fail();
+  return ((int (*)(int, const char *, int, ...))dlsym(RTLD_NEXT, "openat64"))(at, path, flags, mode);
+}
+int
+openat(int at, const char *path, int flags, ...)
+{
+  va_list rest;
+  va_start(rest, flags);
+  int mode = va_arg(rest, int);
+  va_end(rest);
+  return openat64(at, path, flags, mode);
+}
+#define CALL(name, params, ...) \
+  int name params { return due(#name) ? fail() : REAL(name)(__VA_ARGS__); }
+CALL(fsync, (int fd), fd)
+CALL(renameat, (int a, const char *from, int b, const char *to), a, from, b, to)
+CALL(unlinkat, (int at, const char *path, int flags), at, path, flags)
+CALL(linkat, (int a, const char *from, int b, const char *to, int flags), a, from, b, to, flags)
+"""
+CHANGES = "write openat fsync renameat unlinkat linkat "
+
+
+@pytest.fixture(scope="module")
+def fault(tmp_path_factory):
+    """fault(n, how, calls, stay): the environment of a command whose nth such call goes wrong, and a file that is
+    there once it has."""
+    folder = tmp_path_factory.mktemp("fault")
+    library = folder / "fault.so"
+    subprocess.run(["gcc", "-shared", "-fPIC", "-w", "-x", "c", "-", "-o", str(library), "-ldl"], input=FAULT, text=True, check=True)
+
+    def it(n, how, calls=CHANGES, stay=False):
+        came = folder / "came"
+        came.unlink(missing_ok=True)
+        more = {"FAULT_STAY": "1"} if stay else {}
+        return {**os.environ, "LD_PRELOAD": str(library), "FAULT_AT": str(n), "FAULT": str(how), "FAULT_CALLS": calls, "FAULT_CAME": str(came), **more}, came
+
+    return it
+
+
+def every_step(fault, two, how, calls=CHANGES, stay=False):
+    """(state of the folder, what make said) for a fault at each step of turning the sign in it into the other one,
+    until there is no such step. State: old, new, or none (no report)."""
+    whole, not_whole, out = two
+    sign, other = out / "sign", out.parent / "other"
+    sides = []
+    for recipe in (whole, not_whole):
+        holdfast("make", recipe, "-o", other, "--pixels", "200")
+        sides.append(digests(other / "sign"))
+    for n in range(1, 200):
+        old, new, recipe = (sides[0], sides[1], not_whole) if n % 2 else (sides[1], sides[0], whole)
+        holdfast("make", [whole, not_whole][(n + 1) % 2], "-o", out, "--pixels", "200")
+        assert digests(sign) == old
+        env, came = fault(n, how, calls, stay)
+        done = holdfast("make", recipe, "-o", out, "--pixels", "200", env=env)
+        if not came.exists():
+            assert done.returncode in (0, 1) and digests(sign) == new and n > 1
+            return
+        left = digests(sign)
+        mine = {name: digest for name, digest in left.items() if ".unfinished-" not in name}
+        state = "old" if mine == old else "new" if mine == new else "none"
+        assert state != "none" or "report.json" not in left, f"step {n}: a report beside files of two runs"
+        assert not {"metal.svg", "not-to-be-cut.svg"} <= set(left) and not {"metal.dxf", "not-to-be-cut.dxf"} <= set(left), f"step {n}"
+        assert all(digest in (old.get(name), new.get(name)) for name, digest in mine.items()), f"step {n}: half a file"
+        again = holdfast("make", recipe, "-o", out, "--pixels", "200")
+        assert digests(sign) == new and ("stopped half way" in again.stdout) == (state == "none"), (n, again.stdout)
+        yield state, done, left
+    raise AssertionError("there is no end of steps")
+
+
+def test_killed_at_every_step(fault, two):
+    states = []
+    for state, done, _ in every_step(fault, two, "kill"):
+        assert done.returncode == -signal.SIGKILL
+        states.append(state)
+    assert len(states) > 25 and set(states) == {"old", "none", "new"}, states
+    assert states == sorted(states, key=["old", "none", "new"].index), "first as it was, then without a report, then new"
+
+
+@pytest.mark.parametrize("stay", [pytest.param(False, marks=pytest.mark.long, id="once"), pytest.param(True, id="from then on")])
+def test_full_disk_at_every_write(fault, two, stay):
+    """What needs room is done before anything changes: the folder is as it was, with nothing beside."""
+    states = []
+    for state, done, left in every_step(fault, two, errno.ENOSPC, "write openat ", stay):
+        assert done.returncode == 3 and "make room on the disk" in done.stderr and "the folder is as it was" in done.stderr, done.stderr
+        assert not [name for name in left if "unfinished" in name]
+        states.append(state)
+    assert len(states) == 10 and set(states) == {"old"}, "five files, opened and written"
+
+
+@pytest.mark.parametrize("stay", [pytest.param(False, marks=pytest.mark.long, id="once"), pytest.param(True, id="from then on")])
+def test_read_only_half_way(fault, two, stay):
+    """It may not be changed any more from any step on; the message says what has become of it."""
+    states = []
+    for state, done, _ in every_step(fault, two, errno.EACCES, "openat renameat unlinkat linkat ", stay):
+        said = {"old": "the folder is as it was", "none": "files of two runs and no report"}[state]
+        assert done.returncode == 3 and said in done.stderr, (state, done.stderr)
+        assert "choose a folder that you may write to" in done.stderr
+        states.append(state)
+    assert set(states) == {"old", "none"} and states == sorted(states, key=["old", "none"].index)
+
+
+def test_a_disk_that_fails_says_what_has_become_of_the_folder(fault, two):
+    for state, done, _ in every_step(fault, two, errno.EIO, "fsync "):
+        said = {"old": "the folder is as it was", "none": "files of two runs and no report", "new": "all of it is there"}[state]
+        assert done.returncode == 3 and said in done.stderr, (state, done.stderr)
+
+
+def holds(process, path):
+    """Has it the file or folder open?"""
+    for fd in pathlib.Path(f"/proc/{process.pid}/fd").iterdir():
+        try:
+            if os.readlink(fd) == str(path):
+                return True
+        except OSError:  # closed meanwhile
+            pass
+    return False
+
+
+def test_it_stays_in_the_folder_that_was_locked(two):
+    """Moved while another run holds it, with a link to elsewhere in its place: what is written follows the folder."""
+    whole, _, out = two
+    sign, elsewhere = out / "sign", out.parent / "elsewhere"
+    sign.mkdir(parents=True)
+    elsewhere.mkdir()
+    holder = subprocess.Popen(["flock", str(sign), "sh", "-c", "echo held; read line"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    assert holder.stdout.readline() == "held\n"
+    process = subprocess.Popen([HOLDFAST, "make", whole, "-o", out, "--pixels", "200"], stdout=subprocess.DEVNULL)
+    inode = sign.stat().st_ino
+    until = time.monotonic() + 30
+    while not holds(process, sign):
+        assert time.monotonic() < until and process.poll() is None
+    sign.rename(out / "moved")
+    sign.symlink_to(elsewhere)
+    holder.communicate("\n")
+    assert process.wait() == 0 and (out / "moved").stat().st_ino == inode
+    assert list(elsewhere.iterdir()) == []
+    assert_consistent(out / "moved")
 
 
 def as_nobody():
@@ -177,8 +394,6 @@ def test_full_disk(two, tmp_path):
         (disk / "filler").write_bytes(b"x" * (os.statvfs(disk).f_bavail * os.statvfs(disk).f_bsize - 8192))
         done = holdfast("make", whole, "-o", disk, "--pixels", "401")
         assert done.returncode == 3 and "make room on the disk" in done.stderr, done.stderr
-        left = digests(disk / "sign")
-        assert set(left) <= set(known), "a temporary file stays on the full disk"
-        assert left["proof.png"] in known["proof.png"] and left["report.json"] in known["report.json"]
+        assert "the folder is as it was" in done.stderr and {name: {digest} for name, digest in digests(disk / "sign").items()} == known
     finally:
         subprocess.run(["umount", disk], check=True)

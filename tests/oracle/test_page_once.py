@@ -48,6 +48,19 @@ is_shop(const char *path)
   }
 OPEN(open)
 OPEN(open64)
+#define OPENAT(name) \
+  int name(int at, const char *path, int flags, ...) \
+  { \
+    va_list rest; \
+    va_start(rest, flags); \
+    int mode = va_arg(rest, int); \
+    va_end(rest); \
+    if (is_shop(path)) \
+      count("s"); \
+    return ((int (*)(int, const char *, int, ...))dlsym(RTLD_NEXT, #name))(at, path, flags, mode); \
+  }
+OPENAT(openat)
+OPENAT(openat64)
 void *
 cairo_pdf_surface_create_for_stream(void *func, void *closure, double width, double height)
 {

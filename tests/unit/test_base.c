@@ -3,6 +3,7 @@
  */
 #include "base/error.h"
 #include "base/file.h"
+#include "base/folder.h"
 #include "base/text.h"
 #include <glib/gstdio.h>
 #include <locale.h>
@@ -157,6 +158,100 @@ test_unfinished(void)
     g_assert_null(hf_file_unfinished(others[i]));
 }
 
+static GBytes *
+bytes_of(const char *text)
+{
+  return g_bytes_new_static(text, strlen(text));
+}
+
+static void
+assert_holds(const HfFolder *folder, const char *name, const char *text)
+{
+  g_autoptr(GBytes) bytes = hf_folder_read(folder, name, 100, NULL);
+  g_assert_nonnull(bytes);
+  g_assert_cmpmem(g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes), text, strlen(text));
+}
+
+/* Staged it lies beside; placed it takes the place; what was not placed goes with the folder. */
+static void
+test_folder(void)
+{
+  g_autofree char *above = g_dir_make_tmp("holdfast-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename(above, "new", "folder", NULL);
+  g_autoptr(HfFolder) folder = hf_folder_open(path, 0, NULL);
+  g_assert_nonnull(folder);
+  g_autoptr(GBytes) one = bytes_of("one"), two = bytes_of("two");
+  struct stat info;
+  g_assert_true(hf_folder_stage(folder, "a.txt", one, "", NULL));
+  g_assert_false(hf_folder_stat(folder, "a.txt", &info));
+  g_assert_true(hf_folder_place(folder, "a.txt", "", NULL));
+  assert_holds(folder, "a.txt", "one");
+  g_assert_true(hf_folder_stage(folder, "a.txt", two, "", NULL));
+  assert_holds(folder, "a.txt", "one");
+  g_clear_pointer(&folder, hf_folder_close);
+  folder = hf_folder_open(path, 0, NULL);
+  g_autoptr(GPtrArray) names = hf_folder_names(folder);
+  g_assert_cmpuint(names->len, ==, 1);
+  g_assert_true(hf_folder_sync(folder, "", NULL));
+  g_assert_true(hf_folder_remove(folder, "a.txt", "", NULL));
+  g_assert_true(hf_folder_remove(folder, "a.txt", "", NULL)); /* gone is gone */
+  g_clear_pointer(&folder, hf_folder_close);
+  g_assert_cmpint(g_rmdir(path), ==, 0);
+  g_autofree char *between = g_path_get_dirname(path);
+  g_assert_cmpint(g_rmdir(between), ==, 0);
+  g_assert_cmpint(g_rmdir(above), ==, 0);
+}
+
+static void
+test_folder_put_aside(void)
+{
+  g_autofree char *path = g_dir_make_tmp("holdfast-XXXXXX", NULL);
+  g_autoptr(HfFolder) folder = hf_folder_open(path, 0, NULL);
+  const char *const texts[] = {"one", "two"}, *const expected[] = {"a-1.yaml", "a-2.yaml"};
+  for (gsize i = 0; i < G_N_ELEMENTS(texts); i++) {
+    g_autoptr(GBytes) bytes = bytes_of(texts[i]);
+    g_autofree char *aside = NULL;
+    g_assert_true(hf_folder_stage(folder, "a.yaml", bytes, "", NULL));
+    g_assert_true(hf_folder_place(folder, "a.yaml", "", NULL));
+    g_assert_true(hf_folder_put_aside(folder, "a.yaml", "", &aside, NULL));
+    g_assert_cmpstr(aside, ==, expected[i]);
+    assert_holds(folder, aside, texts[i]);
+  }
+  for (gsize i = 0; i < G_N_ELEMENTS(expected); i++)
+    g_assert_true(hf_folder_remove(folder, expected[i], "", NULL));
+  g_autofree char *aside = NULL;
+  g_autoptr(GError) error = NULL;
+  g_assert_false(hf_folder_put_aside(folder, "a.yaml", "all is well", &aside, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_IO);
+  g_assert_nonnull(strstr(error->message, "all is well"));
+  g_rmdir(path);
+}
+
+/* Of killed runs only what they staged for these names; a copy that somebody made is no such file.
+ */
+static void
+test_folder_sweep(void)
+{
+  g_autofree char *path = g_dir_make_tmp("holdfast-XXXXXX", NULL);
+  static const char *const files[] = {"a.txt.unfinished-000000", "a.txt.unfinished-a1B2c3",
+                                      "b.txt.unfinished-000000", "a.txt.backup"};
+  for (gsize i = 0; i < G_N_ELEMENTS(files); i++) {
+    g_autofree char *file = g_build_filename(path, files[i], NULL);
+    g_assert_true(g_file_set_contents(file, "x", 1, NULL));
+  }
+  g_autoptr(HfFolder) folder = hf_folder_open(path, 0, NULL);
+  g_autoptr(GPtrArray) of = g_ptr_array_new();
+  g_ptr_array_add(of, (gpointer) "a.txt");
+  hf_folder_sweep(folder, of);
+  g_autoptr(GPtrArray) left = hf_folder_names(folder);
+  g_assert_cmpuint(left->len, ==, 2);
+  g_assert_cmpstr(left->pdata[0], ==, "a.txt.backup");
+  g_assert_cmpstr(left->pdata[1], ==, "b.txt.unfinished-000000");
+  for (guint i = 0; i < left->len; i++)
+    g_assert_true(hf_folder_remove(folder, left->pdata[i], "", NULL));
+  g_rmdir(path);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -169,5 +264,8 @@ main(int argc, char **argv)
   g_test_add_func("/base/file", test_file);
   g_test_add_func("/base/write-again", test_write_again);
   g_test_add_func("/base/unfinished", test_unfinished);
+  g_test_add_func("/base/folder", test_folder);
+  g_test_add_func("/base/folder-put-aside", test_folder_put_aside);
+  g_test_add_func("/base/folder-sweep", test_folder_sweep);
   return g_test_run();
 }
