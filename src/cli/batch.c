@@ -45,8 +45,8 @@ report_of(const HfJob *job)
 static gboolean
 make(const HfBatch *batch, HfJob *job, HfLeft *ret_left, GError **error)
 {
-  return hf_job_make(job, hf_cli_cancel(), error) &&
-         hf_job_write(job, batch->folder, hf_cli_cancel(), ret_left, error);
+  return hf_job_make(job, batch->cancel, error) &&
+         hf_job_write(job, batch->folder, batch->cancel, ret_left, error);
 }
 
 static char *
@@ -66,8 +66,8 @@ words_with(const HfTreated *treated, const HfCured *cured)
 static void
 do_cured(const HfBatch *batch, Turn *turn, guint hands)
 {
-  HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
-  HfCuresOptions cures = {.cancel = hf_cli_cancel(), .hands = hands};
+  HfRunOptions options = {batch->shop_file, batch->cancel, FALSE};
+  HfCuresOptions cures = {.cancel = batch->cancel, .hands = hands};
   g_autoptr(HfTreated) treated =
       hf_treated_file(turn->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &turn->error);
   const HfCured *cured = treated != NULL ? hf_run_cures_best(treated->cures) : NULL;
@@ -99,7 +99,7 @@ words_of(const HfSign *sign, const char *file)
 static void
 do_given(const HfBatch *batch, Turn *turn)
 {
-  HfRunOptions options = {batch->shop_file, hf_cli_cancel(), FALSE};
+  HfRunOptions options = {batch->shop_file, batch->cancel, FALSE};
   g_autoptr(HfSign) sign = hf_run_file(turn->file, &options, &turn->error);
   g_autoptr(HfJob) job = sign != NULL ? hf_job_new(sign, batch->wishes) : NULL;
   if (job == NULL || (batch->make && !make(batch, job, &turn->left, &turn->error))) {
@@ -119,7 +119,7 @@ work(gpointer data)
   Crew *crew = data;
   guint i;
   while ((i = (guint)g_atomic_int_add(&crew->next, 1)) < crew->n) {
-    if (!hf_cancel_check(hf_cli_cancel(), &crew->turns[i].error))
+    if (!hf_cancel_check(crew->batch->cancel, &crew->turns[i].error))
       crew->turns[i].code = 130;
     else if (crew->batch->cure)
       do_cured(crew->batch, &crew->turns[i], crew->n > 1 ? 1 : 0);
@@ -269,7 +269,7 @@ watch(const HfBatch *batch, char **files)
   int code = 0;
   gint64 seen = 0;
   gboolean first = TRUE;
-  while (hf_cancel_check(hf_cli_cancel(), NULL)) {
+  while (hf_cancel_check(batch->cancel, NULL)) {
     gint64 stamp = stamp_of(batch, files);
     if (first || stamp != seen) {
       code = run_all(batch, files);
@@ -292,5 +292,7 @@ hf_cli_batch(const HfBatch *batch, char **files)
   }
   if (batch->make && !names_differ(files))
     return 2;
-  return batch->watch ? watch(batch, files) : run_all(batch, files);
+  HfBatch with_cancel = *batch;
+  with_cancel.cancel = hf_cli_interrupts();
+  return batch->watch ? watch(&with_cancel, files) : run_all(&with_cancel, files);
 }

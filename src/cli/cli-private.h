@@ -33,8 +33,10 @@ int hf_cli_fail(const GError *error);
 /** hf_cli_colour: colours only on a terminal, and not when NO_COLOR is set. @fd 1 or 2 */
 gboolean hf_cli_colour(int fd);
 
-/** hf_cli_cancel: asked when the user presses Ctrl-C (installed once). */
-HfCancel *hf_cli_cancel(void);
+/** hf_cli_interrupts: from now on Ctrl-C asks what is returned, which lives as long as the program;
+ *  pressed again it ends it (130). Once, before any other thread begins; a command that does not
+ *  call it ends at once. */
+const HfCancel *hf_cli_interrupts(void);
 
 /* What `make` and `check` share: many recipes on all cores, told in the order they were named. */
 typedef struct {
@@ -44,6 +46,7 @@ typedef struct {
   const char *folder; /* to write into */
   const char *shop_file;
   gboolean json, quiet, watch;
+  const HfCancel *cancel; /* set by hf_cli_batch() */
 } HfBatch;
 
 /** hf_cli_batch: returns the highest exit code of all. @files zero-terminated */

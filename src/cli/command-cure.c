@@ -46,8 +46,9 @@ tell_progress(guint tried, guint of, gpointer data)
 static HfTreated *
 treat(const char *file, const Wish *wish, GError **error)
 {
-  HfRunOptions options = {wish->shop, hf_cli_cancel(), FALSE};
-  HfCuresOptions cures = {.cancel = hf_cli_cancel()};
+  const HfCancel *cancel = hf_cli_interrupts();
+  HfRunOptions options = {wish->shop, cancel, FALSE};
+  HfCuresOptions cures = {.cancel = cancel};
   gboolean taking = wish->best || wish->take > 0;
   if (isatty(STDERR_FILENO) && !wish->quiet) {
     cures.found = wish->json || taking ? NULL : tell_found;

@@ -102,7 +102,7 @@ print_smallest(HfFonts *fonts, const GPtrArray *faces, const Wish *wish)
   if (shop == NULL || !read_process(wish, shop, &process, &error))
     return hf_cli_fail(error);
   g_autoptr(GPtrArray) found = hf_fonts_smallest(fonts, faces, wish->text, &process, shop, tell,
-                                                 NULL, hf_cli_cancel(), &error);
+                                                 NULL, hf_cli_interrupts(), &error);
   wipe();
   if (found == NULL)
     return hf_cli_fail(error);
@@ -117,8 +117,8 @@ print_picture(HfFonts *fonts, const GPtrArray *faces, const Wish *wish)
 {
   g_autoptr(GError) error = NULL;
   const char *sample = wish->text != NULL ? wish->text : "Saltmarsh Quay 1847";
-  guint sheets =
-      hf_fonts_picture(fonts, faces, sample, wish->picture, tell, NULL, hf_cli_cancel(), &error);
+  guint sheets = hf_fonts_picture(fonts, faces, sample, wish->picture, tell, NULL,
+                                  hf_cli_interrupts(), &error);
   wipe();
   if (sheets == 0)
     return hf_cli_fail(error);

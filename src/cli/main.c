@@ -191,23 +191,6 @@ hf_cli_colour(int fd)
   return isatty(fd) && (no == NULL || *no == '\0') && g_strcmp0(term, "dumb") != 0;
 }
 
-static HfCancel the_cancel;
-
-static void
-on_interrupt(int signal_number)
-{
-  (void)signal_number;
-  if (g_atomic_int_get(&the_cancel.asked) != 0)
-    _exit(130); /* asked twice: leave at once; files are whole or as they were */
-  g_atomic_int_set(&the_cancel.asked, 1);
-}
-
-HfCancel *
-hf_cli_cancel(void)
-{
-  return &the_cancel;
-}
-
 static int
 unknown_command(const char *name)
 {
@@ -264,9 +247,6 @@ main(int argc, char **argv)
   g_set_print_handler(on_print);
   g_set_printerr_handler(on_printerr);
   setlocale(LC_CTYPE, "");
-  struct sigaction action = {.sa_handler = on_interrupt};
-  sigaction(SIGINT, &action, NULL);
-  sigaction(SIGTERM, &action, NULL);
   signal(SIGPIPE, SIG_DFL);
   if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
     print_help();
