@@ -36,7 +36,8 @@ static gboolean
 take_name(Reader *reader, const char *name)
 {
   gsize length = strlen(name);
-  return !g_ascii_isalpha(reader->at[length]) && take(reader, name);
+  return strncmp(reader->at, name, length) == 0 && !g_ascii_isalpha(reader->at[length]) &&
+         take(reader, name);
 }
 
 static gboolean
