@@ -17,7 +17,6 @@ typedef struct {
   HfThin *thin;
   gint *opening;   /* see hf_check_opening_of() */
   HfZoneSet *said; /* zones that were spoken of */
-  double widest;   /* mm that `thin` knows */
 } Gaps;
 
 static guint
@@ -132,57 +131,6 @@ run_pass(Gaps *gaps, gboolean stop)
     run_at(gaps, stop, limits[i]);
 }
 
-/* ---- cracks -----------------------------------------------------------------------------------
- *
- *      -----------------          A gap that tapers: the kerf goes in as far as it fits, to the
- *      --...__          |  kerf   place x. Beyond, over the length l, it is a crack: nothing cuts
- *      l      ``x------           it, and it shows.
- */
-
-#define OPENS_TO  1.5  /* kerfs: a corner's tip goes on opening at least so wide ... */
-#define EVENLY    1.15 /* ... and takes no more than so many times as long for it as its tip says */
-#define TIP_TWICE 2.0  /* times the limit: a corner's tip may be so long */
-
-/* The tip of a corner that opens evenly, as the inner corners of an N do. */
-static gboolean
-is_tip(const Gaps *gaps, const HfZone *zone, double kerf, double longest)
-{
-  double wider = fmin(OPENS_TO * kerf, gaps->widest);
-  if (zone->length > TIP_TWICE * longest)
-    return FALSE;
-  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, wider);
-  gboolean tip = TRUE;
-  for (guint i = 0; i < zones->zones->len; i++) {
-    const HfZone *one = &g_array_index(zones->zones, HfZone, i);
-    if (hf_zone_covers(zones, one, zone->edge, zone->where))
-      tip = one->mouths == 1 && one->length <= EVENLY * wider / kerf * zone->length;
-  }
-  return tip;
-}
-
-static void
-find_cracks(Gaps *gaps)
-{
-  HfCheck *check = gaps->check;
-  double kerf = check->hold->process.kerf - HF_SLACK,
-         longest = check->hold->limits[HF_LAW_CRACK].stop;
-  if (!(kerf > 0))
-    return;
-  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, kerf);
-  for (guint i = 0; i < zones->zones->len; i++) {
-    const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
-    if (zone->length <= longest || said_as_opening(gaps, zone, TRUE) ||
-        hf_zone_set_meets(gaps->said, zones, zone) || is_tip(gaps, zone, kerf, longest))
-      continue;
-    HfFinding *finding = hf_check_add(check, HF_LAW_CRACK, zone->length, zone->place.at);
-    if (finding == NULL)
-      continue;
-    hf_finding_name(check, finding, shape_of(gaps, zone->site_a));
-    hf_finding_name(check, finding, shape_of(gaps, zone->site_b));
-    hf_zone_set_add(gaps->said, zones, zone);
-  }
-}
-
 /* ---- ahead of time ----------------------------------------------------------------------------
  */
 
@@ -244,9 +192,8 @@ check_gaps(HfCheck *check, GError **error)
     return FALSE;
   g_autofree gint *opening = hf_check_opening_of(check);
   g_autoptr(HfZoneSet) said = hf_zone_set_new();
-  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said, check->gaps->widest};
+  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said};
   run_pass(&gaps, TRUE);
-  find_cracks(&gaps);
   run_pass(&gaps, FALSE);
   return TRUE;
 }
@@ -289,27 +236,6 @@ const HfLaw hf_run_together_law = {
     .cures = HF_CURES("further", "lighter", "joined", "closer", "larger", "scale"),
     .check = check_gaps,
     .measures = HF_MEASURES_GAP,
-    .trouble = HF_TROUBLE_GAP,
-    .mends = HF_MENDS_NOTHING,
-};
-
-const HfLaw hf_crack_law = {
-    .key = "crack",
-    .quantity = "length along which a gap that tapers is narrower than the kerf",
-    .unit = "mm",
-    .gravity = HF_STOP,
-    .stop = {"3 k", "; twice that in a corner that opens evenly"},
-    .source = HF_COMMON_PRACTICE,
-    .reference =
-        "where the gap is one kerf wide is computed; how long a crack may be has no source",
-    .why = "the kerf can't go in: it comes out shut, or as a scar",
-    .what =
-        "gap tapers so slowly that it is narrower than the kerf along {measured}{worst}, {needs} "
-        "{limit}",
-    .fix = "let it open faster, or close it",
-    .cures = HF_CURES("closer", "further", "mend", "lighter", "bolder", "larger", "scale"),
-    .check = check_gaps,
-    .measures = HF_MEASURES_OTHER,
     .trouble = HF_TROUBLE_GAP,
     .mends = HF_MENDS_NOTHING,
 };
