@@ -557,7 +557,7 @@ hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance)
   static const double NEAR_CROSSING[] = {0.03, 0.1, 0.5, 2};
   g_return_val_if_fail(metal != NULL && layout != NULL, NULL);
   g_return_val_if_fail(tolerance > HF_FLATTEN_MM, NULL);
-  HfFit *fit = g_new(HfFit, 1);
+  HfFit *fit = g_new0(HfFit, 1);
   g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   fit->outline = fit_rings(metal, layout, tolerance, crossings, 0);
   for (gsize i = 0; i < G_N_ELEMENTS(NEAR_CROSSING); i++) {
