@@ -17,6 +17,7 @@
  */
 #include "cure/search-private.h"
 #include "geom/index.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 static const double TOLERANCE = 0.01; /* mm, of the shift */
@@ -206,7 +207,7 @@ n_ties(const HfSign *sign)
     n += hf_sign_work(sign, i)->ties->len;
   for (guint i = 0; i < sign->layout->shapes->len; i++) {
     guint entry = hf_layout_shape(sign->layout, i)->entry;
-    n += hf_recipe_at(sign->recipe, entry)->kind == HF_ENTRY_TIE;
+    n += hf_entry_is(hf_recipe_at(sign->recipe, entry), HF_KIND_PIN) ? 1 : 0;
   }
   return n;
 }

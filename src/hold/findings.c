@@ -137,12 +137,6 @@ hf_check_shape_at(const HfCheck *check, HfEdgeId id)
   return ring->from != NULL ? ring->from[id.vertex].shape : HF_NO_SHAPE;
 }
 
-static const char *
-entry_name(const HfCheck *check, guint entry)
-{
-  return hf_recipe_at(check->recipe, entry)->name;
-}
-
 /* Acceptance. */
 
 static gboolean
@@ -153,7 +147,8 @@ accepts(const HfCheck *check, const HfAccepted *accepted, const HfFinding *findi
   if (accepted->of == NULL)
     return TRUE;
   for (guint i = 0; i < finding->entries->len; i++)
-    if (g_strcmp0(entry_name(check, g_array_index(finding->entries, guint, i)), accepted->of) == 0)
+    if (g_strcmp0(hf_recipe_at(check->recipe, g_array_index(finding->entries, guint, i))->name,
+                  accepted->of) == 0)
       return TRUE;
   return FALSE;
 }

@@ -82,12 +82,8 @@ has_numeral(const char *text)
 static gboolean
 entry_has_numeral(const HfEntry *entry)
 {
-  if (entry->kind == HF_ENTRY_INITIAL)
-    return has_numeral(entry->initial.text);
-  if (entry->kind != HF_ENTRY_WORDS || entry->words.lines == NULL)
-    return FALSE;
-  for (guint i = 0; i < entry->words.lines->len; i++)
-    if (has_numeral(entry->words.lines->pdata[i]))
+  for (guint i = 0; hf_entry_line(entry, i) != NULL; i++)
+    if (has_numeral(hf_entry_line(entry, i)))
       return TRUE;
   return FALSE;
 }

@@ -138,12 +138,6 @@ find_largest(const HfCheck *check, const GArray *pieces, gboolean *body)
 
 /* ---- reporting ------------------------------------------------------------------------------- */
 
-static HfPoint
-piece_centroid(const HfPiece *piece)
-{
-  return hf_point_scale(piece->moment, 1 / piece->area);
-}
-
 static int
 by_number(gconstpointer a, gconstpointer b)
 {
@@ -156,7 +150,7 @@ part_new(const HfCheck *check, const HfPiece *piece)
 {
   HfPart part = {.area = piece->area,
                  .mass = hf_check_mass(check, piece->area),
-                 .centroid = piece_centroid(piece),
+                 .centroid = hf_point_scale(piece->moment, 1 / piece->area),
                  .box = piece->box,
                  .outer = piece->outer,
                  .name = hf_piece_name(check, piece),

@@ -90,26 +90,14 @@ bend_piece(const Bend *bend, const HfCurve *curve, double t0, double t1, int hal
   hf_outline_cubic_to(bend->out, fit.c0, fit.c1, fit.p1);
 }
 
-static gboolean
-is_upright(const HfCurve *curve)
-{
-  return curve->kind == HF_CURVE_LINE && fabs(curve->p1.x - curve->p0.x) < 1e-12;
-}
-
-static gboolean
-is_level(const HfCurve *curve)
-{
-  return curve->kind == HF_CURVE_LINE && fabs(curve->p1.y - curve->p0.y) < 1e-12;
-}
-
 /* Upright lines stay lines and level ones become true arcs; all else is refitted. */
 static void
 bend_curve(const Bend *bend, const HfCurve *curve)
 {
   HfPoint to = bend_point(bend, curve->p1);
-  if (is_upright(curve))
+  if (curve->kind == HF_CURVE_LINE && fabs(curve->p1.x - curve->p0.x) < 1e-12)
     hf_outline_line_to(bend->out, to);
-  else if (is_level(curve))
+  else if (curve->kind == HF_CURVE_LINE && fabs(curve->p1.y - curve->p0.y) < 1e-12)
     hf_outline_arc_to(bend->out, hf_point(0, 0),
                       angle_at(bend, curve->p1.x) - angle_at(bend, curve->p0.x), to);
   else

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "geom/region.h"
 #include "layout/layout-private.h"
+#include "recipe/kind.h"
 
 #include <string.h>
 
@@ -129,9 +130,8 @@ static guint64
 count_shapes(const HfEntry *entry)
 {
   guint64 copies = entry->place.at != NULL ? MAX(entry->place.at->len, 1) : 1, each = 2;
-  if (entry->kind == HF_ENTRY_WORDS)
-    for (guint i = 0; entry->words.lines != NULL && i < entry->words.lines->len; i++)
-      each += (guint64)g_utf8_strlen((const char *)entry->words.lines->pdata[i], -1);
+  for (guint i = 0; hf_entry_line(entry, i) != NULL; i++)
+    each += (guint64)g_utf8_strlen(hf_entry_line(entry, i), -1);
   if (entry->kind == HF_ENTRY_HOLES)
     each = (guint64)MAX(entry->holes.count, entry->holes.columns * entry->holes.rows);
   return copies * each;

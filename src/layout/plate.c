@@ -15,12 +15,6 @@ plate_of(const HfLaying *laying, guint entry)
   return &hf_lay_entry(laying, entry)->plate;
 }
 
-static HfBox
-plate_box(const HfPlateEntry *plate)
-{
-  return (HfBox){{-plate->width / 2, -plate->height / 2}, {plate->width / 2, plate->height / 2}};
-}
-
 static gboolean
 draw_round(HfLaying *laying, guint entry, HfOutline *own, GError **error)
 {
@@ -39,7 +33,8 @@ draw_rectangle(HfLaying *laying, guint entry, HfOutline *own, GError **error)
   double corner = plate->corner;
   if (isnan(corner))
     corner = plate->shape == HF_PLATE_ROUNDED ? MIN(plate->width, plate->height) / 8 : 0;
-  hf_outline_add_rectangle(own, plate_box(plate), corner);
+  HfPoint half = hf_point(plate->width / 2, plate->height / 2);
+  hf_outline_add_rectangle(own, (HfBox){hf_point_scale(half, -1), half}, corner);
   return TRUE;
 }
 

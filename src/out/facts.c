@@ -4,6 +4,7 @@
  */
 #include "base/text.h"
 #include "out/sheet-private.h"
+#include "recipe/kind.h"
 #include "stock/cautions.h"
 
 static const HfPenStyle plain = {.size = 9.5}, small = {.size = 8.5};
@@ -208,15 +209,13 @@ tell_words(HfFlow *flow, const HfPen *pen, const HfSign *what)
   gboolean headed = FALSE;
   for (guint i = 0; i < what->recipe->entries->len; i++) {
     const HfEntry *entry = hf_recipe_at(what->recipe, i);
-    if (entry->kind != HF_ENTRY_WORDS && entry->kind != HF_ENTRY_INITIAL)
+    if (!hf_entry_is(entry, HF_KIND_LETTERING))
       continue;
     if (!headed)
       hf_flow_heading(flow, "The words: please check every letter");
     headed = TRUE;
-    if (entry->kind == HF_ENTRY_INITIAL)
-      tell_line(flow, pen, what, i, entry->initial.text, &entry->initial.font);
-    for (guint j = 0; entry->kind == HF_ENTRY_WORDS && j < entry->words.lines->len; j++)
-      tell_line(flow, pen, what, i, g_ptr_array_index(entry->words.lines, j), &entry->words.font);
+    for (guint j = 0; hf_entry_line(entry, j) != NULL; j++)
+      tell_line(flow, pen, what, i, hf_entry_line(entry, j), hf_entry_font(entry));
   }
 }
 

@@ -21,12 +21,6 @@ enum {
   PLAIN = 6,
 };
 
-static double
-degrees(double radians)
-{
-  return radians * 180 / G_PI;
-}
-
 static void
 write_point(HfJson *json, const char *key, HfPoint at)
 {
@@ -323,7 +317,7 @@ write_ties(HfJson *json, const HfSign *what)
   for (guint i = 0; i < what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(what->layout, i);
     const HfEntry *entry = hf_recipe_at(what->recipe, shape->entry);
-    if (entry->kind == HF_ENTRY_TIE)
+    if (hf_entry_is(entry, HF_KIND_PIN))
       write_pin(json, shape, entry);
   }
   for (guint i = 0; i < what->works->len; i++)
@@ -448,7 +442,7 @@ write_hanging(HfJson *json, const HfSign *what)
   const HfHanging *hanging = &what->hold->hanging;
   hf_json_open(json, "hanging", '{');
   hf_json_text(json, "mount", mount_name(what->recipe->mount));
-  hf_json_number(json, "turn", degrees(hanging->turn), DEGREES);
+  hf_json_number(json, "turn", hanging->turn * 180 / G_PI, DEGREES);
   hf_json_open(json, "points", '[');
   for (guint i = 0; i < what->layout->hangs->len; i++) {
     const HfHang *hang = &g_array_index(what->layout->hangs, HfHang, i);

@@ -209,7 +209,7 @@ write_ties(HfJson *json, const HfSign *what)
   for (guint i = 0; i < what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(what->layout, i);
     const HfEntry *entry = hf_recipe_at(what->recipe, shape->entry);
-    if (entry->kind == HF_ENTRY_TIE)
+    if (hf_entry_is(entry, HF_KIND_PIN))
       write_pin(json, shape);
   }
   for (guint i = 0; i < what->works->len; i++) {

@@ -112,3 +112,6 @@ gboolean hf_entry_names(const HfEntry *entry, guint roles, const char *name);
 const GPtrArray *hf_entry_band(const HfEntry *entry);
 /** hf_entry_font: (nullable) what it is set in; %NULL: no lettering. */
 const HfFontWish *hf_entry_font(const HfEntry *entry);
+/** hf_entry_line: (nullable) line @i, from 0, of what it says, UTF-8; %NULL: it has no such line,
+ * or is no lettering. */
+const char *hf_entry_line(const HfEntry *entry, guint i);

@@ -118,3 +118,18 @@ hf_entry_font(const HfEntry *entry)
       return G_STRUCT_MEMBER_P(entry, field->offset);
   return NULL;
 }
+
+const char *
+hf_entry_line(const HfEntry *entry, guint i)
+{
+  for (const HfField *field = hf_entry_row(entry)->table.fields;
+       hf_entry_font(entry) != NULL && field->key != NULL; field++) {
+    if (field->type == HF_FIELD_TEXT)
+      return i == 0 ? G_STRUCT_MEMBER(char *, entry, field->offset) : NULL;
+    if (field->type != HF_FIELD_TEXTS)
+      continue;
+    const GPtrArray *lines = G_STRUCT_MEMBER(GPtrArray *, entry, field->offset);
+    return lines != NULL && i < lines->len ? lines->pdata[i] : NULL;
+  }
+  return NULL;
+}

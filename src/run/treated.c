@@ -4,6 +4,7 @@
 #include "run/treated.h"
 #include "base/file.h"
 #include "out/change.h"
+#include "recipe/kind.h"
 #include <glib/gstdio.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -64,10 +65,7 @@ static gboolean
 has_font_files(const HfRecipe *recipe)
 {
   for (guint i = 0; i < recipe->entries->len; i++) {
-    const HfEntry *entry = hf_recipe_at(recipe, i);
-    const HfFontWish *font = entry->kind == HF_ENTRY_WORDS     ? &entry->words.font
-                             : entry->kind == HF_ENTRY_INITIAL ? &entry->initial.font
-                                                               : NULL;
+    const HfFontWish *font = hf_entry_font(hf_recipe_at(recipe, i));
     if (font != NULL && font->file != NULL && !g_path_is_absolute(font->file))
       return TRUE;
   }
