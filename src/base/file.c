@@ -1,4 +1,12 @@
-/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * file.c - one file read whole or replaced whole.
+ *
+ *   write:  NAME.XXXXXX beside it ──> synced ──> renamed over NAME ──> folder synced
+ *
+ * Invariant: whoever looks sees the old file or the new one, never part of either; what a killed
+ * process left is known by its name and swept by the next holder of the folder's lock. Nothing is
+ * read past a cap that the caller names.
+ */
 #include "base/file-private.h"
 #include <errno.h>
 #include <fcntl.h>

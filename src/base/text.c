@@ -1,4 +1,9 @@
-/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * text.c - numbers as text that depends on no locale, and small work on UTF-8.
+ *
+ * Digits are those that printf gives for the exact value in the C locale; a fast way is
+ * taken where the product with a power of ten is known to be far enough from halfway.
+ */
 #include "base/text.h"
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * smallest-size.c - for each face the smallest letter height at which its letters can be cut, and
  * the letter that decides. hold/ says it for one shape; here are the letters of a text.
+ *
+ * Every width of a letter grows with its height, so "can be cut" is monotonous but for the chords:
+ * one question on a fine outline gives a height, and the outline of that height, which is what will
+ * be checked, settles it by halving, to PRECISION. Invariant: `least` is the height that all
+ * letters so far can do with; most letters need less and are asked once. Result: the height is
+ * rounded up, at most 0.2 % and 0.1 mm more than needed. Limits: INFINITY where no size will do (a
+ * stroke that vanishes in a point); LEAST_MM where all letters are fine at that.
  */
 #include "base/json.h"
 #include "base/text.h"

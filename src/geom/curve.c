@@ -1,5 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * curve.c - one true curve: points, boxes, pieces, and how finely to flatten it.
+ *
+ *   flattening      chord          sagitta of an arc:  r (1 - cos (step / 2)) <= tolerance
+ *            p0 o-----------o p1   of a cubic:         |B''| / (8 n^2)       <= tolerance
+ *                 `-.___.-'
+ *
+ * |B''| of a cubic is linear in t, so it is largest at an end: 6 |p0 - 2 c0 + c1| or
+ * 6 |c0 - 2 c1 + p1| (chord error of a twice differentiable curve, any book on splines; from
+ * memory). Boxes are exact up to rounding: ends and the places where a coordinate stands still,
+ * roots of a quadratic by the form that does not cancel. Pieces of a cubic by its blossom.
+ *
+ * Limits: an arc smaller than the tolerance is one chord, but a turn of a third or more never is;
+ * a curve of no length has one step and the box of its point.
  */
 #include "geom/outline.h"
 

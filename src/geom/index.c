@@ -1,5 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * index.c - a uniform grid over edges, cells stored one after the other (counting sort).
+ * index.c - a uniform grid over edges: which of them may come near this box?
+ *
+ *    +----+----+----+       an edge stands in each cell that its box meets; one longer than two
+ *    |  ,-|-o  |    |       cells both ways only in those that its line meets
+ *    | o  |    | o--|--     cells lie row by row, each with its edges one after the other: counted
+ *    +----+----+----+       first, filed then (counting sort), so nothing grows meanwhile
+ *
+ * Invariant: first[c] .. first[c + 1] are the edges of cell c, in the order of the region; a query
+ * gives each edge once, since its stamp says which query saw it last. What it gives is a superset
+ * of what meets the box, never less. There are at most 4 cells an edge and 64 more: a cell that is
+ * too fine for the region grows. Limits: no edges, one cell; all in one cell, the query is O(n).
  */
 #include "geom/index.h"
 

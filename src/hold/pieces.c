@@ -1,6 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * pieces.c - the pieces that the metal falls into once weak joints count as open: figures, makers,
  * how each is joined to the others.
+ *
+ *   region, cut ──> rings by their root ──> pieces, largest first ──> fragment? enclosed? joint?
+ *
+ * Invariant: every ring belongs to the piece of its root and to no other, so areas add up to that
+ * of the region. Area and moment are sums of triangles about a vertex of the ring itself (Green's
+ * theorem), so that they lose nothing far from the origin. A piece lies inside another when a point
+ * a hundredth of a grid unit inside its edge does. Joints are found by the exact grid points of the
+ * cuts' feet. Cost O(edges + pieces^2) boxes. Limits: one piece has no joint (NAN); a piece that
+ * only openings bound is named by them.
  */
 #include "hold/parts-private.h"
 #include "recipe/kind.h"

@@ -1,5 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * fit-arcs.c - one arc, or two with a common tangent, between two nodes of a smooth stretch.
+ *
+ *            _.-o-._ joint       tangents t0 and t1 of one length d meet in the common tangent:
+ *         ,'         `.          d^2 (2 - 2 t0.t1) + 2 d c.(t0 + t1) - c.c = 0,  c = q - p
+ *      p o t0       t1 o q       (biarcs: Bolton 1975, from memory)
+ *
+ * An arc is told by half its sweep, signed: 0 is a line, and nothing divides by it. Misfit is
+ * measured both ways where a stretch has few nodes, the region from the arc and the arc from the
+ * region; with many nodes the first alone binds the second. Exact but for rounding, about 1e-12 of
+ * the chord. Limits: parallel tangents (a = 0) come out of the form 2c / (b + root) by itself; an
+ * arc flatter than 0.02 um and 0.03 degrees is a line.
  */
 #include "geom/index.h"
 #include "metal/fit-private.h"

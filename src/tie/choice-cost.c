@@ -1,5 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * choice-cost.c - how good a choice is (docs/maths.md#ties-the-choice), and one to begin with.
+ *
+ *   key = (parts not held, ties that lack, cost)      compared in this order
+ *   cost = ties' own  +  odd ends  +  not opposed  +  through another  +  unlike their twins
+ *
+ * Invariant: a key is worked out from the set alone, in whole numbers, so that the same set has the
+ * same key in whatever order it was reached; choice-state.c keeps the same key step by step, and a
+ * test holds one against the other. Limits: a tie at what nothing holds makes the choice no choice
+ * (G_MAXUINT); a part without ties costs nothing, but counts as not held.
  */
 #include "tie/choice-net-private.h"
 #include <math.h>

@@ -1,5 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * choice-net.c - a choice task brought into an order of its own, and what holds in it.
+ *
+ *   task as found: parts and candidates numbered as layout and grid had them
+ *     └─ marks (needs, then what lies at the other ends, three rounds) ──> sorted ──> net
+ *
+ * The same sign turned, mirrored or renumbered must get the same ties, so the search must not see
+ * the numbers that it was given. Invariant: two tasks that differ only in numbering give equal nets
+ * (up to parts that look alike from three steps around: then either will do). Method: colour
+ * refinement of the graph, as in tests of graph isomorphism (Weisfeiler and Leman 1968, from
+ * memory). What holds: bridges of the graph by one depth-first walk (Tarjan 1974, from memory),
+ * O(parts + ties). Costs are whole grains of HF_CHOICE_GRAIN mm2, so that sums have no rounding.
  */
 #include "tie/choice-net-private.h"
 #include <math.h>

@@ -1,5 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * choice-state.c - a choice that is changed tie by tie.
+ *
+ *   flip a tie:  its cost, its two parts (what they lack, how it stands), its seat in the row of
+ *                twins, who is held: each goes on from what it was; the journal takes all back
+ *
+ * Invariant: after every step `key` equals hf_net_key() of `in` (tested at random steps), and
+ * undoing to a length restores every field. One flip costs the ties of its two parts; whether a
+ * part is still held is walked from it, WALK steps at most, and out of reach counts as not held:
+ * that errs towards one tie too many, never towards a part in the air.
  */
 #include "tie/choice-state-private.h"
 #include <string.h>

@@ -1,5 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * ground.c - the metal as ties see it: whose edge is it, what does a ray meet, is there room?
+ *
+ *      part ───> |   | body        a ray from a part's edge to the first metal that it meets
+ *                 ───>             cells of the index, MOST_CELLS ahead at a time
+ *
+ * Seams are chords along which metal was cut in two to see what hangs together: edges without a
+ * source that are there both ways. No tie begins or ends there, since the cut is not in the sign.
+ * Invariant: ring and part go together (one part, one outer ring and its openings); numbers of
+ * shapes are those of the layout. Limits: an edge of no shape belongs to nobody and carries no tie.
  */
 #include "tie/ground-private.h"
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * test_tie_choice.c - which of many possible ties: against all subsets, reckoned here anew.
  */
-#include "tie/choice-private.h"
+#include "tie/choice-state-private.h"
 #include <math.h>
 #include <string.h>
 #include <time.h>
@@ -735,6 +735,84 @@ check_lace(guint n, guint most_lacks)
   g_assert_cmpuint(judged.lacks, <=, most_lacks);
 }
 
+/* ---- a choice changed tie by tie ------------------------------------------------------------- */
+
+/* hf_net_key() reckons the whole set anew; it gives up where a tie hangs in the air. */
+static void
+check_key(const HfState *state)
+{
+  HfChoiceKey key = hf_net_key(state->net, state->in);
+  if (key.unheld == G_MAXUINT)
+    return;
+  guint on_one = 0;
+  for (guint p = 1; p <= state->net->n; p++)
+    on_one += state->held[p] && state->net->needs[p].ties > 1 && !state->both[p];
+  g_assert_cmpuint(state->key.unheld, ==, key.unheld);
+  g_assert_cmpuint(state->key.lacks + on_one, ==, key.lacks);
+  g_assert_cmpint(state->key.cost, ==, key.cost);
+}
+
+typedef struct {
+  GBytes *in, *n_on, *lacks, *terms, *seats, *rows;
+  HfChoiceKey key;
+} Kept;
+
+static Kept
+keep(const HfState *state)
+{
+  gsize n = state->net->n + 1, m = state->net->n_ties, two = 2 * m + 1;
+  return (Kept){g_bytes_new(state->in, m * sizeof *state->in),
+                g_bytes_new(state->n_on, n * sizeof *state->n_on),
+                g_bytes_new(state->lacks, n * sizeof *state->lacks),
+                g_bytes_new(state->terms, n * sizeof *state->terms),
+                g_bytes_new(state->seat_ties, two * sizeof *state->seat_ties),
+                g_bytes_new(state->row_taken, two * sizeof *state->row_taken),
+                state->key};
+}
+
+static void
+check_kept(Kept before, Kept after)
+{
+  GBytes *pairs[][2] = {{before.in, after.in},       {before.n_on, after.n_on},
+                        {before.lacks, after.lacks}, {before.terms, after.terms},
+                        {before.seats, after.seats}, {before.rows, after.rows}};
+  for (guint i = 0; i < G_N_ELEMENTS(pairs); i++) {
+    g_assert_true(g_bytes_equal(pairs[i][0], pairs[i][1]));
+    g_bytes_unref(pairs[i][0]);
+    g_bytes_unref(pairs[i][1]);
+  }
+  g_assert_cmpuint(before.key.unheld, ==, after.key.unheld);
+  g_assert_cmpuint(before.key.lacks, ==, after.key.lacks);
+  g_assert_cmpint(before.key.cost, ==, after.key.cost);
+}
+
+static void
+test_step_by_step(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(20);
+  guint compared = 0;
+  for (guint32 seed = 1; seed <= 60; seed++) {
+    g_auto(Case) c = random_case(seed, 2 + seed % 7, 8 + seed % 23);
+    g_autoptr(HfNet) net = hf_net_new(&c.task);
+    g_autofree gboolean *in = g_new0(gboolean, net->n_ties + 1);
+    hf_net_start(net, in);
+    g_autoptr(HfState) state = hf_state_new(net, in);
+    for (guint round = 0; round < 12 && net->n_ties > 0; round++) {
+      check_key(state);
+      compared += hf_net_key(net, in).unheld != G_MAXUINT;
+      Kept before = keep(state);
+      for (guint i = 0; i < 6; i++)
+        hf_state_flip(state, (guint)g_rand_int_range(rand, 0, (gint32)net->n_ties));
+      hf_state_undo(state, 0);
+      check_kept(before, keep(state));
+      hf_state_flip(state, (guint)g_rand_int_range(rand, 0, (gint32)net->n_ties));
+      hf_state_count(state);
+    }
+  }
+  g_test_message("%u choices compared", compared);
+  g_assert_cmpuint(compared, >, 200);
+}
+
 static void
 test_lace(void)
 {
@@ -756,12 +834,19 @@ main(int argc, char **argv)
     const char *name;
     GTestFunc func;
   } tests[] = {
-      {"nothing", test_nothing},     {"brute-force", test_brute_force},
-      {"unheld", test_unheld},       {"four-by-eight", test_four_by_eight},
-      {"both-ways", test_both_ways}, {"shuffled", test_shuffled},
-      {"chain", test_chain},         {"twins", test_twins},
-      {"cancelled", test_cancelled}, {"lace", test_lace},
-      {"many", test_many},           {"laces", test_laces},
+      {"nothing", test_nothing},
+      {"brute-force", test_brute_force},
+      {"unheld", test_unheld},
+      {"four-by-eight", test_four_by_eight},
+      {"both-ways", test_both_ways},
+      {"shuffled", test_shuffled},
+      {"chain", test_chain},
+      {"twins", test_twins},
+      {"cancelled", test_cancelled},
+      {"lace", test_lace},
+      {"step-by-step", test_step_by_step},
+      {"many", test_many},
+      {"laces", test_laces},
   };
   g_test_init(&argc, &argv, NULL);
   for (guint i = 0; i < G_N_ELEMENTS(tests); i++) {
