@@ -17,7 +17,7 @@ clean_with_sources(const HfOutline *outline)
   if (hf_region_is_empty(clean))
     return clean;
   g_autoptr(HfTrace) trace = hf_trace_new(raw, 1);
-  hf_trace_boolean(trace, clean, HF_TRACE_CLOSEST);
+  hf_trace_whole(trace, clean, HF_TRACE_CLOSEST);
   return clean;
 }
 

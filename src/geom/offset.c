@@ -15,6 +15,7 @@
 
 #define TRUE_MM 0.0005 /* refitted cubics */
 #define SAME_MM 0.001  /* pieces whose ends are nearer meet smoothly */
+#define LONG_MM 0.5    /* chords as long as that may run beside several curves in line */
 #define NEAR_MM 0.1    /* Newton's method may move a crossing by so much */
 
 /* What a stretch of the new edge runs along. */
@@ -294,6 +295,62 @@ settle_ends(Beside *own, const GArray *ends)
   }
 }
 
+/* Curves that were drawn to join smoothly turn by a hair where they do, to either side. Where it is
+ * the other side there is no arc about the joint: the moved curves cross beside it. */
+static gboolean
+is_no_corner(const Beside *own, const Piece *piece)
+{
+  double way = own->by > 0 ? 1 : -1, sweep = remainder(piece->t1 - piece->t0, 2 * G_PI) * way;
+  return piece->curve == NULL && sweep * fabs(own->by) < SAME_MM && sweep > -3;
+}
+
+/* Where it is this side and too little to show in the chords, the arc is wanted all the same. */
+static gboolean
+lacks_corner(const Beside *own, const Piece *a, const Piece *b, Piece *ret_corner)
+{
+  if (a->curve == NULL || b->curve == NULL || a->t1 != whole_end(a, TRUE) ||
+      b->t0 != whole_end(b, FALSE))
+    return FALSE;
+  HfPoint corner = hf_curve_point(a->curve, a->t1);
+  HfPoint from = moved_point(a, own->by, a->t1), to = moved_point(b, own->by, b->t0);
+  if (hf_point_distance(corner, hf_curve_point(b->curve, b->t0)) > SAME_MM ||
+      hf_point_distance(from, to) <= SAME_MM || hf_point_distance(from, to) > fabs(own->by))
+    return FALSE;
+  *ret_corner = (Piece){.corner = corner,
+                        .t0 = hf_angle_of(hf_point_sub(from, corner)),
+                        .t1 = hf_angle_of(hf_point_sub(to, corner))};
+  return !is_no_corner(own, ret_corner);
+}
+
+static void
+add_corners(Beside *own)
+{
+  for (guint i = own->pieces->len; i-- > 0;) {
+    Piece corner;
+    if (lacks_corner(own, &g_array_index(own->pieces, Piece, i),
+                     &g_array_index(own->pieces, Piece, (i + 1) % own->pieces->len), &corner))
+      g_array_insert_val(own->pieces, i + 1, corner);
+  }
+}
+
+static void
+settle_ring(Beside *own, GArray *ends)
+{
+  settle_ends(own, ends);
+  guint before = own->pieces->len;
+  for (guint i = before; i-- > 0 && own->pieces->len > 2;) {
+    if (!is_no_corner(own, &g_array_index(own->pieces, Piece, i)))
+      continue;
+    HfPoint *end = &g_array_index(ends, HfPoint, (i + ends->len - 1) % ends->len);
+    *end = hf_point_mix(*end, g_array_index(ends, HfPoint, i), 0.5);
+    g_array_remove_index(own->pieces, i);
+    g_array_remove_index(ends, i);
+  }
+  if (own->pieces->len < before)
+    settle_ends(own, ends);
+  add_corners(own);
+}
+
 /* ---- drawing -------------------------------------------------------------------------------- */
 
 static HfCurve
@@ -423,7 +480,7 @@ add_ring(Beside *own, const HfRing *ring)
   g_autoptr(HfOutline) drawn = own->result = hf_outline_new();
   gboolean traced = trace_ring(own, ring, ends);
   if (traced) {
-    settle_ends(own, ends);
+    settle_ring(own, ends);
     draw_ring(own);
   }
   own->result = g_steal_pointer(&whole);
@@ -446,7 +503,9 @@ hf_region_offset_true(const HfRegion *region, double by, double tolerance, HfCur
   g_autoptr(GArray) pieces = g_array_new(FALSE, FALSE, sizeof(Piece));
   own.trace = trace;
   own.pieces = pieces;
-  for (guint i = 0; i < edge->rings->len; i++)
+  for (guint i = 0; i < edge->rings->len; i++) {
+    hf_trace_cut_beside(trace, hf_region_ring(edge, i), by, 3 * tolerance, LONG_MM);
     add_ring(&own, hf_region_ring(edge, i));
+  }
   return own.result;
 }

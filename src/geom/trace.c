@@ -252,3 +252,86 @@ hf_trace_offset(HfTrace *trace, HfRegion *region, double distance, double tolera
                              hf_grid_point(ring->at[(v + 1) % ring->n]), distance, slack);
   }
 }
+
+/* ---- vertices that went -----------------------------------------------------------------------
+ */
+
+typedef struct {
+  double along; /* 0..1 of the edge */
+  HfGrid at;
+} Passed;
+
+static gint
+nearer_first(gconstpointer a, gconstpointer b)
+{
+  const Passed *p = a, *q = b;
+  return p->along < q->along ? -1 : p->along > q->along;
+}
+
+/* The vertices of the input that a-b runs over between its ends, or beside at @distance, in order;
+ * their feet on it. */
+static void
+passed_vertices(HfTrace *trace, HfPoint a, HfPoint b, double distance, double reach, GArray *passed)
+{
+  g_array_set_size(passed, 0);
+  hf_index_query(trace->index, hf_box_grow(hf_box_add_point((HfBox){a, a}, b), distance + reach),
+                 trace->near);
+  for (guint i = 0; i < trace->near->len; i++) {
+    HfEdgeId id = g_array_index(trace->near, HfEdgeId, i);
+    HfPoint p = hf_edge_start(trace->input, id);
+    Passed one;
+    HfPoint foot = hf_segment_nearest(a, b, p, &one.along);
+    one.at = hf_grid_snap(foot);
+    if (fabs(hf_point_distance(foot, p) - distance) < reach &&
+        hf_point_distance(foot, a) > 2 * reach && hf_point_distance(foot, b) > 2 * reach)
+      g_array_append_val(passed, one);
+  }
+  g_array_sort(passed, nearer_first);
+}
+
+/* Cuts the edges that are at least @least long, or that have no source, at what they run over or
+ * beside. */
+static gboolean
+cut_at_passed(HfTrace *trace, HfRing *ring, double distance, double reach, double least)
+{
+  g_autoptr(GArray) at = g_array_new(FALSE, FALSE, sizeof(HfGrid));
+  g_autoptr(GArray) passed = g_array_new(FALSE, FALSE, sizeof(Passed));
+  for (guint v = 0; v < ring->n; v++) {
+    HfGrid last = ring->at[v];
+    g_array_append_val(at, last);
+    HfPoint a = hf_grid_point(last), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
+    if (ring->from != NULL ? ring->from[v].shape != HF_NO_SHAPE : hf_point_distance(a, b) < least)
+      continue;
+    passed_vertices(trace, a, b, distance, reach, passed);
+    for (guint i = 0; i < passed->len; i++) {
+      HfGrid next = g_array_index(passed, Passed, i).at;
+      if (hf_point_distance(hf_grid_point(next), hf_grid_point(last)) <= 2 * reach)
+        continue;
+      g_array_append_val(at, next);
+      last = next;
+    }
+  }
+  if (at->len == ring->n)
+    return FALSE;
+  g_free(ring->at);
+  ring->n = at->len;
+  ring->at = (HfGrid *)(void *)g_array_free(g_steal_pointer(&at), FALSE);
+  g_clear_pointer(&ring->from, g_free);
+  return TRUE;
+}
+
+void
+hf_trace_whole(HfTrace *trace, HfRegion *region, HfTraceRule rule)
+{
+  hf_trace_boolean(trace, region, rule);
+  for (guint r = 0; r < region->rings->len; r++)
+    if (cut_at_passed(trace, hf_region_ring(region, r), 0, 1.0 / HF_GRID_PER_MM, 0))
+      hf_trace_ring(trace, hf_region_ring(region, r), rule);
+}
+
+void
+hf_trace_cut_beside(HfTrace *trace, HfRing *ring, double distance, double tolerance, double least)
+{
+  g_assert(ring->from == NULL);
+  cut_at_passed(trace, ring, fabs(distance), tolerance, least);
+}

@@ -38,6 +38,10 @@ typedef enum {
  *  than once), by @rule where several do; t0 > t1 when it runs against it. What lies on none
  *  has %HF_NO_SHAPE. Cost O(n). */
 void hf_trace_boolean(HfTrace *trace, HfRegion *region, HfTraceRule rule);
+/** hf_trace_whole: hf_trace_boolean() for who needs the source of every edge: where an edge of the
+ *  result runs over several of the input in line, which booleans make one, it is cut at the
+ * vertices that lie on it, within one grid unit; no edge but that moves. */
+void hf_trace_whole(HfTrace *trace, HfRegion *region, HfTraceRule rule);
 /** hf_trace_ring: the same of one ring, for whoever may be stopped between them. */
 void hf_trace_ring(HfTrace *trace, HfRing *ring, HfTraceRule rule);
 
@@ -46,6 +50,12 @@ void hf_trace_ring(HfTrace *trace, HfRing *ring, HfTraceRule rule);
  *  edge runs beside; t0 = t1 about a corner. What is nowhere @distance away has %HF_NO_SHAPE.
  *  Cost O(n) queries of |@distance|. */
 void hf_trace_offset(HfTrace *trace, HfRegion *region, double distance, double tolerance);
+
+/** hf_trace_cut_beside: @ring, without sources, lies @distance mm beside the input's edge, give or
+ *  take @tolerance: its edges of @least mm and more are cut where the input has vertices, so that
+ *  each runs beside one edge of it. */
+void hf_trace_cut_beside(HfTrace *trace, HfRing *ring, double distance, double tolerance,
+                         double least);
 
 /** hf_trace_nearest: the input edge nearest to @p, the first of equals; %FALSE: none within @reach
  *  mm. @ret_share: where on it the foot lies, 0..1; @ret_away: mm. */

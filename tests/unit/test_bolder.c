@@ -108,6 +108,48 @@ test_letters(void)
   }
 }
 
+/* A round of four cubics whose joints turn by @hair radians to the wrong side, as faces are drawn
+ * that look smooth: no arc about such a joint, and none of it comes out as chords. */
+static void
+test_hair(void)
+{
+  static const double hairs[] = {-0.02, -0.005, 0, 0.005};
+  const double r = 12, k = 0.5523 * r;
+  for (gsize h = 0; h < G_N_ELEMENTS(hairs); h++)
+    for (int way = -1; way <= 1; way += 2) {
+      g_autoptr(HfOutline) round = hf_outline_new();
+      hf_outline_begin(round, hf_point(r, 0));
+      for (int i = 0; i < 4; i++) {
+        double from = i * G_PI_2, to = from + G_PI_2;
+        HfPoint a = hf_point_polar(hf_point(0, 0), r, from);
+        HfPoint b = hf_point_polar(hf_point(0, 0), r, to);
+        hf_outline_cubic_to(round, hf_point_polar(a, k, from + G_PI_2 + hairs[h]),
+                            hf_point_polar(b, k, to - G_PI_2 - hairs[h]), b);
+      }
+      hf_outline_close(round);
+      check_against_clipper(round, way * 1.3);
+      g_autoptr(HfOutline) moved = hf_outline_bolder(round, way * 1.3);
+      g_assert_cmpuint(count_kind(moved, HF_CURVE_LINE), ==, 0);
+      g_assert_cmpuint(moved->curves->len, <=, 24);
+    }
+}
+
+/* Sides that are drawn in several pieces in line, across each other, with a curve that goes on
+ * straight: booleans make one edge of them, each piece is found again. */
+static void
+test_in_line(void)
+{
+  g_autoptr(HfOutline) outline = hf_outline_new(), bar = hf_outline_new();
+  const HfPoint points[] = {{0, 0}, {7, 0}, {13, 0}, {20, 0}, {20, 8}, {20, 10}, {11, 10}, {0, 10}};
+  hf_outline_add_polygon(outline, points, G_N_ELEMENTS(points));
+  hf_outline_add_rectangle(bar, (HfBox){{3, 0}, {17, 10}}, 0);
+  hf_outline_append(outline, bar, HF_MATRIX_IDENTITY);
+  g_autoptr(HfOutline) grown = hf_outline_bolder(outline, 1.5);
+  g_assert_cmpfloat_with_epsilon(hf_outline_area(grown), 200 + 60 * 1.5 + G_PI * 2.25, 1e-3);
+  g_assert_cmpuint(count_kind(grown, HF_CURVE_ARC), ==, 4);
+  g_assert_cmpuint(grown->curves->len, <=, 20);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -116,5 +158,7 @@ main(int argc, char **argv)
   g_test_add_func("/bolder/circles", test_circles);
   g_test_add_func("/bolder/overlap", test_overlap);
   g_test_add_func("/bolder/letters", test_letters);
+  g_test_add_func("/bolder/hair", test_hair);
+  g_test_add_func("/bolder/in-line", test_in_line);
   return g_test_run();
 }
