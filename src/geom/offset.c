@@ -13,10 +13,11 @@
 #include "geom/rings-private.h"
 #include "geom/trace.h"
 
-#define TRUE_MM 0.0005 /* refitted cubics */
-#define SAME_MM 0.001  /* pieces whose ends are nearer meet smoothly */
-#define LONG_MM 0.5    /* chords as long as that may run beside several curves in line */
-#define NEAR_MM 0.1    /* Newton's method may move a crossing by so much */
+#define TRUE_MM    0.0005 /* refitted cubics */
+#define SAME_MM    0.001  /* pieces whose ends are nearer meet smoothly */
+#define CHORD_TURN 0.06   /* radians by which the last chord of a curve may turn from its end */
+#define LONG_MM    0.5    /* chords as long as that may run beside several curves in line */
+#define NEAR_MM    0.1    /* Newton's method may move a crossing by so much */
 
 /* What a stretch of the new edge runs along. */
 typedef struct {
@@ -283,8 +284,9 @@ settle_ends(Beside *own, const GArray *ends)
     HfPoint p = g_array_index(ends, HfPoint, i);
     double s, t;
     Piece tried_a = *a, tried_b = *b;
+    double reach = MAX(20 * own->fine, CHORD_TURN * fabs(own->by));
     if (meet_smoothly(&tried_a, &tried_b, own->by) &&
-        hf_point_distance(moved_point(&tried_a, own->by, tried_a.t1), p) < 20 * own->fine) {
+        hf_point_distance(moved_point(&tried_a, own->by, tried_a.t1), p) < reach) {
       a->t1 = tried_a.t1;
       b->t0 = tried_b.t0;
       continue;
@@ -468,7 +470,7 @@ is_ring(const Beside *own, const HfOutline *drawn, const HfRing *ring)
   HfBox box = hf_outline_box(drawn), chords = hf_ring_box(ring);
   double off = MAX(MAX(fabs(box.min.x - chords.min.x), fabs(box.max.x - chords.max.x)),
                    MAX(fabs(box.min.y - chords.min.y), fabs(box.max.y - chords.max.y)));
-  return off < 5 * own->fine &&
+  return off < 20 * own->fine && /* sharp ends lie where the true curves cross */
          fabs(hf_outline_area(drawn) - hf_ring_area(ring)) < 2 * own->fine * perimeter;
 }
 

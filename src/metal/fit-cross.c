@@ -79,15 +79,19 @@ line_line(const HfCurve *a, const HfCurve *b, HfPoint *ret)
   return 1;
 }
 
+guint
+hf_fit_common(const HfCurve *a, const HfCurve *b, HfPoint ret_at[2])
+{
+  if (a->kind == HF_CURVE_LINE)
+    return b->kind == HF_CURVE_LINE ? line_line(a, b, ret_at) : line_circle(a, b, ret_at);
+  return b->kind == HF_CURVE_LINE ? line_circle(b, a, ret_at) : circle_circle(a, b, ret_at);
+}
+
 static gboolean
 cross(const HfCurve *a, const HfCurve *b, HfPoint *ret_at)
 {
   HfPoint at[2];
-  guint n;
-  if (a->kind == HF_CURVE_LINE)
-    n = b->kind == HF_CURVE_LINE ? line_line(a, b, at) : line_circle(a, b, at);
-  else
-    n = b->kind == HF_CURVE_LINE ? line_circle(b, a, at) : circle_circle(a, b, at);
+  guint n = hf_fit_common(a, b, at);
   for (guint i = 0; i < n; i++)
     if (is_inside(a, at[i]) && is_inside(b, at[i])) {
       *ret_at = at[i];

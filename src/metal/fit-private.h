@@ -74,3 +74,12 @@ HfFitBiarc hf_fit_biarc(const HfFitNode *nodes, guint i, guint j, double leave, 
  *  arcs, cross each other within both. Cost O(n log n) for pieces that are short beside the whole.
  */
 void hf_fit_crossings(const HfOutline *outline, GArray *places);
+
+/** hf_fit_common: the points, at most two, that the whole lines or circles of @a and @b have in
+ *  common. */
+guint hf_fit_common(const HfCurve *a, const HfCurve *b, HfPoint ret_at[2]);
+
+/** hf_fit_join: makes one piece of neighbours that are one, and none shorter than
+ *  %HF_FIT_SHORTEST, of @contour, one contour of lines and arcs. Cost O(n), and n for each that is
+ *  too short. */
+void hf_fit_join(HfOutline *contour);

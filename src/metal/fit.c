@@ -521,14 +521,18 @@ fit_ring(Walk *walk, HfOutline *out)
     set_joint(walk, stretch(walk, i + walk->stretches->len - 1), stretch(walk, i));
   if (!draw_circle(walk, contour))
     draw_stretches(walk, contour);
+  hf_fit_join(contour);
   if (area_holds(walk, contour)) {
     hf_outline_append(out, contour, HF_MATRIX_IDENTITY);
     return;
   }
-  hf_outline_begin(out, vertex(walk, 0));
+  g_autoptr(HfOutline) chords = hf_outline_new();
+  hf_outline_begin(chords, vertex(walk, 0));
   for (guint i = 1; i < walk->ring->n; i++)
-    hf_outline_line_to(out, vertex(walk, i));
-  hf_outline_close(out);
+    hf_outline_line_to(chords, vertex(walk, i));
+  hf_outline_close(chords);
+  hf_fit_join(chords);
+  hf_outline_append(out, chords, HF_MATRIX_IDENTITY);
 }
 
 static HfOutline *

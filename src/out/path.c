@@ -2,19 +2,24 @@
  * path.c - contours as SVG path data.
  *
  * An arc command gives end points and radius, so its bulge is only as good as they are rounded:
- * d(sagitta) = d(radius) (1 / cos(sweep / 2) - 1), which grows without bound at half a turn.
- * Besides, many readers replace arcs by cubics over a quarter of a turn, which are off by 0.027 %
- * of the radius, 0.14 mm at 500 mm; over a shorter arc by the sixth power of its sweep less (from
- * memory; docs/maths.md#arcs-in-svg). So arcs are cut short enough for both. A small circle is two
- * halves whose ends lie exactly one rounded diameter apart. Source of the arc command: W3C SVG 2,
- * 9.3.8 and B.2.5 (radii too small for the ends are scaled up).
+ * d(sagitta) = d(radius) (1 / cos(sweep / 2) - 1), which grows without bound at half a turn. So an
+ * arc is one command up to 170 degrees, where that is 11 (120 degrees and 1, where the picture has
+ * fewer figures), and beyond it is cut in equal pieces. A
+ * circle is two halves whose ends lie exactly one rounded diameter apart. A reader that draws
+ * quarters of a turn as cubics is off by 0.027 % of the radius (docs/maths.md#arcs-in-svg).
+ * Source of the arc command: W3C SVG 2, 9.3.8 and B.2.5 (radii too small for the ends are scaled
+ * up).
  */
 #include "base/text.h"
 #include "out/outlines-private.h"
 #include "out/path-private.h"
 
-static const double CUBIC_ERROR = 0.000273; /* of the radius, over a quarter of a turn */
-static const double CUBIC_MOST = 0.002;     /* mm that a reader's cubics may be off */
+/* Of an arc in one command, radians: by as much more as the figures tell. */
+static double
+most_sweep(const HfPath *path)
+{
+  return (path->decimals >= 5 ? 170 : 120) * G_PI / 180;
+}
 
 static HfPoint
 to_page(const HfPath *path, HfPoint p)
@@ -54,16 +59,6 @@ rounded(const HfPath *path, double value)
   return rint(value * per_mm[path->decimals]) / per_mm[path->decimals];
 }
 
-/* In how many pieces an arc of @sweep is written. */
-static guint
-pieces(double radius, double sweep)
-{
-  double most = 2 * G_PI / 3;
-  if (CUBIC_ERROR * radius > CUBIC_MOST)
-    most = G_PI_2 * pow(CUBIC_MOST / (CUBIC_ERROR * radius), 1.0 / 6);
-  return (guint)ceil(fabs(sweep) / most - 1e-9);
-}
-
 static void
 put_curve(HfPath *path, const HfCurve *curve)
 {
@@ -75,7 +70,7 @@ put_curve(HfPath *path, const HfCurve *curve)
     return;
   }
   double r = hf_curve_radius(curve);
-  guint n = curve->kind == HF_CURVE_ARC ? pieces(r, curve->sweep) : 1;
+  guint n = MAX(1, (guint)ceil(fabs(curve->sweep) / most_sweep(path) - 1e-9));
   for (guint i = 1; i <= n; i++) {
     HfPoint to = to_page(path, hf_curve_point(curve, i / (double)n));
     if (curve->kind == HF_CURVE_ARC) {
@@ -87,13 +82,12 @@ put_curve(HfPath *path, const HfCurve *curve)
   }
 }
 
-/* A circle so small that cubics over quarters of it are good enough. */
 static gboolean
-put_small_circle(HfPath *path, const HfOutline *outline, guint i, double sweep)
+put_circle(HfPath *path, const HfOutline *outline, guint i, double sweep)
 {
   HfPoint centre;
   double radius;
-  if (!hf_outlines_circle(outline, i, &centre, &radius) || CUBIC_ERROR * radius > CUBIC_MOST)
+  if (!hf_outlines_circle(outline, i, &centre, &radius))
     return FALSE;
   double r = rounded(path, radius);
   HfPoint c = to_page(path, centre);
@@ -112,7 +106,7 @@ hf_path_contour(HfPath *path, const HfOutline *outline, guint i)
 {
   guint n;
   const HfCurve *curve = hf_outline_contour(outline, i, &n);
-  if (put_small_circle(path, outline, i, curve->sweep))
+  if (put_circle(path, outline, i, curve->sweep))
     return;
   g_string_append(path->text, "M");
   put_point(path, to_page(path, curve->p0));

@@ -59,6 +59,10 @@ RECIPES = {
 """,
     "separate": """  - words: {text: "14g", font: Inter, height: 150 mm, spacing: 12 mm}
 """,
+    "lighter and bolder": """  - plate: {name: board, shape: rectangle, width: 420 mm, height: 160 mm}
+  - words: {as: opening, text: "S&8 Rag", font: {family: Lobster Two, style: Bold}, height: 50 mm, on: board, bolder: -0.8 mm}
+  - words: {text: "Baker 806", font: {family: DejaVu Sans, style: Bold}, height: 40 mm, above: board, gap: 12 mm, bolder: 2.6 mm, spacing: 9 mm}
+""",
 }
 
 
@@ -409,6 +413,51 @@ def test_ring_arcs_keep_their_radius(tmp_path, name):
     assert kept > 20
 
 
+# ---- no piece too short, no arc in pieces --------------------------------------------------------
+
+SHORTEST = 0.02  # mm
+
+
+def one_circle(a, b):
+    """Do two neighbours lie on one circle, within a micrometre?"""
+    if a is b or a[2] is None or b[2] is None or a[3] * b[3] < 0:
+        return False
+    return math.dist(a[2], b[2]) < 1e-3 and abs(math.dist(a[0], a[2]) - math.dist(b[0], b[2])) < 1e-3
+
+
+def check_pieces(contours, most, mm=1.0):
+    """@most: radians that one piece of the format may turn by."""
+    for curves in contours:
+        assert min(length_of([c]) for c in curves) * mm >= SHORTEST
+        for a, b in zip(curves, curves[1:] + curves[:1]):
+            assert not one_circle(a, b) or abs(a[3]) + abs(b[3]) > most, (a, b)
+
+
+@pytest.mark.parametrize("name", sorted(FILES))
+def test_no_dxf_piece_is_too_short_or_half_an_arc(made, name):
+    check_pieces([c for _, c, _ in dxf_contours(made / name)], math.pi + 1e-6, FILES[name][2])
+
+
+def test_no_svg_piece_is_too_short_or_half_an_arc(made):
+    """Near half a turn the format loses its accuracy: up to 170 degrees an arc is one command."""
+    check_pieces([c for part in svg_parts(made) for c in part], math.radians(170))
+
+
+def test_a_plain_ring_is_two_circles(tmp_path):
+    dump(tmp_path, "  - ring: {name: plain, outer: 1000 mm, width: 30 mm}\n")
+    assert [len(c) for _, c, _ in dxf_contours(tmp_path / "out.dxf")] == [1, 1]
+    parts = svg_parts(tmp_path)
+    assert [[len(c) for c in part] for part in parts] == [[2, 2]]
+    assert abs(area_of(parts[0][0])) == pytest.approx(math.pi * 500 ** 2, rel=1e-8)
+
+
+def test_bolder_letters_are_curves(tmp_path):
+    """Hardly a piece of them is a short line: what is left are the faces' own."""
+    dump(tmp_path, RECIPES["lighter and bolder"])
+    lines = [c for _, curves, _ in dxf_contours(tmp_path / "out.dxf") for c in curves if c[2] is None and length_of([c]) < 1]
+    assert len(lines) < 12, len(lines)
+
+
 # ---- how many ---------------------------------------------------------------------------------
 
 def fewest_chords(segments, gap=0.005):
@@ -494,8 +543,10 @@ def test_outlines_of_an_example(signs, example):
     size = sum(abs(area_of(c)) * (-1 if layer.endswith("OPENINGS") else 1) for layer, c, _ in contours)
     assert size == pytest.approx(report["figures"]["area"], rel=2e-4)
     assert sum(length_of(c) for _, c, _ in contours) == pytest.approx(report["figures"]["cut_length"], rel=2e-4)
+    check_pieces([c for _, c, _ in contours], math.pi + 1e-6)
     root = xml.parse(folder / f"{stem}.svg").getroot()
     parts = [svg_contours(path, 0.0) for path in root.iter(SVG + "path")]
+    check_pieces([c for part in parts for c in part], math.radians(170))
     size = sum(abs(area_of(c)) * (-1 if k else 1) for part in parts for k, c in enumerate(part))
     assert size == pytest.approx(report["figures"]["area"], rel=2e-4)
     said = root.find(SVG + "desc").text
