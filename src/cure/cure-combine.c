@@ -18,6 +18,7 @@ enum { WIDTH = 2, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 5, LEAST_KNOBS = 3, M
 static const double CHEAP = 8;         /* per cent: docs/maths.md#cures-ranking */
 static const guint MOST_WORK = 600000; /* corners of metal, see hf_trial_work() */
 static const double MUCH_MORE = 1.5;   /* of a cost */
+static const guint RUNS_OF_KNOB = 8;   /* to find what a later change can do */
 static const guint PER_KNOB = 10;      /* runs that turning one takes, about */
 
 /* A place from which to go on, with what is proposed there. */
@@ -26,13 +27,13 @@ typedef struct {
   const GPtrArray *proposals;
 } Stand;
 
-typedef struct {
+struct HfCombining {
   HfCrew *crew;
   double bound;       /* cost of the cheapest that is whole */
   guint start;        /* work that was done before */
   GPtrArray *kept;    /* HfCured: whole */
   GPtrArray *between; /* arrays of what is neither, and of proposals: others point into them */
-} Combining;
+};
 
 gboolean
 hf_cures_is_cheap(double cost)
@@ -78,7 +79,7 @@ kind_is_there(const GPtrArray *list, const HfCured *cured)
 
 /* Of @nodes, sorted, those to go on from. */
 static GPtrArray *
-choose(const Combining *c, const GPtrArray *nodes)
+choose(const HfCombining *c, const GPtrArray *nodes)
 {
   GPtrArray *chosen = g_ptr_array_new();
   guint half = hf_match_stops(hf_crew_given(c->crew)) / 2;
@@ -98,7 +99,7 @@ choose(const Combining *c, const GPtrArray *nodes)
 }
 
 static GArray *
-stands_on(Combining *c, const GPtrArray *nodes)
+stands_on(HfCombining *c, const GPtrArray *nodes)
 {
   GArray *stands = g_array_new(FALSE, FALSE, sizeof(Stand));
   g_autoptr(GPtrArray) chosen = choose(c, nodes);
@@ -128,7 +129,7 @@ targets_a_stop(const HfSign *sign, const HfProposal *proposal)
 /* Rules have no knob, and cost a run each; turning a knob costs many. Each stand has a few,
  * even where that is more than its share. */
 static guint
-most_tasks(const Combining *c, const Stand *stand)
+most_tasks(const HfCombining *c, const Stand *stand)
 {
   guint done = hf_crew_work_done(c->crew) - c->start;
   guint left = done < MOST_WORK ? (MOST_WORK - done) / (WIDTH + 1) : 0;
@@ -137,7 +138,7 @@ most_tasks(const Combining *c, const Stand *stand)
 }
 
 static void
-add_tasks(const Combining *c, GArray *tasks, const Stand *stand, gboolean with_knob)
+add_tasks(const HfCombining *c, GArray *tasks, const Stand *stand, gboolean with_knob)
 {
   const HfCured *cured = stand->cured;
   guint added = 0, most = with_knob ? most_tasks(c, stand) : MOST_RULES;
@@ -145,8 +146,10 @@ add_tasks(const Combining *c, GArray *tasks, const Stand *stand, gboolean with_k
     const HfProposal *proposal = stand->proposals->pdata[i];
     if (hf_proposal_has_knob(proposal) != with_knob || !targets_a_stop(cured->sign, proposal))
       continue;
-    HfCureTask task = {
-        .base = {cured->sign, cured->recipe, cured->length}, .after = cured, .proposal = proposal};
+    HfCureTask task = {.base = {cured->sign, cured->recipe, cured->length},
+                       .after = cured,
+                       .proposal = proposal,
+                       .most = RUNS_OF_KNOB * MAX(hf_trial_work(cured->sign), 1)};
     g_array_append_val(tasks, task);
     added++;
   }
@@ -162,7 +165,7 @@ same_metal(const HfSign *a, const HfSign *b)
 /* Tries those with a knob, or those without, at every stand: what is whole into `kept`, what is
  * only nearer into @next. */
 static gboolean
-try_all(Combining *c, const GArray *stands, gboolean with_knob, GPtrArray *next, GError **error)
+try_all(HfCombining *c, const GArray *stands, gboolean with_knob, GPtrArray *next, GError **error)
 {
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
@@ -186,7 +189,7 @@ try_all(Combining *c, const GArray *stands, gboolean with_knob, GPtrArray *next,
 /* Rules first; knobs where these leave no whole sign that is cheap. Returns: (transfer none)
  * (element-type HfCured) all that is nearer, sorted; %NULL: stopped. */
 static const GPtrArray *
-go_on(Combining *c, const GPtrArray *nodes, GError **error)
+go_on(HfCombining *c, const GPtrArray *nodes, GError **error)
 {
   g_autoptr(GArray) stands = stands_on(c, nodes);
   GPtrArray *next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
@@ -200,7 +203,7 @@ go_on(Combining *c, const GPtrArray *nodes, GError **error)
 
 /* Those with fewer stops than the given sign. */
 static GPtrArray *
-nearer_than_given(const Combining *c, const GPtrArray *first)
+nearer_than_given(const HfCombining *c, const GPtrArray *first)
 {
   guint stops = hf_match_stops(hf_crew_given(c->crew));
   GPtrArray *nodes = g_ptr_array_new();
@@ -230,7 +233,7 @@ takes_too_many(const GPtrArray *kept, const HfCured *cured)
 
 /* Of what is whole the cheapest, each kind once; few where much was tried already. */
 static void
-thin_out(Combining *c)
+thin_out(HfCombining *c)
 {
   guint most = hf_crew_work_done(c->crew) - c->start > MOST_WORK ? MOST_KEPT - 1 : MOST_KEPT;
   g_ptr_array_sort(c->kept, hf_cures_compare);
@@ -242,7 +245,7 @@ thin_out(Combining *c)
 }
 
 static gboolean
-tidy_up(Combining *c, GError **error)
+tidy_up(HfCombining *c, GError **error)
 {
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
@@ -258,27 +261,48 @@ tidy_up(Combining *c, GError **error)
   return done;
 }
 
-static void
-combining_clear(Combining *c)
+HfCombining *
+hf_combining_new(HfCrew *crew)
 {
-  g_clear_pointer(&c->kept, g_ptr_array_unref);
-  g_clear_pointer(&c->between, g_ptr_array_unref);
+  HfCombining *c = g_new0(HfCombining, 1);
+  c->crew = crew;
+  c->bound = INFINITY;
+  c->kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  c->between = g_ptr_array_new_with_free_func((GDestroyNotify)g_ptr_array_unref);
+  return c;
 }
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Combining, combining_clear)
+
+void
+hf_combining_free(HfCombining *c)
+{
+  g_ptr_array_unref(c->kept);
+  g_ptr_array_unref(c->between);
+  g_free(c);
+}
+
+gboolean
+hf_cures_combine_rules(HfCombining *c, const GPtrArray *first, GError **error)
+{
+  if (c->kept->len > 0)
+    return TRUE;
+  g_autoptr(GPtrArray) nearer = nearer_than_given(c, first);
+  g_autoptr(GArray) stands = stands_on(c, nearer);
+  g_autoptr(GPtrArray) next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
+  return try_all(c, stands, FALSE, next, error);
+}
 
 GPtrArray *
-hf_cures_combine(HfCrew *crew, const GPtrArray *first, double bound, GError **error)
+hf_cures_combine(HfCombining *c, const GPtrArray *first, double bound, GError **error)
 {
-  g_auto(Combining) c = {crew, bound, hf_crew_work_done(crew),
-                         g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free),
-                         g_ptr_array_new_with_free_func((GDestroyNotify)g_ptr_array_unref)};
-  g_autoptr(GPtrArray) nearer = nearer_than_given(&c, first);
+  c->bound = fmin(c->bound, bound);
+  c->start = hf_crew_work_done(c->crew);
+  g_autoptr(GPtrArray) nearer = nearer_than_given(c, first);
   const GPtrArray *nodes = nearer;
-  for (guint depth = 1; depth < DEPTH && nodes->len > 0 && !hf_cures_is_cheap(c.bound); depth++) {
-    nodes = go_on(&c, nodes, error);
+  for (guint depth = 1; depth < DEPTH && nodes->len > 0 && !hf_cures_is_cheap(c->bound); depth++) {
+    nodes = go_on(c, nodes, error);
     if (nodes == NULL)
       return NULL;
   }
-  thin_out(&c);
-  return tidy_up(&c, error) ? g_steal_pointer(&c.kept) : NULL;
+  thin_out(c);
+  return tidy_up(c, error) ? g_ptr_array_ref(c->kept) : NULL;
 }

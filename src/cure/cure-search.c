@@ -9,6 +9,8 @@
 #include <string.h>
 
 enum { MOST_HANDS = 4, MOST_COST = 100 };
+enum { AT_ONCE = 4, LEAST_RUNS = 6 };    /* knobs; of each */
+static const guint SINGLE_WORK = 200000; /* corners of metal, see hf_trial_work() */
 
 void
 hf_cured_free(HfCured *cured)
@@ -41,15 +43,18 @@ struct HfCrew {
   HfCureBase given;
   HfTryFunc try_text;
   const HfCuresOptions *options;
+  HfTried *texts; /* that were tried */
   guint tried, of, work;
+  gboolean told_whole;
 };
 
 /* One round of work. */
 typedef struct {
   const HfCrew *crew;
   GArray *tasks;
-  gint next;         /* atomic: the next task to take */
-  GAsyncQueue *done; /* GUINT_TO_POINTER(task + 1) */
+  const GArray *which; /* guint: tasks of this round */
+  gint next;           /* atomic: the next of them to take */
+  GAsyncQueue *done;   /* GUINT_TO_POINTER(task + 1) */
 } Round;
 
 const HfSign *
@@ -133,7 +138,9 @@ do_task(const HfCrew *crew, HfCureTask *task, const HfHand *hand)
     task->work = hf_cure_tidy(&crew->given, task->tidy, hand);
     return;
   }
-  if (!hf_trial_turn(&task->base, task->proposal, task->alone, hand, &turned, NULL))
+  HfHand own = *hand;
+  own.keep = !hf_proposal_has_knob(task->proposal);
+  if (!hf_trial_turn(&task->base, task->proposal, task->alone, task->most, &own, &turned, NULL))
     return;
   task->work = turned.work;
   task->cure = cured_of(crew->given.sign, task, turned.cure);
@@ -146,11 +153,12 @@ work(gpointer data)
   Round *round = data;
   const HfCrew *crew = round->crew;
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  HfHand hand = {crew->try_text, fonts, crew->options->cancel};
+  HfHand hand = {crew->try_text, fonts, crew->options->cancel, crew->texts, FALSE};
   guint i;
-  while ((i = (guint)g_atomic_int_add(&round->next, 1)) < round->tasks->len) {
-    do_task(crew, &g_array_index(round->tasks, HfCureTask, i), &hand);
-    g_async_queue_push(round->done, GUINT_TO_POINTER(i + 1));
+  while ((i = (guint)g_atomic_int_add(&round->next, 1)) < round->which->len) {
+    guint task = g_array_index(round->which, guint, i);
+    do_task(crew, &g_array_index(round->tasks, HfCureTask, task), &hand);
+    g_async_queue_push(round->done, GUINT_TO_POINTER(task + 1));
   }
   return NULL;
 }
@@ -162,6 +170,19 @@ is_worth_telling(const HfCured *cured)
   return cured->whole || cured->cost <= MOST_COST;
 }
 
+/* Of several changes, what is there to tell: when it is tidy; but a first one that is whole at
+ * once. A change that leaves the metal as it is asks less of it: that is for the maker to say. */
+static const HfCured *
+to_tell(const HfCrew *crew, const HfCureTask *task)
+{
+  if (task->alone)
+    return task->cure;
+  if (task->nearer == NULL || crew->told_whole || !task->nearer->whole ||
+      hf_measure_equal(task->nearer->sign->metal->region, task->base.sign->metal->region))
+    return task->tidy;
+  return task->nearer;
+}
+
 static void
 tell(HfCrew *crew, const HfCureTask *task)
 {
@@ -170,23 +191,32 @@ tell(HfCrew *crew, const HfCureTask *task)
   crew->work += task->work;
   if (options->progress != NULL)
     options->progress(crew->tried, crew->of, options->data);
-  const HfCured *cured = task->alone ? task->cure : task->tidy; /* of several: when it is tidy */
-  if (options->found != NULL && cured != NULL && is_worth_telling(cured))
+  const HfCured *cured = to_tell(crew, task);
+  if (cured == NULL || !is_worth_telling(cured))
+    return;
+  crew->told_whole = crew->told_whole || (cured->whole && !cured->as_is);
+  if (options->found != NULL)
     options->found(cured, options->data);
 }
 
-gboolean
-hf_crew_work(HfCrew *crew, GArray *tasks, GError **error)
+void
+hf_crew_looks_no_further(HfCrew *crew)
 {
-  Round round = {crew, tasks, 0, g_async_queue_new()};
+  if (crew->options->ret_no_further != NULL)
+    *crew->options->ret_no_further = TRUE;
+}
+
+static gboolean
+work_at(HfCrew *crew, GArray *tasks, const GArray *which, GError **error)
+{
+  Round round = {crew, tasks, which, 0, g_async_queue_new()};
   guint hands =
       crew->options->hands != 0 ? crew->options->hands : MIN(g_get_num_processors(), MOST_HANDS);
-  hands = MIN(hands, tasks->len);
-  crew->of += tasks->len;
+  hands = MIN(hands, which->len);
   g_autofree GThread **threads = g_new(GThread *, hands + 1);
   for (guint i = 0; i < hands; i++)
     threads[i] = g_thread_new("cure", work, &round);
-  for (guint i = 0; i < tasks->len; i++) {
+  for (guint i = 0; i < which->len; i++) {
     guint done = GPOINTER_TO_UINT(g_async_queue_pop(round.done));
     tell(crew, &g_array_index(tasks, HfCureTask, done - 1));
   }
@@ -194,6 +224,16 @@ hf_crew_work(HfCrew *crew, GArray *tasks, GError **error)
     g_thread_join(threads[i]);
   g_async_queue_unref(round.done);
   return hf_cancel_check(crew->options->cancel, error);
+}
+
+gboolean
+hf_crew_work(HfCrew *crew, GArray *tasks, GError **error)
+{
+  g_autoptr(GArray) which = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint i = 0; i < tasks->len; i++)
+    g_array_append_val(which, i);
+  crew->of += tasks->len;
+  return work_at(crew, tasks, which, error);
 }
 
 /* ---- the list ---------------------------------------------------------------------------------
@@ -237,10 +277,96 @@ add_tasks(GArray *tasks, const HfSign *sign, const char *text, gsize length,
           const GPtrArray *proposals)
 {
   for (guint i = 0; i < proposals->len; i++) {
-    HfCureTask task = {
-        .base = {sign, text, length}, .proposal = proposals->pdata[i], .alone = TRUE};
+    HfCureTask task = {.base = {sign, text, length},
+                       .proposal = proposals->pdata[i],
+                       .alone = TRUE,
+                       .most = G_MAXUINT};
     g_array_append_val(tasks, task);
   }
+}
+
+/* ---- single changes, the likely ones first ----------------------------------------------------
+ *
+ *   ties ─> ties and another rule ─> mending ─> mending and another rule ─> others ─> knobs
+ *
+ * A sign that needs both is whole after a few runs, before any knob is turned.
+ */
+
+typedef enum { TIES, RULES, PLAIN, KNOBS, N_TURNS } Turn;
+
+static Turn
+turn_of(const HfProposal *proposal)
+{
+  if (hf_proposal_has_knob(proposal))
+    return KNOBS;
+  if (!proposal->family->is_rule)
+    return PLAIN;
+  return proposal->family == hf_cure_family("ties") ? TIES : RULES;
+}
+
+/* (element-type guint) */
+static GArray *
+tasks_of_turn(const GArray *tasks, Turn turn)
+{
+  GArray *which = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint i = 0; i < tasks->len; i++)
+    if (turn_of(g_array_index(tasks, HfCureTask, i).proposal) == turn)
+      g_array_append_val(which, i);
+  return which;
+}
+
+/* (element-type HfCured) of those in @which, without a second one of the same metal; borrowed. */
+static GPtrArray *
+results_of(const GArray *tasks, const GArray *which)
+{
+  GPtrArray *results = g_ptr_array_new();
+  for (guint i = 0; i < which->len; i++) {
+    const HfCureTask *task = &g_array_index(tasks, HfCureTask, g_array_index(which, guint, i));
+    if (task->cure != NULL && !is_there(results, task->cure))
+      g_ptr_array_add(results, task->cure);
+    if (task->nearer != NULL && !is_there(results, task->nearer))
+      g_ptr_array_add(results, task->nearer);
+  }
+  return results;
+}
+
+/* What each knob may cost, of what is left for all: AT_ONCE of them at a time, so that what one
+ * leaves is there for the next ones. */
+static gboolean
+turn_knobs(HfCrew *crew, GArray *tasks, GError **error)
+{
+  g_autoptr(GArray) knobs = tasks_of_turn(tasks, KNOBS);
+  guint least = LEAST_RUNS * MAX(hf_trial_work(crew->given.sign), 1), start = crew->work;
+  for (guint i = 0; i < knobs->len; i += AT_ONCE) {
+    guint done = crew->work - start, left = done < SINGLE_WORK ? SINGLE_WORK - done : 0;
+    if (left == 0) {
+      hf_crew_looks_no_further(crew);
+      return TRUE;
+    }
+    g_autoptr(GArray) which = g_array_new(FALSE, FALSE, sizeof(guint));
+    g_array_append_vals(which, &g_array_index(knobs, guint, i), MIN(AT_ONCE, knobs->len - i));
+    for (guint k = 0; k < which->len; k++)
+      g_array_index(tasks, HfCureTask, g_array_index(which, guint, k)).most =
+          MAX(left / (knobs->len - i), least);
+    if (!work_at(crew, tasks, which, error))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+try_singly(HfCrew *crew, GArray *tasks, HfCombining *combining, GError **error)
+{
+  crew->of += tasks->len;
+  for (Turn turn = 0; turn < KNOBS; turn++) {
+    g_autoptr(GArray) which = tasks_of_turn(tasks, turn);
+    if (!work_at(crew, tasks, which, error))
+      return FALSE;
+    g_autoptr(GPtrArray) results = results_of(tasks, which);
+    if (turn <= RULES && !crew->told_whole && !hf_cures_combine_rules(combining, results, error))
+      return FALSE;
+  }
+  return turn_knobs(crew, tasks, error);
 }
 
 /* Cures into @list, all that is nearer into @first, which borrows the cures. */
@@ -323,11 +449,14 @@ GPtrArray *
 hf_cures_among(const HfSign *sign, const char *text, gsize length, const GPtrArray *proposals,
                HfTryFunc try_text, const HfCuresOptions *options, GError **error)
 {
-  HfCrew crew = {.given = {sign, text, length}, .try_text = try_text, .options = options};
+  g_autoptr(HfTried) texts = hf_tried_new();
+  HfCrew crew = {
+      .given = {sign, text, length}, .try_text = try_text, .options = options, .texts = texts};
+  g_autoptr(HfCombining) combining = hf_combining_new(&crew);
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
   add_tasks(tasks, sign, text, length, proposals);
-  if (!hf_crew_work(&crew, tasks, error))
+  if (!try_singly(&crew, tasks, combining, error))
     return NULL;
   g_autoptr(GPtrArray) list = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
   g_autoptr(GPtrArray) first = g_ptr_array_new();
@@ -336,7 +465,7 @@ hf_cures_among(const HfSign *sign, const char *text, gsize length, const GPtrArr
   const HfCured *best = hf_cures_best(list);
   if (!sign->hold->whole && (best == NULL || !hf_cures_is_cheap(best->cost))) {
     double bound = best != NULL ? best->cost : INFINITY;
-    g_autoptr(GPtrArray) combined = hf_cures_combine(&crew, first, bound, error);
+    g_autoptr(GPtrArray) combined = hf_cures_combine(combining, first, bound, error);
     if (combined == NULL)
       return NULL;
     take_combined(list, combined);

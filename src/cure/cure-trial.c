@@ -34,6 +34,7 @@ typedef struct {
   const HfProposal *proposal;
   const HfHand *hand;
   gboolean alone;
+  guint most;
   HfTrial *best, *nearer;
   guint work;
 } Search;
@@ -54,7 +55,7 @@ hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, const H
   g_autofree char *own = text;
   if (own == NULL)
     return NULL;
-  HfSign *sign = hand->try_text(given, own, length, hand->fonts, hand->cancel);
+  HfSign *sign = hf_tried_sign(hand, given, own, length);
   if (sign == NULL)
     return NULL;
   HfTrial *trial = g_new0(HfTrial, 1);
@@ -188,6 +189,13 @@ keep_better(Search *search, HfTrial *trial, gboolean equal_too)
   return better;
 }
 
+/* Neither stopped nor out of work. */
+static gboolean
+may_scan(const Search *search)
+{
+  return search->work < search->most && hf_cancel_check(search->hand->cancel, NULL);
+}
+
 /* ---- the knob ---------------------------------------------------------------------------------
  */
 
@@ -255,14 +263,14 @@ static void
 stride(Search *search, int n, Scan *scan)
 {
   gboolean all = FALSE, leapt = FALSE;
-  for (int i = 0; i <= n && hf_cancel_check(search->hand->cancel, NULL);) {
+  for (int i = 0; i <= n && may_scan(search);) {
     try_step(search, scan, i, &all);
     if (all || i == n)
       return;
     if (scan->alike >= STALLED && !leapt) {
       leapt = TRUE;
       if (try_step(search, scan, n, &all)) {
-        for (int far = n / 2; far > i && far >= n / 4 && !all; far /= 2)
+        for (int far = n / 2; far > i && far >= n / 4 && !all && may_scan(search); far /= 2)
           try_step(search, scan, far, &all);
         return;
       }
@@ -284,7 +292,7 @@ stride_between(Search *search, Scan *scan)
   g_autoptr(GArray) tried = g_array_copy(scan->tried);
   g_array_sort(tried, by_number);
   guint from = tried->len > MOST_BETWEEN ? tried->len - MOST_BETWEEN : 1;
-  for (guint i = from; i < tried->len && hf_cancel_check(search->hand->cancel, NULL); i++) {
+  for (guint i = from; i < tried->len && may_scan(search); i++) {
     int low = g_array_index(tried, int, i - 1), high = g_array_index(tried, int, i);
     int middle = (low + high) / 2;
     if (middle == low)
@@ -338,10 +346,10 @@ settle(Search *search)
 }
 
 gboolean
-hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone,
+hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone, guint most,
               const HfHand *hand, HfTurned *ret_turned, GError **error)
 {
-  Search search = {base, proposal, hand, alone, NULL, NULL, 0};
+  Search search = {base, proposal, hand, alone, most, NULL, NULL, 0};
   g_autoptr(GArray) tried = g_array_new(FALSE, FALSE, sizeof(int));
   Scan scan = {.tried = tried, .below = -1};
   stride(&search, n_steps(proposal), &scan);

@@ -129,6 +129,7 @@ typedef struct {
   HfCuredFunc found;        /* (nullable) each cure as it comes, in no certain order */
   HfCuresProgress progress; /* (nullable) how many changes were tried; @of may grow */
   gpointer data;
+  gboolean *ret_no_further; /* (nullable) set when the budget ended before all was tried */
 } HfCuresOptions;
 
 /**

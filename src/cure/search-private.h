@@ -48,12 +48,25 @@ gboolean hf_measure_equal(const HfRegion *a, const HfRegion *b); /* ring by ring
 /* ---- cure-trial.c ------------------------------------------------------------------------------
  */
 
+typedef struct HfTried HfTried; /* signs of texts that were tried, see cure-tried.c */
+
 /* With what one thread tries a text. */
 typedef struct {
   HfTryFunc try_text;
   HfFonts *fonts; /* its own */
   const HfCancel *cancel;
+  HfTried *tried; /* (nullable) of all threads */
+  gboolean keep;  /* what is tried may be asked for again */
 } HfHand;
+
+/* ---- cure-tried.c ------------------------------------------------------------------------------
+ */
+
+HfTried *hf_tried_new(void);
+void hf_tried_free(HfTried *tried);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTried, hf_tried_free)
+/** hf_tried_sign: (transfer full) (nullable) what @text was made into before, or is now. */
+HfSign *hf_tried_sign(const HfHand *hand, const HfSign *given, const char *text, gsize length);
 
 /* What a change is tried on: the given sign, or what earlier changes made of it. All borrowed. */
 typedef struct {
@@ -95,11 +108,13 @@ double hf_trial_value(const HfProposal *proposal, int i);
 /**
  * hf_trial_turn:
  * @alone: look for a cure by itself; else only for what leaves the fewest stops (in `nearer`)
+ * @most: no new value is tried for what it does once so much work was done, see hf_trial_work();
+ *   a value that does is still turned back to the least
  * Turns the knob to the least value that does as much as any value tried. Runs at most about twenty
  * times. Returns: %FALSE only when stopped.
  */
 gboolean hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone,
-                       const HfHand *hand, HfTurned *ret_turned, GError **error);
+                       guint most, const HfHand *hand, HfTurned *ret_turned, GError **error);
 
 /* ---- cure-search.c
  * -----------------------------------------------------------------------------------
@@ -111,6 +126,7 @@ typedef struct {
   const HfCured *after; /* (nullable) what the base was made by */
   const HfProposal *proposal;
   gboolean alone;
+  guint most;             /* work, see hf_trial_turn() */
   HfCured *tidy;          /* (nullable) nothing is tried: this is freed of what it need not have */
   HfCured *cure, *nearer; /* (nullable) see HfTurned */
   guint work;
@@ -131,6 +147,8 @@ guint hf_cure_guards(const GArray *links, gint without);
 typedef struct HfCrew HfCrew;
 /** hf_crew_work: does every task of @tasks (HfCureTask), many at a time. %FALSE when stopped. */
 gboolean hf_crew_work(HfCrew *crew, GArray *tasks, GError **error);
+/** hf_crew_looks_no_further: the budget has ended before all was tried: so it will be said. */
+void hf_crew_looks_no_further(HfCrew *crew);
 /** hf_crew_given: (transfer none) the sign that is to be cured. */
 const HfSign *hf_crew_given(const HfCrew *crew);
 guint hf_crew_work_done(const HfCrew *crew); /* see hf_trial_work() */
@@ -162,6 +180,19 @@ gint hf_cures_compare(gconstpointer a, gconstpointer b);
 
 /** hf_cures_is_cheap: seen so little that several changes need not be tried for less. */
 gboolean hf_cures_is_cheap(double cost);
+typedef struct HfCombining HfCombining; /* combinations found so far, and what they are made of */
+HfCombining *hf_combining_new(HfCrew *crew);
+void hf_combining_free(HfCombining *combining);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCombining, hf_combining_free)
+
+/**
+ * hf_cures_combine_rules:
+ * @first: (element-type HfCured) what the rules came to that were tried so far; borrowed
+ * Tries every rule that aims at a stop behind them, unless a whole combination is there already.
+ * What it finds is told at once, and stays in @combining. Returns: %FALSE only when stopped.
+ */
+gboolean hf_cures_combine_rules(HfCombining *combining, const GPtrArray *first, GError **error);
+
 /**
  * hf_cures_combine:
  * @first: (element-type HfCured) what single changes came to; borrowed
@@ -169,4 +200,5 @@ gboolean hf_cures_is_cheap(double cost);
  * Returns: (transfer full) (element-type HfCured) combinations that make the sign whole, all
  *   cheaper than @bound; empty when none was found; %NULL when stopped.
  */
-GPtrArray *hf_cures_combine(HfCrew *crew, const GPtrArray *first, double bound, GError **error);
+GPtrArray *hf_cures_combine(HfCombining *combining, const GPtrArray *first, double bound,
+                            GError **error);

@@ -90,7 +90,7 @@ turn(const HfProposal *proposal, const char *text, gboolean alone)
   HfCureBase base = {sign, text, strlen(text)};
   HfTurned turned;
   g_assert_true(
-      hf_trial_turn(&base, proposal, alone, &(HfHand){hf_run_try, fonts, NULL}, &turned, NULL));
+      hf_trial_turn(&base, proposal, alone, G_MAXUINT, &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE}, &turned, NULL));
   return turned;
 }
 
@@ -176,7 +176,7 @@ tidied(const HfSign *sign, const char *text, const HfCureLink *links, guint n)
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, &(HfHand){hf_run_try, fonts, NULL});
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE});
   return cured;
 }
 

@@ -344,7 +344,7 @@ made_of(const HfSign *sign, const char *text, HfCureLink *links, guint n)
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, &(HfHand){hf_run_try, fonts, NULL});
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE});
   return cured;
 }
 
