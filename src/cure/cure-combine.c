@@ -16,7 +16,7 @@
 
 enum { WIDTH = 2, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 5, LEAST_KNOBS = 3, MOST_KEPT = 4 };
 static const double CHEAP = 8;         /* per cent: docs/maths.md#cures-ranking */
-static const guint MOST_WORK = 600000; /* corners of metal, see hf_trial_work() */
+static const guint MOST_WORK = 400000; /* corners of metal, see hf_trial_work() */
 static const double MUCH_MORE = 1.5;   /* of a cost */
 static const guint RUNS_OF_KNOB = 8;   /* to find what a later change can do */
 static const guint PER_KNOB = 10;      /* runs that turning one takes, about */
@@ -105,7 +105,7 @@ stands_on(HfCombining *c, const GPtrArray *nodes)
   g_autoptr(GPtrArray) chosen = choose(c, nodes);
   for (guint i = 0; i < chosen->len; i++) {
     const HfCured *cured = chosen->pdata[i];
-    Stand stand = {cured, hf_cure_proposals(cured->sign, NULL)};
+    Stand stand = {cured, hf_cure_proposals(cured->sign, hf_crew_cancel(c->crew))};
     g_ptr_array_add(c->between, (gpointer)stand.proposals);
     g_array_append_val(stands, stand);
   }
@@ -135,6 +135,12 @@ most_tasks(const HfCombining *c, const Stand *stand)
   guint left = done < MOST_WORK ? (MOST_WORK - done) / (WIDTH + 1) : 0;
   guint each = PER_KNOB * MAX(hf_trial_work(stand->cured->sign), 1);
   return CLAMP(left / each, left > 0 ? LEAST_KNOBS : 0, MOST_KNOBS);
+}
+
+static gboolean
+is_out_of_work(const HfCombining *c)
+{
+  return hf_crew_work_done(c->crew) - c->start >= MOST_WORK;
 }
 
 static void
@@ -196,9 +202,11 @@ go_on(HfCombining *c, const GPtrArray *nodes, GError **error)
   g_ptr_array_add(c->between, next);
   if (!try_all(c, stands, FALSE, next, error))
     return NULL;
-  if (!hf_cures_is_cheap(c->bound) && !try_all(c, stands, TRUE, next, error))
-    return NULL;
-  return next;
+  if (hf_cures_is_cheap(c->bound))
+    return next;
+  if (is_out_of_work(c))
+    hf_crew_looks_no_further(c->crew);
+  return try_all(c, stands, TRUE, next, error) ? next : NULL;
 }
 
 /* Those with fewer stops than the given sign. */
@@ -235,7 +243,7 @@ takes_too_many(const GPtrArray *kept, const HfCured *cured)
 static void
 thin_out(HfCombining *c)
 {
-  guint most = hf_crew_work_done(c->crew) - c->start > MOST_WORK ? MOST_KEPT - 1 : MOST_KEPT;
+  guint most = is_out_of_work(c) ? MOST_KEPT / 2 : MOST_KEPT;
   g_ptr_array_sort(c->kept, hf_cures_compare);
   g_autoptr(GPtrArray) all = g_steal_pointer(&c->kept);
   c->kept = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
@@ -302,6 +310,10 @@ hf_cures_combine(HfCombining *c, const GPtrArray *first, double bound, GError **
     nodes = go_on(c, nodes, error);
     if (nodes == NULL)
       return NULL;
+    if (is_out_of_work(c) && c->kept->len > 0) {
+      hf_crew_looks_no_further(c->crew);
+      break;
+    }
   }
   thin_out(c);
   return tidy_up(c, error) ? g_ptr_array_ref(c->kept) : NULL;

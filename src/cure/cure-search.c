@@ -63,6 +63,12 @@ hf_crew_given(const HfCrew *crew)
   return crew->given.sign;
 }
 
+const HfCancel *
+hf_crew_cancel(const HfCrew *crew)
+{
+  return crew->options->cancel;
+}
+
 guint
 hf_crew_work_done(const HfCrew *crew)
 {

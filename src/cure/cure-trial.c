@@ -16,7 +16,11 @@
 #include <string.h>
 
 enum { MOST_BETWEEN = 8, STALLED = 2 };
-enum { TIES_TAKE = 1, MENDING_TAKES = 3 }; /* as long as the rest of a run, about */
+enum {
+  TIES_TAKE = 1,
+  MENDING_TAKES = 3,
+  BOLDER_TAKES = 1
+}; /* as long as the rest of a run, about */
 
 void
 hf_trial_free(HfTrial *trial)
@@ -64,6 +68,14 @@ hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, const H
   return trial;
 }
 
+/* Letters of other strokes than the face has are offset, which takes as long as the rest. */
+static gboolean
+is_bolder(const HfEntry *entry)
+{
+  return (entry->kind == HF_ENTRY_WORDS && entry->words.font.bolder != 0) ||
+         (entry->kind == HF_ENTRY_INITIAL && entry->initial.font.bolder != 0);
+}
+
 guint
 hf_trial_work(const HfSign *sign)
 {
@@ -72,7 +84,10 @@ hf_trial_work(const HfSign *sign)
     corners += hf_region_ring(sign->metal->region, i)->n;
   for (guint i = 0; i < sign->recipe->entries->len; i++) {
     HfEntryKind kind = hf_recipe_at(sign->recipe, i)->kind;
-    times += kind == HF_ENTRY_TIES ? TIES_TAKE : kind == HF_ENTRY_MEND ? MENDING_TAKES : 0;
+    times += kind == HF_ENTRY_TIES                      ? TIES_TAKE
+             : kind == HF_ENTRY_MEND                    ? MENDING_TAKES
+             : is_bolder(hf_recipe_at(sign->recipe, i)) ? BOLDER_TAKES
+                                                        : 0;
   }
   return corners * times;
 }

@@ -151,6 +151,7 @@ gboolean hf_crew_work(HfCrew *crew, GArray *tasks, GError **error);
 void hf_crew_looks_no_further(HfCrew *crew);
 /** hf_crew_given: (transfer none) the sign that is to be cured. */
 const HfSign *hf_crew_given(const HfCrew *crew);
+const HfCancel *hf_crew_cancel(const HfCrew *crew); /* (nullable) */
 guint hf_crew_work_done(const HfCrew *crew); /* see hf_trial_work() */
 
 /** hf_cure_say: sentence, steps and key of @cured from its links. */

@@ -99,5 +99,8 @@ hf_treated_list(const HfTreated *treated, gboolean colour)
     add_cure(text, treated->cures->pdata[i], i + 1, colour);
   if (n > 0 && hf_cures_best(treated->cures) == NULL)
     g_string_append(text, "none of them makes the sign whole\n");
+  if (treated->no_further)
+    g_string_append(text,
+                    "looked no further: there are more changes than are tried for one sign\n");
   return g_string_free(g_steal_pointer(&text), FALSE);
 }

@@ -28,7 +28,9 @@ hf_treated_file(const char *file, const HfRunOptions *options, HfSearch search,
     return NULL;
   if (search == HF_SEARCH_FOR_WHOLE && treated->given->hold->whole)
     return g_steal_pointer(&treated);
-  GPtrArray *found = hf_run_cures(treated->given, text, length, cures, error);
+  HfCuresOptions heard = *cures;
+  heard.ret_no_further = &treated->no_further;
+  GPtrArray *found = hf_run_cures(treated->given, text, length, &heard, error);
   if (found == NULL)
     return NULL;
   g_ptr_array_unref(treated->cures);

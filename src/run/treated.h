@@ -11,6 +11,7 @@ typedef struct {
   HfSign *given;
   GPtrArray *cures; /* HfCured *, ranked; empty: not looked for, or there is none */
   gboolean searched;
+  gboolean no_further; /* the search ended before all was tried */
 } HfTreated;
 
 typedef enum {

@@ -344,7 +344,8 @@ made_of(const HfSign *sign, const char *text, HfCureLink *links, guint n)
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE});
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured,
+               &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE});
   return cured;
 }
 
@@ -428,6 +429,89 @@ test_stopped(void)
   g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
 }
 
+/* ---- the budget -------------------------------------------------------------------------------
+ */
+
+typedef struct {
+  guint tried, whole_after; /* changes tried when the first whole one was told */
+  gboolean proven;
+} Heard;
+
+static void
+hear_progress(guint tried, guint of, gpointer data)
+{
+  g_assert_cmpuint(tried, <=, of);
+  ((Heard *)data)->tried = tried;
+}
+
+static void
+hear_cure(const HfCured *cured, gpointer data)
+{
+  Heard *heard = data;
+  if (!cured->whole || cured->as_is || heard->whole_after != 0)
+    return;
+  heard->whole_after = heard->tried;
+  g_autoptr(HfSign) again = run_of(cured->recipe);
+  heard->proven = again->hold->whole;
+}
+
+/* A bead that falls out and a stick that is too thin: whole by two rules, told before half of all
+ * was tried, and whole by a run of its own. */
+static void
+test_first_whole(void)
+{
+  static const char text[] =
+      LOOSE "  - bar: {name: stick, length: 60 mm, height: 1 mm, at: [-149 mm, 0 mm]}\n";
+  g_autoptr(HfSign) sign = run_of(text);
+  g_autoptr(GError) error = NULL;
+  Heard heard = {0, 0, FALSE};
+  gboolean no_further = FALSE;
+  HfCuresOptions options = {.hands = 1,
+                            .found = hear_cure,
+                            .progress = hear_progress,
+                            .data = &heard,
+                            .ret_no_further = &no_further};
+  g_autoptr(GPtrArray) cures =
+      hf_cures_find(sign, text, strlen(text), hf_run_try, &options, &error);
+  g_assert_no_error(error);
+  g_assert_nonnull(hf_cures_best(cures));
+  g_assert_true(heard.proven);
+  g_assert_cmpuint(heard.whole_after, >, 0);
+  g_assert_cmpuint(2 * heard.whole_after, <, heard.tried);
+  g_assert_false(no_further);
+}
+
+static gint n_runs; /* atomic */
+
+static HfSign *
+counted_try(const HfSign *given, const char *text, gsize length, HfFonts *fonts,
+            const HfCancel *cancel)
+{
+  g_atomic_int_inc(&n_runs);
+  return hf_run_try(given, text, length, fonts, cancel);
+}
+
+/* Two thousand knobs that do nothing: the search ends by its budget, and says so. */
+static void
+test_budget(void)
+{
+  g_autoptr(HfSign) sign = run_of(LOOSE);
+  g_autoptr(GPtrArray) proposals = list_new();
+  enum { KNOBS = 2000 };
+  for (int i = 0; i < KNOBS; i++)
+    g_ptr_array_add(proposals, shift_of("entries[1].dot.shift", 0.5, 40, 0.5));
+  gboolean no_further = FALSE;
+  HfCuresOptions options = {.hands = 1, .ret_no_further = &no_further};
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) cures =
+      hf_cures_among(sign, LOOSE, strlen(LOOSE), proposals, counted_try, &options, &error);
+  g_assert_no_error(error);
+  g_assert_cmpuint(cures->len, ==, 0);
+  g_assert_true(no_further);
+  guint runs = (guint)g_atomic_int_get(&n_runs);
+  g_assert_cmpuint(runs * hf_trial_work(sign), <=, 200000 * 5 / 4);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -448,5 +532,7 @@ main(int argc, char **argv)
   g_test_add_func("/cures/turned-back", test_turned_back);
   g_test_add_func("/cures/picture", test_picture);
   g_test_add_func("/cures/stopped", test_stopped);
+  g_test_add_func("/cures/first-whole", test_first_whole);
+  g_test_add_func("/cures/budget", test_budget);
   return g_test_run();
 }
