@@ -1,16 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * voronoi.cpp - the only C++ of the axis: hands Boost.Polygon's diagram over as plain arrays.
  *
- * Boost's default traits take 32-bit integers, which is our grid, and are exact in their
- * predicates there.
+ * Its traits take 32-bit integers, which is our grid, and are exact in their predicates there; the
+ * whole numbers that they need are our own (wide-private.hpp).
  */
 #include "geom/voronoi-private.h"
-#include <boost/polygon/voronoi.hpp>
+#include "geom/wide-private.hpp"
 #include <cstdint>
 #include <vector>
 
 namespace bp = boost::polygon;
 using Diagram = bp::voronoi_diagram<double>;
+using Builder = bp::voronoi_builder<std::int32_t, holdfast::WideTraits,
+                                    bp::detail::voronoi_predicates<holdfast::WideTraits>>;
 
 static HfSite
 site_of(const Diagram::cell_type &cell)
@@ -46,7 +48,7 @@ hf_voronoi_new(const HfVoronoiSegment *segments, guint n)
   HfVoronoi *voronoi = g_new0(HfVoronoi, 1);
   voronoi->vertices = g_array_new(FALSE, FALSE, sizeof(HfVoronoiVertex));
   voronoi->edges = g_array_new(FALSE, FALSE, sizeof(HfVoronoiEdge));
-  bp::default_voronoi_builder builder;
+  Builder builder;
   for (guint i = 0; i < n; i++)
     builder.insert_segment(segments[i].x0, segments[i].y0, segments[i].x1, segments[i].y1);
   Diagram diagram;
