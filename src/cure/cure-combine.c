@@ -14,12 +14,19 @@
 #include "cure/search-private.h"
 #include <string.h>
 
-enum { WIDTH = 2, DEPTH = 4, MOST_RULES = 32, MOST_KNOBS = 5, LEAST_KNOBS = 3, MOST_KEPT = 4 };
-static const double CHEAP = 8;         /* per cent: docs/maths.md#cures-ranking */
-static const guint MOST_WORK = 400000; /* corners of metal, see hf_trial_work() */
-static const double MUCH_MORE = 1.5;   /* of a cost */
-static const guint RUNS_OF_KNOB = 8;   /* to find what a later change can do */
-static const guint PER_KNOB = 10;      /* runs that turning one takes, about */
+enum {
+  WIDTH = 2,
+  FILLERS = 3,
+  DEPTH = 4,
+  MOST_RULES = 32,
+  MOST_KNOBS = 5,
+  LEAST_KNOBS = 3,
+  MOST_KEPT = 4
+};
+static const double CHEAP = 8;       /* per cent: docs/maths.md#cures-ranking */
+static const double MUCH_MORE = 1.5; /* of a cost */
+static const guint RUNS_OF_KNOB = 8; /* to find what a later change can do */
+static const guint PER_KNOB = 10;    /* runs that turning one takes, about */
 
 /* A place from which to go on, with what is proposed there. */
 typedef struct {
@@ -30,7 +37,6 @@ typedef struct {
 struct HfCombining {
   HfCrew *crew;
   double bound;       /* cost of the cheapest that is whole */
-  guint start;        /* work that was done before */
   GPtrArray *kept;    /* HfCured: whole */
   GPtrArray *between; /* arrays of what is neither, and of proposals: others point into them */
 };
@@ -98,6 +104,76 @@ choose(const HfCombining *c, const GPtrArray *nodes)
   return chosen;
 }
 
+/* ---- what rules leave
+ * ----------------------------------------------------------------------------
+ *
+ *   ties, mending: letters still run over the edge        smaller by itself: they don't
+ *   smaller, then ties, then mending: whole
+ *
+ * What rules leave, no rule takes. The cheapest single changes that do are tried with rules behind
+ * them: a knob turned first costs runs without rules; turned behind them, each of its runs works
+ * them out again.
+ */
+
+static gboolean
+takes(const HfCured *cured, guint finding)
+{
+  for (guint i = 0; i < cured->takes->len; i++)
+    if (g_array_index(cured->takes, guint, i) == finding)
+      return TRUE;
+  return FALSE;
+}
+
+/* Does @cured take a stop of the given sign that @other leaves? */
+static gboolean
+fills_in(const HfCombining *c, const HfCured *cured, const HfCured *other)
+{
+  const HfSign *given = hf_crew_given(c->crew);
+  for (guint i = 0; i < cured->takes->len; i++) {
+    guint finding = g_array_index(cured->takes, guint, i);
+    if (hf_sign_finding(given, finding)->gravity == HF_STOP && !takes(other, finding))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+is_of_rules(const HfCured *cured)
+{
+  for (guint i = 0; i < cured->links->len; i++)
+    if (!g_array_index(cured->links, HfCureLink, i).proposal->family->is_rule)
+      return FALSE;
+  return TRUE;
+}
+
+static gint
+by_cost(gconstpointer p, gconstpointer q)
+{
+  double a = (*(HfCured *const *)p)->cost, b = (*(HfCured *const *)q)->cost;
+  return (a > b) - (a < b);
+}
+
+/* (transfer full) (element-type HfCured) borrowed: of @all those that take what the best of rules
+ * leaves, the cheapest first. */
+static GPtrArray *
+choose_fillers(const HfCombining *c, const GPtrArray *all)
+{
+  g_autoptr(GPtrArray) sorted = g_ptr_array_copy((GPtrArray *)all, NULL, NULL);
+  GPtrArray *fillers = g_ptr_array_new();
+  g_ptr_array_sort(sorted, hf_cures_compare);
+  const HfCured *best = NULL;
+  for (guint i = 0; i < sorted->len && best == NULL; i++)
+    best = is_of_rules(sorted->pdata[i]) ? sorted->pdata[i] : NULL;
+  g_ptr_array_sort(sorted, by_cost);
+  for (guint i = 0; best != NULL && i < sorted->len && fillers->len < FILLERS; i++) {
+    HfCured *cured = sorted->pdata[i];
+    if (!cured->as_is && !cured->whole && cured->cost <= c->bound && !is_of_rules(cured) &&
+        fills_in(c, cured, best))
+      g_ptr_array_add(fillers, cured);
+  }
+  return fillers;
+}
+
 static GArray *
 stands_on(HfCombining *c, const GPtrArray *nodes)
 {
@@ -131,16 +207,15 @@ targets_a_stop(const HfSign *sign, const HfProposal *proposal)
 static guint
 most_tasks(const HfCombining *c, const Stand *stand)
 {
-  guint done = hf_crew_work_done(c->crew) - c->start;
-  guint left = done < MOST_WORK ? (MOST_WORK - done) / (WIDTH + 1) : 0;
-  guint each = PER_KNOB * MAX(hf_trial_work(stand->cured->sign), 1);
+  guint left = hf_crew_work_left(c->crew) / (WIDTH + 1);
+  guint each = PER_KNOB * hf_trial_work(stand->cured->sign);
   return CLAMP(left / each, left > 0 ? LEAST_KNOBS : 0, MOST_KNOBS);
 }
 
 static gboolean
 is_out_of_work(const HfCombining *c)
 {
-  return hf_crew_work_done(c->crew) - c->start >= MOST_WORK;
+  return hf_crew_work_left(c->crew) == 0;
 }
 
 static void
@@ -155,7 +230,7 @@ add_tasks(const HfCombining *c, GArray *tasks, const Stand *stand, gboolean with
     HfCureTask task = {.base = {cured->sign, cured->recipe, cured->length},
                        .after = cured,
                        .proposal = proposal,
-                       .most = RUNS_OF_KNOB * MAX(hf_trial_work(cured->sign), 1)};
+                       .most = RUNS_OF_KNOB * hf_trial_work(cured->sign)};
     g_array_append_val(tasks, task);
     added++;
   }
@@ -192,15 +267,38 @@ try_all(HfCombining *c, const GArray *stands, gboolean with_knob, GPtrArray *nex
   return TRUE;
 }
 
+/* Rules, and rules behind them, on each of @fillers. %FALSE: stopped. */
+static gboolean
+fill_in(HfCombining *c, const GPtrArray *fillers, GPtrArray *next, GError **error)
+{
+  for (guint i = 0; i < fillers->len && !hf_cures_is_cheap(c->bound); i++) {
+    g_autoptr(GPtrArray) nodes = g_ptr_array_new();
+    g_ptr_array_add(nodes, fillers->pdata[i]);
+    for (guint depth = 1; depth < DEPTH && nodes->len > 0 && !is_out_of_work(c); depth++) {
+      g_autoptr(GArray) stands = stands_on(c, nodes);
+      g_autoptr(GPtrArray) found = g_ptr_array_new();
+      if (!try_all(c, stands, FALSE, found, error))
+        return FALSE;
+      g_ptr_array_set_size(nodes, 0);
+      for (guint k = 0; k < found->len; k++)
+        g_ptr_array_add(k == 0 ? nodes : next, found->pdata[k]);
+      if (found->len > 0)
+        g_ptr_array_add(next, found->pdata[0]);
+    }
+  }
+  g_ptr_array_sort(next, hf_cures_compare);
+  return TRUE;
+}
+
 /* Rules first; knobs where these leave no whole sign that is cheap. Returns: (transfer none)
  * (element-type HfCured) all that is nearer, sorted; %NULL: stopped. */
 static const GPtrArray *
-go_on(HfCombining *c, const GPtrArray *nodes, GError **error)
+go_on(HfCombining *c, const GPtrArray *nodes, const GPtrArray *fillers, GError **error)
 {
   g_autoptr(GArray) stands = stands_on(c, nodes);
   GPtrArray *next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
   g_ptr_array_add(c->between, next);
-  if (!try_all(c, stands, FALSE, next, error))
+  if (!try_all(c, stands, FALSE, next, error) || !fill_in(c, fillers, next, error))
     return NULL;
   if (hf_cures_is_cheap(c->bound))
     return next;
@@ -258,10 +356,11 @@ tidy_up(HfCombining *c, GError **error)
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);
   for (guint i = 0; i < c->kept->len; i++) {
-    HfCureTask task = {.tidy = g_steal_pointer(&c->kept->pdata[i])};
+    HfCureTask task = {.tidy = g_steal_pointer(&c->kept->pdata[i]), .most = G_MAXUINT};
     g_array_append_val(tasks, task);
   }
   g_ptr_array_set_size(c->kept, 0);
+  hf_crew_tidies(c->crew);
   gboolean done = hf_crew_work(c->crew, tasks, error);
   for (guint i = 0; i < tasks->len; i++)
     g_ptr_array_add(c->kept, g_steal_pointer(&g_array_index(tasks, HfCureTask, i).tidy));
@@ -303,11 +402,12 @@ GPtrArray *
 hf_cures_combine(HfCombining *c, const GPtrArray *first, double bound, GError **error)
 {
   c->bound = fmin(c->bound, bound);
-  c->start = hf_crew_work_done(c->crew);
   g_autoptr(GPtrArray) nearer = nearer_than_given(c, first);
   const GPtrArray *nodes = nearer;
+  g_autoptr(GPtrArray) fillers = choose_fillers(c, first);
   for (guint depth = 1; depth < DEPTH && nodes->len > 0 && !hf_cures_is_cheap(c->bound); depth++) {
-    nodes = go_on(c, nodes, error);
+    nodes = go_on(c, nodes, fillers, error);
+    g_ptr_array_set_size(fillers, 0);
     if (nodes == NULL)
       return NULL;
     if (is_out_of_work(c) && c->kept->len > 0) {

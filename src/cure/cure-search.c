@@ -9,8 +9,14 @@
 #include <string.h>
 
 enum { MOST_HANDS = 4, MOST_COST = 100 };
-enum { AT_ONCE = 4, LEAST_RUNS = 6 };    /* knobs; of each */
-static const guint SINGLE_WORK = 200000; /* corners of metal, see hf_trial_work() */
+enum { AT_ONCE = 4, LEAST_RUNS = 6 }; /* tasks between two looks at the budget; of each knob */
+
+/* Units of work, see base/cancel.h. */
+static const guint ALL_WORK = 4500000;    /* of a search that finds nothing whole */
+static const guint RUN_WORK = 1000000;    /* of one run */
+static const guint TIDY_WORK = 300000;    /* kept back for tidying up */
+static const guint BETTER_WORK = 1200000; /* for something better than the first that is whole, */
+static const guint CHEAPER_WORK = 700000; /* or than one that is seen little */
 
 void
 hf_cured_free(HfCured *cured)
@@ -45,16 +51,29 @@ struct HfCrew {
   const HfCuresOptions *options;
   HfTried *texts; /* that were tried */
   guint tried, of, work;
-  gboolean told_whole;
+  guint until; /* work at which the search ends, */
+  guint kept;  /* and what of it is kept back for later */
+  gboolean told_whole, drawn_in;
+  double least;               /* cost of the cheapest that is whole */
+  HfFonts *fonts[MOST_HANDS]; /* of each hand */
 };
 
-/* One round of work. */
+static void
+hf_crew_clear(HfCrew *crew)
+{
+  for (guint i = 0; i < MOST_HANDS; i++)
+    hf_fonts_free(crew->fonts[i]);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfCrew, hf_crew_clear)
+
+/* One round of work: a few tasks, so that what they leave of the budget is there for the next. */
 typedef struct {
   const HfCrew *crew;
   GArray *tasks;
-  const GArray *which; /* guint: tasks of this round */
-  gint next;           /* atomic: the next of them to take */
-  GAsyncQueue *done;   /* GUINT_TO_POINTER(task + 1) */
+  const guint *which; /* tasks of this round */
+  guint n;
+  gint next, hands;  /* atomic: the next of them to take; hands that began */
+  GAsyncQueue *done; /* GUINT_TO_POINTER(task + 1) */
 } Round;
 
 const HfSign *
@@ -70,9 +89,17 @@ hf_crew_cancel(const HfCrew *crew)
 }
 
 guint
-hf_crew_work_done(const HfCrew *crew)
+hf_crew_work_left(const HfCrew *crew)
 {
-  return crew->work;
+  guint end = crew->until - MIN(crew->kept, crew->until);
+  return crew->work < end ? end - crew->work : 0;
+}
+
+void
+hf_crew_tidies(HfCrew *crew)
+{
+  crew->kept = 0;
+  crew->until = MAX(crew->until, crew->work + TIDY_WORK);
 }
 
 void
@@ -140,11 +167,12 @@ static void
 do_task(const HfCrew *crew, HfCureTask *task, const HfHand *hand)
 {
   HfTurned turned;
+  HfHand own = *hand;
+  own.most = MIN(RUN_WORK, task->most);
   if (task->tidy != NULL) {
-    task->work = hf_cure_tidy(&crew->given, task->tidy, hand);
+    task->work = hf_cure_tidy(&crew->given, task->tidy, task->most, &own);
     return;
   }
-  HfHand own = *hand;
   own.keep = !hf_proposal_has_knob(task->proposal);
   if (!hf_trial_turn(&task->base, task->proposal, task->alone, task->most, &own, &turned, NULL))
     return;
@@ -158,11 +186,11 @@ work(gpointer data)
 {
   Round *round = data;
   const HfCrew *crew = round->crew;
-  g_autoptr(HfFonts) fonts = hf_fonts_new();
-  HfHand hand = {crew->try_text, fonts, crew->options->cancel, crew->texts, FALSE};
+  HfFonts *fonts = crew->fonts[g_atomic_int_add(&round->hands, 1)];
+  HfHand hand = {crew->try_text, fonts, crew->options->cancel, crew->texts, FALSE, 0};
   guint i;
-  while ((i = (guint)g_atomic_int_add(&round->next, 1)) < round->which->len) {
-    guint task = g_array_index(round->which, guint, i);
+  while ((i = (guint)g_atomic_int_add(&round->next, 1)) < round->n) {
+    guint task = round->which[i];
     do_task(crew, &g_array_index(round->tasks, HfCureTask, task), &hand);
     g_async_queue_push(round->done, GUINT_TO_POINTER(task + 1));
   }
@@ -189,6 +217,27 @@ to_tell(const HfCrew *crew, const HfCureTask *task)
   return task->nearer;
 }
 
+/* From the first whole sign on it is a matter of what is seen less. Which one was the first of a
+ * round hangs on time: all are looked at. */
+static void
+note_whole(HfCrew *crew, const HfCured *cured)
+{
+  crew->told_whole = TRUE;
+  crew->least = fmin(crew->least, cured->cost);
+}
+
+/* At the end of a round: the same whatever hand did what. */
+static void
+draw_in(HfCrew *crew)
+{
+  if (!crew->told_whole || crew->drawn_in || crew->given.sign->hold->whole)
+    return;
+  gboolean cheap = hf_cures_is_cheap(crew->least);
+  guint more = cheap ? CHEAPER_WORK : crew->work + BETTER_WORK;
+  crew->until = MIN(crew->until, crew->work + more);
+  crew->drawn_in = cheap;
+}
+
 static void
 tell(HfCrew *crew, const HfCureTask *task)
 {
@@ -200,7 +249,8 @@ tell(HfCrew *crew, const HfCureTask *task)
   const HfCured *cured = to_tell(crew, task);
   if (cured == NULL || !is_worth_telling(cured))
     return;
-  crew->told_whole = crew->told_whole || (cured->whole && !cured->as_is);
+  if (cured->whole && !cured->as_is)
+    note_whole(crew, cured);
   if (options->found != NULL)
     options->found(cured, options->data);
 }
@@ -213,23 +263,57 @@ hf_crew_looks_no_further(HfCrew *crew)
 }
 
 static gboolean
-work_at(HfCrew *crew, GArray *tasks, const GArray *which, GError **error)
+work_round(HfCrew *crew, GArray *tasks, const guint *which, guint n, GError **error)
 {
-  Round round = {crew, tasks, which, 0, g_async_queue_new()};
+  hf_tried_next_round(crew->texts);
+  Round round = {crew, tasks, which, n, 0, 0, g_async_queue_new()};
   guint hands =
       crew->options->hands != 0 ? crew->options->hands : MIN(g_get_num_processors(), MOST_HANDS);
-  hands = MIN(hands, which->len);
-  g_autofree GThread **threads = g_new(GThread *, hands + 1);
+  GThread *threads[MOST_HANDS];
+  hands = MIN(MIN(hands, n), MOST_HANDS);
   for (guint i = 0; i < hands; i++)
     threads[i] = g_thread_new("cure", work, &round);
-  for (guint i = 0; i < which->len; i++) {
+  for (guint i = 0; i < n; i++) {
     guint done = GPOINTER_TO_UINT(g_async_queue_pop(round.done));
     tell(crew, &g_array_index(tasks, HfCureTask, done - 1));
   }
   for (guint i = 0; i < hands; i++)
     g_thread_join(threads[i]);
   g_async_queue_unref(round.done);
+  draw_in(crew);
   return hf_cancel_check(crew->options->cancel, error);
+}
+
+/* What a task may take, with @after others behind it: a knob its share, but enough to be turned at
+ * all. */
+static guint
+share_of(const HfCrew *crew, const HfCureTask *task, guint after)
+{
+  guint left = hf_crew_work_left(crew);
+  if (task->tidy != NULL || !hf_proposal_has_knob(task->proposal))
+    return left;
+  guint least = LEAST_RUNS * hf_trial_work(task->base.sign);
+  return MIN(MAX(left / (after + 1), least), left);
+}
+
+static gboolean
+work_at(HfCrew *crew, GArray *tasks, const GArray *which, GError **error)
+{
+  for (guint i = 0; i < which->len; i += AT_ONCE) {
+    const guint *some = &g_array_index(which, guint, i);
+    guint n = MIN(AT_ONCE, which->len - i);
+    if (hf_crew_work_left(crew) == 0) {
+      hf_crew_looks_no_further(crew);
+      return TRUE;
+    }
+    for (guint k = 0; k < n; k++) {
+      HfCureTask *task = &g_array_index(tasks, HfCureTask, some[k]);
+      task->most = MIN(task->most, share_of(crew, task, which->len - i - 1 - k));
+    }
+    if (!work_round(crew, tasks, some, n, error))
+      return FALSE;
+  }
+  return TRUE;
 }
 
 gboolean
@@ -336,43 +420,21 @@ results_of(const GArray *tasks, const GArray *which)
   return results;
 }
 
-/* What each knob may cost, of what is left for all: AT_ONCE of them at a time, so that what one
- * leaves is there for the next ones. */
-static gboolean
-turn_knobs(HfCrew *crew, GArray *tasks, GError **error)
-{
-  g_autoptr(GArray) knobs = tasks_of_turn(tasks, KNOBS);
-  guint least = LEAST_RUNS * MAX(hf_trial_work(crew->given.sign), 1), start = crew->work;
-  for (guint i = 0; i < knobs->len; i += AT_ONCE) {
-    guint done = crew->work - start, left = done < SINGLE_WORK ? SINGLE_WORK - done : 0;
-    if (left == 0) {
-      hf_crew_looks_no_further(crew);
-      return TRUE;
-    }
-    g_autoptr(GArray) which = g_array_new(FALSE, FALSE, sizeof(guint));
-    g_array_append_vals(which, &g_array_index(knobs, guint, i), MIN(AT_ONCE, knobs->len - i));
-    for (guint k = 0; k < which->len; k++)
-      g_array_index(tasks, HfCureTask, g_array_index(which, guint, k)).most =
-          MAX(left / (knobs->len - i), least);
-    if (!work_at(crew, tasks, which, error))
-      return FALSE;
-  }
-  return TRUE;
-}
-
 static gboolean
 try_singly(HfCrew *crew, GArray *tasks, HfCombining *combining, GError **error)
 {
   crew->of += tasks->len;
-  for (Turn turn = 0; turn < KNOBS; turn++) {
+  for (Turn turn = 0; turn < N_TURNS; turn++) {
     g_autoptr(GArray) which = tasks_of_turn(tasks, turn);
+    crew->kept = turn == KNOBS ? hf_crew_work_left(crew) / 2 : 0;
     if (!work_at(crew, tasks, which, error))
       return FALSE;
     g_autoptr(GPtrArray) results = results_of(tasks, which);
     if (turn <= RULES && !crew->told_whole && !hf_cures_combine_rules(combining, results, error))
       return FALSE;
   }
-  return turn_knobs(crew, tasks, error);
+  crew->kept = TIDY_WORK;
+  return TRUE;
 }
 
 /* Cures into @list, all that is nearer into @first, which borrows the cures. */
@@ -456,8 +518,14 @@ hf_cures_among(const HfSign *sign, const char *text, gsize length, const GPtrArr
                HfTryFunc try_text, const HfCuresOptions *options, GError **error)
 {
   g_autoptr(HfTried) texts = hf_tried_new();
-  HfCrew crew = {
-      .given = {sign, text, length}, .try_text = try_text, .options = options, .texts = texts};
+  g_auto(HfCrew) crew = {.given = {sign, text, length},
+                         .try_text = try_text,
+                         .options = options,
+                         .texts = texts,
+                         .until = ALL_WORK,
+                         .least = INFINITY};
+  for (guint i = 0; i < MOST_HANDS; i++)
+    crew.fonts[i] = hf_fonts_new();
   g_autoptr(HfCombining) combining = hf_combining_new(&crew);
   g_autoptr(GArray) tasks = g_array_new(FALSE, TRUE, sizeof(HfCureTask));
   g_array_set_clear_func(tasks, hf_cure_task_clear);

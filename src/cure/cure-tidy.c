@@ -15,18 +15,27 @@ typedef struct {
   const HfCureBase *given;
   HfCured *cured;
   const HfHand *hand;
-  guint work;
+  guint work, most;
 } Tidy;
+
+/* Neither stopped nor out of work: what is there is whole. */
+static gboolean
+may_go_on(const Tidy *tidy)
+{
+  return tidy->work < tidy->most && hf_cancel_check(tidy->hand->cancel, NULL);
+}
 
 /* ---- made anew --------------------------------------------------------------------------------
  */
 
-/* (nullable) the given text with every change of @links but @without (-1: all of them). */
-static char *
-text_of(const Tidy *tidy, const GArray *links, gint without, gsize *ret_length)
+/* The given text with every change of @links but @without (-1: all of them); %NULL in it: it can't
+ * be. */
+static HfTrialText
+text_of(const Tidy *tidy, const GArray *links, gint without)
 {
   gsize length = tidy->given->length;
   g_autofree char *text = g_memdup2(tidy->given->text, length);
+  gboolean goes_on = TRUE;
   for (guint i = 0; text != NULL && i < links->len; i++) {
     const HfCureLink *link = &g_array_index(links, HfCureLink, i);
     if ((gint)i == without)
@@ -35,9 +44,9 @@ text_of(const Tidy *tidy, const GArray *links, gint without, gsize *ret_length)
     char *next = hf_recipe_edit(text, length, edits, &length, NULL);
     g_free(text);
     text = next;
+    goes_on = goes_on && hf_trial_goes_on(edits);
   }
-  *ret_length = length;
-  return g_steal_pointer(&text);
+  return (HfTrialText){g_steal_pointer(&text), length, goes_on};
 }
 
 static gboolean
@@ -62,12 +71,9 @@ is_seen_no_more(const Tidy *tidy, HfTrial *trial)
 static gboolean
 take_if_good(Tidy *tidy, const GArray *links, gint without)
 {
-  gsize length = 0;
-  char *text = text_of(tidy, links, without, &length);
   guint guards = hf_cure_guards(links, without);
-  g_autoptr(HfTrial) trial = hf_trial_of(tidy->given->sign, text, length, guards, tidy->hand);
-  if (trial != NULL)
-    tidy->work += hf_trial_work(trial->sign);
+  g_autoptr(HfTrial) trial = hf_trial_of(tidy->given->sign, text_of(tidy, links, without), guards,
+                                         tidy->hand, &tidy->work);
   if (!is_good(tidy, trial, guards) || (without >= 0 && !is_seen_no_more(tidy, trial)))
     return FALSE;
   g_free(tidy->cured->recipe);
@@ -129,7 +135,7 @@ drop_needless(Tidy *tidy)
 {
   GArray *links = tidy->cured->links;
   gboolean dropped = FALSE;
-  for (guint i = 0; i < links->len && links->len > 1;) {
+  for (guint i = 0; i < links->len && links->len > 1 && may_go_on(tidy);) {
     if (can_go(tidy, i) && take_if_good(tidy, links, (gint)i)) {
       g_array_remove_index(links, i);
       dropped = TRUE;
@@ -152,7 +158,7 @@ turn_back(Tidy *tidy, guint at)
   if (isnan(proposal->step) || proposal->step <= 0)
     return;
   int low = -1, high = (int)rint(fabs(link->value - proposal->least) / proposal->step);
-  while (high - low > 1 && hf_cancel_check(tidy->hand->cancel, NULL)) {
+  while (high - low > 1 && may_go_on(tidy)) {
     int middle = low + (high - low) / 2;
     double was = link->value;
     link->value = hf_trial_value(proposal, middle);
@@ -166,9 +172,9 @@ turn_back(Tidy *tidy, guint at)
 }
 
 guint
-hf_cure_tidy(const HfCureBase *given, HfCured *cured, const HfHand *hand)
+hf_cure_tidy(const HfCureBase *given, HfCured *cured, guint most, const HfHand *hand)
 {
-  Tidy tidy = {given, cured, hand, 0};
+  Tidy tidy = {given, cured, hand, 0, most};
   gboolean dropped = drop_needless(&tidy);
   for (guint i = 0; i + (dropped ? 0 : 1) < cured->links->len; i++)
     turn_back(&tidy, i); /* the last was turned to its least already, with the others there */

@@ -16,11 +16,6 @@
 #include <string.h>
 
 enum { MOST_BETWEEN = 8, STALLED = 2 };
-enum {
-  TIES_TAKE = 1,
-  MENDING_TAKES = 3,
-  BOLDER_TAKES = 1
-}; /* as long as the rest of a run, about */
 
 void
 hf_trial_free(HfTrial *trial)
@@ -46,64 +41,51 @@ typedef struct {
 /* ---- one value --------------------------------------------------------------------------------
  */
 
-static char *
-changed_text(const Search *search, double value, gsize *ret_length)
+gboolean
+hf_trial_goes_on(const GArray *edits)
+{
+  for (guint i = 0; i < edits->len; i++) {
+    const HfEdit *edit = &g_array_index(edits, HfEdit, i);
+    if (edit->kind != HF_EDIT_INSERT || edit->path->n != 1 ||
+        g_strcmp0(edit->path->steps[0].key, "entries") != 0)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static HfTrialText
+changed_text(const Search *search, double value)
 {
   g_autoptr(GArray) edits = hf_proposal_edits_at(search->proposal, value);
-  return hf_recipe_edit(search->base->text, search->base->length, edits, ret_length, NULL);
+  HfTrialText changed = {.goes_on = hf_trial_goes_on(edits)};
+  changed.text =
+      hf_recipe_edit(search->base->text, search->base->length, edits, &changed.length, NULL);
+  return changed;
 }
 
 HfTrial *
-hf_trial_of(const HfSign *given, char *text, gsize length, guint guards, const HfHand *hand)
+hf_trial_of(const HfSign *given, HfTrialText text, guint guards, const HfHand *hand, guint *work)
 {
-  g_autofree char *own = text;
+  g_autofree char *own = (char *)text.text;
   if (own == NULL)
     return NULL;
-  HfSign *sign = hf_tried_sign(hand, given, own, length);
+  HfSign *sign = hf_tried_sign(hand, given, &text, work);
   if (sign == NULL)
     return NULL;
   HfTrial *trial = g_new0(HfTrial, 1);
-  *trial =
-      (HfTrial){g_steal_pointer(&own), length, sign, hf_match_findings(given, sign, guards), NAN};
+  *trial = (HfTrial){g_steal_pointer(&own), text.length, sign,
+                     hf_match_findings(given, sign, guards), NAN};
   return trial;
 }
 
-/* Letters of other strokes than the face has are offset, which takes as long as the rest. */
-static gboolean
-is_bolder(const HfEntry *entry)
-{
-  return (entry->kind == HF_ENTRY_WORDS && entry->words.font.bolder != 0) ||
-         (entry->kind == HF_ENTRY_INITIAL && entry->initial.font.bolder != 0);
-}
-
-guint
-hf_trial_work(const HfSign *sign)
-{
-  guint corners = 0, times = 1;
-  for (guint i = 0; i < sign->metal->region->rings->len; i++)
-    corners += hf_region_ring(sign->metal->region, i)->n;
-  for (guint i = 0; i < sign->recipe->entries->len; i++) {
-    HfEntryKind kind = hf_recipe_at(sign->recipe, i)->kind;
-    times += kind == HF_ENTRY_TIES                      ? TIES_TAKE
-             : kind == HF_ENTRY_MEND                    ? MENDING_TAKES
-             : is_bolder(hf_recipe_at(sign->recipe, i)) ? BOLDER_TAKES
-                                                        : 0;
-  }
-  return corners * times;
-}
-
-/* %NULL: that can't be made (no room, or no recipe at all), or stopped. */
+/* %NULL: that can't be made (no room, or no recipe at all), takes too much work, or stopped. */
 static HfTrial *
 try_value(Search *search, double value)
 {
-  gsize length = 0;
-  char *text = changed_text(search, value, &length);
-  HfTrial *trial =
-      hf_trial_of(search->base->sign, text, length, search->proposal->family->guards, search->hand);
-  if (trial == NULL)
-    return NULL;
-  trial->value = value;
-  search->work += hf_trial_work(trial->sign);
+  HfTrial *trial = hf_trial_of(search->base->sign, changed_text(search, value),
+                               search->proposal->family->guards, search->hand, &search->work);
+  if (trial != NULL)
+    trial->value = value;
   return trial;
 }
 
@@ -324,7 +306,8 @@ stride_between(Search *search, Scan *scan)
 static void
 halve(Search *search, int low, int high)
 {
-  while (high - low > 1 && hf_cancel_check(search->hand->cancel, NULL)) {
+  search->most += search->most / 2;
+  while (high - low > 1 && may_scan(search)) {
     int middle = low + (high - low) / 2;
     HfTrial *trial = try_value(search, hf_trial_value(search->proposal, middle));
     if (trial != NULL && keep_better(search, trial, TRUE))
@@ -364,7 +347,7 @@ gboolean
 hf_trial_turn(const HfCureBase *base, const HfProposal *proposal, gboolean alone, guint most,
               const HfHand *hand, HfTurned *ret_turned, GError **error)
 {
-  Search search = {base, proposal, hand, alone, most, NULL, NULL, 0};
+  Search search = {base, proposal, hand, alone, MIN(most, G_MAXINT), NULL, NULL, 0};
   g_autoptr(GArray) tried = g_array_new(FALSE, FALSE, sizeof(int));
   Scan scan = {.tried = tried, .below = -1};
   stride(&search, n_steps(proposal), &scan);

@@ -91,10 +91,17 @@ gboolean hf_proposal_same(const HfProposal *a, const HfProposal *b);
 /* ---- the search -------------------------------------------------------------------------------
  */
 
+/* A changed recipe. Borrowed. */
+typedef struct {
+  const char *text;
+  gsize length;
+  gboolean goes_on; /* nothing is changed in it but that entries are added behind all others */
+} HfTrialText;
+
 /** HfTryFunc: (transfer full) the sign of the changed recipe @text, its shop and its place those of
  *  @given; %NULL: it can't be made, or stopped. @fonts: of the thread that asks, and kept by it:
- * what was opened for one text is open for the next. */
-typedef HfSign *(*HfTryFunc)(const HfSign *given, const char *text, gsize length, HfFonts *fonts,
+ * what was opened for one text is open for the next. @cancel: counts the work, and may end it. */
+typedef HfSign *(*HfTryFunc)(const HfSign *given, const HfTrialText *text, HfFonts *fonts,
                              const HfCancel *cancel);
 
 typedef struct {

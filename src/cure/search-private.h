@@ -57,6 +57,7 @@ typedef struct {
   const HfCancel *cancel;
   HfTried *tried; /* (nullable) of all threads */
   gboolean keep;  /* what is tried may be asked for again */
+  guint most;     /* units of work that one run may take; 0: any */
 } HfHand;
 
 /* ---- cure-tried.c ------------------------------------------------------------------------------
@@ -65,8 +66,13 @@ typedef struct {
 HfTried *hf_tried_new(void);
 void hf_tried_free(HfTried *tried);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTried, hf_tried_free)
-/** hf_tried_sign: (transfer full) (nullable) what @text was made into before, or is now. */
-HfSign *hf_tried_sign(const HfHand *hand, const HfSign *given, const char *text, gsize length);
+/** hf_tried_next_round: what was made so far is known to all hands from now on; none of them works.
+ */
+void hf_tried_next_round(HfTried *tried);
+/** hf_tried_sign: (transfer full) (nullable) what @text was made into before, or is now. The units
+ *  of work that it took are added to @work. */
+HfSign *hf_tried_sign(const HfHand *hand, const HfSign *given, const HfTrialText *text,
+                      guint *work);
 
 /* What a change is tried on: the given sign, or what earlier changes made of it. All borrowed. */
 typedef struct {
@@ -95,21 +101,27 @@ typedef struct {
   guint work;      /* of all that was tried, see hf_trial_work() */
 } HfTurned;
 
-/** hf_trial_of: (nullable) @text (taken, nullable) read, run, and compared with @given
- *  under @guards. */
-HfTrial *hf_trial_of(const HfSign *given, char *text, gsize length, guint guards,
-                     const HfHand *hand);
-/** hf_trial_work: corners of the metal, more where rules are worked out: a run takes about as long.
- *  A measure of time that is the same on every machine. */
-guint hf_trial_work(const HfSign *sign);
+/** hf_trial_of: (nullable) @text (taken, its text nullable) read, run, and compared with @given
+ *  under @guards. The units of work that it took are added to @work, also where nothing came of it.
+ */
+HfTrial *hf_trial_of(const HfSign *given, HfTrialText text, guint guards, const HfHand *hand,
+                     guint *work);
+/** hf_trial_goes_on: do @edits only add entries behind all others? */
+gboolean hf_trial_goes_on(const GArray *edits);
+/** hf_trial_work: units of work that a run of such a sign takes, at least 1. */
+static inline guint
+hf_trial_work(const HfSign *sign)
+{
+  return MAX(sign->work, 1);
+}
 /** hf_trial_value: of the knob, @i steps from its smallest change. */
 double hf_trial_value(const HfProposal *proposal, int i);
 
 /**
  * hf_trial_turn:
  * @alone: look for a cure by itself; else only for what leaves the fewest stops (in `nearer`)
- * @most: no new value is tried for what it does once so much work was done, see hf_trial_work();
- *   a value that does is still turned back to the least
+ * @most: no new value is tried for what it does once so many units of work were done; a value that
+ *   does is still turned back, with half as many more
  * Turns the knob to the least value that does as much as any value tried. Runs at most about twenty
  * times. Returns: %FALSE only when stopped.
  */
@@ -145,14 +157,18 @@ void hf_cure_task_clear(gpointer task);
 guint hf_cure_guards(const GArray *links, gint without);
 
 typedef struct HfCrew HfCrew;
-/** hf_crew_work: does every task of @tasks (HfCureTask), many at a time. %FALSE when stopped. */
+/** hf_crew_work: does every task of @tasks (HfCureTask), many at a time, as far as the budget goes.
+ *  %FALSE when stopped. */
 gboolean hf_crew_work(HfCrew *crew, GArray *tasks, GError **error);
 /** hf_crew_looks_no_further: the budget has ended before all was tried: so it will be said. */
 void hf_crew_looks_no_further(HfCrew *crew);
 /** hf_crew_given: (transfer none) the sign that is to be cured. */
 const HfSign *hf_crew_given(const HfCrew *crew);
 const HfCancel *hf_crew_cancel(const HfCrew *crew); /* (nullable) */
-guint hf_crew_work_done(const HfCrew *crew); /* see hf_trial_work() */
+/** hf_crew_work_left: units of work (base/cancel.h) that the search may still do. */
+guint hf_crew_work_left(const HfCrew *crew);
+/** hf_crew_tidies: what was kept back for tidying up is free. */
+void hf_crew_tidies(HfCrew *crew);
 
 /** hf_cure_say: sentence, steps and key of @cured from its links. */
 void hf_cure_say(HfCured *cured);
@@ -164,9 +180,9 @@ void hf_cure_say(HfCured *cured);
  * hf_cure_tidy:
  * @cured: a combination that is whole
  * Leaves out each change that is not needed, now that the others are there, and turns each knob
- * back as far as the sign stays whole. Returns: what it took, see hf_trial_work().
+ * back as far as the sign stays whole, until @most units of work are done. Returns: what it took.
  */
-guint hf_cure_tidy(const HfCureBase *given, HfCured *cured, const HfHand *hand);
+guint hf_cure_tidy(const HfCureBase *given, HfCured *cured, guint most, const HfHand *hand);
 
 /** hf_cures_among: hf_cures_find() among @proposals (element-type HfProposal). */
 GPtrArray *hf_cures_among(const HfSign *sign, const char *text, gsize length,

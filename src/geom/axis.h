@@ -38,6 +38,9 @@ typedef struct {
   GArray *points; /* HfAxisPoint */
 } HfAxis;
 
+/* Units of work (base/cancel.h) for each edge of an axis. */
+#define HF_AXIS_WORK 25
+
 /**
  * hf_axis_new:
  * @edges: (nullable) (element-type HfEdgeId) only these edges take part: the axis is then exact

@@ -188,6 +188,7 @@ check_gaps(HfCheck *check, GError **error)
 {
   g_return_val_if_fail(check->gaps != NULL, FALSE);
   wait_for(check->gaps);
+  hf_cancel_count(check->cancel, HF_AXIS_WORK * hf_thin_sites(check->gaps->thin));
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
   g_autofree gint *opening = hf_check_opening_of(check);

@@ -7,6 +7,8 @@
  */
 #include "hold/hold-private.h"
 
+enum { EDGE_WORK = 3 }; /* units of work for each edge of the metal, its axes apart */
+
 static void
 part_clear(gpointer data)
 {
@@ -152,6 +154,7 @@ hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout
   } else {
     g_autoptr(HfIndex) index = hf_index_new(metal->region, hf_check_widest(&check));
     check.index = index;
+    hf_cancel_count(cancel, EDGE_WORK * hf_region_n_edges(metal->region));
     hf_gaps_begin(&check);
     gboolean done = run_checks(&check, error);
     hf_gaps_end(&check);

@@ -292,6 +292,7 @@ check_webs(HfCheck *check, GError **error)
   report_pinches(check);
   g_autoptr(HfThin) thin =
       hf_thin_new(check->metal->region, check->index, hf_webs_widest(check), FALSE);
+  hf_cancel_count(check->cancel, HF_AXIS_WORK * hf_thin_sites(thin));
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
   g_autoptr(HfZoneSet) said = hf_zone_set_new();

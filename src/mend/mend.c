@@ -126,6 +126,9 @@ propose(const Mender *own)
         mend_place(own, &view, finding, at);
     }
   }
+  guint edges = hf_region_n_edges(own->now->metal->region);
+  hf_cancel_count(own->cancel, view.metal_net != NULL ? HF_AXIS_WORK * edges : 0);
+  hf_cancel_count(own->cancel, view.gap_net != NULL ? HF_AXIS_WORK * edges : 0);
   hf_mend_net_free(view.metal_net);
   hf_mend_net_free(view.gap_net);
   return mendings;

@@ -18,6 +18,8 @@ static const double DUST_WIDTH = 0.002;
  * and it can be stopped between them. */
 enum { MOST_AT_ONCE = 400 };
 
+enum { EDGE_WORK = 1 }; /* units of work for each edge that goes through a boolean */
+
 /* (nullable: stopped) (element-type HfRegion) The flattened, cleaned shapes of one batch. */
 static GPtrArray *
 clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel, GError **error)
@@ -28,6 +30,7 @@ clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *canc
     if (!hf_cancel_check(cancel, error))
       return NULL;
     hf_region_flatten(raw, hf_layout_shape(layout, i)->outline, i, HF_FLATTEN_MM);
+    hf_cancel_count(cancel, EDGE_WORK * hf_region_n_edges(raw));
     g_ptr_array_add(clean, hf_region_clean(raw));
   }
   return g_steal_pointer(&clean);
@@ -74,6 +77,7 @@ add_and_remove(const HfLayout *layout, const HfCancel *cancel, GError **error)
       region = g_steal_pointer(&batch);
     else
       region = combine(before != NULL ? before : hf_region_new(), batch, opening);
+    hf_cancel_count(cancel, EDGE_WORK * hf_region_n_edges(region));
   }
   return region != NULL ? g_steal_pointer(&region) : hf_region_new();
 }

@@ -6,13 +6,14 @@
 #include "run/run-private.h"
 
 HfSign *
-hf_run_try(const HfSign *given, const char *text, gsize length, HfFonts *fonts,
-           const HfCancel *cancel)
+hf_run_try(const HfSign *given, const HfTrialText *text, HfFonts *fonts, const HfCancel *cancel)
 {
-  g_autoptr(HfRecipe) recipe = hf_recipe_read(text, length, given->recipe->file, NULL);
+  g_autoptr(HfRecipe) recipe = hf_recipe_read(text->text, text->length, given->recipe->file, NULL);
   HfRunOptions options = {NULL, cancel, FALSE};
   if (recipe == NULL)
     return NULL;
+  if (text->goes_on && hf_run_goes_on(given->recipe, recipe))
+    return hf_run_on(given, recipe, cancel, NULL);
   return hf_run_recipe(recipe, (HfShop *)given->shop, fonts, &options, NULL);
 }
 

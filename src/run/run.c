@@ -31,21 +31,52 @@ is_last(const HfRecipe *recipe, guint entry)
   return TRUE;
 }
 
+/* Takes @sign (nullable: the error is set). Works out its rules from entry @first on. */
+static HfSign *
+work_out(HfSign *sign, guint first, gboolean shown, const HfCancel *cancel, GError **error)
+{
+  for (guint i = first; sign != NULL && i < sign->recipe->entries->len; i++) {
+    Rule rule = rule_of(sign->recipe, i);
+    if (rule == NULL)
+      continue;
+    HfSign *next = rule(sign, i, shown && is_last(sign->recipe, i + 1), cancel, error);
+    hf_sign_free(sign);
+    sign = next;
+  }
+  return sign;
+}
+
 HfSign *
 hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
               GError **error)
 {
-  g_autoptr(HfSign) sign = hf_sign_new(recipe, shop, fonts, options->shown && is_last(recipe, 0),
-                                       options->cancel, error);
-  for (guint i = 0; sign != NULL && i < recipe->entries->len; i++) {
-    Rule rule = rule_of(recipe, i);
-    if (rule == NULL)
-      continue;
-    HfSign *next = rule(sign, i, options->shown && is_last(recipe, i + 1), options->cancel, error);
-    hf_sign_free(sign);
-    sign = next;
-  }
-  return g_steal_pointer(&sign);
+  HfCancel counted = {.of = options->cancel};
+  gboolean shown = options->shown;
+  HfSign *sign = hf_sign_new(recipe, shop, fonts, shown && is_last(recipe, 0), &counted, error);
+  sign = work_out(sign, 0, shown, &counted, error);
+  if (sign != NULL)
+    sign->work = hf_cancel_work(&counted);
+  return sign;
+}
+
+HfSign *
+hf_run_on(const HfSign *given, const HfRecipe *recipe, const HfCancel *cancel, GError **error)
+{
+  HfCancel counted = {.of = cancel};
+  guint n = given->recipe->entries->len;
+  HfSign *sign = work_out(hf_sign_of(given, recipe), n, FALSE, &counted, error);
+  if (sign != NULL)
+    sign->work = given->work + hf_cancel_work(&counted);
+  return sign;
+}
+
+gboolean
+hf_run_goes_on(const HfRecipe *given, const HfRecipe *recipe)
+{
+  for (guint i = given->entries->len; i < recipe->entries->len; i++)
+    if (rule_of(recipe, i) == NULL)
+      return FALSE;
+  return recipe->entries->len > given->entries->len;
 }
 
 /* Takes @recipe (nullable: the error is set). */

@@ -125,6 +125,16 @@ same_again(const HfSign *sign)
 }
 
 HfSign *
+hf_sign_of(const HfSign *sign, const HfRecipe *recipe)
+{
+  HfSign *next = same_again(sign);
+  hf_recipe_free((HfRecipe *)next->recipe);
+  next->recipe = hf_recipe_ref((HfRecipe *)recipe);
+  next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
+  return next;
+}
+
+HfSign *
 hf_sign_worked(const HfSign *sign, HfWork *work)
 {
   HfSign *next = same_again(sign);

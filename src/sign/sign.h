@@ -63,6 +63,7 @@ typedef struct {
   const HfHold *hold;
   const HfFit *fit;       /* (nullable) the metal's true arcs, where they were asked for */
   const GPtrArray *works; /* const HfWork *: what each rule came to, in the recipe's order */
+  guint work;             /* units that it took to make, see base/cancel.h; 0: not counted */
   gint others;            /* owners beside the first; atomic */
 } HfSign;
 
@@ -88,6 +89,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfSign, hf_sign_free)
  */
 HfSign *hf_sign_extended(const HfSign *sign, const HfLayoutMore *more, gboolean fit,
                          const HfCancel *cancel, GError **error);
+
+/** hf_sign_of: (transfer full) @sign as the sign of @recipe, which must lay out and check as the
+ * recipe of @sign does: that with rules behind it that are still to be worked out. Shares all else.
+ */
+HfSign *hf_sign_of(const HfSign *sign, const HfRecipe *recipe);
 
 /** hf_sign_worked: (transfer full) the sign with @work behind its works, and nothing else of it:
  * for a rule that has laid its shapes, or has none. Takes @work. */

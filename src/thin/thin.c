@@ -136,6 +136,12 @@ hf_thin_axis(const HfThin *thin)
   return thin->axis;
 }
 
+guint
+hf_thin_sites(const HfThin *thin)
+{
+  return thin->near->len;
+}
+
 void
 hf_thin_free(HfThin *thin)
 {

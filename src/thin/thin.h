@@ -32,6 +32,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfThin, hf_thin_free)
 /** hf_thin_axis: (transfer none) the axis itself. */
 const HfAxis *hf_thin_axis(const HfThin *thin);
 
+/** hf_thin_sites: how many edges took part in the axis: its cost goes by them. */
+guint hf_thin_sites(const HfThin *thin);
+
 /* A stretch of one axis edge, in (fractional) numbers of its points. */
 typedef struct {
   guint edge;

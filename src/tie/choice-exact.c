@@ -15,6 +15,8 @@
 #include "tie/choice-net-private.h"
 #include <string.h>
 
+enum { ROUND = 256, NODE_WORK = 4 }; /* nodes between two looks at the flag; units of work */
+
 typedef guint64 Set; /* of ties */
 #define BIT(i)     ((Set)1 << (i))
 #define FIRST(set) ((guint)__builtin_ctzll(set))
@@ -313,8 +315,10 @@ search(Exact *exact, Set in, Set open, gboolean added)
   exact->nodes++;
   if (exact->nodes > exact->budget)
     exact->stopped = TRUE;
-  if (exact->nodes % 1024 == 0 && !hf_cancel_check(exact->cancel, NULL))
-    exact->stopped = TRUE;
+  if (exact->nodes % ROUND == 0) {
+    hf_cancel_count(exact->cancel, ROUND * NODE_WORK);
+    exact->stopped = exact->stopped || !hf_cancel_check(exact->cancel, NULL);
+  }
   if (exact->stopped || !hf_choice_key_less(bound(exact, in, open, &branch), exact->best))
     return;
   if (added) {

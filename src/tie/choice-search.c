@@ -529,6 +529,7 @@ descend(HfState *state, gboolean *fresh, const HfCancel *cancel)
 {
   for (guint pass = 0; pass < PASSES && hf_cancel_check(cancel, NULL); pass++) {
     HfChoiceKey before = state->key;
+    hf_cancel_count(cancel, state->net->n_ties);
     force_each(state, fresh, cancel);
     tie_classes_alike(state);
     if (!hf_choice_key_less(state->key, before))

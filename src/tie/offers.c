@@ -26,6 +26,7 @@ enum {
   LEAST_KEPT = 8, /* when there are very many parts, so that all together stay below */
   ALL_KEPT = 8000,
   SECTORS = 8,
+  PLACE_WORK = 20, /* units of work for each place that is looked at */
   MOST_STEPS = 48, /* round the edge */
   LEAST_STEPS = 16,
 };
@@ -361,6 +362,7 @@ keep_best(Looking *looking, guint most, guint *faults)
   guint first = bars->len, kept[SECTORS] = {0}, share = most / SECTORS + 1;
   g_autofree gboolean *tried = g_new0(gboolean, places->len + 1);
   g_array_sort_with_data(places, cheapest_first, (gpointer)looking->view);
+  hf_cancel_count(looking->ground->cancel, PLACE_WORK * places->len);
   for (int round = 0; round < 2; round++)
     for (guint i = 0; i < places->len && bars->len - first < most; i++) {
       const Place *place = &g_array_index(places, Place, i);

@@ -90,7 +90,7 @@ turn(const HfProposal *proposal, const char *text, gboolean alone)
   HfCureBase base = {sign, text, strlen(text)};
   HfTurned turned;
   g_assert_true(hf_trial_turn(&base, proposal, alone, G_MAXUINT,
-                              &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE}, &turned, NULL));
+                              &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE, 0}, &turned, NULL));
   return turned;
 }
 
@@ -176,8 +176,8 @@ tidied(const HfSign *sign, const char *text, const HfCureLink *links, guint n)
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured,
-               &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE});
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, G_MAXUINT,
+               &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE, 0});
   return cured;
 }
 

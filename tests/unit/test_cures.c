@@ -344,8 +344,8 @@ made_of(const HfSign *sign, const char *text, HfCureLink *links, guint n)
   cured->links = g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_vals(cured->links, links, n);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured,
-               &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE});
+  hf_cure_tidy(&(HfCureBase){sign, text, strlen(text)}, cured, G_MAXUINT,
+               &(HfHand){hf_run_try, fonts, NULL, NULL, FALSE, 0});
   return cured;
 }
 
@@ -484,11 +484,10 @@ test_first_whole(void)
 static gint n_runs; /* atomic */
 
 static HfSign *
-counted_try(const HfSign *given, const char *text, gsize length, HfFonts *fonts,
-            const HfCancel *cancel)
+counted_try(const HfSign *given, const HfTrialText *text, HfFonts *fonts, const HfCancel *cancel)
 {
   g_atomic_int_inc(&n_runs);
-  return hf_run_try(given, text, length, fonts, cancel);
+  return hf_run_try(given, text, fonts, cancel);
 }
 
 /* Two thousand knobs that do nothing: the search ends by its budget, and says so. */
@@ -509,7 +508,48 @@ test_budget(void)
   g_assert_cmpuint(cures->len, ==, 0);
   g_assert_true(no_further);
   guint runs = (guint)g_atomic_int_get(&n_runs);
-  g_assert_cmpuint(runs * hf_trial_work(sign), <=, 200000 * 5 / 4);
+  g_assert_cmpuint(runs, >, 100);
+  g_assert_cmpuint(runs * hf_trial_work(sign), <=, 4500000 / 2 * 5 / 4);
+}
+
+/* The text of LOOSE with a rule behind it, made from the sign of LOOSE and from nothing. */
+static void
+test_goes_on(void)
+{
+  static const char *const rules[] = {"  - ties: {}\n", "  - mend: {thicken: yes}\n  - ties: {}\n"};
+  g_autoptr(HfSign) sign = run_of(LOOSE);
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  for (guint i = 0; i < G_N_ELEMENTS(rules); i++) {
+    g_autofree char *text = g_strconcat(LOOSE, rules[i], NULL);
+    HfTrialText from = {text, strlen(text), TRUE}, anew = {text, strlen(text), FALSE};
+    g_autoptr(HfSign) a = hf_run_try(sign, &from, fonts, NULL);
+    g_autoptr(HfSign) b = hf_run_try(sign, &anew, fonts, NULL);
+    g_assert_nonnull(a);
+    g_assert_nonnull(b);
+    g_assert_true(hf_measure_equal(a->metal->region, b->metal->region));
+    g_assert_cmpuint(a->works->len, ==, b->works->len);
+    g_assert_cmpuint(a->work, ==, b->work);
+    g_assert_cmpuint(a->hold->findings->len, ==, b->hold->findings->len);
+    for (guint k = 0; k < a->hold->findings->len; k++)
+      g_assert_cmpstr(hf_sign_finding(a, k)->text, ==, hf_sign_finding(b, k)->text);
+  }
+}
+
+/* A run that may do less than it takes ends, and what it did is counted all the way up. */
+static void
+test_run_ends(void)
+{
+  g_autoptr(HfSign) sign = run_of(LOOSE);
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  HfTrialText text = {LOOSE, strlen(LOOSE), FALSE};
+  HfCancel above = {0}, enough = {.most = (gint)sign->work, .of = &above},
+           less = {.most = (gint)sign->work / 2, .of = &above};
+  g_autoptr(HfSign) made = hf_run_try(sign, &text, fonts, &enough);
+  g_assert_nonnull(made);
+  g_assert_cmpuint(hf_cancel_work(&above), ==, sign->work);
+  g_assert_null(hf_run_try(sign, &text, fonts, &less));
+  g_assert_cmpuint(hf_cancel_work(&above), >, sign->work);
+  g_assert_true(hf_cancel_check(&above, NULL));
 }
 
 int
@@ -534,5 +574,7 @@ main(int argc, char **argv)
   g_test_add_func("/cures/stopped", test_stopped);
   g_test_add_func("/cures/first-whole", test_first_whole);
   g_test_add_func("/cures/budget", test_budget);
+  g_test_add_func("/cures/goes-on", test_goes_on);
+  g_test_add_func("/cures/run-ends", test_run_ends);
   return g_test_run();
 }
