@@ -63,7 +63,8 @@ typedef struct {
 /* ---- cure-tried.c ------------------------------------------------------------------------------
  */
 
-HfTried *hf_tried_new(void);
+HfTried *hf_tried_new(void); /* nothing yet */
+/** hf_tried_free: frees it and all that it owns; no hand may be at work. */
 void hf_tried_free(HfTried *tried);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTried, hf_tried_free)
 /** hf_tried_next_round: what was made so far is known to all hands from now on; none of them works.
@@ -199,6 +200,7 @@ gint hf_cures_compare(gconstpointer a, gconstpointer b);
 gboolean hf_cures_is_cheap(double cost);
 typedef struct HfCombining HfCombining; /* combinations found so far, and what they are made of */
 HfCombining *hf_combining_new(HfCrew *crew);
+/** hf_combining_free: frees it and all that it owns. */
 void hf_combining_free(HfCombining *combining);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfCombining, hf_combining_free)
 
