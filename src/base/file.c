@@ -49,7 +49,10 @@ cure_of(int code)
 void
 hf_file_set_error(GError **error, const char *path, const char *doing, int code, const char *state)
 {
-  const char *cure = cure_of(code);
+  g_autofree char *own = hf_file_write_fix(path, code);
+  const char *cure = own != NULL ? own : cure_of(code);
+  if (state == AS_IT_WAS && !g_file_test(path, G_FILE_TEST_EXISTS))
+    state = NULL; /* there is no old file */
   g_autofree char *fix = cure != NULL && state != NULL ? g_strconcat(cure, "; ", state, NULL)
                                                        : g_strdup(cure != NULL ? cure : state);
   hf_error_set(error, HF_ERROR_IO, path, fix, "can't %s: %s", doing, g_strerror(code));
@@ -66,20 +69,17 @@ hf_file_read_at(int at, const char *name, const char *path, gsize cap, GError **
 {
   int fd = openat(at, name, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
   if (fd < 0) {
-    hf_error_set(error, errno == ENOENT ? HF_ERROR_NOT_FOUND : HF_ERROR_IO, path, NULL,
-                 "can't read the file: %s", g_strerror(errno));
+    hf_file_refuse_read(error, path, errno);
     return NULL;
   }
-  struct stat info;
+  struct stat info = {0};
   if (fstat(fd, &info) != 0 || !S_ISREG(info.st_mode)) {
-    hf_error_set(error, HF_ERROR_IO, path, "name a file", "this is not a plain file");
+    hf_file_refuse_kind(error, path, S_ISDIR(info.st_mode));
     close(fd);
     return NULL;
   }
   if ((guint64)info.st_size > cap) {
-    hf_error_set(error, HF_ERROR_TOO_BIG, path, NULL,
-                 "%" G_GINT64_FORMAT " bytes; at most %" G_GSIZE_FORMAT " are read",
-                 (gint64)info.st_size, cap);
+    hf_file_refuse_size(error, path, (guint64)info.st_size, cap);
     close(fd);
     return NULL;
   }

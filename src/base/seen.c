@@ -75,6 +75,12 @@ hf_seen_message(const char *text, gboolean lines)
   return text != NULL ? seen(text, lines, HF_SEEN_QUOTED, HF_SEEN_MESSAGE) : NULL;
 }
 
+char *
+hf_seen_value(const char *text)
+{
+  return seen(text, FALSE, G_MAXUINT, 40);
+}
+
 gboolean
 hf_seen_is_blank(const char *text)
 {

@@ -31,6 +31,10 @@ char *hf_seen(const char *text, gboolean lines);
  */
 char *hf_seen_message(const char *text, gboolean lines);
 
+/** hf_seen_value: one value in the middle of a sentence, not quoted: as hf_seen() on one line, cut
+ * at 40 characters with `…`. (transfer full) */
+char *hf_seen_value(const char *text);
+
 /** hf_seen_is_blank: is there nothing in @text (UTF-8) that anybody can see? Spaces of any kind,
  *  joiners, marks of direction and other characters without a form are nothing. */
 gboolean hf_seen_is_blank(const char *text);

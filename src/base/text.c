@@ -227,3 +227,24 @@ hf_text_list(const char *const *words, const char *conjunction)
   }
   return g_string_free(g_steal_pointer(&text), FALSE);
 }
+
+char *
+hf_text_list_some(const char *const *words, guint n, guint most, const char *conjunction)
+{
+  g_autoptr(GPtrArray) shown = g_ptr_array_new();
+  for (guint i = 0; i < most && words[i] != NULL; i++)
+    g_ptr_array_add(shown, (gpointer)words[i]);
+  guint left = n > shown->len ? n - shown->len : 0;
+  g_ptr_array_add(shown, NULL);
+  g_autofree char *list = hf_text_list((const char *const *)shown->pdata, conjunction);
+  return left > 0 ? g_strdup_printf("%s (and %u more)", list, left) : g_steal_pointer(&list);
+}
+
+char *
+hf_text_ordinal(guint n)
+{
+  static const char *const ends[] = {"th", "st", "nd", "rd"};
+  guint last = n % 10;
+  gboolean teen = n % 100 >= 11 && n % 100 <= 13;
+  return g_strdup_printf("%u%s", n, teen || last > 3 ? "th" : ends[last]);
+}

@@ -53,3 +53,12 @@ guint hf_text_distance(const char *a, const char *b);
 
 /** hf_text_list: `a, b or c` from a zero-terminated array. (transfer full) */
 char *hf_text_list(const char *const *words, const char *conjunction);
+
+/** hf_text_list_some: as hf_text_list(), of at most @most; what is left out is said: `a, b or c
+ * (and 14 more)`. @n: how many there are in all, of which @words has at least the first @most or
+ * all.
+ */
+char *hf_text_list_some(const char *const *words, guint n, guint most, const char *conjunction);
+
+/** hf_text_ordinal: "1st", "2nd", "11th". (transfer full) */
+char *hf_text_ordinal(guint n);

@@ -100,8 +100,9 @@ limit_is_known(const GPtrArray *keys, const HfLimitOverride *limit, const char *
     return FALSE;
   }
   if (!(limit->value > 0 && isfinite(limit->value))) {
-    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "give a figure above 0",
-                 "a limit of 0 or less would never speak: \"%s\"", limit->key);
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where,
+                 "give the figure that your process holds, or take the line out",
+                 "with a limit of 0 or less \"%s\" would let everything pass", limit->key);
     return FALSE;
   }
   if (limit->value > MOST) {

@@ -353,19 +353,54 @@ give_way(Fill *fill, Try *try)
 
 /* ---- refusals ------------------------------------------------------------------------------- */
 
-static char *
-what_would_fit(Fill *fill, const Try *try, double over)
+/* Letters of what height fit; NAN: none that anybody could read. */
+static double
+height_that_fits(Fill *fill, const Try *try)
 {
   HfWordsLaying *own = fill->own;
+  Try slimmer = *try;
+  if (own->words->fill)
+    return give(fill, &slimmer, HF_GIVE_BAND) ? own->setting.size * own->wording->cap : NAN;
+  double given = fill->setting.size, low = given / 8, high = given, fits = NAN;
+  for (int i = 0; i < 40 && hf_wording_goes_on(own->wording); i++) {
+    fill->setting.size = (low + high) / 2;
+    if (excess(fill, try) <= 0)
+      fits = low = fill->setting.size;
+    else
+      high = fill->setting.size;
+  }
+  fill->setting.size = given;
+  return fits * own->wording->cap;
+}
+
+/* Of a text that is far too long no letter count helps: then what stands beside it has to go. */
+static void
+say_shorter(const Fill *fill, double over, GString *fix)
+{
   double share = fill->share / (fill->share + over);
-  guint n = own->wording->letters->len;
-  Try larger = *try;
-  g_autoptr(GString) fix = g_string_new(NULL);
-  guint fewer = (guint)MAX(1, floor(n * share));
+  guint fewer = (guint)MAX(1, floor(fill->own->wording->letters->len * share));
+  if (share < 0.3) {
+    g_string_append(fix, "move or shrink what stands beside it in the band");
+    return;
+  }
   g_string_append_printf(fix,
                          "shorten the text to about %u letter%s, take a face that runs %d %% "
                          "narrower",
                          fewer, fewer == 1 ? "" : "s", (int)ceil((1 - share) * 100));
+}
+
+static char *
+what_would_fit(Fill *fill, const Try *try, double over)
+{
+  Try larger = *try;
+  g_autoptr(GString) fix = g_string_new(NULL);
+  say_shorter(fill, over, fix);
+  double height = floor(height_that_fits(fill, try));
+  if (height >= 1) {
+    g_autofree char *high = hf_text_mm(height);
+    g_string_append_printf(fix, ", take %s letters%s, which fit", high,
+                           fill->own->words->fill ? " (in a narrower band)" : "");
+  }
   if (give(fill, &larger, HF_GIVE_RING)) {
     HfBand band = tried_band(fill, &larger); /* both grow, or the band would take other letters */
     double wide = ceil(2 * band.outer_far);
@@ -384,10 +419,17 @@ refuse_length(Fill *fill, const Try *try, double over, GError **error)
   double radius = own->setting.radius;
   g_autofree char *needs = hf_text_mm(2 * (fill->share + over) * radius);
   g_autofree char *has = hf_text_mm(2 * fill->share * radius);
+  gboolean none = fill->share <= 0;
   g_autofree char *fix = what_would_fit(fill, try, over);
   const char *text = (const char *)own->words->lines->pdata[0];
+  if (none)
+    return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM, fix,
+                         "there is no room at all for \"%s\": what stands beside it takes that "
+                         "stretch of the circle, and the words are %s long",
+                         text, needs);
   return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM, fix,
-                       "\"%s\" needs %s of the circle and has %s", text, needs, has);
+                       "the words \"%s\" are %s long on the circle, and there is room for %s", text,
+                       needs, has);
 }
 
 static gboolean

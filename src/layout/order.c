@@ -96,7 +96,8 @@ refuse_circle(const HfRecipe *recipe, const gboolean *done, GError **error)
     g_ptr_array_add(names, entry->name);
   }
   g_ptr_array_add(names, NULL);
-  g_autofree char *list = hf_text_list((const char *const *)names->pdata, "and");
+  g_autofree char *list =
+      hf_text_list_some((const char *const *)names->pdata, names->len - 1, 12, "and");
   g_autofree char *where = first != NULL ? hf_recipe_where(recipe, first->mark) : NULL;
   hf_error_set(error, HF_ERROR_BAD_VALUE, where, "place one of them by itself",
                "these entries are placed by each other in a circle: %s", list);
@@ -115,7 +116,7 @@ check_ties(const HfRecipe *recipe, GError **error)
         continue;
       g_autofree char *where = hf_recipe_where(recipe, entry->mark);
       hf_error_set(error, HF_ERROR_BAD_VALUE, where, "place it by another entry",
-                   "\"%s\" is a %s, which is laid last", tie->name, hf_entry_word(tie));
+                   "\"%s\" is laid last of all, so nothing can be placed by it", tie->name);
       return FALSE;
     }
   return TRUE;

@@ -272,6 +272,23 @@ hf_words_frame(HfWordsLaying *own, HfPoint centre, double direction, gboolean in
 }
 
 /* Words that would run into their own start. */
+/* What would go round: the length grows with the letters, but for a spacing in mm. (transfer full)
+ */
+static char *
+arc_fix(const HfWordsLaying *own, double length)
+{
+  const HfSetting *s = &own->setting;
+  double fixed = own->words->spacing.is_share || isnan(own->words->spacing.value)
+                     ? 0
+                     : fabs(s->spacing) * own->wording->letters->len;
+  double room = 2 * G_PI * s->radius - fixed;
+  double height = floor(s->size * own->wording->cap * room / (length - fixed) - 1e-6);
+  g_autofree char *high = hf_text_mm(height);
+  if (own->wording->lines->len > 1 || !(height >= 1))
+    return g_strdup("take smaller letters, a shorter text or a larger radius");
+  return g_strdup_printf("take %s letters, which fit, a shorter text or a larger radius", high);
+}
+
 static gboolean
 goes_round(HfWordsLaying *own, GError **error)
 {
@@ -288,9 +305,11 @@ goes_round(HfWordsLaying *own, GError **error)
     if (radius > 0 && length < 2 * G_PI * radius)
       continue;
     g_autofree char *has = hf_text_mm(length), *wanted = hf_text_mm(length / (2 * G_PI));
-    return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM,
-                         "take smaller letters, a shorter text or a larger radius",
-                         "the text is %s long and needs a radius of more than %s", has, wanted);
+    g_autofree char *room = hf_text_mm(2 * G_PI * fmax(radius, 0)), *fix = arc_fix(own, length);
+    return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM, fix,
+                         "the words are %s long and the whole circle is %s: they need a radius of "
+                         "more than %s",
+                         has, room, wanted);
   }
   return TRUE;
 }

@@ -46,7 +46,7 @@ const HfKind hf_kind_holes = {
                    "{diameter: 10 mm, columns: 6, rows: 3, pitch: 20 mm, on: board, at: centre}",
                    clashes, needs),
     .kind = HF_ENTRY_HOLES,
-    .flags = HF_KIND_FIXTURE | HF_KIND_OPENS,
+    .flags = HF_KIND_FIXTURE | HF_KIND_OPENS | HF_KIND_PLURAL,
     .one_of = {"columns", "count"},
     .check = check,
     .called = "a pattern of holes",

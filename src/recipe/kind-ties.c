@@ -47,7 +47,7 @@ const HfKind hf_kind_ties = {
               "A rule: bars of metal wherever a part would fall out, worked out anew each time.",
               fields, &hf_table_rule, "{of: [bakery], direction: upright}"},
     .kind = HF_ENTRY_TIES,
-    .flags = HF_KIND_RULE,
+    .flags = HF_KIND_RULE | HF_KIND_PLURAL,
     .check = check,
     .called = "ties, wherever a part would fall out",
     .heard = "ties",

@@ -158,10 +158,48 @@ refuse_not_length(const char *text, GError **error)
   return FALSE;
 }
 
+/* 2026-03-14 (ISO 8601), 14/3/2026 */
+static gboolean
+is_date(const char *text)
+{
+  static const char *const forms[] = {"####-##-##", "####-#-#", "##/##/####", "#/##/####",
+                                      "##/#/####",  "#/#/####", "##.##.####", "#.#.####"};
+  for (gsize i = 0; i < G_N_ELEMENTS(forms); i++) {
+    gsize k = 0;
+    while (forms[i][k] == '#' ? g_ascii_isdigit(text[k])
+                              : forms[i][k] != '\0' && forms[i][k] == text[k])
+      k++;
+    if (forms[i][k] == '\0' && text[k] == '\0')
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* 3O mm, 1l0 mm: letters that are typed for 0 and 1. */
+static char *
+figure_of_letters(const char *text)
+{
+  char *figure = g_strdup(text);
+  for (char *at = figure; *at != '\0' && (g_ascii_isdigit(*at) || strchr("oOlI.-", *at) != NULL);
+       at++)
+    *at = *at == 'o' || *at == 'O' ? '0' : *at == 'l' || *at == 'I' ? '1' : *at;
+  return figure;
+}
+
+static gboolean
+is_figure_with_letters(const char *text)
+{
+  double mm = 0;
+  g_autofree char *figure = figure_of_letters(text);
+  return strcmp(figure, text) != 0 && hf_measure_length(figure, HF_NO_GAUGE, NULL, &mm, NULL);
+}
+
 static gboolean
 refuse_no_unit(const char *text, const char *rest, GError **error)
 {
-  if (*rest == '\0') {
+  if (is_date(text)) {
+    refuse(error, "write a length such as 140 mm", "\"%s\" is a date, a length is wanted", text);
+  } else if (*rest == '\0') {
     g_autofree char *fix = g_strdup_printf("say the unit: %s mm, or %s in", text, text);
     refuse(error, fix, "\"%s\" has no unit", text);
   } else if (*rest == ',' && g_ascii_isdigit(rest[1])) {
@@ -171,6 +209,12 @@ refuse_no_unit(const char *text, const char *rest, GError **error)
     refuse(error, whole, "\"%s\" has a decimal comma", text);
   } else if (strcmp(rest, "%") == 0) {
     refuse(error, "write a length such as 140 mm", "\"%s\" is a share, a length is wanted", text);
+  } else if (g_ascii_isdigit(*rest) || (g_ascii_ispunct(*rest) && strchr("%/\"'", *rest) == NULL)) {
+    return refuse_not_length(text, error);
+  } else if (strchr("oOlI", *rest) != NULL && is_figure_with_letters(text)) {
+    g_autofree char *figure = figure_of_letters(text);
+    g_autofree char *fix = g_strdup_printf("write %s", figure);
+    refuse(error, fix, "\"%s\" has a letter where a digit belongs", text);
   } else {
     refuse(error, "use mm, cm, m, in or ft", "\"%s\" has the unit \"%s\", which is not known", text,
            rest);
@@ -320,8 +364,15 @@ hf_measure_share(const char *text, HfMeasure *ret_measure, GError **error)
   double mm = 0;
   g_autoptr(GError) inner = NULL;
   if (!hf_measure_length(text, HF_NO_GAUGE, NULL, &mm, &inner)) {
-    refuse(error, "write a length such as 2 mm, or a share such as 10 %",
-           "\"%s\" is neither a length nor a share", text);
+    const char *bare = skip_space(text);
+    negative = read_sign(&bare);
+    if (read_number(&bare, &number) && *skip_space(bare) == '\0') {
+      g_autofree char *fix = g_strdup_printf("say which: %s mm, or %s %%", text, text);
+      refuse(error, fix, "\"%s\" is neither a length nor a share", text);
+    } else {
+      refuse(error, "write a length such as 2 mm, or a share such as 10 %",
+             "\"%s\" is neither a length nor a share", text);
+    }
     return FALSE;
   }
   *ret_measure = (HfMeasure){mm, FALSE};

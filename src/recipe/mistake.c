@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * The list of mistakes of one file: all are found in one reading, told in the order of the file.
  */
+#include "base/alike.h"
 #include "base/seen.h"
 #include "recipe/node-private.h"
 #include <string.h>
@@ -29,6 +30,17 @@ hf_mistakes_clear(HfMistakes *mistakes)
   g_clear_pointer(&mistakes->list, g_ptr_array_unref);
 }
 
+/* What of the value that @what quotes nobody could see by looking; (nullable) (transfer full). */
+static char *
+unseen_of(const char *what)
+{
+  const char *from = strchr(what, '"'), *to = from != NULL ? strchr(from + 1, '"') : NULL;
+  if (to == NULL || strstr(what, "only looks like") != NULL)
+    return NULL;
+  g_autofree char *value = g_strndup(from + 1, (gsize)(to - from - 1));
+  return g_utf8_validate(value, -1, NULL) ? hf_alike_say(value) : NULL;
+}
+
 void
 hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *format, ...)
 {
@@ -38,8 +50,11 @@ hf_mistake(HfMistakes *mistakes, HfMark mark, const char *fix, const char *forma
   HfMistake *mistake = g_new0(HfMistake, 1);
   va_list args;
   va_start(args, format);
-  g_autofree char *what = g_strdup_vprintf(format, args);
+  g_autofree char *said = g_strdup_vprintf(format, args);
   va_end(args);
+  g_autofree char *unseen = unseen_of(said);
+  g_autofree char *what =
+      unseen != NULL ? g_strconcat(said, ": ", unseen, NULL) : g_steal_pointer(&said);
   mistake->what = hf_seen_message(what, FALSE);
   mistake->fix = hf_seen_message(fix, FALSE);
   mistake->mark = mark;

@@ -11,6 +11,12 @@
 #include "recipe/recipe.h"
 #include "recipe/value.h"
 
+/* Said of a text that nobody meant for a recipe. */
+#define HF_NO_RECIPE "this is not a recipe"
+#define HF_NO_RECIPE_FIX                                                                           \
+  "a recipe begins with holdfast: 1 and says metal and entries; holdfast new writes one to start " \
+  "from"
+
 enum { HF_NODE_MAX_DEPTH = 16, HF_NODE_MAX = 40000 };
 
 typedef enum { HF_NODE_TEXT, HF_NODE_LIST, HF_NODE_TABLE, HF_NODE_NUMBER } HfNodeKind;
@@ -74,6 +80,12 @@ void hf_source_clear(HfSource *source);
 gsize hf_source_next(const HfSource *source, gsize at);
 /** hf_source_mark: line and column of byte @offset (beyond the end: of the end). O(log lines). */
 HfMark hf_source_mark(const HfSource *source, gsize offset);
+
+/** hf_source_is_other: is it a picture, a PDF, a drawing ...? Then the only mistake is that. */
+gboolean hf_source_is_other(const HfSource *source, HfMistakes *mistakes);
+/** hf_source_doubt: of a text that could not be read: when nothing in it looks like a recipe, that
+ *  is the mistake, instead of those in @mistakes. */
+void hf_source_doubt(const HfSource *source, HfMistakes *mistakes);
 
 /**
  * hf_node_read:

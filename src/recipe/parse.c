@@ -192,7 +192,8 @@ report_problem(HfParser *parser)
       hf_mistake(parser->mistakes, mark, problems[i].fix, "%s", problems[i].what);
       return;
     }
-  hf_mistake(parser->mistakes, mark, "see how the examples are written", "%s", problem);
+  hf_mistake(parser->mistakes, mark, "holdfast new writes a recipe to look at",
+             "this is no YAML, in which a recipe is written (%s)", problem);
 }
 
 static gboolean

@@ -1,8 +1,25 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * read-figures.c - values that are figures: lengths, shares, numbers, pairs.
  */
+#include "base/seen.h"
+#include "base/text.h"
 #include "recipe/value-private.h"
 #include <string.h>
+
+/* -100: to say the unit only would lead to the next refusal. */
+static gboolean
+tell_bare_negative(const HfValue *value, const HfNode *node)
+{
+  double number = 0;
+  if (!hf_measure_number(node->text, &number, NULL) || number >= 0)
+    return FALSE;
+  g_autofree char *figure = hf_text_number(-number, 6);
+  g_autofree char *fix = g_strdup_printf("write %s mm, or %s in", figure, figure);
+  g_autofree char *shown = hf_seen_value(node->text);
+  hf_mistake(value->reader->mistakes, node->mark, fix, "%s is %s, which is below 0 and has no unit",
+             value->field->key, shown);
+  return TRUE;
+}
 
 gboolean
 hf_value_length_at(const HfValue *value, const HfNode *node, double *ret_mm)
@@ -11,9 +28,11 @@ hf_value_length_at(const HfValue *value, const HfNode *node, double *ret_mm)
   double mm = 0;
   if (!hf_value_want(value, node, HF_NODE_TEXT))
     return FALSE;
+  double least = hf_field_min(value->field);
   HfGaugeUse use = value->field->type == HF_FIELD_THICKNESS ? HF_GAUGE_ALLOWED : HF_NO_GAUGE;
   if (!hf_measure_length(node->text, use, value->reader->metal, &mm, &error)) {
-    hf_value_mistake(value, node, error);
+    if (!(least >= 0) || !tell_bare_negative(value, node))
+      hf_value_mistake(value, node, error);
     return FALSE;
   }
   if (!hf_value_in_range(value, node, mm))
@@ -40,7 +59,7 @@ hf_value_share(const HfValue *value)
     hf_value_mistake(value, value->node, error);
   else if (measure.is_share && fabs(measure.value) > 10)
     hf_mistake(value->reader->mistakes, value->node->mark, "write at most 1000 %",
-               "%s is %s, which is too large", value->field->key, value->node->text);
+               "%s is %.60s, which is too large", value->field->key, value->node->text);
   else if (measure.is_share || hf_value_in_range(value, value->node, measure.value)) {
     *(HfMeasure *)value->at = measure;
     if (!measure.is_share)
@@ -102,13 +121,18 @@ void
 hf_value_whole(const HfValue *value)
 {
   double number = 0;
-  if (!hf_value_number_at(value, value->node, &number))
-    return;
-  if (number != floor(number)) {
-    hf_mistake(value->reader->mistakes, value->node->mark, "write a whole number",
-               "%s is %s, which is not whole", value->field->key, value->node->text);
+  if (value->node->kind == HF_NODE_TEXT && hf_measure_number(value->node->text, &number, NULL) &&
+      number != floor(number)) {
+    g_autofree char *shown = hf_seen_value(value->node->text);
+    g_autofree char *least = hf_field_say(value->field, hf_field_min(value->field));
+    g_autofree char *most = hf_field_say(value->field, hf_field_max(value->field));
+    g_autofree char *fix = g_strdup_printf("write a whole number from %s to %s", least, most);
+    hf_mistake(value->reader->mistakes, value->node->mark, fix,
+               "%s is %s, which is not a whole number", value->field->key, shown);
     return;
   }
+  if (!hf_value_number_at(value, value->node, &number))
+    return;
   *(int *)value->at = (int)number;
 }
 

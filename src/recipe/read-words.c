@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * read-words.c - values that are words: yes and no, texts, names, choices.
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "recipe/value-private.h"
 #include <string.h>
@@ -39,16 +40,27 @@ hf_value_maybe(const HfValue *value)
     *(double *)value->at = yes ? 1 : 0;
 }
 
+/* A name or text of nothing but spaces and characters that nobody can see is none. */
+static gboolean
+is_seen(const HfValue *value, const HfNode *node)
+{
+  if (!hf_seen_is_blank(node->text))
+    return TRUE;
+  hf_mistake(value->reader->mistakes, node->mark,
+             (value->field->flags & HF_REQUIRED) != 0 ? "write what is to be read there"
+                                                      : "write a text, or leave the key out",
+             node->text[0] == '\0' ? "%s is empty" : "%s has nothing that can be seen",
+             value->field->key);
+  return FALSE;
+}
+
 void
 hf_value_text(const HfValue *value)
 {
   if (!hf_value_want(value, value->node, HF_NODE_TEXT) || !hf_value_text_fits(value, value->node))
     return;
-  if (value->node->text[0] == '\0') {
-    hf_mistake(value->reader->mistakes, value->node->mark, "write a text, or leave the key out",
-               "%s is empty", value->field->key);
+  if (!is_seen(value, value->node))
     return;
-  }
   g_free(*(char **)value->at);
   *(char **)value->at = g_strdup(value->node->text);
 }
@@ -83,11 +95,27 @@ hf_value_texts(const HfValue *value)
   }
   gboolean inked = FALSE;
   for (guint i = 0; i < lines->len; i++)
-    inked = inked || *g_strchug(g_ptr_array_index(lines, i)) != '\0';
+    inked = inked || !hf_seen_is_blank(g_strchug(g_ptr_array_index(lines, i)));
   if (!inked || total > HF_RECIPE_MAX_TEXT || lines->len > 100)
     hf_mistake(value->reader->mistakes, node->mark,
                inked ? "at most 2000 characters in 100 lines" : "write what the sign is to say",
-               inked ? "%s is too long" : "%s is empty", value->field->key);
+               inked        ? "%s is too long"
+               : total == 0 ? "%s is empty"
+                            : "%s has nothing that can be seen",
+               value->field->key);
+}
+
+/* What lies in a folder of the system is installed: a font there has a name. */
+static const char *
+path_fix(const HfValue *value, const char *path)
+{
+  static const char *const folders[] = {"/usr/", "/System/", "/Library/", "C:"};
+  for (gsize i = 0; i < G_N_ELEMENTS(folders); i++)
+    if (strcmp(value->table->name, "a font") == 0 && g_str_has_prefix(path, folders[i]))
+      return "name an installed font by its family (family: Lobster Two), or put a copy of the "
+             "file "
+             "beside the recipe";
+  return "put the file beside the recipe or below it, and say its path from there";
 }
 
 /* A recipe may not reach outside its own folder. */
@@ -103,8 +131,7 @@ hf_value_path(const HfValue *value)
   for (gsize i = 0; parts[i] != NULL; i++)
     outside = outside || strcmp(parts[i], "..") == 0;
   if (outside) {
-    hf_mistake(value->reader->mistakes, value->node->mark,
-               "put the file beside the recipe or below it, and say its path from there",
+    hf_mistake(value->reader->mistakes, value->node->mark, path_fix(value, path),
                "\"%s\" lies outside the recipe's own folder", path);
     return;
   }
@@ -134,7 +161,8 @@ hf_value_metal(const HfValue *value)
 static gboolean
 read_name_at(const HfValue *value, const HfNode *node, char **ret_name)
 {
-  if (!hf_value_want(value, node, HF_NODE_TEXT) || !hf_value_text_fits(value, node))
+  if (!hf_value_want(value, node, HF_NODE_TEXT) || !hf_value_text_fits(value, node) ||
+      !is_seen(value, node))
     return FALSE;
   HfMention mention = {node->mark, node->text, value->field, value->reader->entry};
   g_array_append_val(value->reader->mentions, mention);

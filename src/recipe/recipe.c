@@ -66,8 +66,7 @@ static void
 read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
 {
   if (root->kind != HF_NODE_TABLE) {
-    hf_mistake(reader->mistakes, root->mark, "start with holdfast: 1",
-               "a recipe is a table of keys");
+    hf_mistake(reader->mistakes, root->mark, HF_NO_RECIPE_FIX, HF_NO_RECIPE);
     return;
   }
   if (!hf_read_version(reader, root))
@@ -89,9 +88,12 @@ read_text(const char *text, gsize length, const char *file, HfMistakes *mistakes
   HfSource source;
   hf_source_init(&source, text != NULL ? text : "", length);
   HfReader reader = {mistakes, g_array_new(FALSE, FALSE, sizeof(HfMention)), NULL, -1};
-  g_autoptr(HfNode) root = hf_node_read(&source, mistakes);
+  gboolean other = hf_source_is_other(&source, mistakes);
+  g_autoptr(HfNode) root = other ? NULL : hf_node_read(&source, mistakes);
   if (root != NULL)
     read_root(&reader, root, recipe);
+  else if (!other && source.length <= HF_RECIPE_MAX_BYTES)
+    hf_source_doubt(&source, mistakes);
   g_array_unref(reader.mentions);
   hf_source_clear(&source);
   return recipe;

@@ -3,6 +3,7 @@
  *
  *   words "boats" stand on "rail", "rail" below "boats":   boats stand on rail below boats
  */
+#include "base/alike.h"
 #include "base/text.h"
 #include "recipe/read-private.h"
 #include <string.h>
@@ -20,6 +21,39 @@ find(const GPtrArray *entries, const char *name)
     if (strcmp(entry_at(entries, i)->name, name) == 0)
       return (int)i;
   return -1;
+}
+
+/* The entry whose name nobody could tell from @name by looking. */
+static const HfEntry *
+looks_like(const GPtrArray *entries, const char *name)
+{
+  g_autofree char *plain = hf_alike_plain(name);
+  for (guint i = 0; i < entries->len; i++) {
+    g_autofree char *other = hf_alike_plain(entry_at(entries, i)->name);
+    if (strcmp(plain, other) == 0)
+      return entry_at(entries, i);
+  }
+  return NULL;
+}
+
+/* Two names may not look the same either: findings could not be told apart. */
+static void
+check_alike(HfReader *reader, const GPtrArray *entries)
+{
+  g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  for (guint i = 0; i < entries->len; i++) {
+    const HfEntry *entry = entry_at(entries, i);
+    g_autofree char *plain = hf_alike_plain(entry->name);
+    const HfEntry *first = g_hash_table_lookup(seen, plain);
+    if (first != NULL && strcmp(first->name, entry->name) != 0) {
+      g_autofree char *fix =
+          g_strdup_printf("give it a name of its own (the other is in line %u)", first->mark.line);
+      hf_mistake(reader->mistakes, entry->mark, fix,
+                 "two entries have names that look the same: \"%s\"", entry->name);
+    } else if (first == NULL) {
+      g_hash_table_insert(seen, g_steal_pointer(&plain), (gpointer)entry);
+    }
+  }
 }
 
 static void
@@ -42,10 +76,10 @@ check_twice(HfReader *reader, const GPtrArray *entries)
 static char *
 list_kinds(guint kinds)
 {
-  g_autoptr(GPtrArray) words = g_ptr_array_new();
+  g_autoptr(GPtrArray) words = g_ptr_array_new_with_free_func(g_free);
   for (gsize i = 0; hf_kinds[i] != NULL; i++)
     if ((kinds & (1u << hf_kinds[i]->kind)) != 0)
-      g_ptr_array_add(words, (gpointer)hf_kinds[i]->table.name);
+      g_ptr_array_add(words, hf_table_called(&hf_kinds[i]->table));
   g_ptr_array_add(words, NULL);
   return hf_text_list((const char *const *)words->pdata, "or");
 }
@@ -57,10 +91,16 @@ report_missing(HfReader *reader, const GPtrArray *entries, const HfMention *ment
   g_autofree const char **names = g_new0(const char *, entries->len + 1);
   for (guint i = 0; i < entries->len; i++)
     names[i] = entry_at(entries, i)->name;
+  const HfEntry *twin = looks_like(entries, name);
+  if (twin != NULL) {
+    g_autofree char *odd = hf_alike_say(hf_alike_say(name) != NULL ? name : twin->name);
+    hf_mistake(reader->mistakes, mention->mark, "write both in the same letters",
+               "no entry is called \"%s\": the \"%s\" of line %u only looks like it%s%s", name,
+               twin->name, twin->mark.line, odd != NULL ? ", " : "", odd != NULL ? odd : "");
+    return;
+  }
   const char *near = hf_text_nearest(name, names);
-  if (entries->len > 12)
-    names[12] = NULL;
-  g_autofree char *all = hf_text_list(names, "or");
+  g_autofree char *all = hf_text_list_some(names, entries->len, 12, "or");
   g_autofree char *fix = near != NULL ? g_strdup_printf("write \"%s\"", near)
                                       : g_strdup_printf("name one of the entries: %s", all);
   hf_mistake(reader->mistakes, mention->mark, fix, "no entry is called \"%s\"", name);
@@ -93,8 +133,10 @@ resolve(HfReader *reader, const GPtrArray *entries, const HfMention *mention)
   const HfEntry *entry = entry_at(entries, (guint)found);
   if (mention->field->kinds != 0 && (mention->field->kinds & (1u << entry->kind)) == 0) {
     g_autofree char *kinds = list_kinds(mention->field->kinds);
-    g_autofree char *fix = g_strdup_printf("name a %s", kinds);
-    hf_mistake(reader->mistakes, mention->mark, fix, "\"%s\" is a %s", name, hf_entry_word(entry));
+    g_autofree char *fix = g_strdup_printf("name %s", kinds);
+    g_autofree char *called = hf_table_called(&entry->row->table);
+    hf_mistake(reader->mistakes, mention->mark, fix, "\"%s\" is %s, and \"%s\" is no place for it",
+               name, called, mention->field->key);
     return -1;
   }
   return found;
@@ -166,6 +208,7 @@ void
 hf_check_names(HfReader *reader, const GPtrArray *entries)
 {
   check_twice(reader, entries);
+  check_alike(reader, entries);
   g_autoptr(GArray) links = g_array_new(FALSE, FALSE, sizeof(Link));
   for (guint i = 0; i < reader->mentions->len; i++) {
     const HfMention *mention = &g_array_index(reader->mentions, HfMention, i);

@@ -83,7 +83,7 @@ set_not_found(GError **error, const HfFaceWanted *wanted, const GPtrArray *famil
   const GPtrArray *names = by_style ? styles : families;
   const char *given = by_style ? wanted->style : wanted->family;
   g_auto(GStrv) near = hf_names_near(given, names, 12, TRUE);
-  g_autofree char *list = hf_names_quoted((const char *const *)near, 12, "or");
+  g_autofree char *list = hf_names_quoted((const char *const *)near, names->len, 12, "or");
   g_autofree char *fix = near[0] != NULL ? g_strdup_printf("choose %s", list) : NULL;
   hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font file %s has no %s \"%s\"",
                wanted->file, by_style ? "style" : "face", given);

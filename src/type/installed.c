@@ -10,6 +10,7 @@
  *     family "Bebas Neue Bold"  style "Regular"    the second: for programs that know four styles
  * A family goes with the style of its own pair: "Bebas Neue" in "Regular" must not find the Bold.
  */
+#include "base/alike.h"
 #include "base/text.h"
 #include "type/type-private.h"
 #include <string.h>
@@ -186,6 +187,18 @@ by_distance(gconstpointer a, gconstpointer b)
   return x->far != y->far ? (x->far < y->far ? -1 : 1) : strcmp(x->name, y->name);
 }
 
+/* One inside the other ("Lobster", "Lobster Two") is as good as a letter or two astray, and nearly
+ * so is the same first word. */
+static gboolean
+is_inside(const char *a, const char *b)
+{
+  gsize n = strcspn(a, " ");
+  if (strlen(a) < 4 || strlen(b) < 4)
+    return FALSE;
+  return strstr(a, b) != NULL || strstr(b, a) != NULL ||
+         (n >= 5 && strncmp(a, b, n) == 0 && (b[n] == ' ' || b[n] == '\0'));
+}
+
 char **
 hf_names_near(const char *given, const GPtrArray *names, guint most, gboolean all)
 {
@@ -195,17 +208,15 @@ hf_names_near(const char *given, const GPtrArray *names, guint most, gboolean al
   for (guint i = 0; i < names->len; i++) {
     const char *name = g_ptr_array_index(names, i);
     g_autofree char *other = g_utf8_casefold(name, -1);
-    /* One inside the other ("Lobster", "Lobster Two") is as good as a letter or two astray. */
-    gboolean inside = strstr(other, folded) != NULL || strstr(folded, other) != NULL;
-    HfNear one = {name, inside ? 1 : hf_text_distance(short_given, name)};
+    HfNear one = {name, is_inside(folded, other) ? 1 : hf_text_distance(short_given, name)};
     g_array_append_val(near, one);
   }
   g_array_sort(near, by_distance);
   g_autoptr(GPtrArray) best = g_ptr_array_new();
-  guint slip = MAX(2, (guint)g_utf8_strlen(short_given, -1) / 3);
+  guint slip = CLAMP((guint)g_utf8_strlen(short_given, -1) / 3, 2, 4);
   for (guint i = 0; i < near->len && i < most; i++) {
     const HfNear *one = &g_array_index(near, HfNear, i);
-    if (one->far > slip && best->len > 0 && !all)
+    if (one->far > slip && !all)
       break;
     g_ptr_array_add(best, g_strdup(one->name));
   }
@@ -214,13 +225,13 @@ hf_names_near(const char *given, const GPtrArray *names, guint most, gboolean al
 }
 
 char *
-hf_names_quoted(const char *const *names, guint most, const char *conjunction)
+hf_names_quoted(const char *const *names, guint n, guint most, const char *conjunction)
 {
   g_autoptr(GPtrArray) quoted = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; names[i] != NULL && i < most; i++)
     g_ptr_array_add(quoted, g_strdup_printf("\"%s\"", names[i]));
   g_ptr_array_add(quoted, NULL);
-  return hf_text_list((const char *const *)quoted->pdata, conjunction);
+  return hf_text_list_some((const char *const *)quoted->pdata, n, most, conjunction);
 }
 
 /* Is @asked a family and its style in one: "Allerta Stencil"? Then what to write; else %NULL. */
@@ -248,13 +259,20 @@ set_no_family(GError **error, const GPtrArray *list, const char *family, const c
          at(list, i)->readable && (name = text_at(at(list, i)->pattern, FC_FAMILY, n)) != NULL; n++)
       add_unique(names, name);
   g_auto(GStrv) near = hf_names_near(family, names, 3, FALSE);
-  g_autofree char *quoted = hf_names_quoted((const char *const *)near, 3, "or");
+  guint n = g_strv_length(near);
+  g_autofree char *quoted = hf_names_quoted((const char *const *)near, n, 3, "or");
+  g_autofree char *akin = near[0] == NULL ? hf_installed_akin(list, family) : NULL;
+  g_autofree char *odd = hf_alike_say(family);
   g_autofree char *fix = family_and_style(list, family);
-  if (fix == NULL)
-    fix = near[0] != NULL
-              ? g_strdup_printf("the nearest installed: %s; holdfast fonts lists them all", quoted)
-              : g_strdup("no font is installed; install one, or name a font file");
-  hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font \"%s\" is not installed", family);
+  if (fix == NULL && names->len == 0)
+    fix = g_strdup("no font is installed; install one, or name a font file");
+  else if (fix == NULL && near[0] != NULL)
+    fix = g_strdup_printf("the nearest installed: %s; holdfast fonts lists them all", quoted);
+  else if (fix == NULL)
+    fix = g_strdup_printf("%s; holdfast fonts lists all %u families, or name a font file",
+                          akin != NULL ? akin : "no installed font has a name like it", names->len);
+  hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font \"%s\" is not installed%s%s",
+               family, odd != NULL ? ": " : "", odd != NULL ? odd : "");
 }
 
 static void
@@ -275,7 +293,7 @@ set_no_style(GError **error, const GPtrArray *list, const char *family, const ch
       add_unique(names, name);
   }
   g_auto(GStrv) near = hf_names_near(style, names, 12, TRUE);
-  g_autofree char *quoted = hf_names_quoted((const char *const *)near, 12, "or");
+  g_autofree char *quoted = hf_names_quoted((const char *const *)near, names->len, 12, "or");
   g_autofree char *fix = near[0] != NULL ? g_strdup_printf("choose %s", quoted) : NULL;
   hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font \"%s\" has no style \"%s\"", family,
                style);
@@ -336,7 +354,7 @@ hf_installed_covering(HfFonts *fonts, gunichar character, const char *text)
   const GPtrArray *list = list_of(fonts);
   g_autoptr(GPtrArray) names = g_ptr_array_new();
   for (int all = 1; all >= 0; all--) /* first those that have all of the text, then the rest */
-    for (guint i = 0; i < list->len && names->len < 5; i++) {
+    for (guint i = 0; i < list->len; i++) {
       const HfInstalled *font = at(list, i);
       FcCharSet *set = NULL;
       if (font->readable &&
@@ -346,8 +364,9 @@ hf_installed_covering(HfFonts *fonts, gunichar character, const char *text)
     }
   if (names->len == 0)
     return NULL;
+  guint n = names->len;
   g_ptr_array_add(names, NULL);
-  return hf_names_quoted((const char *const *)names->pdata, 5, "or");
+  return hf_names_quoted((const char *const *)names->pdata, n, 5, "or");
 }
 
 static void

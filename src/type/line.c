@@ -8,6 +8,8 @@
  * Spacing is added behind each letter, but never between two that the writing joins (Arabic and
  * its like): that would tear the stroke apart.
  */
+#include "base/alike.h"
+#include "base/text.h"
 #include "type/type-private.h"
 #include <string.h>
 
@@ -182,16 +184,6 @@ shape_piece(HfSetter *set, const HfPiece *piece, hb_buffer_t *buffer, hb_languag
   return add_piece(set, piece, buffer, error);
 }
 
-/* "1st", "2nd", "11th" */
-static char *
-ordinal(guint n)
-{
-  static const char *const ends[] = {"th", "st", "nd", "rd"};
-  guint last = n % 10;
-  gboolean teen = n % 100 >= 11 && n % 100 <= 13;
-  return g_strdup_printf("%u%s", n, teen || last > 3 ? "th" : ends[last]);
-}
-
 /* 'e' (U+0065); the mark alone where a character can't be shown */
 static char *
 character_text(gunichar c)
@@ -208,7 +200,7 @@ static char *
 place_text(const HfSetter *set, guint character)
 {
   enum { SHOWN = 40 };
-  g_autofree char *which = ordinal(character + 1);
+  g_autofree char *which = hf_text_ordinal(character + 1);
   g_autofree char *begin = g_utf8_substring(set->text, 0, MIN(set->items->n, SHOWN));
   for (char *at = begin; *at != '\0'; at++)
     if (g_ascii_iscntrl(*at))
@@ -243,8 +235,13 @@ set_lacking(HfFonts *fonts, const HfSetter *set, guint character, const char *wh
   g_autofree char *fix = others != NULL
                              ? g_strdup_printf("installed fonts that have it: %s", others)
                              : g_strdup("no installed font has it; leave it out or install one");
-  hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font %s has no %s %s", label, what,
-               name);
+  const char *alphabet = NULL;
+  char plain = hf_alike_of(c, &alphabet);
+  g_autofree char *odd =
+      plain != 0 ? g_strdup_printf(", which is %s and only looks like %c", alphabet, plain)
+                 : g_strdup("");
+  hf_error_set(error, HF_ERROR_NOT_FOUND, where, fix, "the font %s has no %s %s%s", label, what,
+               name, odd);
 }
 
 /* Line breaks and other controls have no place in one line of a sign. */

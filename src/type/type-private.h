@@ -69,10 +69,15 @@ const HfInstalled *hf_installed_find(HfFonts *fonts, const char *family, const c
  *  have @character, those that have all of @text first. */
 char *hf_installed_covering(HfFonts *fonts, gunichar character, const char *text);
 /** hf_names_near: (transfer full) up to @most of @names, nearest to @given first; unless @all,
- *  only those that look like it, but at least one. */
+ *  only those that look like it, perhaps none. */
 char **hf_names_near(const char *given, const GPtrArray *names, guint most, gboolean all);
-/** hf_names_quoted: (transfer full) `"a", "b" or "c"` */
-char *hf_names_quoted(const char *const *names, guint most, const char *conjunction);
+/** hf_names_quoted: (transfer full) `"a", "b" or "c" (and 4 more)` of @n names, of which @names has
+ *  the first. */
+char *hf_names_quoted(const char *const *names, guint n, guint most, const char *conjunction);
+
+/** hf_installed_akin: (transfer full) (nullable) `installed scripts: "a" and "b" (and 4 more)`,
+ * those of the kind that the name @wanted tells of; @list of HfInstalled. Opens files. kinship.c */
+char *hf_installed_akin(const GPtrArray *list, const char *wanted);
 /** hf_installed_free: frees it and all that it owns; %NULL: nothing. */
 void hf_installed_free(HfInstalled *installed);
 

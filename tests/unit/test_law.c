@@ -280,8 +280,8 @@ test_override_mistakes(void)
       {"loose-part", 2, "",
        "quay.yaml:7:3: \"loose-part\" has no limit that can be changed: any is found; take it out"},
       {"thin-web", 0, "mm",
-       "quay.yaml:7:3: a limit of 0 or less would never speak: \"thin-web\"; give a figure above "
-       "0"},
+       "quay.yaml:7:3: with a limit of 0 or less \"thin-web\" would let everything pass; give the "
+       "figure that your process holds, or take the line out"},
       {"thin-web", 2, "deg", "quay.yaml:7:3: \"thin-web\" is not a matter of deg; give it in mm"},
       {"sharp-point radius", 2, "deg",
        "quay.yaml:7:3: \"sharp-point radius\" is not a matter of deg; give it in mm"},

@@ -156,7 +156,7 @@ test_refused(void)
       {"  - plate: {name: p, shape: outline, grow: 5 mm}\n", "around"},
       {"  - bar: {name: b, length: 200 mm, height: 20 mm}\n"
        "  - tie: {name: t, of: b}\n  - dot: {diameter: 9 mm, above: t}\n",
-       "which is laid last"},
+       "\"t\" is laid last of all"},
       {"  - bar: {name: b, length: 200 mm, height: 20 mm}\n"
        "  - ear: {hole: 8 mm, width: 10 mm, on: b, at: left end}\n",
        "at least 14 mm wide"},

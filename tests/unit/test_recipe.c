@@ -93,7 +93,8 @@ test_bad_head(void)
        "f:1:1: a recipe needs \"metal\"; add metal: {kind: mild steel, thickness: 3 mm}\n"
        "f:1:1: a recipe needs \"entries\"; add entries: [ring: {outer: 600 mm, width: 20 "
        "mm}]"},
-      {"- a\n", "f:1:1: a recipe is a table of keys; start with holdfast: 1"},
+      {"- a\n", "f:1:1: this is not a recipe; a recipe begins with holdfast: 1 and says metal and "
+                "entries; holdfast new writes one to start from"},
       {"holdfast: 2\nanything: [1]\n", "f:1:11: this file is written in version 2 of the format; "
                                        "use a newer holdfast; this one reads "
                                        "version 1"},
@@ -112,7 +113,7 @@ test_bad_head(void)
       {HEAD "entries: []\n",
        "f:3:10: a sign needs at least one entry; add a bar, a plate or words"},
       {HEAD "entries: bar\n",
-       "f:3:10: \"entries\" can't be a text; write it like this: entries: [ring: "
+       "f:3:10: \"entries\" wants a list, not just \"bar\"; write it like this: entries: [ring: "
        "{outer: 600 mm, width: 20 mm}]"},
       {HEAD "entries:\n",
        "f:3:9: \"entries\" has no value; write it like this: entries: [ring: {outer: "
@@ -126,7 +127,8 @@ test_bad_head(void)
       {HEAD "order: {quantity: 0}\nentries: [bar: {length: 1 m, height: 20 mm}]\n",
        "f:3:19: quantity is 0, which is too small; write something from 1 to 100000"},
       {HEAD "order: {quantity: 1.5}\nentries: [bar: {length: 1 m, height: 20 mm}]\n",
-       "f:3:19: quantity is 1.5, which is not whole; write a whole number"},
+       "f:3:19: quantity is 1.5, which is not a whole number; write a whole number from 1 to "
+       "100000"},
       {HEAD "read from: 300 m\nentries: [bar: {length: 1 m, height: 20 mm}]\n",
        "f:3:12: read from is 300 m, which is too large; write something from 100 mm to 200 m"},
       {HEAD "limits: {thin-web: thick}\nentries: [bar: {length: 1 m, height: 20 mm}]\n",
@@ -163,7 +165,7 @@ test_bad_entries(void)
       {"- bar: {length: 0.05 mm, height: 20 mm}\n",
        "f:4:17: length is 0.05 mm, which is too small; write something from 0.1 mm to 10 m"},
       {"- bar: {length: [1 m], height: 20 mm}\n",
-       "f:4:17: \"length\" can't be a list; write it like this: length: 1200 mm"},
+       "f:4:17: \"length\" wants one value, not a list; write it like this: length: 1200 mm"},
       {"- bar\n",
        "f:4:3: an entry needs its kind and its values; write it like this: - bar: {name: "
        "rail, length: 1200 mm, height: 20 mm}"},
@@ -207,7 +209,7 @@ test_bad_entries(void)
        "recipe "
        "or below it, and say its path from there"},
       {"- words: {text: ' ', font: Lobster Two, height: 1 cm}\n",
-       "f:4:17: text is empty; write what the sign is to say"},
+       "f:4:17: text has nothing that can be seen; write what the sign is to say"},
       {"- initial: {text: SQ, font: Lobster Two, height: 1 m}\n",
        "f:4:19: an initial is one letter, this has 2; write one letter, or add interlace: 4 mm for "
        "two or three"},
@@ -235,7 +237,7 @@ test_bad_entries(void)
       {"- bar: {name: rail, length: 1 m, height: 20 mm}\n- dot: {diameter: 1 cm, on: raill}\n",
        "f:5:29: no entry is called \"raill\"; write \"rail\""},
       {"- dot: {name: d, diameter: 1 cm}\n- words: {text: S, font: L, height: 1 cm, stand on: d}\n",
-       "f:5:53: \"d\" is a dot; name a plate or bar"},
+       "f:5:53: \"d\" is a dot, and \"stand on\" is no place for it; name a plate or a bar"},
       {"- ring: {name: r, outer: 1 m, width: 1 cm}\n- words: {text: S, font: L, height: 1 cm, "
        "band: "
        "[r, r]}\n",

@@ -2,6 +2,7 @@
  * Text from others: nothing that a terminal obeys, nothing that turns its neighbours, no page of
  * it. Sources: ECMA-48 (control characters), Unicode PropList.txt (Bidi_Control).
  */
+#include "base/alike.h"
 #include "base/error.h"
 #include "base/seen.h"
 #include <string.h>
@@ -85,6 +86,34 @@ test_blank(void)
     g_assert_false(hf_seen_is_blank(seen[i]));
 }
 
+/* Unicode Technical Standard 39, confusables.txt; the whole table: tests/oracle/test_sentences.py.
+ */
+static void
+test_alike(void)
+{
+  static const struct {
+    const char *text, *plain, *said;
+  } alike[] = {
+      {"plate", "plate", NULL},
+      {"\u0440late", "plate",
+       "its 1st character '\u0440' (U+0440) is Cyrillic and only looks like p"},
+      {"HARB\u041eUR", "HARBOUR",
+       "its 5th character '\u041e' (U+041E) is Cyrillic and only looks like O"},
+      {"\uff13 mm", "3 mm",
+       "its 1st character '\uff13' (U+FF13) is full-width and only looks like 3"},
+      {"\u0391\u0398\u0397\u039d\u0391", "A\u0398HNA", NULL}, /* Greek throughout */
+      {"\u0430", "a", "its 1st character '\u0430' (U+0430) is Cyrillic and only looks like a"},
+      {"ra\u200bil", "rail", NULL},
+      {"B\u00e4ckerei \u6e2f", "B\u00e4ckerei \u6e2f", NULL},
+      {"", "", NULL},
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS(alike); i++) {
+    g_autofree char *plain = hf_alike_plain(alike[i].text), *said = hf_alike_say(alike[i].text);
+    g_assert_cmpstr(plain, ==, alike[i].plain);
+    g_assert_cmpstr(said, ==, alike[i].said);
+  }
+}
+
 static void
 test_errors(void)
 {
@@ -105,6 +134,7 @@ main(int argc, char **argv)
   g_test_add_func("/base/seen/any-bytes", test_any_bytes);
   g_test_add_func("/base/seen/cut", test_cut);
   g_test_add_func("/base/seen/blank", test_blank);
+  g_test_add_func("/base/seen/alike", test_alike);
   g_test_add_func("/base/seen/errors", test_errors);
   return g_test_run();
 }
