@@ -9,6 +9,7 @@
  * letters it is reported as letters that run together, once.
  */
 #include "hold/checks-private.h"
+#include "hold/true-width-private.h"
 #include "thin/thin.h"
 
 typedef struct {
@@ -22,8 +23,7 @@ typedef struct {
 static guint
 shape_of(const Gaps *gaps, HfEdgeId id)
 {
-  guint n = hf_region_ring(gaps->turned, id.ring)->n;
-  return hf_check_shape_at(gaps->check, (HfEdgeId){id.ring, (2 * n - 2 - id.vertex) % n});
+  return hf_check_shape_at(gaps->check, hf_site_of_turned(gaps->turned, id));
 }
 
 /* The limits to look at, the widest first. By the usual one too: by a wider limit of one's own a
@@ -107,16 +107,21 @@ report(Gaps *gaps, const HfZone *zone, gboolean stop)
   return TRUE;
 }
 
+/* With @off > 0: those that are narrower than @limit only between their true curves. */
 static void
-run_at(Gaps *gaps, gboolean stop, double limit)
+run_at(Gaps *gaps, gboolean stop, double limit, double off)
 {
   if (!(limit > 0))
     return;
-  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, limit);
+  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, limit + off);
   for (guint i = 0; i < zones->zones->len; i++) {
-    const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
+    HfZone *zone = &g_array_index(zones->zones, HfZone, i);
     if (hf_zone_only_tapers(zones, zone) || said_as_opening(gaps, zone, stop) ||
-        hf_zone_set_meets(gaps->said, zones, zone) || !report(gaps, zone, stop))
+        hf_zone_set_meets(gaps->said, zones, zone))
+      continue;
+    if (off > 0 && !hf_check_true_width(gaps->check, zones, hf_site_of_turned, limit, zone))
+      continue;
+    if (!report(gaps, zone, stop))
       continue;
     hf_zone_set_add(gaps->said, zones, zone);
   }
@@ -128,7 +133,8 @@ run_pass(Gaps *gaps, gboolean stop)
   double limits[3];
   guint n = pass_limits(gaps->check, stop, limits);
   for (guint i = 0; i < n; i++)
-    run_at(gaps, stop, limits[i]);
+    run_at(gaps, stop, limits[i], 0);
+  run_at(gaps, stop, limits[0], HF_CHORDS_OFF);
 }
 
 /* ---- ahead of time ----------------------------------------------------------------------------
@@ -159,7 +165,7 @@ hf_gaps_begin(HfCheck *check)
   double stop[3], caution[3];
   pass_limits(check, TRUE, stop);
   pass_limits(check, FALSE, caution);
-  ahead->widest = fmax(stop[0], caution[0]);
+  ahead->widest = fmax(stop[0], caution[0]) + HF_CHORDS_OFF;
   ahead->thread = g_thread_new("gaps", find_thin, ahead);
   check->gaps = ahead;
 }

@@ -11,6 +11,7 @@
  */
 #include "base/text.h"
 #include "hold/checks-private.h"
+#include "hold/true-width-private.h"
 #include "thin/thin.h"
 
 typedef struct {
@@ -42,7 +43,7 @@ hf_webs_widest(const HfCheck *check)
 {
   double widest = 0;
   for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
-    widest = fmax(widest, pass_limit(check, passes[i]));
+    widest = fmax(widest, pass_limit(check, passes[i]) + HF_CHORDS_OFF);
   return widest;
 }
 
@@ -179,15 +180,17 @@ hidden_joint(const HfCheck *check, const HfZones *zones, const HfZone *zone, HfZ
   return found;
 }
 
+/* With @off > 0: those that are narrower than @limit only between their true curves. */
 static void
-run_at(Webs *webs, HfLawKind kind, double limit)
+run_at(Webs *webs, HfLawKind kind, double limit, double off)
 {
   if (!(limit > 0))
     return;
-  g_autoptr(HfZones) zones = hf_zones_new(webs->thin, limit);
+  g_autoptr(HfZones) zones = hf_zones_new(webs->thin, limit + off);
   for (guint i = 0; i < zones->zones->len; i++) {
     HfZone *zone = &g_array_index(zones->zones, HfZone, i);
-    if (hf_zone_is_corner(zones, zone) || hf_zone_set_meets(webs->said, zones, zone))
+    if (hf_zone_is_corner(zones, zone) || hf_zone_set_meets(webs->said, zones, zone) ||
+        (off > 0 && !hf_check_true_width(webs->check, zones, hf_site_of_metal, limit, zone)))
       continue;
     HfWeb web = web_of(webs->check, zone, limit);
     HfZone joint;
@@ -208,9 +211,10 @@ run_pass(Webs *webs, Pass pass)
   HfLimit at_first = hf_law_usual(pass.kind, &webs->check->hold->process);
   double limit = pass_limit(webs->check, pass);
   double usual = (pass.stop ? at_first.stop : at_first.caution) - HF_SLACK;
-  run_at(webs, pass.kind, limit);
+  run_at(webs, pass.kind, limit, 0);
   if (usual < limit)
-    run_at(webs, pass.kind, usual);
+    run_at(webs, pass.kind, usual, 0);
+  run_at(webs, pass.kind, limit, HF_CHORDS_OFF);
 }
 
 /* Metal that is pinched to a point without falling apart there: two rings of one part touch. */

@@ -359,6 +359,10 @@ hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
 {
   const HfMendNet *net = hf_mend_metal_net(view);
   g_autoptr(GArray) pieces = hf_mend_net_zone(net, at, (limit - HF_SLACK) / 2, limit);
+  if (pieces->len == 0) { /* narrow only between its true curves */
+    g_array_unref(pieces);
+    pieces = hf_mend_net_zone(net, at, limit / 2, limit);
+  }
   g_autoptr(GHashTable) degree = g_hash_table_new(NULL, NULL);
   g_autoptr(GArray) made = g_array_new(FALSE, FALSE, sizeof(Made));
   Thicken own = {.view = view,

@@ -10,6 +10,7 @@
 #define HF_OVER_LIMIT      1.25
 #define HF_OVER_LIMIT_TEXT G_STRINGIFY(HF_OVER_LIMIT)
 
-/* mm. Widths are computed from chords within 0.005 mm of the true curve on either side: a width
- * less than this under its limit counts as kept. The same figure serves the other units. */
+/* mm. A width less than this under its limit counts as kept: what is drawn to the limit may come
+ * out a little under it by rounding. The error of flattening, as much again, never counts for the
+ * sign (hold/true-width.c). The same figure serves the other units. */
 #define HF_SLACK 0.01

@@ -93,6 +93,9 @@ gboolean hf_zone_set_meets(const HfZoneSet *set, const HfZones *zones, const HfZ
  * left out: place, sites and width are those there. %FALSE: all of it is a tip. */
 gboolean hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone);
 
+/** hf_zone_place: gives @zone the place, sites and width of point @where of axis edge @edge. */
+void hf_zone_place(const HfZones *zones, guint edge, double where, HfZone *zone);
+
 /* A place on the middle line of a zone. */
 typedef struct {
   HfPoint at;

@@ -30,6 +30,18 @@ edge_at(const HfAxis *axis, const HfAxisEdge *edge, double where)
                                hf_axis_edge_point(axis, edge, i + 1), where - i);
 }
 
+void
+hf_zone_place(const HfZones *zones, guint number, double where, HfZone *zone)
+{
+  const HfAxisEdge *edge = hf_axis_edge(zones->thin->axis, number);
+  zone->place = edge_at(zones->thin->axis, edge, where);
+  zone->site_a = edge->site_a;
+  zone->site_b = edge->site_b;
+  zone->edge = number;
+  zone->where = where;
+  zone->width = 2 * zone->place.radius;
+}
+
 gboolean
 hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone)
 {
@@ -38,23 +50,16 @@ hf_zone_at(const HfZones *zones, const HfZone *zone, guint i, HfZone *ret_zone)
   const HfAxisEdge *edge = hf_axis_edge(axis, s.edge);
   if (s.inner_from > s.inner_to || edge->n < 2)
     return FALSE;
-  double best = s.inner_from;
-  HfAxisPoint place = edge_at(axis, edge, best);
+  double best = s.inner_from, least = edge_at(axis, edge, best).radius;
   for (guint k = (guint)ceil(s.inner_from); k <= s.inner_to + 1; k++) {
-    double where = fmin(k, s.inner_to);
-    HfAxisPoint p = edge_at(axis, edge, where);
-    if (p.radius < place.radius) {
-      place = p;
+    double where = fmin(k, s.inner_to), radius = edge_at(axis, edge, where).radius;
+    if (radius < least) {
+      least = radius;
       best = where;
     }
   }
   *ret_zone = *zone;
-  ret_zone->place = place;
-  ret_zone->site_a = edge->site_a;
-  ret_zone->site_b = edge->site_b;
-  ret_zone->edge = s.edge;
-  ret_zone->where = best;
-  ret_zone->width = 2 * place.radius;
+  hf_zone_place(zones, s.edge, best, ret_zone);
   return TRUE;
 }
 

@@ -5,7 +5,9 @@ Sources: ECMA-48 (control characters of terminals), Unicode PropList.txt (Bidi_C
 processor time measured in one run, never by seconds.
 """
 import json
+import math
 import os
+import random
 import re
 import resource
 import subprocess
@@ -106,3 +108,26 @@ def test_a_file_that_begins_with_a_dash(tmp_path):
     for words in (["make", "-q", "--", "-b.yaml"], ["check", "--", "-b.yaml"], ["make", "--", "-b.yaml"], ["cure", "-q", "--", "-b.yaml"]):
         done = subprocess.run([str(HOLDFAST), *words], capture_output=True, cwd=tmp_path)
         assert done.returncode == 0, (words, done.stderr)
+
+
+def two_rounds(seed):
+    """Two holes in a plate, or two round plates, so far apart by closed form: centres less half of both diameters."""
+    r = random.Random(seed)
+    d, e, way, holes = r.uniform(8, 30), r.uniform(8, 30), r.uniform(0, 2 * math.pi), seed % 2 == 0
+    limit = 3 if holes else 1.5
+    apart = (d + e) / 2 + limit - (0.015, 0.0105, 0.0095, 0)[seed // 2 % 4]
+    x, y = round(r.uniform(-20, 20), 5), round(r.uniform(-20, 20), 5)
+    u, v = round(x + apart * math.cos(way), 5), round(y + apart * math.sin(way), 5)
+    text = HEAD + "limits: {thin-long-web: 3 mm}\nentries:\n" + ("  - plate: {name: p, shape: rectangle, width: 200 mm, height: 200 mm}\n" if holes else "")
+    for diameter, at in ((d, (x, y)), (e, (u, v))):
+        text += f"  - {'hole: {on: p, ' if holes else 'plate: {shape: round, '}diameter: {diameter!r} mm, at: [{at[0]} mm, {at[1]} mm]}}\n"
+    return text, limit - (math.hypot(u - x, v - y) - (d + e) / 2)
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_the_error_of_flattening_counts_against_the_sign(tmp_path, seed):
+    """A width lacks something: more than 0.01 mm is a stop, less is none, whatever the chords leave."""
+    text, lacks = two_rounds(seed)
+    said = run(tmp_path, text).stdout.decode()
+    stops = [line for line in said.splitlines() if line.startswith("  stop") and ("web is" in line or "gap is" in line)]
+    assert bool(stops) == (lacks > 0.01), (lacks, said)
