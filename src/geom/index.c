@@ -170,6 +170,31 @@ hf_index_query(HfIndex *index, HfBox box, GArray *ids)
   g_array_set_size(ids, n);
 }
 
+static HfPoint
+mirrored(HfPoint p)
+{
+  return hf_point(p.y, p.x);
+}
+
+void
+hf_index_crossed(HfIndex *index, HfPoint p, gboolean up, GArray *ids)
+{
+  HfBox ray = {p, up ? hf_point(p.x, fmax(p.y, index->box.max.y))
+                     : hf_point(fmax(p.x, index->box.max.x), p.y)};
+  hf_index_query(index, ray, ids);
+  guint kept = 0;
+  HfPoint q = up ? mirrored(p) : p;
+  for (guint i = 0; i < ids->len; i++) {
+    HfEdgeId id = g_array_index(ids, HfEdgeId, i);
+    HfPoint a = hf_edge_start(index->region, id), b = hf_edge_end(index->region, id);
+    a = up ? mirrored(a) : a;
+    b = up ? mirrored(b) : b;
+    if ((a.y > q.y) != (b.y > q.y) && q.x - a.x < (b.x - a.x) * (q.y - a.y) / (b.y - a.y))
+      g_array_index(ids, HfEdgeId, kept++) = id;
+  }
+  g_array_set_size(ids, kept);
+}
+
 static gboolean
 segments_cross(HfPoint a, HfPoint b, HfPoint c, HfPoint d, HfPoint *ret_at)
 {

@@ -29,6 +29,15 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfIndex, hf_index_free)
  */
 void hf_index_query(HfIndex *index, HfBox box, GArray *ids);
 
+/**
+ * hf_index_crossed:
+ * @ids: (element-type HfEdgeId) cleared, then filled, each edge once
+ * The edges that a ray from @p crosses, to the right or (@up) upward. An edge has its end that is
+ * nearer to the start of the other axis and not its other one, so a ring that @p does not lie on
+ * holds it exactly when it is crossed an odd number of times.
+ */
+void hf_index_crossed(HfIndex *index, HfPoint p, gboolean up, GArray *ids);
+
 static inline HfPoint
 hf_edge_start(const HfRegion *region, HfEdgeId id)
 {

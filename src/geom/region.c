@@ -3,6 +3,7 @@
  */
 #include "geom/region.h"
 #include "geom/clip-private.h"
+#include "geom/overlay-private.h"
 #include "geom/rings-private.h"
 #include "geom/trace.h"
 #include <string.h>
@@ -115,39 +116,75 @@ hf_region_flatten(HfRegion *region, const HfOutline *outline, guint32 shape, dou
 
 /* ---- booleans ------------------------------------------------------------------------------ */
 
-/* Our bug if it fails: coordinates are capped long before they reach the clipper's range. */
+/* Steps of the clipper. Below AT_ONCE it is called once for all; above IN_HALVES a union is made of
+ * two unions, so that what lies inside is gone before much comes together. */
+static const double AT_ONCE = 4e6, IN_HALVES = 4e7;
+
+/* (nullable: stopped) Our bug if the clipper fails: coordinates are capped long before they reach
+ * its range. */
 static HfRegion *
-clip(HfClipKind kind, const HfRegion *const *subject, guint n, const HfRegion *const *with, guint m)
+clip(const HfOverlay *overlay, const HfCancel *cancel)
+{
+  g_autoptr(HfRegion) result = hf_region_new();
+  if (!hf_cancel_check(cancel, NULL))
+    return NULL;
+  if (hf_overlay_work(overlay) < AT_ONCE) {
+    gboolean done = hf_clip(overlay->kind, overlay->subject, overlay->n_subject, overlay->clip,
+                            overlay->n_clip, result);
+    g_assert(done);
+  } else if (!hf_overlay_run(overlay, result, cancel)) {
+    return NULL;
+  }
+  hf_rings_settle(result);
+  return g_steal_pointer(&result);
+}
+
+/* Its rings may cross themselves: they are no pieces. */
+HfRegion *
+hf_region_clean(const HfRegion *region)
 {
   HfRegion *result = hf_region_new();
-  gboolean done = hf_clip(kind, subject, n, with, m, result);
+  gboolean done = hf_clip(HF_CLIP_UNION, &region, 1, NULL, 0, result);
   g_assert(done);
   hf_rings_settle(result);
   return result;
 }
 
 HfRegion *
-hf_region_clean(const HfRegion *region)
+hf_region_union_until(const HfRegion *const *regions, guint n, const HfCancel *cancel)
 {
-  return clip(HF_CLIP_UNION, &region, 1, NULL, 0);
+  HfOverlay all = {.kind = HF_CLIP_UNION, .subject = regions, .n_subject = n};
+  if (n <= 2 || hf_overlay_work(&all) < IN_HALVES)
+    return clip(&all, cancel);
+  g_autoptr(HfRegion) first = hf_region_union_until(regions, n / 2, cancel);
+  g_autoptr(HfRegion) rest =
+      first != NULL ? hf_region_union_until(regions + n / 2, n - n / 2, cancel) : NULL;
+  const HfRegion *both[] = {first, rest};
+  return rest != NULL ? hf_region_union_until(both, G_N_ELEMENTS(both), cancel) : NULL;
 }
 
 HfRegion *
 hf_region_union(const HfRegion *const *regions, guint n)
 {
-  return clip(HF_CLIP_UNION, regions, n, NULL, 0);
+  return hf_region_union_until(regions, n, NULL);
+}
+
+HfRegion *
+hf_region_subtract_until(const HfRegion *from, const HfRegion *what, const HfCancel *cancel)
+{
+  return clip(&(HfOverlay){HF_CLIP_SUBTRACT, &from, 1, &what, 1}, cancel);
 }
 
 HfRegion *
 hf_region_subtract(const HfRegion *from, const HfRegion *what)
 {
-  return clip(HF_CLIP_SUBTRACT, &from, 1, &what, 1);
+  return hf_region_subtract_until(from, what, NULL);
 }
 
 HfRegion *
 hf_region_intersect(const HfRegion *a, const HfRegion *b)
 {
-  return clip(HF_CLIP_INTERSECT, &a, 1, &b, 1);
+  return clip(&(HfOverlay){HF_CLIP_INTERSECT, &a, 1, &b, 1}, NULL);
 }
 
 HfRegion *

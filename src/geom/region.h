@@ -11,7 +11,7 @@
  * opening's parent is the outer ring that holds it. Rings given *to* a boolean may be anything.
  */
 #pragma once
-#include "base/error.h"
+#include "base/cancel.h"
 #include "geom/outline.h"
 
 #define HF_GRID_PER_MM     10000 /* 0.1 um; docs/decisions/0003 */
@@ -90,6 +90,11 @@ HfRegion *hf_region_clean(const HfRegion *region);
 
 /** hf_region_union: (transfer full) the union of @n *clean* regions. */
 HfRegion *hf_region_union(const HfRegion *const *regions, guint n);
+/** hf_region_union_until, hf_region_subtract_until: the same; %NULL when @cancel (nullable) said
+ * so, which is looked at between pieces that do not touch. O(n log n + crossings). */
+HfRegion *hf_region_union_until(const HfRegion *const *regions, guint n, const HfCancel *cancel);
+HfRegion *hf_region_subtract_until(const HfRegion *from, const HfRegion *what,
+                                   const HfCancel *cancel);
 /** hf_region_subtract: (transfer full) what of @from is not in @what, both clean; empty if
  *  nothing is left. Sources are dropped. O(n log n). */
 HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);

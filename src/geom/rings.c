@@ -8,7 +8,10 @@
  *          |    / \    |                      |    / \    |
  *          +---+   +---+                      +---+   +---+
  */
+#include "geom/index.h"
 #include "geom/rings-private.h"
+
+enum { FEW = 16 }; /* rings: of so many each is compared with each */
 
 static gint64
 turn(HfGrid a, HfGrid b, HfGrid c)
@@ -143,26 +146,76 @@ box_holds(HfBox outer, HfBox inner)
          outer.max.y >= inner.max.y;
 }
 
+/* The outer ring of least area that holds ring @i. */
+static gint
+parent_of(const HfRegion *region, const RingFacts *facts, guint i)
+{
+  gint parent = -1;
+  double least = INFINITY;
+  for (guint j = 0; j < region->rings->len; j++)
+    if (facts[j].area > -facts[i].area && facts[j].area < least &&
+        box_holds(facts[j].box, facts[i].box) &&
+        ring_holds(hf_region_ring(region, j), hf_region_ring(region, i))) {
+      least = facts[j].area;
+      parent = (gint)j;
+    }
+  return parent;
+}
+
+static gint
+by_ring(gconstpointer p, gconstpointer q)
+{
+  const HfEdgeId *a = p, *b = q;
+  return (a->ring > b->ring) - (a->ring < b->ring);
+}
+
+/* The same of very many rings: a ring that holds it is crossed an odd number of times. */
+static gint
+parent_by_ray(const HfRegion *region, const RingFacts *facts, guint i, HfIndex *index, gboolean up,
+              GArray *crossed)
+{
+  const HfRing *ring = hf_region_ring(region, i);
+  HfPoint p = hf_point_mix(hf_grid_point(ring->at[0]), hf_grid_point(ring->at[1]), 0.5);
+  gint parent = -1;
+  double least = INFINITY;
+  hf_index_crossed(index, p, up, crossed);
+  g_array_sort(crossed, by_ring);
+  for (guint k = 0, next; k < crossed->len; k = next) {
+    guint j = g_array_index(crossed, HfEdgeId, k).ring;
+    for (next = k + 1; next < crossed->len && g_array_index(crossed, HfEdgeId, next).ring == j;)
+      next++;
+    if ((next - k) % 2 == 1 && facts[j].area > -facts[i].area && facts[j].area < least) {
+      least = facts[j].area;
+      parent = (gint)j;
+    }
+  }
+  return parent;
+}
+
 void
 hf_rings_nest(HfRegion *region)
 {
-  guint n = region->rings->len;
-  g_autofree RingFacts *facts = g_new(RingFacts, n);
-  for (guint i = 0; i < n; i++)
+  guint n = region->rings->len, n_holes = 0;
+  g_autofree RingFacts *facts = g_new(RingFacts, n + 1);
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < n; i++) {
     facts[i] = (RingFacts){hf_ring_box(hf_region_ring(region, i)),
                            hf_ring_area(hf_region_ring(region, i))};
+    n_holes += facts[i].area > 0 ? 0 : 1;
+    box = hf_box_union(box, facts[i].box);
+  }
+  g_autoptr(HfIndex) index = NULL;
+  g_autoptr(GArray) crossed = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  if (n_holes > FEW && n > FEW)
+    index = hf_index_new(region,
+                         fmax(0.2, hf_region_perimeter(region) / (hf_region_n_edges(region) + 1)));
   for (guint i = 0; i < n; i++) {
     HfRing *ring = hf_region_ring(region, i);
-    double least = INFINITY;
     ring->parent = -1;
-    if (facts[i].area > 0)
-      continue;
-    for (guint j = 0; j < n; j++)
-      if (facts[j].area > -facts[i].area && facts[j].area < least &&
-          box_holds(facts[j].box, facts[i].box) && ring_holds(hf_region_ring(region, j), ring)) {
-        least = facts[j].area;
-        ring->parent = (gint)j;
-      }
+    if (facts[i].area <= 0)
+      ring->parent = index == NULL ? parent_of(region, facts, i)
+                                   : parent_by_ray(region, facts, i, index,
+                                                   hf_box_height(box) < hf_box_width(box), crossed);
   }
 }
 

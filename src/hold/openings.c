@@ -93,6 +93,9 @@ hf_check_opening_of(const HfCheck *check)
   const HfRegion *region = check->metal->region;
   guint n = region->rings->len;
   gint *opening = g_new(gint, n + 1);
+  g_autofree HfBox *box = g_new(HfBox, n + 1);
+  for (guint r = 0; r < n; r++)
+    box[r] = hf_ring_box(hf_region_ring(region, r));
   for (guint r = 0; r < n; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     opening[r] = ring->parent >= 0 ? (gint)r : -1;
@@ -102,7 +105,7 @@ hf_check_opening_of(const HfCheck *check)
     HfPoint p = beside(ring);
     for (guint h = 0; h < n; h++) {
       const HfRing *hole = hf_region_ring(region, h);
-      if (hole->parent < 0 || hole->parent == (gint)r || !hf_box_contains(hf_ring_box(hole), p))
+      if (hole->parent < 0 || hole->parent == (gint)r || !hf_box_contains(box[h], p))
         continue;
       double area = fabs(hf_ring_area(hole));
       if (area < smallest && hf_ring_holds(hole, p)) {

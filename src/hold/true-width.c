@@ -34,10 +34,12 @@ curve_of(const HfLayout *layout, const HfRing *ring, guint v)
   if (from->curve >= curves->len)
     return NULL;
   const HfCurve *curve = &g_array_index(curves, HfCurve, from->curve);
+  if (curve->kind == HF_CURVE_LINE)
+    return NULL;
   double off =
       fmax(hf_point_distance(hf_curve_point(curve, from->t0), hf_grid_point(vertex(ring, v))),
            hf_point_distance(hf_curve_point(curve, from->t1), hf_grid_point(vertex(ring, v + 1))));
-  return curve->kind == HF_CURVE_LINE || off > HF_FLATTEN_MM + ON_CURVE ? NULL : curve;
+  return off > HF_FLATTEN_MM + ON_CURVE ? NULL : curve;
 }
 
 /* Least distance from @p to @curve between t0 and t1. */

@@ -8,26 +8,21 @@
  * one letter can't cancel metal of another.
  */
 #include "metal/metal.h"
-#include "metal/apart-private.h"
 #include "metal/names-private.h"
 
 /* A ring thinner than this all along is dust from rounding: area over half the perimeter, mm. */
 static const double DUST_WIDTH = 0.002;
 
-/* Of more shapes than that, those are joined together that can touch, each group by itself: faster,
- * and it can be stopped between them. */
-enum { MOST_AT_ONCE = 400 };
-
 enum { EDGE_WORK = 1 }; /* units of work for each edge that goes through a boolean */
 
 /* (nullable: stopped) (element-type HfRegion) The flattened, cleaned shapes of one batch. */
 static GPtrArray *
-clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel, GError **error)
+clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel)
 {
   g_autoptr(GPtrArray) clean = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
   for (guint i = first; i < end; i++) {
     g_autoptr(HfRegion) raw = hf_region_new();
-    if (!hf_cancel_check(cancel, error))
+    if (!hf_cancel_check(cancel, NULL))
       return NULL;
     hf_region_flatten(raw, hf_layout_shape(layout, i)->outline, i, HF_FLATTEN_MM);
     hf_cancel_count(cancel, EDGE_WORK * hf_region_n_edges(raw));
@@ -38,30 +33,28 @@ clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *canc
 
 /* (nullable: stopped) */
 static HfRegion *
-union_of_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel,
-               GError **error)
+union_of_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel)
 {
-  g_autoptr(GPtrArray) clean = clean_batch(layout, first, end, cancel, error);
-  if (clean == NULL)
-    return NULL;
-  return clean->len > MOST_AT_ONCE
-             ? hf_metal_union_apart(clean, cancel, error)
-             : hf_region_union((const HfRegion *const *)clean->pdata, clean->len);
-}
-
-static HfRegion *
-combine(HfRegion *so_far, const HfRegion *batch, gboolean opening)
-{
-  g_autoptr(HfRegion) before = so_far;
-  if (opening)
-    return hf_region_subtract(before, batch);
-  const HfRegion *both[] = {before, batch};
-  return hf_region_union(both, G_N_ELEMENTS(both));
+  g_autoptr(GPtrArray) clean = clean_batch(layout, first, end, cancel);
+  return clean != NULL
+             ? hf_region_union_until((const HfRegion *const *)clean->pdata, clean->len, cancel)
+             : NULL;
 }
 
 /* (nullable: stopped) */
 static HfRegion *
-add_and_remove(const HfLayout *layout, const HfCancel *cancel, GError **error)
+combine(HfRegion *so_far, const HfRegion *batch, gboolean opening, const HfCancel *cancel)
+{
+  g_autoptr(HfRegion) before = so_far;
+  if (opening)
+    return hf_region_subtract_until(before, batch, cancel);
+  const HfRegion *both[] = {before, batch};
+  return hf_region_union_until(both, G_N_ELEMENTS(both), cancel);
+}
+
+/* (nullable: stopped) */
+static HfRegion *
+add_and_remove(const HfLayout *layout, const HfCancel *cancel)
 {
   g_autoptr(HfRegion) region = NULL;
   guint n = layout->shapes->len;
@@ -69,14 +62,16 @@ add_and_remove(const HfLayout *layout, const HfCancel *cancel, GError **error)
     gboolean opening = hf_layout_shape(layout, first)->opening;
     for (end = first + 1; end < n && hf_layout_shape(layout, end)->opening == opening;)
       end++;
-    g_autoptr(HfRegion) batch = union_of_batch(layout, first, end, cancel, error);
-    if (batch == NULL || !hf_cancel_check(cancel, error))
+    g_autoptr(HfRegion) batch = union_of_batch(layout, first, end, cancel);
+    if (batch == NULL)
       return NULL;
     HfRegion *before = region != NULL ? g_steal_pointer(&region) : NULL;
     if (before == NULL && !opening)
       region = g_steal_pointer(&batch);
     else
-      region = combine(before != NULL ? before : hf_region_new(), batch, opening);
+      region = combine(before != NULL ? before : hf_region_new(), batch, opening, cancel);
+    if (region == NULL)
+      return NULL;
     hf_cancel_count(cancel, EDGE_WORK * hf_region_n_edges(region));
   }
   return region != NULL ? g_steal_pointer(&region) : hf_region_new();
@@ -106,8 +101,8 @@ HfMetal *
 hf_metal_new(const HfLayout *layout, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfMetal) metal = g_new0(HfMetal, 1);
-  metal->region = add_and_remove(layout, cancel, error);
-  if (metal->region == NULL || !hf_cancel_check(cancel, error))
+  metal->region = add_and_remove(layout, cancel);
+  if (!hf_cancel_check(cancel, error) || metal->region == NULL)
     return NULL;
   metal->sliver_area = drop_dust(metal->region);
   if (!hf_region_repair(metal->region)) {

@@ -17,7 +17,7 @@ typedef struct {
 
 /** hf_metal_new: (transfer full) or %NULL with %HF_ERROR_CANCELLED, %HF_ERROR_BUG (the region
  * failed its own proof). Empty layout gives an empty region. @cancel: (nullable) looked at between
- * shapes and between booleans; one boolean can't be stopped. Cost O(n log n). */
+ * shapes and between the pieces of a boolean that do not touch. Cost O(n log n + crossings). */
 HfMetal *hf_metal_new(const HfLayout *layout, const HfCancel *cancel, GError **error);
 /** hf_metal_ref: one more owner, in any thread; each lets go by hf_metal_free(). */
 HfMetal *hf_metal_ref(HfMetal *metal);

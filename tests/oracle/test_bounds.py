@@ -131,3 +131,35 @@ def test_the_error_of_flattening_counts_against_the_sign(tmp_path, seed):
     said = run(tmp_path, text).stdout.decode()
     stops = [line for line in said.splitlines() if line.startswith("  stop") and ("web is" in line or "gap is" in line)]
     assert bool(stops) == (lacks > 0.01), (lacks, said)
+
+
+def concentric(n):
+    """Rings that touch: each fills the opening of the next."""
+    return HEAD + "entries:\n" + "".join(f"  - ring: {{outer: {20 + 10 * i} mm, width: 5 mm}}\n" for i in range(n))
+
+
+def row(n):
+    """Letters cut through one long plate."""
+    return HEAD + (f"entries:\n  - plate: {{name: p, shape: rectangle, width: {min(40 + 14 * n, 19000)} mm, height: 60 mm}}\n"
+                   f"  - words: {{text: {'EFG' * (n // 3)}, font: Bebas Neue, height: 25 mm, spacing: 3 mm, on: p, at: centre, as: opening}}\n")
+
+
+def crossing(n):
+    """Bars that cross: what comes out grows with the square, and so may the time."""
+    return HEAD + "entries:\n" + "".join(f"  - bar: {{length: 900 mm, height: 4 mm, at: [{i * 37 % 400} mm, {i * 53 % 400} mm], turn: {i * 29 % 180} deg}}\n" for i in range(n))
+
+
+def spent(tmp_path, text):
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = run(tmp_path, text, "-q")
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    assert done.returncode in (0, 1), done.stderr[:300]
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+@pytest.mark.parametrize("recipe, least, most", [(concentric, 60, 1.7), (row, 60, 1.5), (crossing, 20, 2.4)])
+def test_growth(tmp_path, recipe, least, most):
+    """Four times as many entries: the exponent of the time that it costs more. Rings had 3, a row of letters 2."""
+    nothing = spent(tmp_path, HEAD + f"entries:\n  - {PLATE}\n")
+    small, large = (max(spent(tmp_path, recipe(n)) - nothing, 0.01) for n in (least, 4 * least))
+    assert math.log(large / small, 4) < most, (small, large)

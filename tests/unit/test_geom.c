@@ -2,6 +2,8 @@
  * Outlines and regions against closed forms of plane geometry.
  */
 #include "geom/index.h"
+#include "geom/overlay-private.h"
+#include "geom/rings-private.h"
 
 #define near(a, b, eps) g_assert_cmpfloat_with_epsilon(a, b, eps)
 
@@ -170,6 +172,97 @@ test_index(void)
   }
 }
 
+/* A clean region: a few turned squares, rings and what they cut off each other. */
+static HfRegion *
+some_squares(GRand *rand, guint n, double size)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  for (guint i = 0; i < n; i++) {
+    g_autoptr(HfOutline) outline = hf_outline_new();
+    HfPoint at = {g_rand_int_range(rand, 0, 40) * size / 40,
+                  g_rand_int_range(rand, 0, 40) * size / 40};
+    double r = size * g_rand_double_range(rand, 0.01, 0.3);
+    int corners = g_rand_int_range(rand, 3, 9);
+    g_autofree HfPoint *p = g_new(HfPoint, (guint)corners);
+    for (int k = 0; k < corners; k++)
+      p[k] = hf_point_polar(at, r * (k % 2 == 0 ? 1 : 0.6), 2 * G_PI * k / corners);
+    hf_outline_add_polygon(outline, p, (guint)corners);
+    hf_region_flatten(raw, outline, i, HF_FLATTEN_MM);
+  }
+  return hf_region_clean(raw);
+}
+
+static HfRegion *
+all_at_once(const HfOverlay *overlay)
+{
+  HfRegion *result = hf_region_new();
+  g_assert_true(hf_clip(overlay->kind, overlay->subject, overlay->n_subject, overlay->clip,
+                        overlay->n_clip, result));
+  hf_rings_settle(result);
+  return result;
+}
+
+/* Piece by piece comes to the same as all at once: nested, apart, touching, crossing. */
+static void
+test_overlay(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(9);
+  for (int round = 0; round < 60; round++) {
+    double size = round % 3 == 0 ? 400 : 60;
+    g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+    for (guint i = 0; i < 9; i++) {
+      g_autoptr(HfRegion) from = some_squares(rand, 4, size);
+      g_autoptr(HfRegion) hole = some_squares(rand, 6, size);
+      g_ptr_array_add(parts, hf_region_subtract(from, hole));
+    }
+    HfClipKind kind = (HfClipKind)(round % 3);
+    const HfRegion *const *all = (const HfRegion *const *)parts->pdata;
+    HfOverlay overlay = {kind, all, 6, all + 6, 3};
+    g_autoptr(HfRegion) expected = all_at_once(&overlay);
+    g_autoptr(HfRegion) got = hf_region_new();
+    g_assert_true(hf_overlay_run(&overlay, got, NULL));
+    hf_rings_settle(got);
+    g_assert_true(hf_region_repair(got) && hf_region_is_valid(got, NULL));
+    g_autoptr(HfRegion) less = hf_region_subtract(expected, got);
+    g_autoptr(HfRegion) more = hf_region_subtract(got, expected);
+    double dust = 0.002 * (hf_region_perimeter(expected) + 1); /* crossings are rounded */
+    g_assert_cmpfloat(hf_region_area(less) + hf_region_area(more), <, dust);
+    g_assert_cmpfloat(fabs(hf_region_area(expected) - hf_region_area(got)), <, dust);
+  }
+}
+
+/* Thousands of rings within each other and side by side: parents as by comparing all. */
+static void
+test_nesting(void)
+{
+  g_autoptr(HfOutline) outline = hf_outline_new();
+  for (int i = 0; i < 40; i++)
+    for (int k = 0; k < 12; k++)
+      hf_outline_add_circle(outline, hf_point(i * 30, i % 7), 1 + k);
+  g_autoptr(HfRegion) region = hf_region_new();
+  hf_region_flatten(region, outline, 0, 0.05);
+  for (guint r = 1; r < region->rings->len; r += 2) { /* every other one is an opening */
+    HfRing *ring = hf_region_ring(region, r);
+    for (guint i = 0, j = ring->n - 1; i < j; i++, j--) {
+      HfGrid low = ring->at[i];
+      ring->at[i] = ring->at[j];
+      ring->at[j] = low;
+    }
+  }
+  for (guint r = 0; r + 1 < region->rings->len; r += 2) { /* the wider of two is the outer one */
+    HfRing *inner = hf_region_ring(region, r), *outer = hf_region_ring(region, r + 1);
+    for (HfRing *ring = inner; ring <= outer; ring++)
+      for (guint i = 0, j = ring->n - 1; i < j; i++, j--) {
+        HfGrid low = ring->at[i];
+        ring->at[i] = ring->at[j];
+        ring->at[j] = low;
+      }
+  }
+  hf_rings_nest(region);
+  for (guint r = 0; r < region->rings->len; r++)
+    g_assert_cmpint(hf_region_ring(region, r)->parent, ==, r % 2 == 0 ? (int)r + 1 : -1);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -182,5 +275,7 @@ main(int argc, char **argv)
   g_test_add_func("/geom/self-overlap", test_self_overlap);
   g_test_add_func("/geom/offset", test_offset);
   g_test_add_func("/geom/index", test_index);
+  g_test_add_func("/geom/overlay", test_overlay);
+  g_test_add_func("/geom/nesting", test_nesting);
   return g_test_run();
 }
