@@ -19,6 +19,7 @@ typedef struct {
   HfCheck *check;
   GPtrArray *letters; /* HfRegion *, by shape; NULL: no cut-through letter */
   GArray *boxes;      /* HfBox, by shape */
+  GArray *rings;      /* HfBox, by ring of the metal */
   GArray *ids;        /* HfEdgeId: of the last query */
 } Beside;
 
@@ -39,9 +40,13 @@ region_free(gpointer region)
 static Beside
 beside_new(HfCheck *check)
 {
-  Beside beside = {check, g_ptr_array_new_with_free_func(region_free),
-                   g_array_new(FALSE, FALSE, sizeof(HfBox)),
-                   g_array_new(FALSE, FALSE, sizeof(HfEdgeId))};
+  Beside beside = {
+      check, g_ptr_array_new_with_free_func(region_free), g_array_new(FALSE, FALSE, sizeof(HfBox)),
+      g_array_new(FALSE, FALSE, sizeof(HfBox)), g_array_new(FALSE, FALSE, sizeof(HfEdgeId))};
+  for (guint r = 0; r < check->metal->region->rings->len; r++) {
+    HfBox box = hf_ring_box(hf_region_ring(check->metal->region, r));
+    g_array_append_val(beside.rings, box);
+  }
   for (guint s = 0; s < check->layout->shapes->len; s++) {
     const HfShape *shape = hf_layout_shape(check->layout, s);
     gboolean wanted = shape->opening && shape->letter >= 0;
@@ -57,6 +62,7 @@ beside_clear(Beside *beside)
 {
   g_ptr_array_unref(beside->letters);
   g_array_unref(beside->boxes);
+  g_array_unref(beside->rings);
   g_array_unref(beside->ids);
 }
 
@@ -88,6 +94,18 @@ in_a_letter(const Beside *beside, HfPoint p)
   return FALSE;
 }
 
+/* Rings lie within each other and never cross: within an odd number of them is metal. */
+static gboolean
+in_metal(const Beside *beside, HfPoint p)
+{
+  gboolean inside = FALSE;
+  for (guint r = 0; r < beside->rings->len; r++)
+    if (hf_box_contains(g_array_index(beside->rings, HfBox, r), p) &&
+        hf_ring_holds(hf_region_ring(beside->check->metal->region, r), p))
+      inside = !inside;
+  return inside;
+}
+
 /* Asked near and a little farther off: where outlines of joined letters all but coincide, the
  * chords may leave a hair between them. The letter lies to the left of its edges. */
 static gboolean
@@ -99,7 +117,7 @@ lies_off(const Beside *beside, guint s, HfPoint a, HfPoint b)
   HfPoint outward = hf_point_scale(hf_point(along.y, -along.x), 1 / hf_point_length(along));
   for (int i = 1; i <= 3; i += 2) {
     HfPoint p = hf_point_add(middle, hf_point_scale(outward, i * BESIDE_MM));
-    if (in_a_letter(beside, p) || hf_region_contains(beside->check->metal->region, p))
+    if (in_a_letter(beside, p) || in_metal(beside, p))
       return FALSE;
   }
   return TRUE;
