@@ -300,7 +300,7 @@ all_edges(const HfRegion *region)
 }
 
 HfAxis *
-hf_axis_new(const HfRegion *region, const GArray *edges)
+hf_axis_new(const HfRegion *region, const GArray *edges, const HfCancel *cancel)
 {
   g_autoptr(GArray) all = edges == NULL ? all_edges(region) : NULL;
   const GArray *from = edges == NULL ? all : edges;
@@ -314,7 +314,7 @@ hf_axis_new(const HfRegion *region, const GArray *edges)
   for (guint i = 0; i < from->len; i++)
     segments[i] = segment_of(region, g_array_index(from, HfEdgeId, i));
   put_frame(segments, from->len);
-  g_autoptr(HfVoronoi) voronoi = hf_voronoi_new(segments, from->len + N_FRAME);
+  g_autoptr(HfVoronoi) voronoi = hf_voronoi_new(segments, from->len + N_FRAME, cancel);
   g_autofree guint *node_of = g_new0(guint, voronoi->vertices->len + 1);
   Builder builder = {region, (HfEdgeId *)(void *)from->data, from->len, voronoi, axis, node_of};
   for (guint i = 0; i < voronoi->edges->len; i++)

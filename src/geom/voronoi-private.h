@@ -12,6 +12,7 @@
 #include <glib.h>
 
 G_BEGIN_DECLS
+#include "base/cancel.h"
 
 typedef struct {
   gint32 x0, y0, x1, y1; /* grid units; not of zero length */
@@ -38,8 +39,9 @@ typedef struct {
   GArray *edges;    /* HfVoronoiEdge, each once */
 } HfVoronoi;
 
-/** hf_voronoi_new: (transfer full). Cost O(n log n), about 17 us a segment; can't be stopped. */
-HfVoronoi *hf_voronoi_new(const HfVoronoiSegment *segments, guint n);
+/** hf_voronoi_new: (transfer full). Cost O(n log n), about 17 us a segment. Stopped
+ *  by @cancel (nullable): empty. */
+HfVoronoi *hf_voronoi_new(const HfVoronoiSegment *segments, guint n, const HfCancel *cancel);
 /** hf_voronoi_free: frees it and all that it owns; %NULL: nothing. */
 void hf_voronoi_free(HfVoronoi *voronoi);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfVoronoi, hf_voronoi_free)

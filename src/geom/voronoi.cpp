@@ -10,7 +10,42 @@
 #include <vector>
 
 namespace bp = boost::polygon;
-using Diagram = bp::voronoi_diagram<double>;
+struct Stopped {
+};
+
+/* Boost's diagram, in which each edge that is added first looks whether to go on: construct() can
+ * be left by nothing but an exception. */
+class Diagram : public bp::voronoi_diagram<double>
+{
+public:
+  explicit Diagram(const HfCancel *cancel) : cancel_(cancel)
+  {
+  }
+
+  template <typename Site> std::pair<void *, void *> _insert_new_edge(const Site &a, const Site &b)
+  {
+    look();
+    return bp::voronoi_diagram<double>::_insert_new_edge(a, b);
+  }
+  template <typename Site, typename Circle>
+  std::pair<void *, void *> _insert_new_edge(const Site &a, const Site &b, const Circle &circle,
+                                             void *left, void *right)
+  {
+    look();
+    return bp::voronoi_diagram<double>::_insert_new_edge(a, b, circle, left, right);
+  }
+
+private:
+  void look()
+  {
+    if (++edges_ % 64 == 0 && !hf_cancel_check(cancel_, nullptr))
+      throw Stopped();
+  }
+
+  const HfCancel *cancel_;
+  unsigned edges_ = 0;
+};
+
 using Builder = bp::voronoi_builder<std::int32_t, holdfast::WideTraits,
                                     bp::detail::voronoi_predicates<holdfast::WideTraits>>;
 
@@ -43,7 +78,7 @@ copy_diagram(const Diagram &diagram, HfVoronoi *voronoi)
 }
 
 HfVoronoi *
-hf_voronoi_new(const HfVoronoiSegment *segments, guint n)
+hf_voronoi_new(const HfVoronoiSegment *segments, guint n, const HfCancel *cancel)
 {
   HfVoronoi *voronoi = g_new0(HfVoronoi, 1);
   voronoi->vertices = g_array_new(FALSE, FALSE, sizeof(HfVoronoiVertex));
@@ -51,9 +86,12 @@ hf_voronoi_new(const HfVoronoiSegment *segments, guint n)
   Builder builder;
   for (guint i = 0; i < n; i++)
     builder.insert_segment(segments[i].x0, segments[i].y0, segments[i].x1, segments[i].y1);
-  Diagram diagram;
-  builder.construct(&diagram);
-  copy_diagram(diagram, voronoi);
+  Diagram diagram(cancel);
+  try {
+    builder.construct(&diagram);
+    copy_diagram(diagram, voronoi);
+  } catch (const Stopped &) {
+  }
   return voronoi;
 }
 

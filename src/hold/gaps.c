@@ -145,7 +145,8 @@ struct HfGapsAhead {
   HfRegion *turned;
   double widest;
   HfThin *thin;
-  GThread *thread; /* %NULL once it was waited for */
+  const HfCancel *cancel; /* (nullable) */
+  GThread *thread;        /* %NULL once it was waited for */
 };
 
 static gpointer
@@ -153,7 +154,7 @@ find_thin(gpointer data)
 {
   HfGapsAhead *ahead = data;
   g_autoptr(HfIndex) index = hf_index_new(ahead->turned, fmax(ahead->widest, 0.1));
-  ahead->thin = hf_thin_new(ahead->turned, index, ahead->widest, TRUE);
+  ahead->thin = hf_thin_new(ahead->turned, index, ahead->widest, TRUE, ahead->cancel);
   return NULL;
 }
 
@@ -167,6 +168,7 @@ hf_gaps_begin(HfCheck *check)
   pass_limits(check, FALSE, caution);
   ahead->widest = fmax(stop[0], caution[0]) + HF_CHORDS_OFF;
   ahead->thread = g_thread_new("gaps", find_thin, ahead);
+  ahead->cancel = check->cancel;
   check->gaps = ahead;
 }
 

@@ -156,7 +156,7 @@ stroke_of(const HfShape *shape)
   g_autoptr(HfRegion) letter = hf_region_clean(chords);
   if (hf_region_is_empty(letter))
     return NAN;
-  g_autoptr(HfAxis) axis = hf_axis_new(letter, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(letter, NULL, NULL);
   g_autoptr(GArray) pieces = g_array_new(FALSE, FALSE, sizeof(Piece));
   for (guint e = 0; e < axis->edges->len; e++) {
     const HfAxisEdge *edge = &g_array_index(axis->edges, HfAxisEdge, e);

@@ -295,7 +295,7 @@ check_webs(HfCheck *check, GError **error)
   check->touches = hf_region_touches(check->metal->region);
   report_pinches(check);
   g_autoptr(HfThin) thin =
-      hf_thin_new(check->metal->region, check->index, hf_webs_widest(check), FALSE);
+      hf_thin_new(check->metal->region, check->index, hf_webs_widest(check), FALSE, check->cancel);
   hf_cancel_count(check->cancel, HF_AXIS_WORK * hf_thin_sites(thin));
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;

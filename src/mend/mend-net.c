@@ -28,12 +28,12 @@ fan_out(HfMendNet *net)
 }
 
 HfMendNet *
-hf_mend_net_new(const HfRegion *metal, gboolean turned)
+hf_mend_net_new(const HfRegion *metal, gboolean turned, const HfCancel *cancel)
 {
   HfMendNet *net = g_new0(HfMendNet, 1);
   net->region = turned ? hf_region_turned(metal) : hf_region_copy(metal);
   net->turned = turned;
-  net->axis = hf_axis_new(net->region, NULL);
+  net->axis = hf_axis_new(net->region, NULL, cancel);
   fan_out(net);
   return net;
 }

@@ -27,8 +27,8 @@ typedef struct {
   guint end[2]; /* node, or HF_NET_MOUTH */
 } HfNetPiece;
 
-/** hf_mend_net_new: of the metal, or (@turned) of what is not metal. */
-HfMendNet *hf_mend_net_new(const HfRegion *metal, gboolean turned);
+/** hf_mend_net_new: of the metal, or (@turned) of what is not metal; empty when stopped. */
+HfMendNet *hf_mend_net_new(const HfRegion *metal, gboolean turned, const HfCancel *cancel);
 /** hf_mend_net_free: frees it and all that it owns; %NULL: nothing. */
 void hf_mend_net_free(HfMendNet *net);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfMendNet, hf_mend_net_free)
@@ -56,6 +56,7 @@ typedef struct {
   const GArray *of;               /* (nullable) guint: only what these shapes made */
   HfMendNet *metal_net, *gap_net; /* made when first asked for */
   GArray *mendings;               /* HfMending */
+  const HfCancel *cancel;         /* (nullable) */
 } HfMendView;
 
 /** hf_mend_metal_net: (transfer full) the middle lines of the metal near thin places. */

@@ -9,7 +9,7 @@ const HfMendNet *
 hf_mend_metal_net(HfMendView *view)
 {
   if (view->metal_net == NULL)
-    view->metal_net = hf_mend_net_new(view->sign->metal->region, FALSE);
+    view->metal_net = hf_mend_net_new(view->sign->metal->region, FALSE, view->cancel);
   return view->metal_net;
 }
 
@@ -17,7 +17,7 @@ const HfMendNet *
 hf_mend_gap_net(HfMendView *view)
 {
   if (view->gap_net == NULL)
-    view->gap_net = hf_mend_net_new(view->sign->metal->region, TRUE);
+    view->gap_net = hf_mend_net_new(view->sign->metal->region, TRUE, view->cancel);
   return view->gap_net;
 }
 

@@ -115,7 +115,8 @@ propose(const Mender *own)
                      .entry = own->entry,
                      .n_drawn = own->given->layout->shapes->len,
                      .of = own->of,
-                     .mendings = mendings};
+                     .mendings = mendings,
+                     .cancel = own->cancel};
   for (guint i = 0; i < own->now->hold->findings->len; i++) {
     const HfFinding *finding = hf_sign_finding(own->now, i);
     if (!is_target(own, finding))

@@ -104,14 +104,15 @@ thin_new(const HfRegion *region, double widest)
 }
 
 HfThin *
-hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers)
+hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers,
+            const HfCancel *cancel)
 {
   HfThin *thin = thin_new(region, widest);
   hf_thin_close_pockets(thin, index, tapers);
   hf_thin_mark_facing(thin, index);
   mark_near(thin, index);
   collect_near(thin);
-  thin->axis = hf_axis_new(region, thin->near);
+  thin->axis = hf_axis_new(region, thin->near, cancel);
   mark_twigs(thin);
   return thin;
 }
@@ -125,7 +126,7 @@ hf_thin_new_full(const HfRegion *region, HfIndex *index G_GNUC_UNUSED, double wi
     thin->to[e] = 1;
   }
   collect_near(thin);
-  thin->axis = hf_axis_new(region, thin->near);
+  thin->axis = hf_axis_new(region, thin->near, NULL);
   mark_twigs(thin);
   return thin;
 }

@@ -19,10 +19,11 @@ typedef struct HfThin HfThin;
  * @region: (borrowed) valid; must outlive the result
  * @index: over @region
  * @tapers: zones that only taper into a corner, however long, do not count (gaps)
- * Returns: (transfer full). Cost: a pair test for each two edges within @widest, and 17 us for each
- *   edge within 1.5 @widest of a narrow place.
+ * Returns: (transfer full), its axis empty when stopped by @cancel (nullable). Cost: a pair test
+ * for each two edges within @widest, and 17 us for each edge within 1.5 @widest of a narrow place.
  */
-HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers);
+HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers,
+                    const HfCancel *cancel);
 /** hf_thin_new_full: the same from the full axis, for comparison in tests. */
 HfThin *hf_thin_new_full(const HfRegion *region, HfIndex *index, double widest);
 /** hf_thin_free: frees it and all that it owns; %NULL: nothing. */

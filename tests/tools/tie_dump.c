@@ -118,7 +118,7 @@ main(int argc, char **argv)
     g_printerr("tie_dump: %s\n", error != NULL ? error->message : "which recipe?");
     return 2;
   }
-  g_autoptr(HfAxis) axis = hf_axis_new(sign->metal->region, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(sign->metal->region, NULL, NULL);
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_open(json, NULL, '{');
   hf_json_bool(json, "whole", sign->hold->whole);

@@ -33,7 +33,7 @@ static void
 compare(const HfRegion *region, const double *limits, guint n, gboolean gaps)
 {
   g_autoptr(HfIndex) index = hf_index_new(region, limits[0]);
-  g_autoptr(HfThin) near = hf_thin_new(region, index, limits[0], gaps);
+  g_autoptr(HfThin) near = hf_thin_new(region, index, limits[0], gaps, NULL);
   g_autoptr(HfThin) full = hf_thin_new_full(region, index, limits[0]);
   for (guint i = 0; i < n; i++) {
     put_zones(near, limits[i], gaps, "near");

@@ -75,7 +75,7 @@ test_rectangle(void)
 {
   HfPoint points[] = {{0, 0}, {30, 0}, {30, 10}, {0, 10}};
   g_autoptr(HfRegion) region = polygon_region(points, 4);
-  g_autoptr(HfAxis) axis = hf_axis_new(region, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(region, NULL, NULL);
   g_assert_cmpuint(axis->edges->len, ==, 5);
   near(axis_length(axis), 20 + 4 * 10 / G_SQRT2, 1e-4);
   assert_feet(axis);
@@ -97,7 +97,7 @@ test_annulus(void)
   hf_outline_add_circle(inner, hf_point(3, 4), 55);
   g_autoptr(HfRegion) a = region_of(outer), b = region_of(inner);
   g_autoptr(HfRegion) ring = hf_region_subtract(a, b);
-  g_autoptr(HfAxis) axis = hf_axis_new(ring, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(ring, NULL, NULL);
   assert_feet(axis);
   double loop = 0;
   for (guint e = 0; e < axis->edges->len; e++) {
@@ -118,7 +118,7 @@ test_notch(void)
   /* a bar 0..40 x 0..10 whose top dips to a point at (20, 4): narrowest width 4 */
   HfPoint points[] = {{0, 0}, {40, 0}, {40, 10}, {21, 10}, {20, 4}, {19, 10}, {0, 10}};
   g_autoptr(HfRegion) region = polygon_region(points, 7);
-  g_autoptr(HfAxis) axis = hf_axis_new(region, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(region, NULL, NULL);
   assert_feet(axis);
   double narrowest = INFINITY, bend = 0;
   for (guint e = 0; e < axis->edges->len; e++) {
@@ -151,7 +151,7 @@ test_some_edges(void)
       g_array_append_val(some, id);
   }
   g_assert_cmpuint(some->len, ==, 2);
-  g_autoptr(HfAxis) axis = hf_axis_new(region, some);
+  g_autoptr(HfAxis) axis = hf_axis_new(region, some, NULL);
   gboolean seen = FALSE;
   for (guint i = 0; i < axis->points->len; i++) {
     const HfAxisPoint *p = point_at(axis, i);
@@ -242,7 +242,7 @@ largest_outer(const HfRegion *region)
 static double
 widest_node(const HfRegion *region)
 {
-  g_autoptr(HfAxis) axis = hf_axis_new(region, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(region, NULL, NULL);
   assert_feet(axis);
   double widest = 0;
   for (guint i = 0; i < axis->nodes->len; i++)

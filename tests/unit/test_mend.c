@@ -41,7 +41,7 @@ mend(Sign *sign, HfMendEntry wish)
 static double
 width_near(const Sign *sign, HfPoint at, double reach)
 {
-  g_autoptr(HfAxis) axis = hf_axis_new(sign->metal->region, NULL);
+  g_autoptr(HfAxis) axis = hf_axis_new(sign->metal->region, NULL, NULL);
   double least = INFINITY;
   for (guint e = 0; e < axis->edges->len; e++) {
     const HfAxisEdge *edge = &g_array_index(axis->edges, HfAxisEdge, e);

@@ -365,7 +365,7 @@ static void
 compare_zones(const HfRegion *region, double widest, double limit, gboolean tapers)
 {
   g_autoptr(HfIndex) index = hf_index_new(region, widest);
-  g_autoptr(HfThin) local = hf_thin_new(region, index, widest, tapers);
+  g_autoptr(HfThin) local = hf_thin_new(region, index, widest, tapers, NULL);
   g_autoptr(HfThin) full = hf_thin_new_full(region, index, widest);
   g_autoptr(HfZones) a = hf_zones_new(local, limit), b = hf_zones_new(full, limit);
   g_assert_cmpuint(count_zones(a, tapers), ==, count_zones(b, tapers));
