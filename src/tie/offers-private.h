@@ -4,6 +4,20 @@
 #pragma once
 #include "tie/tie-bar-private.h"
 
+/* What a maker's habit makes of a part, see habit.c. */
+typedef struct {
+  gboolean counter;     /* the middle of a letter that is cut through */
+  gboolean sides, ends; /* its letter's and its own sides are each other's mirror image; upper and
+                           lower ends are */
+  gboolean pair;        /* to be held from two opposite sides */
+  guint ties;           /* so many; 0: as any other part needs them */
+  guint mates;          /* other middles of its letter that need ties */
+  double high;          /* above the letter's middle, over the letter's height */
+} HfHabit;
+
+/* About the upward line through the middle; about the level one; turned by half a turn. */
+typedef enum { HF_MIRROR_SIDES, HF_MIRROR_ENDS, HF_MIRROR_TURN } HfMirror;
+
 /* What is being solved: who needs ties, and every bar that may be laid. */
 typedef struct {
   HfGround *ground;
@@ -15,6 +29,7 @@ typedef struct {
   GArray *bars;     /* HfBar, by needy part */
   guint *faults;    /* of each needy part: HF_N_BAR_FAULTS counts of what was wrong with bars */
   guint *twins;     /* of each needy part: class of equal parts of equal letters, from 1 */
+  HfHabit *habits;  /* of each needy part */
   gboolean *shared; /* of each shape: more than one part has metal of it */
   double unit;      /* mm2: a square tie; what style costs are counted in */
   double style;     /* factor of all style weights; 0: the metal that shows alone */
@@ -38,6 +53,24 @@ double hf_bar_style(const HfOffers *offers, const HfBar *bar);
 /** hf_offers_twins: (twins.c) fills twins. hf_offers_places: numbers each end's place in its letter
  *  and that of its mirror image. */
 void hf_offers_twins(HfOffers *offers);
+
+/** hf_view_mirrored: is the part its own mirror image, in its own frame, as far as its hull and its
+ *  weight tell? @within: of its size. */
+gboolean hf_view_mirrored(const HfGround *ground, guint part, HfMirror mirror, double within);
+
+/** hf_offers_habits: (habit.c) fills habits; needs twins. With no style: none. */
+void hf_offers_habits(HfOffers *offers);
+/** hf_habit_at: of a part; of one that needs no ties: none. */
+const HfHabit *hf_habit_at(const HfOffers *offers, guint part);
+/** hf_habit_style: what a bar of a letter's middle costs beside what every bar does, square ties.
+ */
+double hf_habit_style(const HfOffers *offers, const HfBar *bar);
+/** hf_habit_spare: tells how many ties each letter's middle gets, and marks the bars that are no
+ *  habit where there are some that are. */
+void hf_habit_spare(HfOffers *offers);
+/** hf_habit_has_pair: are there two opposite bars among @first to @end that may both be laid?
+ *  @conflicts: (element-type HfConflict) */
+gboolean hf_habit_has_pair(const HfOffers *offers, const GArray *conflicts, guint first, guint end);
 
 /* The place of one end of a bar in its part, and its mirror image; see HfCandidate. */
 typedef struct {

@@ -76,7 +76,10 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   const HfTieLaw *law = &offers->law;
   const HfView *view = &offers->ground->views[bar->part[0]];
   double least_square = fmin(bar->end[0].square, bar->end[1].square);
-  double slant = fmin(SLANTED * slant_of(view, bar), ACROSS + 4 * (1 - least_square));
+  const HfHabit *habit = hf_habit_at(offers, bar->part[0]);
+  double slant = SLANTED * slant_of(view, bar);
+  if (!habit->counter)
+    slant = fmin(slant, ACROSS + 4 * (1 - least_square));
   double level = hf_point_dot(bar->way, view->level);
   double foot = hf_view_point(view, hf_bar_point(bar, 0, 0)).y;
   double high = hf_box_height(view->box);
@@ -85,15 +88,16 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   double cost = slant;
   cost += SKEWED * (2 - bar->end[0].square - bar->end[1].square);
   cost += BESIDE * bar->off * bar->off;
-  cost += LYING * level * level;
+  cost += habit->counter ? hf_habit_style(offers, bar) : LYING * level * level;
   cost += ON_TOP * CLAMP(high > 0 ? foot / high + 0.5 : 0, 0, 1);
-  cost += ON_RIGHT * CLAMP(wide > 0 ? aside / wide + 0.5 : 0, 0, 1);
+  if (!habit->counter || habit->sides)
+    cost += ON_RIGHT * CLAMP(wide > 0 ? aside / wide + 0.5 : 0, 0, 1);
   cost += asks_second(offers, bar) ? SECOND : 0;
   cost += CROWDED * bar->crowd;
   cost += SLIGHT * (!bar->end[0].solid + !bar->end[1].solid);
   cost += NARROW * narrow_of(law, bar);
   cost += is_strange(offers, bar) ? STRANGE : 0;
-  cost += bar->reach > law->reach ? SWINGS : 0;
+  cost += !habit->counter && bar->reach > law->reach ? SWINGS : 0; /* a middle gets two */
   cost += offers->ground->views[bar->part[0]].weak && !bar->covers ? UNCOVERED : 0;
   cost += STROKE_END * (bar->corner[0] + bar->corner[1]);
   return cost * offers->unit;

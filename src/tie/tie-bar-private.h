@@ -57,6 +57,7 @@ typedef struct {
   double off;      /* -1..1: across the part, from its middle */
   gboolean straight; /* a pin in its middle would find the same ends on every line */
   gboolean covers;   /* a weak joint of the two parts */
+  gboolean spare;    /* no habit: chosen from only when something would not be held without */
   gboolean struck;   /* out: it was seen to leave an opening too small */
 } HfBar;
 

@@ -19,6 +19,7 @@
 
 #define EVEN_AREA 0.05 /* mm2, mm */
 #define EVEN_TURN 3200 /* steps of a full turn: upright and level are in the middle of one */
+#define APART     1.4  /* rad, 80 deg: bars that are spread wider stand apart */
 #define SPREAD    2.0  /* rad: two ties of one part leave it at least so far apart (115 deg) */
 
 /* ---- who needs ties -------------------------------------------------------------------------- */
@@ -126,14 +127,14 @@ find_shared(HfOffers *offers, const HfSign *sign)
 
 /* How far apart two ties can be at most, of those offered. */
 static double
-widest_spread(const HfOffers *offers, guint first, guint end)
+widest_spread(const HfOffers *offers, guint first, guint end, gboolean spares)
 {
   double widest = 0;
   for (guint i = first; i < end; i++)
     for (guint k = first; k < i; k++) {
       const HfBar *a = &g_array_index(offers->bars, HfBar, i);
       const HfBar *b = &g_array_index(offers->bars, HfBar, k);
-      if (!a->struck && !b->struck)
+      if (!a->struck && !b->struck && (spares || (!a->spare && !b->spare)))
         widest = fmax(widest, fabs(remainder(a->angle[0] - b->angle[0], 2 * G_PI)));
     }
   return widest;
@@ -148,29 +149,40 @@ is_own_piece(const HfOffers *offers, guint shape)
   return !hf_layout_shape(offers->ground->sign->layout, shape)->opening;
 }
 
+/* Two on one side hold no better than a wide one and look worse: those don't count as two. */
+static double
+spread_of(const HfOffers *offers, guint first, guint end)
+{
+  double widest = widest_spread(offers, first, end, FALSE);
+  if (widest < APART)
+    widest = widest_spread(offers, first, end, TRUE);
+  return fmax(fmin(SPREAD, widest - 1e-6), 0);
+}
+
 static HfNeed
-need_of(const HfOffers *offers, guint node, guint first, guint end)
+need_of(const HfOffers *offers, const GArray *conflicts, guint node, guint first, guint end)
 {
   guint part = g_array_index(offers->needy, guint, node - 1);
   const HfView *view = &offers->ground->views[part];
+  const HfHabit *habit = &offers->habits[node - 1];
+  gboolean pair = habit->ties == 2 && hf_habit_has_pair(offers, conflicts, first, end);
   double reach = INFINITY;
   for (guint i = first; i < end; i++)
     reach = fmin(reach, g_array_index(offers->bars, HfBar, i).reach);
   HfNeed need = {.ties = 1, .twins = offers->twins[node - 1]};
-  if (first < end && reach > offers->law.reach)
+  if (pair || (habit->ties == 0 && first < end && reach > offers->law.reach))
     need.ties = 2;
   need.ties = MAX(need.ties, (guint)MAX(offers->rule->count, 0));
   if (need.ties > 1) {
     need.opposed = TRUE;
-    need.spread = fmin(SPREAD, widest_spread(offers, first, end) - 1e-6);
-    need.spread = fmax(need.spread, 0);
+    need.spread = spread_of(offers, first, end);
   }
   need.direct = !is_own_piece(offers, view->shape);
   return need;
 }
 
 static HfNeed *
-needs_of(const HfOffers *offers)
+needs_of(const HfOffers *offers, const GArray *conflicts)
 {
   HfNeed *needs = g_new0(HfNeed, offers->needy->len + 1);
   guint first = 0;
@@ -178,7 +190,7 @@ needs_of(const HfOffers *offers)
     guint part = g_array_index(offers->needy, guint, node - 1), end = first;
     while (end < offers->bars->len && g_array_index(offers->bars, HfBar, end).part[0] == part)
       end++;
-    needs[node] = need_of(offers, node, first, end);
+    needs[node] = need_of(offers, conflicts, node, first, end);
     first = end;
   }
   return needs;
@@ -233,7 +245,7 @@ candidate_of(const HfOffers *offers, const HfBar *bar, const HfBarPlace places[2
 }
 
 static Slate
-slate_of(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *conflicts)
+slate_of(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *conflicts, gboolean spares)
 {
   Slate slate = {g_array_new(FALSE, FALSE, sizeof(HfCandidate)),
                  g_array_new(FALSE, FALSE, sizeof(HfConflict)),
@@ -241,8 +253,9 @@ slate_of(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *conflict
   g_autofree guint *number = g_new(guint, offers->bars->len + 1);
   for (guint i = 0; i < offers->bars->len; i++) {
     const HfBar *bar = &g_array_index(offers->bars, HfBar, i);
-    number[i] = bar->struck ? G_MAXUINT : slate.bars->len;
-    if (bar->struck)
+    gboolean out = bar->struck || (bar->spare && !spares);
+    number[i] = out ? G_MAXUINT : slate.bars->len;
+    if (out)
       continue;
     HfCandidate candidate = candidate_of(offers, bar, places[i]);
     g_array_append_val(slate.candidates, candidate);
@@ -260,10 +273,10 @@ slate_of(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *conflict
 /* The choice among what is not struck out, in numbers of bars. */
 static HfChoice *
 choose_once(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *conflicts,
-            GError **error)
+            gboolean spares, GError **error)
 {
-  Slate slate = slate_of(offers, places, conflicts);
-  g_autofree HfNeed *needs = needs_of(offers);
+  Slate slate = slate_of(offers, places, conflicts, spares);
+  g_autofree HfNeed *needs = needs_of(offers, conflicts);
   double unit = offers->unit * offers->style;
   HfChoiceTask task = {.n_parts = offers->needy->len,
                        .candidates = (const HfCandidate *)(gconstpointer)slate.candidates->data,
@@ -285,16 +298,32 @@ choose_once(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *confl
   return choice;
 }
 
+/* Is there something that is not held, and bars that are no habit? */
+static gboolean
+lacks_without_spares(const HfOffers *offers, const HfChoice *choice)
+{
+  gboolean any = FALSE;
+  for (guint i = 0; i < offers->bars->len && !any; i++)
+    any = g_array_index(offers->bars, HfBar, i).spare;
+  return any && choice->unheld->len > 0;
+}
+
 /* Chooses, looks at the openings that are left, chooses again without what left one too small. */
 static HfChoice *
 choose(const HfOffers *offers, GError **error)
 {
   g_autofree HfBarPlace(*places)[2] = hf_offers_places(offers);
   g_autoptr(GArray) conflicts = hf_bars_conflicts(offers);
+  gboolean spares = FALSE;
   for (guint round = 0;; round++) {
-    g_autoptr(HfChoice) choice = choose_once(offers, places, conflicts, error);
-    if (choice == NULL || round == ROUNDS || hf_bars_prove(offers, choice->chosen, conflicts) == 0)
+    g_autoptr(HfChoice) choice = choose_once(offers, places, conflicts, spares, error);
+    if (choice == NULL || round >= ROUNDS)
       return g_steal_pointer(&choice);
+    if (hf_bars_prove(offers, choice->chosen, conflicts) > 0)
+      continue;
+    if (spares || !lacks_without_spares(offers, choice))
+      return g_steal_pointer(&choice);
+    spares = TRUE;
   }
 }
 
@@ -302,8 +331,10 @@ static gboolean
 work_out(HfOffers *offers, HfWork *work, GError **error)
 {
   hf_offers_twins(offers);
+  hf_offers_habits(offers);
   if (!hf_offers_find(offers, error))
     return FALSE;
+  hf_habit_spare(offers);
   g_autoptr(HfChoice) choice = choose(offers, error);
   if (choice == NULL)
     return FALSE;
@@ -326,6 +357,7 @@ offers_clear(HfOffers *offers)
   g_array_unref(offers->bars);
   g_free(offers->faults);
   g_free(offers->twins);
+  g_free(offers->habits);
   g_free(offers->shared);
 }
 

@@ -153,21 +153,6 @@ spot_of(const HfOffers *offers, const HfBar *bar, int which)
                 .way = atan2(hf_point_dot(way, view->up), hf_point_dot(way, view->level))};
 }
 
-/* Left and right alike in its own frame, as far as its hull and its weight tell. */
-static gboolean
-is_symmetric(const HfOffers *offers, guint part)
-{
-  const HfView *view = &offers->ground->views[part];
-  const HfPart *its = &g_array_index(offers->ground->sign->hold->parts, HfPart, part);
-  double size = fmax(hf_box_width(view->box), hf_box_height(view->box));
-  for (guint k = 0; k < HF_VIEW_WAYS; k++) {
-    guint image = (HF_VIEW_WAYS / 2 + HF_VIEW_WAYS - k) % HF_VIEW_WAYS;
-    if (fabs(view->support[k] - view->support[image]) > SYMMETRIC * size)
-      return FALSE;
-  }
-  return fabs(hf_view_point(view, its->centroid).x) < SYMMETRIC * size;
-}
-
 HfBarPlace (*hf_offers_places(const HfOffers *offers))[2]
 {
   HfBarPlace(*places)[2] = g_malloc0_n(offers->bars->len + 1, sizeof *places);
@@ -188,7 +173,9 @@ HfBarPlace (*hf_offers_places(const HfOffers *offers))[2]
           continue;
         }
         if (symmetric[node] == 0)
-          symmetric[node] = is_symmetric(offers, bar->part[which]) ? 1 : -1;
+          symmetric[node] =
+              hf_view_mirrored(offers->ground, bar->part[which], HF_MIRROR_SIDES, SYMMETRIC) ? 1
+                                                                                             : -1;
         spot.foot.x = -spot.foot.x;
         spot.way = G_PI - spot.way;
         if (symmetric[node] > 0)
