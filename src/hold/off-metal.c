@@ -17,7 +17,7 @@
 
 typedef struct {
   HfCheck *check;
-  GPtrArray *letters; /* HfRegion *, by shape; NULL: no cut-through letter */
+  GPtrArray *letters; /* HfRegion *, by shape; NULL: neither cut-through letter nor mended place */
   GArray *boxes;      /* HfBox, by shape */
   GArray *rings;      /* HfBox, by ring of the metal */
   GArray *ids;        /* HfEdgeId: of the last query */
@@ -49,7 +49,7 @@ beside_new(HfCheck *check)
   }
   for (guint s = 0; s < check->layout->shapes->len; s++) {
     const HfShape *shape = hf_layout_shape(check->layout, s);
-    gboolean wanted = shape->opening && shape->letter >= 0;
+    gboolean wanted = shape->opening && (shape->letter >= 0 || shape->mends > 0);
     HfBox box = wanted ? hf_outline_box(shape->outline) : HF_BOX_EMPTY;
     g_ptr_array_add(beside.letters, wanted ? letter_region(shape, s) : NULL);
     g_array_append_val(beside.boxes, box);
@@ -167,7 +167,7 @@ check_off_metal(HfCheck *check, GError **error)
   Beside beside = beside_new(check);
   gboolean going = TRUE;
   for (guint s = 0; going && s < beside.letters->len; s++) {
-    if (beside.letters->pdata[s] == NULL)
+    if (beside.letters->pdata[s] == NULL || hf_layout_shape(check->layout, s)->letter < 0)
       continue;
     going = hf_cancel_check(check->cancel, error);
     HfPoint at = {0, 0};

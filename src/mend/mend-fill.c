@@ -13,8 +13,8 @@
 #define WIDER   1.2  /* limits: up to where a gap is filled */
 #define ROOMIER 0.02 /* mm: an opening is made larger than its limit by this */
 
-static HfOutline *
-outline_of(const HfRegion *region)
+HfOutline *
+hf_mend_outline(const HfRegion *region)
 {
   HfOutline *outline = hf_outline_new();
   for (guint r = 0; r < region->rings->len; r++) {
@@ -82,7 +82,7 @@ fill_ring(HfMendView *view, HfLawKind kind, HfPoint at, guint r, const char *wha
   g_autoptr(HfRegion) grown = hf_region_offset(opening, HAIR, 0.005);
   guint a, b;
   ring_makers(view, r, &a, &b);
-  hf_mend_add(view, kind, at, outline_of(grown), FALSE, what, a, b);
+  hf_mend_add(view, kind, at, hf_mend_outline(grown), FALSE, what, a, b);
 }
 
 void
@@ -165,7 +165,9 @@ hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
     return;
   guint a, b;
   hf_mend_makers(view, net, zone, &a, &b);
-  hf_mend_add(view, kind, at, outline_of(grown), FALSE, "the filled gap of %s", a, b);
+  if (a == b && hf_mend_is_letter(view, a))
+    return; /* between two strokes of one letter: part of its drawing */
+  hf_mend_add(view, kind, at, hf_mend_outline(grown), FALSE, "the filled gap of %s", a, b);
 }
 
 /* ---- larger ---------------------------------------------------------------------------------- */

@@ -51,10 +51,13 @@ typedef struct {
 
 typedef struct {
   const HfSign *sign;             /* with all that is kept so far */
+  const HfSign *given;            /* before any of it */
   guint entry;                    /* the rule */
   guint n_drawn;                  /* shapes that are not mending's own */
   const GArray *of;               /* (nullable) guint: only what these shapes made */
   HfMendNet *metal_net, *gap_net; /* made when first asked for */
+  HfRegion *fixed, *fixed_inner;  /* made when first asked for: mend-spare.c */
+  HfRegion *changed[2];           /* of this round: taken off, added; (nullable) */
   GArray *mendings;               /* HfMending */
   const HfCancel *cancel;         /* (nullable) */
 } HfMendView;
@@ -72,9 +75,33 @@ void hf_mend_makers(const HfMendView *view, const HfMendNet *net, const GArray *
                     guint *ret_b);
 
 /** hf_mend_add: takes @outline. @what: "the mended web of %s", filled with the name of shape @a.
- *  %FALSE (outline freed): neither @a nor @b is one of those meant. */
+ *  %FALSE (outline freed): neither @a nor @b is one of those meant, or it would move the edge of a
+ *  plate, or take from a letter. */
 gboolean hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
                      gboolean opening, const char *what, guint a, guint b);
+
+/** hf_mend_is_letter: is @shape a drawn letter? */
+gboolean hf_mend_is_letter(const HfMendView *view, guint shape);
+/** hf_mend_is_fixed: is it drawn and neither letter nor tie: a plate, ring, bar, whose edge no
+ *  mending moves? */
+gboolean hf_mend_is_fixed(const HfMendView *view, guint shape);
+/** hf_mend_within_fixed: (transfer full) what of @added, metal, lies within plates, rings and bars,
+ *  a hair from their edges; %NULL: it would close what is open at such an edge. */
+HfRegion *hf_mend_within_fixed(HfMendView *view, const HfRegion *added);
+/** hf_mend_beside_letters: (transfer full) @added less what of it juts out of plates, rings and
+ * bars and is beside none of the @n @letters, which stand on them. */
+HfRegion *hf_mend_beside_letters(HfMendView *view, const HfRegion *added, const guint *letters,
+                                 guint n);
+/** hf_mend_spares_letters: does each letter, as far as it showed before any mending, keep each of
+ * its pieces and counters in one, and most of it, when @change is added to the metal (@adds) or
+ * taken off? Cost a few booleans about each letter that it lies on. */
+gboolean hf_mend_spares_letters(const HfMendView *view, const HfRegion *change, gboolean adds);
+/** hf_mend_note_change: from now on @change counts as done. */
+void hf_mend_note_change(HfMendView *view, const HfRegion *change, gboolean adds);
+/** hf_mend_view_clear: frees what was made when asked for, the mendings not. */
+void hf_mend_view_clear(HfMendView *view);
+/** hf_mend_outline: (transfer full) the rings of @region as lines. */
+HfOutline *hf_mend_outline(const HfRegion *region);
 
 /** hf_mend_thicken: mend-thicken.c. @limit: mm. */
 void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
@@ -82,5 +109,8 @@ void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
 void hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
 void hf_mend_fill_opening(HfMendView *view, HfLawKind kind, HfPoint at);
 void hf_mend_enlarge(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
+/** hf_mend_pull_back: mend-round.c. The tail that ends in a point at @tip gets a round end where it
+ *  is @wide; %FALSE: it stays. */
+gboolean hf_mend_pull_back(HfMendView *view, HfLawKind kind, HfPoint tip, double wide);
 /** hf_mend_round: mend-round.c */
 void hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius);

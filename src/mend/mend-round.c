@@ -21,6 +21,8 @@
  * squares of the radius; mm2. */
 #define MOST_ROUND  4.4
 #define MOST_SQUARE 6.0
+#define MOST_TAIL                                                                                  \
+  14.0 /* of a tail that is pulled back: squares of the radius, a point of 8 degrees */
 
 enum { PER_STEP = 16 }; /* places looked at between two points of the axis */
 
@@ -166,13 +168,13 @@ beyond(const HfRing *ring, const Rest *rest, HfPoint tip)
 }
 
 static gboolean
-take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboolean round)
+take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboolean round,
+         double most)
 {
   const HfRing *ring = hf_region_ring(view->sign->metal->region, rest->site_a.ring);
   if (rest->site_a.ring != rest->site_b.ring)
     return FALSE;
   g_autoptr(HfRegion) off = beyond(ring, rest, tip);
-  double r = rest->rest.radius, most = round ? MOST_ROUND * r * r : MOST_SQUARE;
   if (off == NULL || hf_region_is_empty(off) || hf_region_area(off) > most)
     return FALSE;
   HfOutline *outline = hf_outline_new();
@@ -224,6 +226,16 @@ nearest_width(const HfMendNet *net, HfPoint tip, double wide, Rest *ret_rest)
   return least < INFINITY;
 }
 
+gboolean
+hf_mend_pull_back(HfMendView *view, HfLawKind kind, HfPoint tip, double wide)
+{
+  const HfMendNet *net = hf_mend_metal_net(view);
+  double r = wide / 2 + HF_SLACK;
+  Rest rest = {0};
+  return nearest_rest(net, tip, r, &rest) &&
+         take_off(view, kind, tip, &rest, TRUE, MOST_TAIL * r * r);
+}
+
 void
 hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius)
 {
@@ -232,9 +244,9 @@ hf_mend_round(HfMendView *view, HfLawKind kind, HfPoint at, double radius)
   Rest rest = {0};
   for (double r = fmax(radius, least); r >= least; r = r > 1.1 * least ? fmax(least, r * 0.9) : 0)
     if (nearest_rest(net, at, r, &rest) && opens_evenly(net, at, &rest) &&
-        take_off(view, kind, at, &rest, TRUE))
+        take_off(view, kind, at, &rest, TRUE, MOST_ROUND * r * r))
       return;
   for (double wide = SQUARE; wide > LEAST_SQUARE; wide *= 0.8)
-    if (nearest_width(net, at, wide, &rest) && take_off(view, kind, at, &rest, FALSE))
+    if (nearest_width(net, at, wide, &rest) && take_off(view, kind, at, &rest, FALSE, MOST_SQUARE))
       return;
 }

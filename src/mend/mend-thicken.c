@@ -6,8 +6,9 @@
  *        ( ( ( ( ( ( ( ( ) ) ) )        where it widens: straight pieces with round ends.
  *      _______/--------\_______
  *
- * Corners that fork off the axis are left as they are, and so is the last stretch of a tip.
- * docs/maths.md#mending
+ * Corners that fork off the axis are left as they are, and so is the last stretch of a tip. A tail
+ * that ends in a point is pulled back instead (mend-round.c). Beside the edge of a plate, ring or
+ * bar the discs touch that edge from within. docs/maths.md#mending
  */
 #include "mend/mend-private.h"
 
@@ -21,6 +22,7 @@
 typedef struct {
   HfAxisPoint p;
   guint maker;
+  gboolean fixed[2]; /* is the edge at foot_a, at foot_b that of a plate, ring or bar? */
 } Link;
 
 typedef struct {
@@ -31,6 +33,7 @@ typedef struct {
 typedef struct {
   HfMendView *view;
   const HfMendNet *net;
+  HfLawKind kind;
   double limit, radius;
   GArray *pieces;     /* HfNetPiece */
   gboolean *gone;     /* of each piece */
@@ -85,12 +88,35 @@ turn_round(GArray *links, guint first)
   }
 }
 
+static gboolean
+is_metal_letter(const Thicken *own, guint shape)
+{
+  return hf_mend_is_letter(own->view, shape) &&
+         !hf_layout_shape(own->view->sign->layout, shape)->opening;
+}
+
+/* Beside a letter that stands on a bar, and where two plates are joined, the edge ends: nothing is
+ * held there. */
+static Link
+link_at(const Thicken *own, guint edge, double where)
+{
+  const HfAxisEdge *e = &g_array_index(own->net->axis->edges, HfAxisEdge, edge);
+  guint a = hf_mend_maker(own->view, own->net, e->site_a);
+  guint b = hf_mend_maker(own->view, own->net, e->site_b);
+  gboolean joint =
+      own->kind == HF_LAW_WEAK_JOINT || is_metal_letter(own, a) || is_metal_letter(own, b);
+  return (Link){
+      hf_mend_net_point(own->net, edge, where),
+      maker_of(own, edge),
+      {!joint && hf_mend_is_fixed(own->view, a), !joint && hf_mend_is_fixed(own->view, b)}};
+}
+
 /* The points of a piece from its first end on. */
 static void
 links_of(const Thicken *own, const HfNetPiece *piece, gboolean backwards, GArray *links)
 {
   guint first = links->len;
-  Link link = {hf_mend_net_point(own->net, piece->edge, piece->from), maker_of(own, piece->edge)};
+  Link link = link_at(own, piece->edge, piece->from);
   g_array_append_val(links, link);
   for (guint i = (guint)floor(piece->from) + 1; i < piece->to; i++) {
     link.p = hf_mend_net_point(own->net, piece->edge, i);
@@ -244,6 +270,27 @@ settle_dead_end(const Thicken *own, GArray *links)
   return TRUE;
 }
 
+/* A disc beside the edge of a plate, ring or bar touches it from within: that edge stays where it
+ * is, and all that is wanting goes to the other side. %FALSE: both sides are such edges. */
+static gboolean
+hold_edges(const Thicken *own, GArray *links)
+{
+  for (guint i = 0; i < links->len; i++) {
+    Link *link = &g_array_index(links, Link, i);
+    HfAxisPoint *p = &link->p;
+    if (p->radius >= own->radius || (!link->fixed[0] && !link->fixed[1]))
+      continue;
+    if (link->fixed[0] && link->fixed[1])
+      return FALSE;
+    HfPoint foot = link->fixed[0] ? p->foot_a : p->foot_b;
+    HfPoint across = hf_point_sub(link->fixed[0] ? p->foot_b : p->foot_a, foot);
+    double length = hf_point_length(across);
+    if (length > 0)
+      p->at = hf_point_add(foot, hf_point_scale(across, own->radius / length));
+  }
+  return TRUE;
+}
+
 /* ---- drawing --------------------------------------------------------------------------------- */
 
 /* Round at both ends unless they are square. */
@@ -335,8 +382,8 @@ draw_chain(Thicken *own, guint first, int from, gboolean *used)
     go_on(own, piece_of(own, first), from == 1, links);
   else if (degree_of(own, start) == 1)
     square_start = settle_dead_end(own, links);
-  if (links->len == 1)
-    return; /* all of it a tip */
+  if (links->len == 1 || !hold_edges(own, links))
+    return; /* all of it a tip, or nothing can be done */
   /* turned round: the start comes last */
   draw_between(own, links, 0, links->len - 1, square_end, square_start);
 }
@@ -354,6 +401,24 @@ draw_chains(Thicken *own)
       }
 }
 
+/* The point in which the zone ends when it is a tail: one mouth, nothing beyond. */
+static gboolean
+is_pointed_tail(const Thicken *own, HfPoint *ret_tip)
+{
+  guint mouths = 0, tips = 0;
+  for (guint i = 0; i < own->pieces->len; i++)
+    for (int k = 0; k < 2 && !own->gone[i]; k++) {
+      guint node = piece_of(own, i)->end[k];
+      mouths += node == HF_NET_MOUTH;
+      if (node == HF_NET_MOUTH || degree_of(own, node) != 1)
+        continue;
+      const HfAxisNode *end = &g_array_index(own->net->axis->nodes, HfAxisNode, node);
+      tips += end->radius < 0.15 * own->limit ? 1 : 2;
+      *ret_tip = end->at;
+    }
+  return mouths == 1 && tips == 1;
+}
+
 void
 hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
 {
@@ -367,6 +432,7 @@ hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   g_autoptr(GArray) made = g_array_new(FALSE, FALSE, sizeof(Made));
   Thicken own = {.view = view,
                  .net = net,
+                 .kind = kind,
                  .limit = limit,
                  .radius = HF_OVER_LIMIT * limit / 2,
                  .pieces = pieces,
@@ -375,12 +441,14 @@ hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   if (pieces->len == 0)
     return;
   prune(&own);
+  HfPoint tip;
+  if (is_pointed_tail(&own, &tip)) { /* never a matchstick with the old point beside it */
+    hf_mend_pull_back(view, kind, tip, limit);
+    g_free(own.gone);
+    return;
+  }
   draw_chains(&own);
   g_free(own.gone);
-  if (made->len == 0)
-    hf_outline_add_circle(
-        outline_for(&own, maker_of(&own, g_array_index(pieces, HfNetPiece, 0).edge)), at,
-        own.radius);
   for (guint i = 0; i < made->len; i++) {
     const Made *one = &g_array_index(made, Made, i);
     hf_mend_add(view, kind, at, one->outline, FALSE, "the mended web of %s", one->maker,

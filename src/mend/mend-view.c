@@ -107,11 +107,45 @@ label_of(const HfMendView *view, const char *what, guint shape)
   return g_string_free(g_steal_pointer(&label), FALSE);
 }
 
+/* What of @change may be added, by plates, rings and bars. A joint of two of them lies outside
+ * both. (nullable) */
+static HfRegion *
+held_edges(HfMendView *view, HfLawKind kind, const HfRegion *change, const guint makers[2])
+{
+  for (int i = 0; i < 2; i++)
+    if (hf_mend_is_letter(view, makers[i]) &&
+        !hf_layout_shape(view->sign->layout, makers[i])->opening)
+      return hf_mend_beside_letters(view, change, makers, 2);
+  return kind == HF_LAW_WEAK_JOINT ? hf_region_copy(change) : hf_mend_within_fixed(view, change);
+}
+
+/* What may be done of what is asked for; takes @outline. %NULL: nothing. */
+static HfOutline *
+allowed(HfMendView *view, HfLawKind kind, HfOutline *outline, gboolean opening, guint a, guint b)
+{
+  g_autoptr(HfOutline) asked = outline;
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, asked, 0, 0.01);
+  g_autoptr(HfRegion) change = hf_region_clean(raw);
+  g_autoptr(HfRegion) held =
+      opening ? hf_region_copy(change) : held_edges(view, kind, change, (guint[]){a, b});
+  if (held == NULL || !hf_mend_spares_letters(view, held, !opening))
+    return NULL;
+  hf_mend_note_change(view, held, !opening);
+  return hf_region_area(change) - hf_region_area(held) > 1e-4 ? hf_mend_outline(held)
+                                                              : g_steal_pointer(&asked);
+}
+
 gboolean
 hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline, gboolean opening,
             const char *what, guint a, guint b)
 {
   if ((!is_meant(view, a) && !is_meant(view, b)) || hf_outline_n_contours(outline) == 0) {
+    hf_outline_free(outline);
+    return FALSE;
+  }
+  outline = allowed(view, kind, outline, opening, a, b);
+  if (outline == NULL || hf_outline_n_contours(outline) == 0) {
     hf_outline_free(outline);
     return FALSE;
   }

@@ -112,6 +112,7 @@ propose(const Mender *own)
 {
   GArray *mendings = g_array_new(FALSE, TRUE, sizeof(HfMending));
   HfMendView view = {.sign = own->now,
+                     .given = own->given,
                      .entry = own->entry,
                      .n_drawn = own->given->layout->shapes->len,
                      .of = own->of,
@@ -130,8 +131,7 @@ propose(const Mender *own)
   guint edges = hf_region_n_edges(own->now->metal->region);
   hf_cancel_count(own->cancel, view.metal_net != NULL ? HF_AXIS_WORK * edges : 0);
   hf_cancel_count(own->cancel, view.gap_net != NULL ? HF_AXIS_WORK * edges : 0);
-  hf_mend_net_free(view.metal_net);
-  hf_mend_net_free(view.gap_net);
+  hf_mend_view_clear(&view);
   return mendings;
 }
 
