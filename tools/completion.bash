@@ -3,8 +3,8 @@
 # Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
 _holdfast() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
-  local make="--output --also --cure --paper --pixels --shop --watch --json --quiet --help"
-  local check="--shop --watch --json --quiet --help"
+  local make="--output --also --cure --paper --pixels --shop --watch --all --json --quiet --help"
+  local check="--shop --watch --all --json --quiet --help"
   local cure="--take --best --output --over --pictures --shop --json --quiet --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --metal --thickness --kerf --text --shop --json --help"

@@ -113,3 +113,15 @@ hf_alike_say(const char *text)
   return g_strdup_printf("its %s character '%s' (U+%04X) is %s and only looks like %c", which, utf8,
                          found, alphabet, plain);
 }
+
+gboolean
+hf_alike_mixed(const char *text)
+{
+  gboolean ours = FALSE, alike = FALSE;
+  for (const char *at = text; *at != '\0'; at = g_utf8_next_char(at)) {
+    gunichar c = g_utf8_get_char(at);
+    ours |= c < 0x80 && g_ascii_isalpha((char)c);
+    alike |= hf_alike_of(c, NULL) != 0;
+  }
+  return ours && alike;
+}

@@ -21,6 +21,9 @@ char *hf_alike_plain(const char *text);
  */
 char hf_alike_of(gunichar c, const char **ret_alphabet);
 
+/** hf_alike_mixed: are there letters of ASCII in @text, and such as only look like them? */
+gboolean hf_alike_mixed(const char *text);
+
 /**
  * hf_alike_say:
  * Returns: (transfer full) (nullable) `its 3rd character 'c' (U+0441) is Cyrillic and only looks

@@ -2,6 +2,7 @@
  * json.c - a stack of open brackets and one growing text.
  */
 #include "base/json.h"
+#include "base/seen.h"
 #include "base/text.h"
 #include <math.h>
 #include <string.h>
@@ -48,24 +49,26 @@ break_line(HfJson *json)
     g_string_append(json->text, "  ");
 }
 
-/* RFC 8259 section 7: quotation mark, reverse solidus and U+0000 to U+001F are escaped. */
+/* RFC 8259 section 7: quotation mark, reverse solidus and U+0000 to U+001F are escaped; here also
+ * what a terminal obeys or what turns its neighbours: all of them, in the Basic Multilingual Plane.
+ */
 static void
 append_quoted(GString *text, const char *value)
 {
   g_autofree char *made = g_utf8_validate(value, -1, NULL) ? NULL : g_utf8_make_valid(value, -1);
   g_string_append_c(text, '"');
-  for (const char *at = made != NULL ? made : value; *at != '\0'; at++) {
-    guchar c = (guchar)*at;
+  for (const char *at = made != NULL ? made : value; *at != '\0'; at = g_utf8_next_char(at)) {
+    gunichar c = g_utf8_get_char(at);
     if (c == '"' || c == '\\')
       g_string_append_c(text, '\\');
     if (c == '\n')
       g_string_append(text, "\\n");
     else if (c == '\t')
       g_string_append(text, "\\t");
-    else if (c < 0x20 || c == 0x7f)
+    else if (hf_seen_is_obeyed(c))
       g_string_append_printf(text, "\\u%04x", c);
     else
-      g_string_append_c(text, (char)c);
+      g_string_append_unichar(text, c);
   }
   g_string_append_c(text, '"');
 }

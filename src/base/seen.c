@@ -10,8 +10,8 @@ static const struct {
   gunichar from, to;
 } HIDDEN[] = {{0x061c, 0x061c}, {0x200e, 0x200f}, {0x2028, 0x202e}, {0x2066, 0x2069}};
 
-static gboolean
-is_hidden(gunichar c)
+gboolean
+hf_seen_is_obeyed(gunichar c)
 {
   if (c < 0x20 || (c >= 0x7f && c < 0xa0))
     return TRUE;
@@ -26,7 +26,7 @@ append_seen(GString *out, gunichar c, gboolean lines)
 {
   if (c == '\t')
     g_string_append_c(out, ' ');
-  else if (!is_hidden(c) || (lines && c == '\n'))
+  else if (!hf_seen_is_obeyed(c) || (lines && c == '\n'))
     g_string_append_unichar(out, c);
   else
     g_string_append_printf(out, "<U+%04X>", c);
@@ -87,7 +87,7 @@ hf_seen_is_blank(const char *text)
   for (const char *at = text; *at != '\0'; at = g_utf8_next_char(at)) {
     gunichar c = g_utf8_get_char(at);
     GUnicodeType type = g_unichar_type(c);
-    gboolean none = g_unichar_isspace(c) || is_hidden(c) || g_unichar_iszerowidth(c) ||
+    gboolean none = g_unichar_isspace(c) || hf_seen_is_obeyed(c) || g_unichar_iszerowidth(c) ||
                     type == G_UNICODE_FORMAT || type == G_UNICODE_CONTROL ||
                     type == G_UNICODE_SPACE_SEPARATOR || c == 0x2800 || c == 0x3164 ||
                     c == 0x115f || c == 0x1160 || c == 0xffa0;

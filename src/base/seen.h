@@ -35,6 +35,9 @@ char *hf_seen_message(const char *text, gboolean lines);
  * at 40 characters with `…`. (transfer full) */
 char *hf_seen_value(const char *text);
 
+/** hf_seen_is_obeyed: a control character, a mark of direction or a separator of lines? */
+gboolean hf_seen_is_obeyed(gunichar c);
+
 /** hf_seen_is_blank: is there nothing in @text (UTF-8) that anybody can see? Spaces of any kind,
  *  joiners, marks of direction and other characters without a form are nothing. */
 gboolean hf_seen_is_blank(const char *text);

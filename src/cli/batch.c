@@ -50,13 +50,13 @@ make(const HfBatch *batch, HfJob *job, HfLeft *ret_left, GError **error)
 }
 
 static char *
-words_with(const HfTreated *treated, const HfCured *cured)
+words_with(const HfBatch *batch, const HfTreated *treated, const HfCured *cured)
 {
   const HfSign *sign = cured != NULL ? cured->sign : treated->given;
-  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO));
+  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO), batch->all);
   if (cured != NULL) {
-    g_autofree char *line = hf_treated_line(cured);
-    return g_strdup_printf("%s  cured: %s\n         %s\n", verdict, cured->sentence, line);
+    g_autofree char *line = hf_treated_line(cured), *sentence = hf_seen(cured->sentence, FALSE);
+    return g_strdup_printf("%s  cured: %s\n         %s\n", verdict, sentence, line);
   }
   return g_strconcat(verdict, treated->searched ? "  no cure was found that makes it whole\n" : "",
                      NULL);
@@ -80,19 +80,20 @@ do_cured(const HfBatch *batch, Turn *turn, guint hands)
   if (batch->json)
     turn->said = report_of(job);
   else if (!batch->quiet)
-    turn->said = words_with(treated, cured);
+    turn->said = words_with(batch, treated, cured);
 }
 
 /* The verdict, and where the way out of a stop is to be found. */
 static char *
-words_of(const HfSign *sign, const char *file)
+words_of(const HfBatch *batch, const HfSign *sign, const char *file)
 {
-  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO));
+  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO), batch->all);
   if (sign->hold->whole)
     return g_steal_pointer(&verdict);
   g_autofree char *name = g_shell_quote(file);
   const char *plain = strpbrk(file, " '\"\\$&;()<>|*?~#`!") == NULL ? file : name;
-  return g_strconcat(verdict, "  to see what would make it whole: holdfast cure ", plain, "\n",
+  g_autofree char *shown = hf_seen(plain, FALSE);
+  return g_strconcat(verdict, "  to see what would make it whole: holdfast cure ", shown, "\n",
                      NULL);
 }
 
@@ -110,7 +111,7 @@ do_given(const HfBatch *batch, Turn *turn)
   if (batch->json)
     turn->said = report_of(job);
   else if (!batch->quiet)
-    turn->said = words_of(sign, turn->file);
+    turn->said = words_of(batch, sign, turn->file);
 }
 
 static gpointer

@@ -45,7 +45,7 @@ typedef struct {
   HfWishes wishes;    /* of the outputs */
   const char *folder; /* to write into */
   const char *shop_file;
-  gboolean json, quiet, watch;
+  gboolean json, quiet, watch, all;
   const HfCancel *cancel; /* set by hf_cli_batch() */
 } HfBatch;
 

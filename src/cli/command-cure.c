@@ -141,7 +141,7 @@ static void
 tell_list(const HfTreated *treated, const Wish *wish)
 {
   gboolean colour = hf_cli_colour(STDOUT_FILENO);
-  g_autofree char *verdict = hf_run_verdict(treated->given, colour);
+  g_autofree char *verdict = hf_run_verdict(treated->given, colour, FALSE);
   g_autofree char *list = hf_treated_list(treated, colour);
   fputs(verdict, stdout);
   fputs(list, stdout);

@@ -64,6 +64,7 @@ hf_command_make(int argc, char **argv)
       {"watch", 'w', 0, G_OPTION_ARG_NONE, &batch.watch, "make again whenever a file changes",
        NULL},
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
+      {"all", 0, 0, G_OPTION_ARG_NONE, &batch.all, "list every place of a finding", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
       {NULL}};
   if (!hf_cli_parse("make", entries, &argc, &argv) || !read_also(also, &batch.wishes) ||

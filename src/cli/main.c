@@ -247,6 +247,7 @@ main(int argc, char **argv)
   g_set_print_handler(on_print);
   g_set_printerr_handler(on_printerr);
   setlocale(LC_CTYPE, "");
+  g_setenv("PANGO_LANGUAGE", "en", TRUE); /* the same Han face for everybody */
   signal(SIGPIPE, SIG_DFL);
   if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
     print_help();

@@ -25,6 +25,11 @@ void hf_check_name_ring(HfCheck *check, HfFinding *finding, guint r);
 /** hf_check_round_hole: diameter of ring @r when all of it is one drawn circle; else 0. */
 double hf_check_round_hole(const HfCheck *check, guint r);
 
+/** hf_room_say: (room.c) of cut-through letter @shape, in trouble at the edge of what it is cut
+ * from: where its words are too large for that, @finding says how large they are, how much room
+ * there is and which letters fit; else it stays as it is. */
+void hf_room_say(const HfCheck *check, HfFinding *finding, guint shape);
+
 /** hf_check_opening_of: (openings.c) of each ring of the metal the opening that it bounds or lies
  *  in, as the number of the opening's ring; -1: it borders on the outside. (transfer full) */
 gint *hf_check_opening_of(const HfCheck *check);

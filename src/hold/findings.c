@@ -25,6 +25,7 @@ finding_new(HfLawKind kind, HfPoint at)
   finding->places = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   g_array_append_val(finding->places, at);
   finding->names = g_ptr_array_new_with_free_func(g_free);
+  finding->each = g_ptr_array_new_with_free_func(g_free);
   finding->entries = g_array_new(FALSE, FALSE, sizeof(guint));
   return finding;
 }
@@ -36,6 +37,7 @@ hf_finding_free(HfFinding *finding)
     return;
   g_array_unref(finding->places);
   g_ptr_array_unref(finding->names);
+  g_ptr_array_unref(finding->each);
   g_array_unref(finding->entries);
   g_free(finding->where);
   g_free(finding->what);
@@ -243,7 +245,7 @@ by_likeness(const HfFinding *a, const HfFinding *b)
     order = g_strcmp0(a->accepted, b->accepted);
   if (order == 0)
     order = g_strcmp0(a->form, b->form);
-  if (order == 0 && a->kind == HF_LAW_ACCEPTANCE)
+  if (order == 0 && (a->kind == HF_LAW_ACCEPTANCE || a->kind == HF_LAW_MIXED_LETTERS))
     order = g_strcmp0(a->what, b->what);
   if (order == 0)
     order = by_number(own_entry(a), own_entry(b));
@@ -289,8 +291,11 @@ gather(GPtrArray *cases)
   for (guint i = 0; i < cases->len;) {
     HfFinding *worst = g_steal_pointer(&cases->pdata[i]);
     guint own_names = worst->names->len;
-    for (i++; i < cases->len && by_likeness(worst, cases->pdata[i]) == 0; i++)
+    g_ptr_array_add(worst->each, hf_finding_place(worst));
+    for (i++; i < cases->len && by_likeness(worst, cases->pdata[i]) == 0; i++) {
+      g_ptr_array_add(worst->each, hf_finding_place(cases->pdata[i]));
       take_in(worst, cases->pdata[i]);
+    }
     hf_finding_word(worst, own_names);
     g_ptr_array_add(findings, worst);
   }

@@ -10,7 +10,7 @@
  */
 #include "base/text.h"
 #include "geom/corner.h"
-#include "hold/hold-private.h"
+#include "hold/checks-private.h"
 #include "recipe/kind.h"
 
 /* Lengths are compared, not drawn: a tenth of a millimetre from the curve will do. */
@@ -118,6 +118,7 @@ add_hidden(HfCheck *check, guint s, double share)
                                 "comes later in the recipe covers what comes before"
                               : "say as: opening to cut it through, or move it off the metal "
                                 "that it lies on");
+  hf_room_say(check, finding, s);
 }
 
 /* ---- metal in a hole ------------------------------------------------------------------------- */

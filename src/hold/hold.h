@@ -23,6 +23,7 @@ typedef struct {
   HfBox box;                /* of it; empty: none */
   char *where, *what, *fix; /* in the user's words; `where` is %NULL for the sign as a whole */
   char *text;               /* the sentence: WHERE: WHAT; FIX */
+  GPtrArray *each;          /* char *: of every place, the worst first: WHO: MEASURED, at [X, Y] */
   char *accepted;           /* (nullable) the recipe's reason */
 } HfFinding;
 

@@ -122,6 +122,7 @@ struct HfLaw {
 };
 
 #define HF_CURES(...)      ((const char *const[]){__VA_ARGS__, NULL})
+#define HF_NO_CURES        ((const char *const[]){NULL}) /* what was meant only the user knows */
 #define HF_COMMON_PRACTICE "common practice"
 #define HF_TIMES_THE_STOP  HF_OVER_LIMIT_TEXT " times the stop"
 

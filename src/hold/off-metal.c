@@ -8,7 +8,7 @@
  * Letters that are joined open into each other, and a tie or a mended place lies across them: both
  * are as meant. A window or a pattern that a letter opens into is not.
  */
-#include "hold/hold-private.h"
+#include "hold/checks-private.h"
 
 #define COARSE_MM 0.1   /* lengths are compared, not drawn */
 #define BESIDE_MM 0.2   /* so far outside the outline it is asked what is there */
@@ -175,8 +175,10 @@ check_off_metal(HfCheck *check, GError **error)
     if (share >= 100 - check->hold->limits[HF_LAW_HIDDEN].stop)
       continue; /* nothing of it shows: that is said already */
     HfFinding *finding = share > 0 ? hf_check_add(check, HF_LAW_OFF_METAL, share, at) : NULL;
-    if (finding != NULL)
-      hf_finding_name(check, finding, s);
+    if (finding == NULL)
+      continue;
+    hf_finding_name(check, finding, s);
+    hf_room_say(check, finding, s);
   }
   beside_clear(&beside);
   return going;

@@ -14,8 +14,12 @@
 static char *
 with_unit(double value, const char *unit, int more)
 {
-  gboolean fine = strcmp(unit, "mm") == 0 || strcmp(unit, "%") == 0;
-  int decimals = fine && fabs(value) < 100 ? 2 : 1;
+  gboolean share = strcmp(unit, "%") == 0; /* nobody measures a hundredth of a share */
+  int decimals = share                                          ? (fabs(value) < 1    ? 2
+                                                                   : fabs(value) < 10 ? 1
+                                                                                      : 0)
+                 : strcmp(unit, "mm") == 0 && fabs(value) < 100 ? 2
+                                                                : 1;
   if (strcmp(unit, "mm2") == 0 && more == 0)
     return hf_text_area(value);
   g_autofree char *number = hf_text_number(value, MIN(decimals + more, 4));
@@ -132,6 +136,20 @@ where_of(const HfFinding *finding, guint own)
     return g_steal_pointer(&list);
   return g_strdup_printf("%s, and %u more %s", list, finding->count - 1,
                          finding->count == 2 ? "place" : "places");
+}
+
+char *
+hf_finding_place(const HfFinding *finding)
+{
+  g_autofree char *measured = NULL, *limit = NULL;
+  both(finding, &measured, &limit);
+  g_autofree const char **names = g_new0(const char *, finding->names->len + 1);
+  for (guint i = 0; i < finding->names->len; i++)
+    names[i] = finding->names->pdata[i];
+  g_autofree char *who = hf_text_list(names, "and"), *x = hf_text_mm(finding->at.x);
+  g_autofree char *y = hf_text_mm(finding->at.y);
+  return g_strdup_printf("%s%s%s%sat [%s, %s]", who, *who != '\0' ? ": " : "",
+                         measured != NULL ? measured : "", measured != NULL ? ", " : "", x, y);
 }
 
 void

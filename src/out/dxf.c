@@ -13,6 +13,7 @@
  * What is not to be cut says so in a comment (group 999), in the layers' names and in letters above
  * the sign: they are a TEXT on a layer of their own, which is no outline.
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "out/format.h"
 #include "out/outlines-private.h"
@@ -107,17 +108,19 @@ put_place(Dxf *dxf, HfPoint p, gboolean with_z)
     put_length(dxf, 30, 0);
 }
 
-/* Comments of plain ASCII: control characters become blanks, the rest \U+XXXX. Lines of R12 hold at
- * most 255 characters: a longer text goes on in the next comment, broken at a blank. */
+/* Comments of plain ASCII: what is not, and the backslash, is \U+XXXX, so that no reader takes a
+ * name for a line break. Lines of R12 hold at most 255 characters: a longer text goes on in the
+ * next comment, broken at a blank. */
 static void
 put_comment(Dxf *dxf, const char *words)
 {
   enum { WRAP = 160, MOST = 240 };
   g_autoptr(GString) line = g_string_new(NULL);
-  for (const char *p = words; *p != '\0'; p = g_utf8_next_char(p)) {
+  g_autofree char *seen = hf_seen(words, FALSE);
+  for (const char *p = seen; *p != '\0'; p = g_utf8_next_char(p)) {
     gunichar c = g_utf8_get_char(p);
-    if (c < 0x7f)
-      g_string_append_c(line, c < 0x20 ? ' ' : (char)c);
+    if (c < 0x7f && c != '\\')
+      g_string_append_c(line, (char)c);
     else
       g_string_append_printf(line, "\\U+%04X", c);
     if ((line->len >= WRAP && c == ' ') || line->len >= MOST) {

@@ -13,6 +13,7 @@
  * All measures are points. No clock: the file says no date of its own, so the same sign gives the
  * same bytes.
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "out/format.h"
 #include "out/sheet-private.h"
@@ -238,8 +239,8 @@ take_bytes(void *closure, const unsigned char *bytes, unsigned int n)
 static void
 set_metadata(cairo_surface_t *surface, const HfRecipe *recipe)
 {
-  g_autofree char *valid = g_utf8_make_valid(name_of(recipe), -1);
-  g_autofree char *title = g_strconcat(valid, ", proof", NULL);
+  g_autofree char *seen = hf_seen(name_of(recipe), FALSE);
+  g_autofree char *title = g_strconcat(seen, ", proof", NULL);
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "holdfast " HF_VERSION);
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);

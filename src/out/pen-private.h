@@ -51,6 +51,10 @@ typedef struct {
   gboolean document;     /* fonts would be embedded: mind their licence bits */
 } HfPen;
 
+/** hf_pen_fonts: (transfer none) the faces that there are, without the user's settings. Only who
+ *  holds a pen may call it. The first call reads Fontconfig's caches. */
+PangoFontMap *hf_pen_fonts(void);
+
 /** hf_pen_init: a pen on @cr, which must outlive it; @document: fonts would be embedded. Waits
  * until no other thread has one; let it go as soon as no more text is drawn. */
 void hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document);

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * pen.c - text and colours on a cairo page.
  *
- * Nothing here looks at the user's own settings for screen text (hinting, subpixels, dpi), so that
- * the same input gives the same bytes.
+ * Nothing here looks at the user's own settings for screen text (hinting, smoothing, subpixels,
+ * dpi; for which face stands in for which see pen-fonts.c), so that the same input gives the same
+ * bytes.
  */
+#include "base/seen.h"
 #include "out/pen-private.h"
 #include <hb-ot.h>
 
@@ -21,11 +23,12 @@ hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document)
   g_rec_mutex_lock(&one_pen);
   pen->cr = cr;
   pen->document = document;
-  pen->context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+  pen->context = pango_font_map_create_context(hf_pen_fonts());
   cairo_font_options_t *options = cairo_font_options_create();
   cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
   cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
   cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
+  cairo_font_options_set_subpixel_order(options, CAIRO_SUBPIXEL_ORDER_DEFAULT);
   pango_cairo_context_set_font_options(pen->context, options);
   cairo_font_options_destroy(options);
   pango_cairo_context_set_resolution(pen->context, 72);
@@ -86,8 +89,8 @@ hf_pen_text(const HfPen *pen, const HfPenStyle *style, const char *text)
     pango_layout_set_height(layout, -(int)style->lines);
     pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
   }
-  g_autofree char *made = g_utf8_validate(text, -1, NULL) ? NULL : g_utf8_make_valid(text, -1);
-  pango_layout_set_text(layout, made != NULL ? made : text, -1);
+  g_autofree char *seen = hf_seen(text, TRUE);
+  pango_layout_set_text(layout, seen, -1);
   return layout;
 }
 

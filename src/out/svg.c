@@ -8,6 +8,7 @@
  * Those letters are text, not outlines: a reader for cutting does not take them for metal, and
  * whoever opens the file in a viewer can't miss them.
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "out/format.h"
 #include "out/outlines-private.h"
@@ -30,7 +31,8 @@ put_number(Svg *svg, double value)
 static void
 put_escaped(Svg *svg, const char *words)
 {
-  g_autofree char *escaped = g_markup_escape_text(words, -1);
+  g_autofree char *seen = hf_seen(words, FALSE); /* XML has no way to carry a control character */
+  g_autofree char *escaped = g_markup_escape_text(seen, -1);
   g_string_append(svg->text, escaped);
 }
 

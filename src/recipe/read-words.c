@@ -145,10 +145,12 @@ hf_value_metal(const HfValue *value)
     return;
   const HfMetalKind *metal = hf_metal(value->node->text);
   if (metal == NULL) {
+    const char *said = hf_said_instead("metal", value->node->text);
     const char *near = hf_text_nearest(value->node->text, hf_metal_keys());
     g_autofree char *all = hf_text_list(hf_metal_keys(), "or");
-    g_autofree char *fix =
-        near != NULL ? g_strdup_printf("write \"%s\"", near) : g_strdup_printf("write %s", all);
+    g_autofree char *fix = said != NULL   ? g_strdup_printf("write %s", said)
+                           : near != NULL ? g_strdup_printf("write \"%s\"", near)
+                                          : g_strdup_printf("write %s", all);
     hf_mistake(value->reader->mistakes, value->node->mark, fix, "\"%s\" is not a metal",
                value->node->text);
     return;
@@ -206,10 +208,12 @@ read_choice_at(const HfValue *value, const HfNode *node, int *ret_choice)
       return TRUE;
     }
   }
-  const char *near = hf_text_nearest(node->text, words);
+  const char *said = hf_said_instead(value->field->key, node->text);
+  const char *near = said == NULL ? hf_text_nearest(node->text, words) : NULL;
   g_autofree char *all = hf_text_list(words, "or");
-  g_autofree char *fix =
-      near != NULL ? g_strdup_printf("write \"%s\"", near) : g_strdup_printf("write %s", all);
+  g_autofree char *fix = said != NULL   ? g_strdup_printf("write %s", said)
+                         : near != NULL ? g_strdup_printf("write \"%s\"", near)
+                                        : g_strdup_printf("write %s", all);
   hf_mistake(value->reader->mistakes, node->mark, fix, "%s can't be \"%s\"", value->field->key,
              node->text);
   return FALSE;

@@ -31,6 +31,10 @@ gboolean hf_value_pair(const HfValue *value, const HfNode *node,
                        gboolean (*one)(const HfValue *, const HfNode *, double *),
                        double *ret_pair);
 
+/** hf_said_instead: (nullable) (static) what to write where people say @said for a choice of the
+ *  field @key ("metal": of the kind of metal). said-instead.c */
+const char *hf_said_instead(const char *key, const char *said);
+
 /** hf_value_read: the value of any field. */
 void hf_value_read(const HfValue *value);
 

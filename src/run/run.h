@@ -25,5 +25,6 @@ GBytes *hf_run_view(const HfSign *sign, guint64 revision);
 /** hf_run_thumb: (transfer full) a small SVG of its metal, in one colour, for choosing. */
 GBytes *hf_run_thumb(const HfSign *sign);
 
-/** hf_run_verdict: (transfer full) the verdict and its findings in plain words, for a terminal. */
-char *hf_run_verdict(const HfSign *sign, gboolean colour);
+/** hf_run_verdict: (transfer full) the verdict and its findings in plain words, for a terminal;
+ *  @all: with every place of a finding that was gathered from several. */
+char *hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all);

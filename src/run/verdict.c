@@ -48,7 +48,7 @@ add_figures(GString *text, const HfHold *hold)
 }
 
 static void
-add_finding(GString *text, const HfFinding *finding, gboolean colour)
+add_finding(GString *text, const HfFinding *finding, gboolean colour, gboolean all)
 {
   const char *word = GRAVITIES[finding->gravity].word;
   g_autofree char *sentence = hf_seen(finding->text, FALSE);
@@ -60,10 +60,14 @@ add_finding(GString *text, const HfFinding *finding, gboolean colour)
   g_string_append_c(text, '\n');
   if (accepted != NULL)
     g_string_append_printf(text, "          accepted: %s\n", accepted);
+  for (guint i = 0; all && i < finding->each->len; i++) {
+    g_autofree char *place = hf_seen(finding->each->pdata[i], FALSE);
+    g_string_append_printf(text, "          %s\n", place);
+  }
 }
 
 char *
-hf_run_verdict(const HfSign *sign, gboolean colour)
+hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all)
 {
   const HfHold *hold = sign->hold;
   g_autoptr(GString) text = g_string_new(NULL);
@@ -85,6 +89,6 @@ hf_run_verdict(const HfSign *sign, gboolean colour)
                            share ? " %" : "");
   }
   for (guint i = 0; i < hold->findings->len; i++)
-    add_finding(text, g_ptr_array_index(hold->findings, i), colour);
+    add_finding(text, g_ptr_array_index(hold->findings, i), colour, all);
   return g_string_free(g_steal_pointer(&text), FALSE);
 }

@@ -133,7 +133,6 @@ test_every_cure_has_a_family(void)
 {
   for (guint k = 0; k < HF_N_LAWS; k++) {
     const HfLaw *law = hf_law((HfLawKind)k);
-    g_assert_nonnull(law->cures[0]);
     for (guint i = 0; law->cures[i] != NULL; i++) {
       if (!hf_cure_family(law->cures[i]))
         g_error("%s lists %s, which no family has", law->key, law->cures[i]);

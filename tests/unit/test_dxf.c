@@ -252,7 +252,7 @@ test_long_comment(void)
       g_string_append(all, p->value);
   }
   for (int i = 0; i < 60; i++) {
-    g_autofree char *word = g_strdup_printf("h\\U+00E4fen %d ", i);
+    g_autofree char *word = g_strdup_printf("h\\U+00E4fen<U+0001>%d ", i);
     g_assert_nonnull(strstr(all->str, word));
   }
 }
