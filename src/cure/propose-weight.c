@@ -9,6 +9,13 @@
 
 #define MOST_OF_HEIGHT 0.06 /* a stroke that changes by an eighth of the letter is another face */
 
+/* A letter that was filled, or whose stroke does not show, wants room, and so does a crack. */
+static gboolean
+wants_room(HfLawKind kind)
+{
+  return hf_law_is_of_gap(kind) || kind == HF_LAW_CHANGED_LETTER || kind == HF_LAW_CRACK;
+}
+
 /* Those that are less bad where metal grows (@want_metal), or those that are worse. */
 static GArray *
 aims_that(const HfProposing *asked, guint entry, gboolean want_metal)
@@ -16,7 +23,7 @@ aims_that(const HfProposing *asked, guint entry, gboolean want_metal)
   GArray *aims = hf_proposing_aims(asked, (gint)entry);
   for (guint i = aims->len; i-- > 0;) {
     HfLawKind kind = hf_proposing_finding(asked, g_array_index(aims, guint, i))->kind;
-    if (hf_law_is_of_gap(kind) == want_metal)
+    if (wants_room(kind) == want_metal)
       g_array_remove_index(aims, i);
   }
   return aims;
@@ -61,6 +68,8 @@ change_weight(HfProposing *asked, guint entry, double way)
   if (proposal == NULL)
     return;
   double least = fmax(lack / 4, 0.05), most = fmax(fmin(fmax(1.5 * lack, 0.5), farthest), least);
+  if (now * way < 0) /* back to what the face draws */
+    most = fmax(most, fabs(now));
   hf_propose_knob_free(proposal, e, "bolder", now, now + way * least, now + way * most, 0.05);
   hf_propose_turn(asked, proposal, entry, "bolder");
 }

@@ -276,7 +276,7 @@ append_least(GString *out, const char *label, const HfFaceLeast *least)
                            reason_of(least->kind));
   }
   if (least->tips != NULL)
-    g_string_append_printf(out, "; too sharp a tip at any size: %s", least->tips);
+    g_string_append_printf(out, "; points burn back at any size: %s", least->tips);
   g_string_append_c(out, '\n');
 }
 

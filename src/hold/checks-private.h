@@ -4,6 +4,7 @@
 #pragma once
 #include "hold/hold-private.h"
 #include "thin/splice.h"
+#include "thin/thin.h"
 
 /** hf_check_mass: kg of @area mm2 of this sheet. */
 static inline double
@@ -33,3 +34,6 @@ void hf_room_say(const HfCheck *check, HfFinding *finding, guint shape);
 /** hf_check_opening_of: (openings.c) of each ring of the metal the opening that it bounds or lies
  *  in, as the number of the opening's ring; -1: it borders on the outside. (transfer full) */
 gint *hf_check_opening_of(const HfCheck *check);
+
+/** hf_webs_report_tips: (burnt-tips.c) pointed ends that burn back; @thin: of webs. */
+void hf_webs_report_tips(HfCheck *check, HfThin *thin);

@@ -8,6 +8,7 @@
  * A zone that only runs into a corner is not a gap: the cut ends there, see detail.c. Between two
  * letters it is reported as letters that run together, once.
  */
+#include "base/text.h"
 #include "hold/checks-private.h"
 #include "hold/true-width-private.h"
 #include "thin/thin.h"
@@ -18,6 +19,7 @@ typedef struct {
   HfThin *thin;
   gint *opening;   /* see hf_check_opening_of() */
   HfZoneSet *said; /* zones that were spoken of */
+  double widest;   /* mm that `thin` knows */
 } Gaps;
 
 static guint
@@ -137,6 +139,91 @@ run_pass(Gaps *gaps, gboolean stop)
   run_at(gaps, stop, limits[0], HF_CHORDS_OFF);
 }
 
+/* ---- cracks -----------------------------------------------------------------------------------
+ *
+ *      -----------------          A gap that tapers: the kerf goes in as far as it fits, to the
+ *      --...__          |  kerf   place x. Beyond, over the length l, it is a crack: nothing cuts
+ *      l      ``x------           it, and it shows.
+ *
+ *      ======--....             Where two edges run into each other at a slant the gap ends in
+ *      joint   l   ``x---       metal, and goes on to open as evenly: the tip of a corner. The arc
+ *      =====------------        fills it, and the joint is longer by l: nothing shows but a rounder
+ *                               corner, while l is short.
+ */
+
+#define OPENS_TO  1.5          /* kerfs: a corner's tip goes on opening at least so wide ... */
+#define EVENLY    1.15         /* ... within no more than so many times as long as its tip says */
+#define TIP_MOST  (10.0 / 3.0) /* times the limit: so long a corner's tip may be, 5.7 degrees */
+#define TIP_NOTED 2.0          /* times the limit: from there on it is told */
+
+typedef struct {
+  double kerf, longest; /* mm */
+  HfZones *wider;       /* at OPENS_TO kerfs; NULL: not asked yet */
+} Cracks;
+
+/* The tip of a corner that opens evenly, as the inner corners of an N do. */
+static gboolean
+is_tip(const Gaps *gaps, Cracks *cracks, const HfZone *zone)
+{
+  double wider = fmin(OPENS_TO * cracks->kerf, gaps->widest);
+  if (zone->mouths != 1 || zone->length > TIP_MOST * cracks->longest)
+    return FALSE;
+  if (cracks->wider == NULL)
+    cracks->wider = hf_zones_new(gaps->thin, wider);
+  for (guint i = 0; i < cracks->wider->zones->len; i++) {
+    const HfZone *one = &g_array_index(cracks->wider->zones, HfZone, i);
+    if (hf_zone_covers(cracks->wider, one, zone->edge, zone->where))
+      return one->mouths == 1 && one->length <= EVENLY * wider / cracks->kerf * zone->length;
+  }
+  return TRUE;
+}
+
+static void
+add_crack(Gaps *gaps, const HfZone *zone, double limit)
+{
+  HfCheck *check = gaps->check;
+  double law = check->hold->limits[HF_LAW_CRACK].stop;
+  HfFinding *finding =
+      hf_check_add(check, HF_LAW_CRACK, zone->length * law / limit, zone->place.at);
+  if (finding == NULL)
+    return;
+  finding->measured = zone->length;
+  finding->limit = limit;
+  hf_finding_name(check, finding, shape_of(gaps, zone->site_a));
+  hf_finding_name(check, finding, shape_of(gaps, zone->site_b));
+  if (finding->gravity == HF_STOP)
+    return;
+  g_autofree char *length = hf_text_mm(zone->length);
+  hf_finding_form(finding, "corner");
+  hf_finding_say(finding,
+                 "the corner between them is too slim for the kerf: it comes out shut "
+                 "along its last %s",
+                 length);
+  hf_finding_fix(finding, "what joins there joins so much longer; let it open faster to keep it");
+}
+
+static void
+find_cracks(Gaps *gaps)
+{
+  double longest = gaps->check->hold->limits[HF_LAW_CRACK].stop;
+  Cracks cracks = {gaps->check->hold->process.kerf - HF_SLACK, longest, NULL};
+  if (!(cracks.kerf > 0))
+    return;
+  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, cracks.kerf);
+  for (guint i = 0; i < zones->zones->len; i++) {
+    const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
+    if (zone->length <= longest || said_as_opening(gaps, zone, TRUE) ||
+        hf_zone_set_meets(gaps->said, zones, zone))
+      continue;
+    gboolean tip = is_tip(gaps, &cracks, zone);
+    if (tip && zone->length <= TIP_NOTED * longest)
+      continue;
+    add_crack(gaps, zone, tip ? TIP_MOST * longest : longest);
+    hf_zone_set_add(gaps->said, zones, zone);
+  }
+  hf_zones_free(cracks.wider);
+}
+
 /* ---- ahead of time ----------------------------------------------------------------------------
  */
 
@@ -201,8 +288,9 @@ check_gaps(HfCheck *check, GError **error)
     return FALSE;
   g_autofree gint *opening = hf_check_opening_of(check);
   g_autoptr(HfZoneSet) said = hf_zone_set_new();
-  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said};
+  Gaps gaps = {check, check->gaps->turned, check->gaps->thin, opening, said, check->gaps->widest};
   run_pass(&gaps, TRUE);
+  find_cracks(&gaps);
   run_pass(&gaps, FALSE);
   return TRUE;
 }
@@ -245,6 +333,28 @@ const HfLaw hf_run_together_law = {
     .cures = HF_CURES("further", "lighter", "joined", "closer", "larger", "scale"),
     .check = check_gaps,
     .measures = HF_MEASURES_GAP,
+    .trouble = HF_TROUBLE_GAP,
+    .mends = HF_MENDS_NOTHING,
+};
+
+const HfLaw hf_crack_law = {
+    .key = "crack",
+    .quantity = "length along which a gap that tapers is narrower than the kerf",
+    .unit = "mm",
+    .note_within = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"3 k", "; 10 k in a corner that opens evenly"},
+    .source = HF_COMMON_PRACTICE,
+    .reference =
+        "where the gap is one kerf wide is computed; how long a crack may be has no source",
+    .why = "the kerf can't go in: it comes out shut, or as a scar",
+    .what =
+        "gap tapers so slowly that it is narrower than the kerf along {measured}{worst}, {needs} "
+        "{limit}",
+    .fix = "let it open faster, or close it",
+    .cures = HF_CURES("closer", "further", "mend", "lighter", "bolder", "larger", "scale"),
+    .check = check_gaps,
+    .measures = HF_MEASURES_OTHER,
     .trouble = HF_TROUBLE_GAP,
     .mends = HF_MENDS_NOTHING,
 };

@@ -101,7 +101,7 @@ typedef struct {
   double scale;   /* least; INFINITY: it is too thin somewhere at any size */
   HfLawKind kind; /* the limit that decides; %HF_N_LAWS when the least size asked about will do */
   HfPoint at;     /* where, in the shape's own measure */
-  gboolean tip;   /* it has a tip of metal so sharp that the web limits stop it at any size; `scale`
+  gboolean tip;   /* it has a tip of metal so sharp that it burns back at any size; `scale`
                      leaves that out */
 } HfSmallest;
 

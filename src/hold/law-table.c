@@ -127,11 +127,37 @@ append_examples(GString *text)
   }
 }
 
+/* What a row of the table has no room for. */
+static const char judged[] =
+    "\n## How tapering gaps are judged\n\n"
+    "A cut is one kerf wide, so the arc goes into a gap that tapers as far as it is a kerf wide; "
+    "what lies beyond stays shut. Along\n\n"
+    "- **3 kerfs or less** (a taper of 19.2 degrees or more) nothing is said: the corner comes out "
+    "rounded, which `lost-detail` counts in letters.\n"
+    "- **more than 3 kerfs** it is a crack, and a stop: between two shutters, along two letters, "
+    "at "
+    "the horns of a crescent. So is what is nowhere as wide as the kerf.\n"
+    "- **up to 10 kerfs** (5.7 degrees) it is none where it is the tip of a corner: its end is "
+    "metal, it has one mouth, and from there it goes on to open to one and a half kerfs as evenly "
+    "as "
+    "it began, or faster. That is so where a letter runs into its ring or its rail at a slant: the "
+    "arc fills the tip, what joins there joins so much longer, and the corner is rounder. From 6 "
+    "kerfs on a note says how much longer.\n\n"
+    "A gap that does not taper, or ends blunt, is held against `narrow-gap`. docs/maths.md#cracks "
+    "has the formulas.\n"
+    "\n## How points of metal are judged\n\n"
+    "Metal that narrows to a point and carries nothing is no web: the heat of two cuts that meet "
+    "takes it, back to where it is as wide as a web must be. That is computed and told with its "
+    "length: a note within a tenth of the letter's height, a caution above, a stop from three "
+    "tenths on. A tail that does not narrow steadily, ends in something wider, or is held at both "
+    "ends is a web.\n";
+
 char *
 hf_law_table(void)
 {
   g_autoptr(GString) text = g_string_new(intro);
   append_laws(text);
+  g_string_append(text, judged);
   append_figures(text);
   append_examples(text);
   return g_string_free(g_steal_pointer(&text), FALSE);

@@ -5,14 +5,16 @@
  * still |  LAN       E=        nobody reads it. What lies off is the share of the letter's outline
  *      +------------+         with neither metal nor another letter outside of it.
  *
- * Letters that are joined open into each other, and a tie or a mended place lies across them: both
- * are as meant. A window or a pattern that a letter opens into is not.
+ * Letters that are joined open into each other, and a tie lies across them: both are as meant. A
+ * window or a pattern that a letter opens into is not. What a rule or a tie adds beyond the plate
+ * does not bring a letter back onto it: where one lies it is asked what was there without them.
  */
 #include "hold/checks-private.h"
 
 #define COARSE_MM 0.1   /* lengths are compared, not drawn */
 #define BESIDE_MM 0.2   /* so far outside the outline it is asked what is there */
 #define PIECE_MM  2.0   /* chords are asked in pieces of at most so much */
+#define LEAST     0.1   /* %: said of a letter that is open, however little */
 #define ALL       0.998 /* a letter of which so much is edge of the metal is not asked further */
 
 typedef struct {
@@ -20,6 +22,8 @@ typedef struct {
   GPtrArray *letters; /* HfRegion *, by shape; NULL: neither cut-through letter nor mended place */
   GArray *boxes;      /* HfBox, by shape */
   GArray *rings;      /* HfBox, by ring of the metal */
+  GPtrArray *others;  /* HfRegion *, by shape, of all others; NULL: not asked for yet */
+  GArray *rules;      /* guint: shapes that a rule or a tie added */
   GArray *ids;        /* HfEdgeId: of the last query */
 } Beside;
 
@@ -37,20 +41,36 @@ region_free(gpointer region)
   hf_region_free(region);
 }
 
+static gboolean
+is_rules(const HfCheck *check, const HfShape *shape)
+{
+  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
+  return shape->mends > 0 || entry->kind == HF_ENTRY_TIES || entry->kind == HF_ENTRY_MEND ||
+         entry->kind == HF_ENTRY_TIE;
+}
+
 static Beside
 beside_new(HfCheck *check)
 {
-  Beside beside = {
-      check, g_ptr_array_new_with_free_func(region_free), g_array_new(FALSE, FALSE, sizeof(HfBox)),
-      g_array_new(FALSE, FALSE, sizeof(HfBox)), g_array_new(FALSE, FALSE, sizeof(HfEdgeId))};
+  Beside beside = {.check = check,
+                   .letters = g_ptr_array_new_with_free_func(region_free),
+                   .boxes = g_array_new(FALSE, FALSE, sizeof(HfBox)),
+                   .rings = g_array_new(FALSE, FALSE, sizeof(HfBox)),
+                   .others = g_ptr_array_new_with_free_func(region_free),
+                   .rules = g_array_new(FALSE, FALSE, sizeof(guint)),
+                   .ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId))};
+  g_ptr_array_set_size(beside.others, (gint)check->layout->shapes->len);
   for (guint r = 0; r < check->metal->region->rings->len; r++) {
     HfBox box = hf_ring_box(hf_region_ring(check->metal->region, r));
     g_array_append_val(beside.rings, box);
   }
   for (guint s = 0; s < check->layout->shapes->len; s++) {
     const HfShape *shape = hf_layout_shape(check->layout, s);
+    gboolean rules = is_rules(check, shape);
     gboolean wanted = shape->opening && (shape->letter >= 0 || shape->mends > 0);
-    HfBox box = wanted ? hf_outline_box(shape->outline) : HF_BOX_EMPTY;
+    if (rules && !shape->opening)
+      g_array_append_val(beside.rules, s);
+    HfBox box = hf_outline_box(shape->outline);
     g_ptr_array_add(beside.letters, wanted ? letter_region(shape, s) : NULL);
     g_array_append_val(beside.boxes, box);
   }
@@ -63,6 +83,8 @@ beside_clear(Beside *beside)
   g_ptr_array_unref(beside->letters);
   g_array_unref(beside->boxes);
   g_array_unref(beside->rings);
+  g_ptr_array_unref(beside->others);
+  g_array_unref(beside->rules);
   g_array_unref(beside->ids);
 }
 
@@ -96,7 +118,7 @@ in_a_letter(const Beside *beside, HfPoint p)
 
 /* Rings lie within each other and never cross: within an odd number of them is metal. */
 static gboolean
-in_metal(const Beside *beside, HfPoint p)
+in_any_metal(const Beside *beside, HfPoint p)
 {
   gboolean inside = FALSE;
   for (guint r = 0; r < beside->rings->len; r++)
@@ -106,13 +128,64 @@ in_metal(const Beside *beside, HfPoint p)
   return inside;
 }
 
+static gboolean
+in_shape(const Beside *beside, guint s, HfPoint p)
+{
+  if (!hf_box_contains(g_array_index(beside->boxes, HfBox, s), p))
+    return FALSE;
+  if (beside->letters->pdata[s] != NULL)
+    return hf_region_contains(beside->letters->pdata[s], p);
+  if (beside->others->pdata[s] == NULL)
+    beside->others->pdata[s] = letter_region(hf_layout_shape(beside->check->layout, s), s);
+  return hf_region_contains(beside->others->pdata[s], p);
+}
+
+static gboolean
+in_rules(const Beside *beside, HfPoint p)
+{
+  for (guint i = 0; i < beside->rules->len; i++)
+    if (in_shape(beside, g_array_index(beside->rules, guint, i), p))
+      return TRUE;
+  return FALSE;
+}
+
+/* The last shape there decides, as they add and remove in order. */
+static gboolean
+in_metal_without_rules(const Beside *beside, HfPoint p)
+{
+  for (guint s = beside->letters->len; s-- > 0;) {
+    const HfShape *shape = hf_layout_shape(beside->check->layout, s);
+    if (!is_rules(beside->check, shape) && in_shape(beside, s, p))
+      return !shape->opening;
+  }
+  return FALSE;
+}
+
+static gboolean
+in_metal(const Beside *beside, HfPoint p)
+{
+  return in_rules(beside, p) ? in_metal_without_rules(beside, p) : in_any_metal(beside, p);
+}
+
+/* Do rules reach about letter @s? */
+static gboolean
+is_ruled(const Beside *beside, guint s)
+{
+  HfBox box = hf_box_grow(g_array_index(beside->boxes, HfBox, s), 4 * BESIDE_MM);
+  for (guint i = 0; i < beside->rules->len; i++)
+    if (hf_box_overlaps(
+            box, g_array_index(beside->boxes, HfBox, g_array_index(beside->rules, guint, i))))
+      return TRUE;
+  return FALSE;
+}
+
 /* Asked near and a little farther off: where outlines of joined letters all but coincide, the
  * chords may leave a hair between them. The letter lies to the left of its edges. */
 static gboolean
-lies_off(const Beside *beside, guint s, HfPoint a, HfPoint b)
+lies_off(const Beside *beside, guint s, HfPoint a, HfPoint b, gboolean ruled)
 {
   HfPoint middle = hf_point_mix(a, b, 0.5), along = hf_point_sub(b, a);
-  if (is_edge(beside, s, middle))
+  if (!ruled && is_edge(beside, s, middle))
     return FALSE;
   HfPoint outward = hf_point_scale(hf_point(along.y, -along.x), 1 / hf_point_length(along));
   for (int i = 1; i <= 3; i += 2) {
@@ -125,14 +198,14 @@ lies_off(const Beside *beside, guint s, HfPoint a, HfPoint b)
 
 /* mm of the edge @from-@to of letter @s; @ret_at: the first place of it, if there is any. */
 static double
-edge_off(const Beside *beside, guint s, HfPoint from, HfPoint to, HfPoint *ret_at)
+edge_off(const Beside *beside, guint s, HfPoint from, HfPoint to, gboolean ruled, HfPoint *ret_at)
 {
   double off = 0;
   guint pieces = (guint)ceil(hf_point_distance(from, to) / PIECE_MM);
   for (guint i = 0; i < pieces; i++) {
     HfPoint a = hf_point_mix(from, to, (double)i / pieces);
     HfPoint b = hf_point_mix(from, to, (i + 1.0) / pieces);
-    if (!lies_off(beside, s, a, b))
+    if (!lies_off(beside, s, a, b, ruled))
       continue;
     if (off == 0)
       *ret_at = hf_point_mix(a, b, 0.5);
@@ -147,13 +220,17 @@ share_off(const Beside *beside, guint s, HfPoint *ret_at)
 {
   const HfRegion *letter = beside->letters->pdata[s];
   double off = 0, whole = hf_region_perimeter(letter);
-  if (whole == 0 || g_array_index(beside->check->hold->shown, double, s) > ALL * whole)
+  gboolean ruled = is_ruled(beside, s);
+  if (whole == 0)
+    return 0;
+  if (!ruled && g_array_index(beside->check->hold->shown, double, s) > ALL * whole)
     return 0;
   for (guint r = 0; r < letter->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(letter, r)->n; v++) {
       HfPoint at;
       HfEdgeId id = {r, v};
-      double here = edge_off(beside, s, hf_edge_start(letter, id), hf_edge_end(letter, id), &at);
+      double here =
+          edge_off(beside, s, hf_edge_start(letter, id), hf_edge_end(letter, id), ruled, &at);
       if (off == 0 && here > 0)
         *ret_at = at;
       off += here;
@@ -161,17 +238,48 @@ share_off(const Beside *beside, guint s, HfPoint *ret_at)
   return 100 * off / whole;
 }
 
+/* An outer edge of the metal that both a letter and something else made: the letter is open there,
+ * however little. What falls out of letters alone has an outer edge too. */
+static void
+find_open(const HfCheck *check, gboolean *open, HfPoint *at)
+{
+  const HfRegion *metal = check->metal->region;
+  for (guint r = 0; r < metal->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(metal, r);
+    gboolean others = FALSE;
+    for (guint v = 0; v < ring->n && !others && ring->parent < 0; v++) {
+      guint s = hf_check_shape_at(check, (HfEdgeId){r, v});
+      others = s < check->layout->shapes->len && hf_layout_shape(check->layout, s)->letter < 0 &&
+               !is_rules(check, hf_layout_shape(check->layout, s));
+    }
+    for (guint v = 0; v < ring->n && others; v++) {
+      guint s = hf_check_shape_at(check, (HfEdgeId){r, v});
+      if (s < check->layout->shapes->len && !open[s]) {
+        open[s] = TRUE;
+        at[s] = hf_grid_point(ring->at[v]);
+      }
+    }
+  }
+}
+
 static gboolean
 check_off_metal(HfCheck *check, GError **error)
 {
   Beside beside = beside_new(check);
   gboolean going = TRUE;
+  g_autofree gboolean *open = g_new0(gboolean, beside.letters->len + 1);
+  g_autofree HfPoint *open_at = g_new0(HfPoint, beside.letters->len + 1);
+  find_open(check, open, open_at);
   for (guint s = 0; going && s < beside.letters->len; s++) {
     if (beside.letters->pdata[s] == NULL || hf_layout_shape(check->layout, s)->letter < 0)
       continue;
     going = hf_cancel_check(check->cancel, error);
     HfPoint at = {0, 0};
     double share = going ? share_off(&beside, s, &at) : 0;
+    if (share < LEAST && open[s]) {
+      share = LEAST;
+      at = open_at[s];
+    }
     if (share >= 100 - check->hold->limits[HF_LAW_HIDDEN].stop)
       continue; /* nothing of it shows: that is said already */
     HfFinding *finding = share > 0 ? hf_check_add(check, HF_LAW_OFF_METAL, share, at) : NULL;
@@ -188,15 +296,15 @@ check_off_metal(HfCheck *check, GError **error)
 
 const HfLaw hf_off_metal_law = {
     .key = "off-the-metal",
-    .quantity = "share of the outline of a cut-through letter that lies off the metal",
+    .quantity = "share of the outline of a cut-through letter that lies off the metal, whatever "
+                "rules add",
     .unit = "%",
     .gravity = HF_STOP,
-    .stop = {"5 %"},
-    .caution = {"0.5 %"},
+    .stop = {"any"},
     .source = HF_COMMON_PRACTICE,
     .reference = "no source",
     .why = "open at the metal's edge, it does not read",
-    .what = "it runs off the metal: {measured} of its outline{worst}, {needs} {limit}",
+    .what = "it runs off the metal: {measured} of its outline{worst} has no metal beside it",
     .fix = "make it smaller, or the plate larger",
     .cures = HF_CURES("smaller", "plate"),
     .check = check_off_metal,

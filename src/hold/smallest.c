@@ -7,7 +7,7 @@
  * grows, and so does its length in widths.
  *
  * A tip that tapers to nothing at less than 29 degrees is too thin for longer than two limits at
- * any size at all. It is told apart, or no face with a pointed A would have a smallest size.
+ * any size at all: it burns back, and stops nothing. It is told apart.
  *
  *   standing      +--+          cut through  +-------+
  *                 |##|  metal                |#+--+##|  metal
@@ -79,13 +79,6 @@ letter_clear(Letter *letter)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Letter, letter_clear)
 
-/* The end of a dead end that narrows steadily to (nearly) nothing: a tip. */
-static gboolean
-is_tip(const Letter *letter, const HfZones *zones, const HfZone *zone)
-{
-  return zone->floor <= letter->blunt && hf_zone_narrows(zones, zone);
-}
-
 /* One pass of the check over the metal: zones under `limit` that are longer than `ratio` widths and
  * narrower than `stop`. */
 typedef struct {
@@ -103,7 +96,7 @@ has_web(const Letter *letter, Pass pass, gboolean tips, HfPoint *at)
   for (guint i = 0; i < zones->zones->len; i++) {
     const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
     if (zone->length <= pass.ratio * zone->width || zone->width >= pass.stop ||
-        hf_zone_is_corner(zones, zone) || is_tip(letter, zones, zone) != tips)
+        hf_zone_is_corner(zones, zone) || hf_zone_is_tip(zones, zone) != tips)
       continue;
     *at = zone->place.at;
     return TRUE;

@@ -189,7 +189,8 @@ run_at(Webs *webs, HfLawKind kind, double limit, double off)
   g_autoptr(HfZones) zones = hf_zones_new(webs->thin, limit + off);
   for (guint i = 0; i < zones->zones->len; i++) {
     HfZone *zone = &g_array_index(zones->zones, HfZone, i);
-    if (hf_zone_is_corner(zones, zone) || hf_zone_set_meets(webs->said, zones, zone) ||
+    if (hf_zone_is_corner(zones, zone) || hf_zone_is_tip(zones, zone) ||
+        hf_zone_set_meets(webs->said, zones, zone) ||
         (off > 0 && !hf_check_true_width(webs->check, zones, hf_site_of_metal, limit, zone)))
       continue;
     HfWeb web = web_of(webs->check, zone, limit);
@@ -304,6 +305,7 @@ check_webs(HfCheck *check, GError **error)
   Webs webs = {check, thin, said, sides};
   for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
     run_pass(&webs, passes[i]);
+  hf_webs_report_tips(check, thin);
   report_small_dots(check);
   g_array_sort(check->hold->webs, thinnest_first);
   return TRUE;
@@ -381,4 +383,25 @@ const HfFigureRow hf_long_web_figure = {
     .value = 3,
     .unit = "",
     .meaning = "a web longer than so many of its widths is a long web",
+};
+
+const HfLaw hf_burnt_tip_law = {
+    .key = "burnt-tip",
+    .quantity = "how far a pointed end that carries nothing burns back",
+    .unit = "mm",
+    .note_within = TRUE,
+    .gravity = HF_STOP,
+    .stop = {"30 mm", "; of a letter 3 tenths of its height"},
+    .caution = {"10 mm", "; of a letter a tenth of its height"},
+    .source = HF_COMMON_PRACTICE,
+    .reference = "how far is computed: to where it is as wide as a web must be; how much the eye "
+                 "forgives has no source",
+    .why = "the heat of two cuts that meet takes the point with it",
+    .what = "the point burns back by about {measured}{worst}",
+    .fix = "nothing hangs on it; larger letters or a face with blunt points keep it",
+    .cures = HF_CURES("larger", "scale"),
+    .check = check_webs,
+    .measures = HF_MEASURES_OTHER,
+    .trouble = HF_TROUBLE_WEB,
+    .mends = HF_MENDS_NOTHING,
 };

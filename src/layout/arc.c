@@ -163,6 +163,12 @@ hf_place_round(const HfWording *wording, const HfSetting *setting, double leadin
         HfPlacedLetter *at = hf_placed_letter(placed, i);
         hf_outline_free(at->outline);
         at->outline = hf_bent_outline(letter, &own, along[i], from);
+        if (letter->drawn != NULL) {
+          HfLetter drawn = *letter;
+          drawn.outline = letter->drawn;
+          hf_outline_free(at->drawn);
+          at->drawn = hf_bent_outline(&drawn, &own, along[i], from);
+        }
       }
     }
     centre_line(placed, line, middles, wanted);

@@ -34,6 +34,7 @@ hf_shape_free(HfShape *shape)
   if (shape == NULL || g_atomic_int_add(&shape->others, -1) > 0)
     return;
   hf_outline_free(shape->outline);
+  hf_outline_free(shape->drawn);
   g_free(shape->label);
   g_free(shape);
 }

@@ -57,6 +57,10 @@ letter_shapes(const HfWording *wording, guint entry, const char *text, double si
     hf_outline_append(outline, letter->outline, em);
     HfShape *shape = hf_shape_new(outline, label_of(wording, i, text), entry, (gint)i, FALSE);
     shape->em = em;
+    if (letter->drawn != NULL) {
+      shape->drawn = hf_outline_new();
+      hf_outline_append(shape->drawn, letter->drawn, em);
+    }
     shape->letter_height = size * wording->cap;
     g_ptr_array_add(shapes, shape);
   }
@@ -64,12 +68,21 @@ letter_shapes(const HfWording *wording, guint entry, const char *text, double si
 }
 
 static void
+move_outline(HfOutline **outline, HfMatrix m)
+{
+  if (*outline == NULL)
+    return;
+  HfOutline *moved = hf_outline_new();
+  hf_outline_append(moved, *outline, m);
+  hf_outline_free(*outline);
+  *outline = moved;
+}
+
+static void
 move_shape(HfShape *shape, HfMatrix m)
 {
-  HfOutline *moved = hf_outline_new();
-  hf_outline_append(moved, shape->outline, m);
-  hf_outline_free(shape->outline);
-  shape->outline = moved;
+  move_outline(&shape->outline, m);
+  move_outline(&shape->drawn, m);
   shape->em = hf_matrix_then(shape->em, m);
   shape->letter_height *= sqrt(fabs(m.xx * m.yy - m.xy * m.yx));
 }
@@ -246,6 +259,7 @@ placed_copy(const Own *own, const HfShape *shape, HfMatrix frame, guint copy)
   gboolean cut_through = hf_lay_entry(own->laying, own->entry)->as == HF_AS_OPENING;
   HfShape *placed = hf_shape_new(hf_outline_copy(shape->outline), g_strdup(shape->label),
                                  own->entry, shape->letter, shape->opening != cut_through);
+  placed->drawn = shape->drawn == NULL ? NULL : hf_outline_copy(shape->drawn);
   placed->em = shape->em;
   placed->letter_height = shape->letter_height;
   placed->copy = copy;

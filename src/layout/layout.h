@@ -14,6 +14,7 @@
 /* One thing that adds or removes metal: an entry, or one letter of it. */
 typedef struct {
   HfOutline *outline; /* mm, in the sign's own frame */
+  HfOutline *drawn;   /* (nullable) of a letter that is bolder or lighter: as its face has it */
   gboolean opening;   /* removes metal */
   guint entry;        /* index into the recipe's entries */
   gint letter;        /* 0.. in visual order over all lines; -1: the entry itself */

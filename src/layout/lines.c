@@ -38,6 +38,7 @@ static void
 placed_letter_clear(gpointer letter)
 {
   hf_outline_free(((HfPlacedLetter *)letter)->outline);
+  hf_outline_free(((HfPlacedLetter *)letter)->drawn);
 }
 
 HfPlaced *
@@ -69,6 +70,10 @@ hf_placed_set(HfPlaced *placed, guint i, const HfLetter *letter, HfMatrix em)
     return;
   at->outline = hf_outline_new();
   hf_outline_append(at->outline, letter->outline, em);
+  if (letter->drawn != NULL) {
+    at->drawn = hf_outline_new();
+    hf_outline_append(at->drawn, letter->drawn, em);
+  }
   placed->box = hf_box_union(placed->box, hf_outline_box(at->outline));
 }
 

@@ -128,6 +128,11 @@ keep_half(HfShape *shape, double level, gboolean above)
   HfOutline *half = hf_cut_level(shape->outline, level, above);
   hf_outline_free(shape->outline);
   shape->outline = half;
+  if (shape->drawn != NULL) {
+    half = hf_cut_level(shape->drawn, level, above);
+    hf_outline_free(shape->drawn);
+    shape->drawn = half;
+  }
   char *label = g_strdup_printf("%s half of %s", above ? "upper" : "lower", shape->label);
   g_free(shape->label);
   shape->label = label;
@@ -138,6 +143,7 @@ copy_of(const HfShape *shape)
 {
   HfShape *copy = hf_shape_new(hf_outline_copy(shape->outline), g_strdup(shape->label),
                                shape->entry, shape->letter, shape->opening);
+  copy->drawn = shape->drawn == NULL ? NULL : hf_outline_copy(shape->drawn);
   copy->copy = shape->copy;
   copy->em = shape->em;
   copy->letter_height = shape->letter_height;

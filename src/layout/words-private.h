@@ -123,6 +123,7 @@ HfOutline *hf_bent_outline(const HfLetter *letter, const HfSetting *setting, dou
 typedef struct {
   HfMatrix em;        /* from the letter's ems to the own frame (bent: as if it were rigid) */
   HfOutline *outline; /* own frame, mm; NULL: a space */
+  HfOutline *drawn;   /* (nullable) as the face has it, where `outline` is bolder or lighter */
 } HfPlacedLetter;
 
 typedef struct {

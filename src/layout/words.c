@@ -42,6 +42,10 @@ hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint c
     char *label = label_of_copy(own, letter, copy);
     HfShape *shape = hf_shape_new(outline, label, own->entry, (gint)i, opening);
     shape->copy = copy;
+    if (at->drawn != NULL) {
+      shape->drawn = hf_outline_new();
+      hf_outline_append(shape->drawn, at->drawn, frame);
+    }
     shape->em = hf_matrix_then(at->em, frame);
     shape->letter_height = own->setting.size * own->wording->cap;
     g_ptr_array_add(laid->shapes, shape);

@@ -9,7 +9,7 @@
  *          \  /          0.258 per mm, and the zone is shorter than two limits at every limit:
  *           \/           hf_zone_is_corner(). docs/maths.md#pockets
  *
- * Where tapers do not count at all (gaps), any opening will do, if the pocket has one tip.
+ * Where only slow tapers count (gaps: cracks), a third of that will do, if the pocket has one tip.
  */
 #include "geom/corner.h"
 #include "thin/thin-private.h"
@@ -17,10 +17,10 @@
 #define WIDER      0.56 /* radius of the circle, of the widest limit; over a half */
 #define LEAST_TURN (60 * G_PI / 180)
 #define OPENS      (30 * G_PI / 180)
-#define OPENS_GAP  (0.5 * G_PI / 180)
-#define SIDE_BENDS (120 * G_PI / 180) /* of one side, at most */
-#define TIP_TURN   (20 * G_PI / 180)  /* a vertex that turns more is a tip of its own */
-#define INTRUDES   0.005              /* mm: chords of the sides may reach into the circle */
+#define OPENS_GAP  (9.53 * G_PI / 180) /* of gaps: under the kerf for six kerfs, no crack */
+#define SIDE_BENDS (120 * G_PI / 180)  /* of one side, at most */
+#define TIP_TURN   (20 * G_PI / 180)   /* a vertex that turns more is a tip of its own */
+#define INTRUDES   0.005               /* mm: chords of the sides may reach into the circle */
 
 /* Directions of one side as angles from the corner's middle. */
 typedef struct {

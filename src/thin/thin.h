@@ -120,6 +120,9 @@ gboolean hf_zone_narrows(const HfZones *zones, const HfZone *zone);
  *  far as it fits. A long blunt one is a slot too narrow to cut. */
 gboolean hf_zone_only_tapers(const HfZones *zones, const HfZone *zone);
 
+/** hf_zone_is_tip: a dead end of metal that runs to a point, and so carries nothing. */
+gboolean hf_zone_is_tip(const HfZones *zones, const HfZone *zone);
+
 /** hf_zone_divides: a cut at the narrowest place would divide the region. */
 static inline gboolean
 hf_zone_divides(const HfZone *zone)

@@ -109,3 +109,9 @@ hf_zone_only_tapers(const HfZones *zones, const HfZone *zone)
   return is_dead_end(zone) && zone->floor <= form.point * zones->limit &&
          !is_slot(zones, zone, form.even_tip);
 }
+
+gboolean
+hf_zone_is_tip(const HfZones *zones, const HfZone *zone)
+{
+  return is_dead_end(zone) && hf_zone_only_tapers(zones, zone);
+}

@@ -99,6 +99,17 @@ def assert_agree(results):
     assert count.get("refused", 0) <= len(results) // 4
 
 
+# A board with a spike of 2 mm at its root: a wedge, a tail that stays as wide, one with a head.
+SPIKES = {"wedge": [(30, 19), (50, 20), (30, 21)], "tail": [(30, 19), (50, 19), (50, 21), (30, 21)],
+          "head": [(30, 19.5), (50, 18), (50, 22), (30, 20.5)]}
+
+
+@pytest.mark.parametrize("spike, thin", [("wedge", False), ("tail", True), ("head", True)])
+def test_reading_of_spikes(spike, thin):
+    board = [(0, 0), (30, 0), *SPIKES[spike], (30, 40), (0, 40)]
+    assert (Reading([board]).thin(3) > 0.5) == thin
+
+
 def test_held_short():
     assert_agree(run(range(1, SHORT_RUN + 1)))
 
