@@ -41,7 +41,7 @@ free_the_rule(HfProposing *asked, guint entry)
     const char *key;
     gboolean given;
   } wishes[] = {{"of", ties->of != NULL && ties->of->len > 0},
-                {"direction", ties->direction != HF_TIE_ANY},
+                {"direction", ties->direction != HF_TIE_ANY && ties->direction != HF_TIE_USUAL},
                 {"width", !isnan(ties->width)},
                 {"count", ties->count > 0},
                 {"keep free", ties->keep_free != NULL && ties->keep_free->len > 0},

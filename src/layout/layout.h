@@ -122,6 +122,17 @@ typedef struct {
  */
 HfLayout *hf_layout_extended(const HfLayout *layout, const HfLayoutMore *more);
 
+/**
+ * hf_layout_lower_dots:
+ * @layout: that nobody else holds yet
+ * @joint_limit: mm
+ * @usual: a rule for ties that does not say what becomes of dots lowers them
+ * Moves the dots and accents of standing letters into their letters, where a rule for ties has it,
+ * and notes how far. O(letters), a few dozen booleans for each that has dots.
+ */
+void hf_layout_lower_dots(HfLayout *layout, const HfRecipe *recipe, double joint_limit,
+                          gboolean usual);
+
 /** hf_layout_meant: (transfer full) (element-type guint) the shapes that a pin or a rule means by
  *  @text, of every copy: "letter 2 of NAME", "2nd A of NAME", NAME. Empty: there is none. */
 GArray *hf_layout_meant(const HfRecipe *recipe, const HfLayout *layout, const char *text);

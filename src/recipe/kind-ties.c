@@ -5,11 +5,18 @@
 #include "recipe/kind-private.h"
 #include "stock/practice.h"
 
-static const HfChoice directions[] = {
+const HfChoice hf_choices_tie_direction[] = {
+    {"usual", HF_TIE_USUAL, "as usual", "as the shop file has it; otherwise any way"},
     {"any", HF_TIE_ANY, "any way"},
     {"upright", HF_TIE_UPRIGHT, "upright", "in a band: towards the rings"},
     {"level", HF_TIE_LEVEL},
     {"across the stroke", HF_TIE_STROKE},
+    {NULL, 0}};
+
+const HfChoice hf_choices_tie_dots[] = {
+    {"usual", HF_TIE_DOTS_USUAL, "as usual", "as the shop file has it; otherwise tied"},
+    {"tied", HF_TIE_DOTS_TIED},
+    {"lowered", HF_TIE_DOTS_LOWERED, "lowered", "moved into their letter"},
     {NULL, 0}};
 
 static const HfField fields[] = {
@@ -18,7 +25,11 @@ static const HfField fields[] = {
      "[bakery, 2nd A of boats]", .roles = HF_ROLE_PART},
     {"direction", HF_FIELD_CHOICE, 0, HF_AT(ties.direction),
      "which way ties run, as the letter stands; upright in a band is towards the rings", "upright",
-     "any", .choices = directions, .roles = HF_ROLE_NONE, .words = {.before = "running"}},
+     "usual", .choices = hf_choices_tie_direction, .roles = HF_ROLE_NONE,
+     .words = {.before = "running"}},
+    {"dots", HF_FIELD_CHOICE, 0, HF_AT(ties.dots),
+     "dots and accents of standing letters: tied to their letter, or moved into it", "lowered",
+     "usual", .choices = hf_choices_tie_dots, .roles = HF_ROLE_NONE, .words = {.before = "dots"}},
     {"width", HF_FIELD_LENGTH, 0, HF_AT(ties.width),
      "otherwise " HF_OVER_LIMIT_TEXT " times the limit", "3 mm", .roles = HF_ROLE_KEPT,
      .words = {.before = "", .after = "wide", .heard = "wide|width"}},
@@ -52,7 +63,8 @@ const HfKind hf_kind_ties = {
     .called = "ties, wherever a part would fall out",
     .heard = "ties",
     .first = "direction",
-    .sentence = "ties[, {name},] hold what would fall out[ of {of}][, running {direction}]"
-                "[, {width} wide][, at least {count} for each part][, none at the {keep free}]"
-                "[, none on {not on}]",
+    .sentence =
+        "ties[, {name},] hold what would fall out[ of {of}][, running {direction}][, dots {dots}]"
+        "[, {width} wide][, at least {count} for each part][, none at the {keep free}]"
+        "[, none on {not on}]",
 };

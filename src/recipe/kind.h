@@ -32,6 +32,10 @@ typedef enum {
 #define HF_KINDS_LAST        (HF_KIND_PIN | HF_KIND_RULE) /* look at all the metal there is */
 #define HF_KINDS_PICTURE_NOT (HF_KIND_FIXTURE | HF_KINDS_LAST)
 
+/* Which way ties run, and what becomes of dots: the recipe's rule and the shop file say it alike.
+ */
+extern const HfChoice hf_choices_tie_direction[], hf_choices_tie_dots[];
+
 /* How sharp the tips of a separator are, and where: for the solver of the band that it fills. */
 typedef struct {
   double half_angle;  /* rad, of a tip; 0: round, of the shape's own half height */

@@ -212,15 +212,24 @@ typedef struct {     /* a pin */
 /* Rules: solved anew each run from the metal of all other entries, see tie/tie.h and mend/mend.h.
  */
 typedef enum {
+  HF_TIE_USUAL, /* as the shop has it; else any way */
   HF_TIE_ANY,
   HF_TIE_UPRIGHT, /* along the letter's stems; round a ring: towards its centre */
   HF_TIE_LEVEL,   /* along its lines */
   HF_TIE_STROKE,  /* straight across the stroke, wherever that leads */
 } HfTieDirection;
 
+/* Dots and accents of standing letters. */
+typedef enum {
+  HF_TIE_DOTS_USUAL, /* as the shop has it; else tied */
+  HF_TIE_DOTS_TIED,
+  HF_TIE_DOTS_LOWERED, /* moved into their letter */
+} HfTieDots;
+
 typedef struct { /* ties wherever a part needs them */
   GPtrArray *of; /* char *: entries or letters ("2nd A of NAME") whose parts are tied; empty: all */
   int direction; /* HfTieDirection */
+  int dots;      /* HfTieDots */
   double width;  /* NAN: 1.25 times the limit */
   int count;     /* at least so many for each part; 0: as many as it needs */
   GArray *keep_free; /* HfSpot, directions: no tie leaves a part within 45 deg of one, as seen from

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * What a shop file may say: the schema table for shop.yaml, and what is printed from it.
  */
+#include "recipe/kind.h"
 #include "shop/shop-private.h"
 #include "shop/shop.h"
+#include "stock/practice.h"
 
 #define ROW(member) offsetof(HfChartRow, member)
 static const HfField chart_fields[] = {
@@ -29,6 +31,22 @@ static const HfTable table_chart = {
     NULL, "{metal: mild steel, thickness: 3 mm, kerf: 1.4 mm, feed: 2600 mm/min}"};
 
 #define IN(member) offsetof(HfShop, member)
+static const HfField tie_fields[] = {
+    {"direction", HF_FIELD_CHOICE, 0, IN(tie_direction), "which way ties run, as the letter stands",
+     "upright", "usual", .choices = hf_choices_tie_direction},
+    {"width", HF_FIELD_LENGTH, 0, IN(tie_width), "otherwise " HF_OVER_LIMIT_TEXT " times the limit",
+     "4 mm", NULL, 0.1, 100},
+    {"keep free", HF_FIELD_SPOTS, 0, IN(tie_free),
+     "no tie leaves a part in these directions, as the letter stands: top, 11 o'clock", "[top]"},
+    {"dots", HF_FIELD_CHOICE, 0, IN(tie_dots),
+     "dots and accents of standing letters: tied to their letter, or moved into it", "lowered",
+     "usual", .choices = hf_choices_tie_dots},
+    {NULL},
+};
+static const HfTable table_ties = {"the habit of ties",
+                                   "What a rule for ties does that does not say it.", tie_fields,
+                                   NULL, "{direction: upright, width: 4 mm, dots: lowered}"};
+
 static const HfField shop_fields[] = {
     {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the format", "1", NULL, 1,
      HF_RECIPE_FORMAT},
@@ -44,6 +62,9 @@ static const HfField shop_fields[] = {
     {"limits", HF_FIELD_LIMITS, 0, IN(limits),
      "limits of your own: key of a finding, or key and \"caution\"",
      "{thin-web: 3 mm, thin-web caution: 4 mm}"},
+    {"ties", HF_FIELD_TABLE, 0, 0,
+     "your habit; a recipe's rule for ties says otherwise where it does",
+     "{direction: upright, width: 4 mm}", .table = &table_ties},
     {"table", HF_FIELD_POINT, 0, IN(table_width), "what your table can cut: [width, height]",
      "[1250 mm, 1250 mm]", NULL, 10, 100000},
     {"sheet", HF_FIELD_POINT, 0, IN(sheet_width), "the sheet that you buy: [width, height]",

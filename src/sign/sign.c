@@ -60,7 +60,11 @@ lay_out(const HfRecipe *recipe, const HfShop *shop, HfFonts *fonts, const HfCanc
   if (!hf_process_of(recipe, shop, &process, error))
     return NULL;
   HfLimit joint = hf_law_limit(HF_LAW_WEAK_JOINT, &process, shop, recipe);
-  return hf_layout_new(recipe, fonts, joint.stop, cancel, error);
+  HfLayout *layout = hf_layout_new(recipe, fonts, joint.stop, cancel, error);
+  if (layout != NULL)
+    hf_layout_lower_dots(layout, recipe, joint.stop,
+                         shop != NULL && shop->tie_dots == HF_TIE_DOTS_LOWERED);
+  return layout;
 }
 
 static gpointer

@@ -4,6 +4,8 @@
 #include "tie/set-private.h"
 
 #define MARGIN 0.02 /* mm */
+#define ALIKE  0.5  /* cosine: they leave their part about the same way */
+#define APART  3.0  /* widths: two ties of the same parts nearer than that look like one wide one */
 
 static void
 corners_of(const HfBar *bar, HfPoint corners[4])
@@ -58,14 +60,16 @@ gap_between(const HfBar *a, const HfBar *b, double enough)
   return gap;
 }
 
-/* What joins the same two parts encloses an opening, which has to be pierced; other bars only need
- * the kerf between them. */
+/* What joins the same two parts encloses an opening, which has to be pierced, and side by side is
+ * no better than one; other bars only need the kerf between them. */
 static double
 least_gap(const HfTieLaw *law, const HfBar *a, const HfBar *b)
 {
   gboolean same = (a->part[0] == b->part[0] && a->part[1] == b->part[1]) ||
                   (a->part[0] == b->part[1] && a->part[1] == b->part[0]);
-  return MARGIN + (same ? fmax(2 * law->pierce, law->gap) : law->gap);
+  double toward = hf_point_dot(a->way, b->way) * (a->part[0] == b->part[0] ? 1 : -1);
+  double apart = same && toward > ALIKE ? APART * fmax(a->width, b->width) : 0;
+  return MARGIN + fmax(apart, same ? fmax(2 * law->pierce, law->gap) : law->gap);
 }
 
 GArray *
@@ -83,6 +87,8 @@ hf_bars_conflicts(const HfOffers *offers)
     hf_region_add_ring(all, at, NULL, 4);
   }
   double far = fmax(2 * offers->law.pierce, offers->law.gap) + MARGIN;
+  for (guint i = 0; i < bars->len; i++)
+    far = fmax(far, APART * g_array_index(bars, HfBar, i).width + MARGIN);
   g_autoptr(HfIndex) index = hf_index_new(all, 2 * far);
   g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   g_autofree guint *seen = g_new0(guint, bars->len + 1);

@@ -25,6 +25,7 @@
 #define SQUARE      0.9 /* cosine of 26 deg: it crosses the stroke squarely, at one edge at least */
 #define SKEW        0.7 /* cosine of 46 deg: at the other; the diagonal of a 4 is neither */
 #define ON_AXIS     0.02 /* of the way to the side */
+#define ROUND       0.15 /* of half the diagonal of its box: so far its hull stays inside */
 #define LIKE_LENGTH 1.6  /* bars that make a pair */
 #define ON_LINE     0.05 /* mm */
 #define EVEN        0.05 /* mm2: costs no further apart are even */
@@ -99,12 +100,27 @@ is_counter(const HfGround *ground, guint part)
   return shape != NULL && shape->letter >= 0 && shape->opening;
 }
 
+/* A ring of Hangul is tied as an O is; of a box with corners the corners are. */
+static gboolean
+is_round(const HfView *view)
+{
+  double corner = hypot(hf_box_width(view->box), hf_box_height(view->box)) / 2;
+  double least = INFINITY;
+  for (guint k = 0; k < HF_VIEW_WAYS; k++)
+    least = fmin(least, corner - view->support[k]);
+  return least > ROUND * corner;
+}
+
 static HfHabit
 habit_of(const HfOffers *offers, guint part)
 {
   const HfGround *ground = offers->ground;
   const HfView *view = &ground->views[part];
+  guint of = view->shape;
   HfHabit habit = {.counter = is_counter(ground, part)};
+  habit.strokes = of != HF_NO_SHAPE && hf_strokes_is(hf_layout_shape(ground->sign->layout, of));
+  habit.counter = habit.counter && (!habit.strokes || is_round(view));
+  habit.strokes = habit.strokes && !habit.counter;
   if (!habit.counter)
     return habit;
   HfBox box = letter_box(ground, view, 0);

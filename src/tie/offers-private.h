@@ -9,6 +9,7 @@ typedef struct {
   gboolean counter;     /* the middle of a letter that is cut through */
   gboolean sides, ends; /* its letter's and its own sides are each other's mirror image; upper and
                            lower ends are */
+  gboolean strokes;     /* of Hangul, Han or kana, see strokes.c: then it is no `counter` */
   gboolean pair;        /* to be held from two opposite sides */
   guint ties;           /* so many; 0: as any other part needs them */
   guint mates;          /* other middles of its letter that need ties */
@@ -49,6 +50,11 @@ gboolean hf_offers_find(HfOffers *offers, GError **error);
 
 /** hf_bar_style: (style.c) what the looks of a bar cost, mm2. */
 double hf_bar_style(const HfOffers *offers, const HfBar *bar);
+
+/** hf_strokes_is: (strokes.c) is it a letter of a script in which a stroke more is another letter?
+ *  hf_strokes_style: what a bar of its parts costs, square ties. */
+gboolean hf_strokes_is(const HfShape *shape);
+double hf_strokes_style(const HfOffers *offers, const HfBar *bar);
 
 /** hf_offers_twins: (twins.c) fills twins. hf_offers_places: numbers each end's place in its letter
  *  and that of its mirror image. */

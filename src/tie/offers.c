@@ -17,6 +17,7 @@
 #define TRUE_ANGLE   0.05 /* rad: a bar that is so nearly upright or level is made so */
 #define LATER        0.02 /* square ties that a place of the next kind is put back by */
 #define JOINT_INSIDE 0.5  /* mm that the edge of a bar goes over a joint that it covers */
+#define CORNER       0.7  /* rad: what turns less is no corner, what turns nearly round a tip */
 #define ON_EDGE      1e-4 /* mm: of the part's own edge */
 #define EVEN         0.01 /* mm2: guesses no further apart are even */
 #define EVEN_GAP     0.02 /* mm: so are gaps */
@@ -263,6 +264,28 @@ look_round(Looking *looking, guint most)
         step);
 }
 
+/* ---- across corners ------------------------------------------------------------------------- */
+
+/* Along the line that halves each corner that stands out, of a script of strokes. */
+static void
+look_across_corners(Looking *looking)
+{
+  const HfRegion *region = looking->ground->region;
+  for (guint i = 0; i < looking->view->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, g_array_index(looking->view->rings, guint, i));
+    for (guint v = 0; v < ring->n; v++) {
+      HfPoint at = hf_grid_point(ring->at[v]);
+      HfPoint in = hf_point_sub(at, hf_grid_point(ring->at[(v + ring->n - 1) % ring->n]));
+      HfPoint out = hf_point_sub(hf_grid_point(ring->at[(v + 1) % ring->n]), at);
+      double turn = atan2(hf_point_cross(in, out), hf_point_dot(in, out));
+      if (!(turn > CORNER && turn < G_PI - CORNER))
+        continue;
+      double angle = hf_angle_of(in) + turn / 2 - G_PI / 2;
+      look(looking, at, hf_point(cos(angle), sin(angle)), AT_STEM);
+    }
+  }
+}
+
 /* ---- over weak joints ------------------------------------------------------------------------ */
 
 /* In its middle, and so that one edge of the bar just covers it: a joint at a corner has solid
@@ -392,6 +415,8 @@ hf_offers_find(HfOffers *offers, GError **error)
     look_over_joints(&looking);
     look_along_lines(&looking);
     look_round(&looking, steps);
+    if (hf_habit_at(offers, part)->strokes)
+      look_across_corners(&looking);
     keep_best(&looking, most, offers->faults + i * HF_N_BAR_FAULTS);
   }
   return TRUE;

@@ -19,6 +19,7 @@
 #define SLIGHT     0.5  /* an end in metal within the caution of webs */
 #define NARROW     0.5  /* as narrow as its limit, not a quarter over it */
 #define STRANGE    1.5  /* a dot, an accent, tied to something else than its letter */
+#define SPECTACLES 8.0  /* two dots of a letter tied to each other: each should have its own */
 #define UNCOVERED  6.0  /* it leaves a weak joint of its part as weak as it is: a stop */
 #define SWINGS     2.0  /* metal of the part beyond the reach of one tie: caution */
 #define STROKE_END 0.3  /* a corner of the outline at the edge of the bar (handbook 10) */
@@ -44,6 +45,19 @@ is_strange(const HfOffers *offers, const HfBar *bar)
   if (shape->letter < 0 || shape->opening)
     return FALSE;
   return offers->shared[own];
+}
+
+/* Two loose pieces of one standing letter, tied to each other. */
+static gboolean
+joins_dots(const HfOffers *offers, const HfBar *bar)
+{
+  const HfGround *ground = offers->ground;
+  guint own = ground->views[bar->part[0]].shape;
+  if (own == HF_NO_SHAPE || ground->views[bar->part[1]].shape != own)
+    return FALSE;
+  const HfShape *shape = hf_layout_shape(ground->sign->layout, own);
+  return shape->letter >= 0 && !shape->opening && offers->node[bar->part[1]] != 0 &&
+         !hf_habit_at(offers, bar->part[0])->strokes;
 }
 
 /* A tie that is narrower than it would be by default. */
@@ -78,7 +92,9 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   double least_square = fmin(bar->end[0].square, bar->end[1].square);
   const HfHabit *habit = hf_habit_at(offers, bar->part[0]);
   double slant = SLANTED * slant_of(view, bar);
-  if (!habit->counter)
+  if (habit->strokes)
+    slant = 0; /* across a corner is where it should be */
+  else if (!habit->counter)
     slant = fmin(slant, ACROSS + 4 * (1 - least_square));
   double level = hf_point_dot(bar->way, view->level);
   double foot = hf_view_point(view, hf_bar_point(bar, 0, 0)).y;
@@ -86,9 +102,11 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   double wide = hf_box_width(view->box);
   double aside = hf_view_point(view, hf_bar_point(bar, 0, 0)).x;
   double cost = slant;
-  cost += SKEWED * (2 - bar->end[0].square - bar->end[1].square);
+  cost += (habit->strokes ? 0.3 : 1) * SKEWED * (2 - bar->end[0].square - bar->end[1].square);
   cost += BESIDE * bar->off * bar->off;
-  cost += habit->counter ? hf_habit_style(offers, bar) : LYING * level * level;
+  cost += habit->counter   ? hf_habit_style(offers, bar)
+          : habit->strokes ? hf_strokes_style(offers, bar)
+                           : LYING * level * level;
   cost += ON_TOP * CLAMP(high > 0 ? foot / high + 0.5 : 0, 0, 1);
   if (!habit->counter || habit->sides)
     cost += ON_RIGHT * CLAMP(wide > 0 ? aside / wide + 0.5 : 0, 0, 1);
@@ -96,9 +114,10 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
   cost += CROWDED * bar->crowd;
   cost += SLIGHT * (!bar->end[0].solid + !bar->end[1].solid);
   cost += NARROW * narrow_of(law, bar);
+  cost += joins_dots(offers, bar) ? SPECTACLES : 0;
   cost += is_strange(offers, bar) ? STRANGE : 0;
   cost += !habit->counter && bar->reach > law->reach ? SWINGS : 0; /* a middle gets two */
   cost += offers->ground->views[bar->part[0]].weak && !bar->covers ? UNCOVERED : 0;
-  cost += STROKE_END * (bar->corner[0] + bar->corner[1]);
+  cost += habit->strokes ? 0 : STROKE_END * (bar->corner[0] + bar->corner[1]);
   return cost * offers->unit;
 }

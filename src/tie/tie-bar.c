@@ -19,6 +19,20 @@
 /* Widths that are tried, over the limit: the default, then less where there is no room. */
 static const double widths[] = {HF_OVER_LIMIT, 1.12, 1.0};
 
+/* What the rule does not say is as the shop has it. */
+static void
+take_habit(HfTieLaw *law, const HfShop *shop)
+{
+  if (shop == NULL)
+    return;
+  if (law->direction == HF_TIE_USUAL)
+    law->direction = (HfTieDirection)shop->tie_direction;
+  if (isnan(law->given) && shop->tie_width > 0)
+    law->given = shop->tie_width;
+  if (law->keep_free == NULL || law->keep_free->len == 0)
+    law->keep_free = shop->tie_free;
+}
+
 HfTieLaw
 hf_tie_law(const HfSign *sign, const HfTiesEntry *rule)
 {
@@ -34,6 +48,7 @@ hf_tie_law(const HfSign *sign, const HfTiesEntry *rule)
                   .given = rule->width,
                   .direction = (HfTieDirection)rule->direction,
                   .keep_free = rule->keep_free};
+  take_habit(&law, sign->shop);
   law.long_web = fmax(law.long_web, law.short_web);
   law.long_caution = fmax(limits[HF_LAW_THIN_LONG_WEB].caution, law.long_web);
   law.caution = fmax(limits[HF_LAW_THIN_WEB].caution, law.short_web);

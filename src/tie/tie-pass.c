@@ -21,16 +21,16 @@ missed_of(const HfWork *work)
 
 /* A tie is never narrower than its limit, whatever the rule asks for: said with the width taken. */
 static void
-tell_wider(const HfEntry *rule, const HfWork *work, GArray *solved, GPtrArray *notes)
+tell_wider(const HfEntry *rule, double wanted, const HfWork *work, GArray *solved, GPtrArray *notes)
 {
   double least = INFINITY;
   for (guint i = 0; i < work->ties->len; i++)
     least = fmin(least, g_array_index(work->ties, HfTie, i).width);
-  if (work->ties->len == 0 || !(least > rule->ties.width + 0.005))
+  if (work->ties->len == 0 || !(least > wanted + 0.005))
     return;
   HfSolved one = {work->entry, HF_SOLVED_TIE_WIDTH, least};
   g_array_append_val(solved, one);
-  g_autofree char *asked = hf_text_mm(rule->ties.width), *taken = hf_text_mm(least);
+  g_autofree char *asked = hf_text_mm(wanted), *taken = hf_text_mm(least);
   g_ptr_array_add(notes, g_strdup_printf("%s: ties of %s were asked for, and their limit is more: "
                                          "they are %s wide",
                                          rule->name, asked, taken));
@@ -41,7 +41,8 @@ lay(const HfSign *sign, const HfWork *work, gboolean fit, const HfCancel *cancel
 {
   g_autoptr(GArray) missed = missed_of(work), solved = g_array_new(FALSE, FALSE, sizeof(HfSolved));
   g_autoptr(GPtrArray) notes = g_ptr_array_new_with_free_func(g_free);
-  tell_wider(hf_recipe_at(sign->recipe, work->entry), work, solved, notes);
+  const HfEntry *rule = hf_recipe_at(sign->recipe, work->entry);
+  tell_wider(rule, hf_tie_law(sign, &rule->ties).given, work, solved, notes);
   HfLayoutMore more = {work->shapes, missed, solved, notes};
   return hf_sign_extended(sign, &more, fit, cancel, error);
 }

@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * strokes.c - ties in scripts in which a short stroke more makes another letter: Hangul, Han, kana.
+ *
+ *      o |        o |      An upright bar under the ring turns eo into o; so it goes along a line
+ *     ---+       --\+      that is a stroke already (it only makes that stroke longer), or aslant,
+ *      | |  no      |  yes  across a corner, as no stroke of a square script runs.
+ *     ====       ====
+ *
+ * A bar makes a stroke longer when, behind one of its ends, the metal is at least half as long
+ * again along the bar as it is wide across it. Source: common practice, no source.
+ */
+#include "tie/offers-private.h"
+#include <string.h>
+
+#define IMITATES                                                                                   \
+  4.0 /* square ties: a bar as long as it is wide, or longer, that could be a stroke */
+#define DEEP   0.75 /* widths behind the end: there the stroke is measured */
+#define LONGER 1.2  /* widths of the stroke further in, where it is measured again */
+#define ALIKE  1.5  /* widths of one stroke */
+#define OFF    0.3  /* of its width: its middle beside the bar's line */
+
+gboolean
+hf_strokes_is(const HfShape *shape)
+{
+  const char *quote = shape->letter >= 0 ? strchr(shape->label, '\'') : NULL;
+  if (quote == NULL)
+    return FALSE;
+  switch (g_unichar_get_script(g_utf8_get_char(quote + 1))) {
+  case G_UNICODE_SCRIPT_HANGUL:
+  case G_UNICODE_SCRIPT_HAN:
+  case G_UNICODE_SCRIPT_HIRAGANA:
+  case G_UNICODE_SCRIPT_KATAKANA:
+  case G_UNICODE_SCRIPT_BOPOMOFO:
+    return TRUE;
+  default:
+    return FALSE;
+  }
+}
+
+/* mm of metal from @p along @way. */
+static double
+metal_along(HfGround *ground, HfPoint p, HfPoint way)
+{
+  HfMet met;
+  return hf_ground_ray(ground, p, way, 0, &met) && !met.enters ? met.at : 0;
+}
+
+/* Across the bar's own line, @deep mm behind its end: how wide the metal is, and how far its middle
+ * lies beside the line. */
+static double
+wide_at(HfGround *ground, const HfBar *bar, int which, double deep, double *ret_off)
+{
+  double at = which == 0 ? -bar->end[0].middle - deep : bar->end[1].middle + deep;
+  HfPoint p = hf_bar_point(bar, at, 0), left = {-bar->way.y, bar->way.x};
+  double l = metal_along(ground, p, left), r = metal_along(ground, p, hf_point_scale(left, -1));
+  *ret_off = fabs(l - r) / 2;
+  return l + r;
+}
+
+/* A stroke runs straight on behind the end: as wide there as further in, its middle on the line. */
+static gboolean
+makes_longer(HfGround *ground, const HfBar *bar, int which)
+{
+  double off = 0, further_off = 0, deep = DEEP * bar->width;
+  double wide = wide_at(ground, bar, which, deep, &off);
+  double further = wide_at(ground, bar, which, deep + LONGER * wide, &further_off);
+  return wide > 0 && further > 0 && fmax(wide, further) < ALIKE * fmin(wide, further) &&
+         fmax(off, further_off) < OFF * wide;
+}
+
+double
+hf_strokes_style(const HfOffers *offers, const HfBar *bar)
+{
+  const HfView *view = &offers->ground->views[bar->part[0]];
+  double sine = 2 * hf_point_dot(bar->way, view->level) * hf_point_dot(bar->way, view->up);
+  double straight = 1 - sine * sine; /* 0: half way between upright and level */
+  if (makes_longer(offers->ground, bar, 0) || makes_longer(offers->ground, bar, 1))
+    return 0;
+  return IMITATES * straight * fmin(1, bar->length / bar->width);
+}

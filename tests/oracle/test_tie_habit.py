@@ -1,0 +1,55 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What the shop's habit and the rule say of ties is done: the rule before the shop; dots tied one by one, or lowered.
+
+Source: the words of the recipe and the shop file (docs/recipe.md). Ties by tests/tools/tie_dump.c.
+"""
+import json
+import math
+import subprocess
+
+from conftest import HOLDFAST, TOP
+
+TIE_DUMP = TOP / "build" / "tests" / "tools" / "tie_dump"
+HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\nentries:\n"
+FONT = "font: {family: DejaVu Sans, style: Bold}"
+CUT = f"""  - plate: {{name: plate, shape: rectangle, width: 500 mm, height: 200 mm}}
+  - words: {{name: w, text: BOD, {FONT}, height: 100 mm, as: opening, spacing: 8 mm}}
+"""
+STANDING = f"""  - bar: {{name: rail, length: 420 mm, height: 16 mm}}
+  - words: {{name: w, text: "güne", {FONT}, height: 90 mm, stand on: rail, spacing: joined}}
+"""
+
+
+def ties(folder, entries, rule, shop=""):
+    (folder / "sign.yaml").write_text(f"{HEAD}{entries}  - ties: {rule}\n")
+    (folder / "shop.yaml").write_text(f"holdfast: 1\n{shop}")
+    done = subprocess.run([TIE_DUMP, folder / "sign.yaml"], capture_output=True, text=True, timeout=120)
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)["rules"][0]["ties"]
+
+
+def ways(found):
+    return {"level" if abs(math.sin(t["angle"])) < 0.01 else "upright" if abs(math.cos(t["angle"])) < 0.01 else "aslant" for t in found}
+
+
+def test_shop_has_a_habit_and_the_recipe_overrides_it(tmp_path):
+    shop = "ties: {direction: level, width: 6 mm}\n"
+    found = ties(tmp_path, CUT, "{}", shop)
+    assert ways(found) == {"level"} and {t["width"] for t in found} == {6}
+    found = ties(tmp_path, CUT, "{direction: upright, width: 5 mm}", shop)
+    assert ways(found) == {"upright"} and {t["width"] for t in found} == {5}
+    assert {t["width"] for t in ties(tmp_path, CUT, "{}")} != {6}
+
+
+def test_each_dot_has_a_tie_of_its_own(tmp_path):
+    found = [t for t in ties(tmp_path, STANDING, "{}") if "ü" in t["of"]]
+    assert len(found) == 2 and "level" not in ways(found)
+
+
+def test_dots_are_lowered_and_it_is_told_how_far(tmp_path):
+    assert not [t for t in ties(tmp_path, STANDING, "{dots: lowered}") if "ü" in t["of"]]
+    done = subprocess.run([HOLDFAST, "make", tmp_path / "sign.yaml", "-o", tmp_path / "out"], capture_output=True, text=True, timeout=120)
+    report = json.loads((tmp_path / "out" / "sign" / "report.json").read_text())
+    assert any("moved into it, by " in note for note in report["notes"]) and "loose" not in done.stdout
+    assert not [t for t in ties(tmp_path, STANDING, "{}", "ties: {dots: lowered}\n") if "ü" in t["of"]]
+    assert [t for t in ties(tmp_path, STANDING, "{dots: tied}", "ties: {dots: lowered}\n") if "ü" in t["of"]]
