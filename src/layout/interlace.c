@@ -13,7 +13,9 @@
  * Made of shapes in order: all letters; the gaps as openings, with a lap on the upper letters; the
  * upper letters once more where the laps are, with their true curves; the ties.
  */
+#include "geom/bolder.h"
 #include "geom/index.h"
+#include "geom/retrace.h"
 #include "layout/cut-private.h"
 #include "layout/initial-private.h"
 
@@ -25,7 +27,8 @@ enum { MOST_CROSSINGS = 24 };
 typedef struct {
   guint over, under; /* shapes */
   HfRegion *overlap; /* one piece of the two letters' overlap */
-  HfRegion *grown;   /* the upper letter, by the gap */
+  HfOutline *edge;   /* of the upper letter, moved by the gap: true curves */
+  HfRegion *grown;   /* what lies within that */
   GPtrArray *sides;  /* HfRegion *: pieces of the under letter within the gap beside the overlap */
   double x;          /* of its middle */
 } Crossing;
@@ -35,6 +38,7 @@ crossing_clear(gpointer data)
 {
   Crossing *c = (Crossing *)data;
   hf_region_free(c->overlap);
+  hf_outline_free(c->edge);
   hf_region_free(c->grown);
   if (c->sides != NULL)
     g_ptr_array_unref(c->sides);
@@ -43,10 +47,10 @@ crossing_clear(gpointer data)
 /* ---- regions --------------------------------------------------------------------------------- */
 
 static HfRegion *
-region_of(const HfShape *shape)
+region_of(const HfOutline *outline)
 {
   g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, shape->outline, 0, FINE_MM);
+  hf_region_flatten(raw, outline, 0, FINE_MM);
   return hf_region_clean(raw);
 }
 
@@ -104,9 +108,11 @@ find_crossings(GArray *crossings, HfRegion *const *letters, guint a, guint b)
 
 /* The stretches of the under letter that lie within the gap beside the upper one, here. */
 static void
-find_sides(Crossing *c, HfRegion *const *letters, double gap)
+find_sides(Crossing *c, const GPtrArray *shapes, HfRegion *const *letters, double gap)
 {
-  c->grown = hf_region_offset(letters[c->over], gap, FINE_MM);
+  const HfShape *over = (const HfShape *)g_ptr_array_index(shapes, c->over);
+  c->edge = hf_outline_bolder(over->outline, gap);
+  c->grown = region_of(c->edge);
   g_autoptr(HfRegion) within = hf_region_intersect(c->grown, letters[c->under]);
   g_autoptr(HfRegion) beside = hf_region_subtract(within, letters[c->over]);
   g_autoptr(GPtrArray) parts = parts_of(beside, 0.01);
@@ -190,20 +196,6 @@ holds_more(const GArray *pieces, const Piece *a, const Piece *b)
 
 /* ---- shapes ---------------------------------------------------------------------------------- */
 
-static HfOutline *
-outline_of(const HfRegion *region)
-{
-  HfOutline *outline = hf_outline_new();
-  for (guint i = 0; i < region->rings->len; i++) {
-    const HfRing *ring = hf_region_ring(region, i);
-    hf_outline_begin(outline, hf_grid_point(ring->at[0]));
-    for (guint k = 1; k < ring->n; k++)
-      hf_outline_line_to(outline, hf_grid_point(ring->at[k]));
-    hf_outline_close(outline);
-  }
-  return outline;
-}
-
 static HfPoint
 nearest_on(const HfRegion *region, HfPoint p)
 {
@@ -247,7 +239,8 @@ add_opening(GPtrArray *shapes, const Crossing *c, const HfRegion *side)
   const HfShape *under = (const HfShape *)g_ptr_array_index(shapes, c->under);
   g_autoptr(HfRegion) opening = opening_at(c, side);
   char *label = g_strdup_printf("gap where %s passes over %s", over->label, under->label);
-  g_ptr_array_add(shapes, hf_shape_new(outline_of(opening), label, over->entry, -1, TRUE));
+  HfOutline *outline = hf_region_curves_of(opening, c->edge, FINE_MM);
+  g_ptr_array_add(shapes, hf_shape_new(outline, label, over->entry, -1, TRUE));
 }
 
 /* The upper letter once more where the opening has a lap on it, cut out by a box. */
@@ -289,8 +282,9 @@ add_tie(GPtrArray *shapes, const Crossing *c, const HfRegion *side, const HfRegi
 }
 
 static void
-find_all(GArray *crossings, HfRegion *const *letters, guint n, double gap)
+find_all(GArray *crossings, const GPtrArray *shapes, HfRegion *const *letters, double gap)
 {
+  guint n = shapes->len;
   for (guint a = 0; a < n; a++)
     for (guint b = a + 1; b < n; b++)
       find_crossings(crossings, letters, a, b);
@@ -302,7 +296,7 @@ find_all(GArray *crossings, HfRegion *const *letters, guint n, double gap)
       c->over = c->under;
       c->under = over;
     }
-    find_sides(c, letters, gap);
+    find_sides(c, shapes, letters, gap);
   }
 }
 
@@ -316,8 +310,8 @@ hf_interlace(GPtrArray *shapes, double gap, double tie)
   g_array_set_clear_func(crossings, crossing_clear);
   g_array_set_clear_func(pieces, piece_clear);
   for (guint i = 0; i < n; i++)
-    letters[i] = region_of((const HfShape *)g_ptr_array_index(shapes, i));
-  find_all(crossings, letters, n, gap);
+    letters[i] = region_of(((const HfShape *)g_ptr_array_index(shapes, i))->outline);
+  find_all(crossings, shapes, letters, gap);
   for (guint i = 0; i < n; i++)
     add_pieces(pieces, crossings, letters, i);
   for (int what = 0; what < 3; what++) /* openings, then covers, then ties */

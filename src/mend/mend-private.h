@@ -96,6 +96,11 @@ HfRegion *hf_mend_beside_letters(HfMendView *view, const HfRegion *added, const 
  * its pieces and counters in one, and most of it, when @change is added to the metal (@adds) or
  * taken off? Cost a few booleans about each letter that it lies on. */
 gboolean hf_mend_spares_letters(const HfMendView *view, const HfRegion *change, gboolean adds);
+/** hf_mend_add_smooth: mend-smooth.c. hf_mend_add() of metal, rounded into the metal beside it, on
+ *  true curves, by the largest radius that will do. Cost some ten booleans of what is near for each
+ *  radius. */
+gboolean hf_mend_add_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
+                            const char *what, guint maker);
 /** hf_mend_note_change: from now on @change counts as done. */
 void hf_mend_note_change(HfMendView *view, const HfRegion *change, gboolean adds);
 /** hf_mend_view_clear: frees what was made when asked for, the mendings not. */

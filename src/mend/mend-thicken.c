@@ -451,7 +451,6 @@ hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   g_free(own.gone);
   for (guint i = 0; i < made->len; i++) {
     const Made *one = &g_array_index(made, Made, i);
-    hf_mend_add(view, kind, at, one->outline, FALSE, "the mended web of %s", one->maker,
-                one->maker);
+    hf_mend_add_smooth(view, kind, at, one->outline, "the mended web of %s", one->maker);
   }
 }

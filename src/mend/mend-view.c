@@ -2,8 +2,11 @@
  * mend-view.c - what one round of mending sees: the axis when it is asked for, who made which edge,
  * and the list of what was found to mend.
  */
+#include "geom/retrace.h"
 #include "mend/mend-private.h"
 #include <string.h>
+
+#define FINE 0.002 /* mm */
 
 const HfMendNet *
 hf_mend_metal_net(HfMendView *view)
@@ -125,15 +128,16 @@ allowed(HfMendView *view, HfLawKind kind, HfOutline *outline, gboolean opening, 
 {
   g_autoptr(HfOutline) asked = outline;
   g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, asked, 0, 0.01);
+  hf_region_flatten(raw, asked, 0, FINE);
   g_autoptr(HfRegion) change = hf_region_clean(raw);
   g_autoptr(HfRegion) held =
       opening ? hf_region_copy(change) : held_edges(view, kind, change, (guint[]){a, b});
   if (held == NULL || !hf_mend_spares_letters(view, held, !opening))
     return NULL;
   hf_mend_note_change(view, held, !opening);
-  return hf_region_area(change) - hf_region_area(held) > 1e-4 ? hf_mend_outline(held)
-                                                              : g_steal_pointer(&asked);
+  return hf_region_area(change) - hf_region_area(held) > 1e-4
+             ? hf_region_curves_of(held, asked, FINE)
+             : g_steal_pointer(&asked);
 }
 
 gboolean

@@ -14,6 +14,7 @@ from shapely.geometry import Point, Polygon
 from shapely.ops import unary_union
 
 from conftest import HOLDFAST, LONG
+from test_outlines import dxf_contours, length_of
 
 REACH = 30  # mm: a web is named by one place of it
 HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: %s mm}\nprocess: {kerf: %s mm}\nentries:\n"
@@ -94,6 +95,22 @@ def test_letters_and_edges_stay(name, tmp_path):
         assert after.bounds == pytest.approx(before.bounds, abs=2e-3)
         box = before.envelope.buffer(0)
         assert edges(after).difference(box.buffer(2e-3)).area < 1e-3
+
+
+def test_mended_outlines_are_curves(tmp_path):
+    """No piece under 0.02 mm, and hardly a run of short lines: what is added comes out as arcs."""
+    thickness, kerf, entries, rule = NAMED["thin between letters"]
+    text = HEAD % (thickness, kerf) + entries
+    before, _ = made(text, tmp_path, "before")
+    after, _ = made(text + f"  - mend: {rule}\n", tmp_path, "after")
+    assert after.difference(before).area > 1  # something was added
+    file = next((tmp_path / "out" / "after").glob("*.dxf"))
+    runs = 0
+    for _, curves, _ in dxf_contours(file):
+        assert min(length_of([c]) for c in curves) >= 0.02
+        runs += sum(a[2] is None and b[2] is None and max(length_of([a]), length_of([b])) < 1
+                    for a, b in zip(curves, curves[1:] + curves[:1]))
+    assert runs < 16, runs
 
 
 def test_points_are_pulled_back(tmp_path):

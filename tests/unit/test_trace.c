@@ -3,6 +3,7 @@
  * curves of an offset against closed forms (parallel lines and concentric circles; Steiner).
  */
 #include "geom/offset.h"
+#include "geom/retrace.h"
 #include "geom/trace.h"
 #include <string.h>
 
@@ -211,6 +212,36 @@ test_random(void)
   g_test_message("%u edges, %u about inner corners", edges, off);
 }
 
+/* Two discs in one: their edges are arcs again, of the same circles; of the lens between them too.
+ */
+static void
+test_curves_again(void)
+{
+  const double r = 12, apart = 7, at = acos(apart / r);
+  g_autoptr(HfOutline) both = hf_outline_new(), one = hf_outline_new(), other = hf_outline_new();
+  hf_outline_add_circle(one, hf_point(-apart, 0), r);
+  hf_outline_add_circle(other, hf_point(apart, 0), r);
+  hf_outline_append(both, one, HF_MATRIX_IDENTITY);
+  hf_outline_append(both, other, HF_MATRIX_IDENTITY);
+  double lens = 2 * r * r * at - 2 * apart * sqrt(r * r - apart * apart);
+  for (int which = 0; which < 2; which++) {
+    g_autoptr(HfRegion) a = hf_region_new(), b = hf_region_new();
+    hf_region_flatten(a, one, 0, 0.002);
+    hf_region_flatten(b, other, 0, 0.002);
+    const HfRegion *pair[] = {a, b};
+    g_autoptr(HfRegion) region = which ? hf_region_union(pair, 2) : hf_region_intersect(a, b);
+    g_autoptr(HfOutline) curves = hf_region_curves_of(region, both, 0.002);
+    near(hf_outline_area(curves), which ? 2 * G_PI * r * r - lens : lens, 0.1);
+    g_assert_cmpuint(curves->curves->len, <=, 4);
+    for (guint i = 0; i < curves->curves->len; i++) {
+      const HfCurve *arc = &g_array_index(curves->curves, HfCurve, i);
+      g_assert_cmpint(arc->kind, ==, HF_CURVE_ARC);
+      near(hf_curve_radius(arc), r, 0.002);
+      near(fabs(arc->c0.x), apart, 1e-9);
+    }
+  }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -219,5 +250,6 @@ main(int argc, char **argv)
   g_test_add_func("/trace/no-sources", test_no_sources);
   g_test_add_func("/trace/true-plate", test_true_plate);
   g_test_add_func("/trace/random", test_random);
+  g_test_add_func("/trace/curves-again", test_curves_again);
   return g_test_run();
 }

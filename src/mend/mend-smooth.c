@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * mend-smooth.c - what is added runs into the metal beside it without a corner.
+ *
+ *      ____        ____          The metal there with what is added is grown by r and shrunk by r
+ *          \_~~~~_/              again: a disc of radius r rolls along the air's side, and whatever
+ *      ____(added )____          it can't reach is filled (a closing; J. Serra, Image Analysis and
+ *                                Mathematical Morphology (1982); from memory).
+ *
+ * Of what that fills only corners beside what is added are kept, and none that would close an
+ * opening or join what is apart; from the largest radius to the smallest. All on true curves
+ * (geom/bolder.c).
+ */
+#include "geom/bolder.h"
+#include "geom/retrace.h"
+#include "geom/trace.h"
+#include "mend/mend-private.h"
+
+#define FINE  0.002 /* mm */
+#define HAIR  0.03  /* mm that it runs into the metal */
+#define THIN  0.005 /* mm: what the closing adds by rounding alone */
+#define CRUMB 1e-4  /* mm2 */
+/* Of the square of the radius: a square corner takes 0.215 of it, (1 - pi / 4), one of 60 degrees
+ * 0.68; more is no corner. */
+#define MOST_CORNER 0.7
+
+/* Kerfs. */
+static const double RADII[] = {3, 1.5, 0.75, 0.35};
+
+typedef struct {
+  const HfLayout *layout;
+  const HfOutline *added;
+} Sources;
+
+static const HfCurve *
+source_curve(const HfEdge *from, gconstpointer data)
+{
+  const Sources *sources = (const Sources *)data;
+  guint n = sources->layout->shapes->len;
+  if (from->shape > n)
+    return NULL;
+  const HfOutline *outline =
+      from->shape == n ? sources->added : hf_layout_shape(sources->layout, from->shape)->outline;
+  return from->curve < outline->curves->len ? &g_array_index(outline->curves, HfCurve, from->curve)
+                                            : NULL;
+}
+
+/* The metal's rings about @box with their sources, and those of what is added. */
+static HfRegion *
+all_edges(const HfSign *sign, const HfOutline *added, HfBox box)
+{
+  HfRegion *all = hf_region_new();
+  const HfRegion *metal = sign->metal->region;
+  for (guint r = 0; r < metal->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(metal, r);
+    if (hf_box_overlaps(hf_ring_box(ring), box))
+      hf_region_add_ring(all, ring->at, ring->from, ring->n);
+  }
+  hf_region_flatten(all, added, sign->layout->shapes->len, FINE);
+  return all;
+}
+
+static HfRegion *
+clean_of(const HfOutline *outline)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, outline, 0, FINE);
+  return hf_region_clean(raw);
+}
+
+static guint
+count_rings(const HfRegion *region)
+{
+  guint n = 0;
+  for (guint r = 0; r < region->rings->len; r++)
+    n += fabs(hf_ring_area(hf_region_ring(region, r))) > 0.01;
+  return n;
+}
+
+/* What is near, with what is added. */
+typedef struct {
+  HfRegion *added, *metal, *joined; /* `joined`: with what fills its corners so far */
+  HfOutline *local;                 /* true curves of metal and added */
+  HfOutline *curves;                /* all that new edges may run along */
+} Near;
+
+static void
+near_clear(Near *near)
+{
+  hf_region_free(near->added);
+  hf_region_free(near->metal);
+  hf_region_free(near->joined);
+  hf_outline_free(near->local);
+  hf_outline_free(near->curves);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Near, near_clear)
+
+static Near
+look_near(const HfMendView *view, const HfOutline *rough)
+{
+  double kerf = view->sign->hold->process.kerf;
+  HfBox box = hf_box_grow(hf_outline_box(rough), 4 * RADII[0] * kerf);
+  g_autoptr(HfOutline) frame = hf_outline_new();
+  hf_outline_add_rectangle(frame, box, 0);
+  Near near = {.added = clean_of(rough)};
+  g_autoptr(HfRegion) window = clean_of(frame), some = hf_region_new();
+  g_autoptr(HfRegion) edges = all_edges(view->sign, rough, box);
+  for (guint r = 0; r < view->sign->metal->region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(view->sign->metal->region, r);
+    if (hf_box_overlaps(hf_ring_box(ring), box))
+      hf_region_add_ring(some, ring->at, NULL, ring->n);
+  }
+  near.metal = hf_region_intersect(some, window);
+  const HfRegion *both[] = {near.metal, near.added};
+  near.joined = hf_region_union(both, G_N_ELEMENTS(both));
+  g_autoptr(HfTrace) trace = hf_trace_new(edges, 1);
+  hf_trace_whole(trace, near.joined, HF_TRACE_CLOSEST);
+  Sources sources = {view->sign->layout, rough};
+  near.local = hf_region_curves(near.joined, source_curve, &sources);
+  near.curves = hf_outline_copy(rough);
+  return near;
+}
+
+/* Fills one corner, unless that would join what is apart or close an opening. */
+static void
+fill_corner(Near *near, const HfRegion *corner)
+{
+  g_autoptr(HfRegion) grown = hf_region_offset(corner, FINE / 4, FINE / 4);
+  const HfRegion *both[] = {near->joined, grown};
+  HfRegion *filled = hf_region_union(both, G_N_ELEMENTS(both));
+  if (count_rings(filled) != count_rings(near->joined)) {
+    hf_region_free(filled);
+    return;
+  }
+  hf_region_free(near->joined);
+  near->joined = filled;
+}
+
+/* The corners beside what is added that a disc of radius @r can't reach into. */
+static void
+fill_corners(Near *near, double r)
+{
+  g_autoptr(HfOutline) larger = hf_outline_bolder(near->local, r);
+  g_autoptr(HfOutline) closed = hf_outline_bolder(larger, -r);
+  g_autoptr(HfRegion) all = clean_of(closed), more = hf_region_subtract(all, near->joined);
+  g_autoptr(HfRegion) reach = hf_region_offset(near->added, 2 * HAIR, FINE);
+  gboolean any = FALSE;
+  for (guint i = 0; i < more->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(more, i);
+    double area = hf_ring_area(ring);
+    if (ring->parent >= 0 || area < CRUMB || area > MOST_CORNER * r * r ||
+        area < THIN * hf_ring_perimeter(ring) / 4)
+      continue;
+    g_autoptr(HfRegion) corner = hf_region_part(more, i);
+    g_autoptr(HfRegion) beside = hf_region_intersect(corner, reach);
+    if (hf_region_is_empty(beside))
+      continue;
+    fill_corner(near, corner);
+    any = TRUE;
+  }
+  if (any)
+    hf_outline_append(near->curves, closed, HF_MATRIX_IDENTITY);
+}
+
+/* What is new, less what is so by rounding alone, grown by a hair into the metal. (nullable) */
+static HfOutline *
+new_metal(const Near *near)
+{
+  g_autoptr(HfRegion) more = hf_region_subtract(near->joined, near->metal);
+  g_autoptr(HfRegion) core = hf_region_offset(more, -THIN, FINE / 2);
+  g_autoptr(HfRegion) grown = hf_region_offset(core, THIN + HAIR, FINE);
+  g_autoptr(HfRegion) smooth = hf_region_intersect(grown, near->joined);
+  return hf_region_is_empty(smooth) ? NULL : hf_region_curves_of(smooth, near->curves, FINE);
+}
+
+gboolean
+hf_mend_add_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
+                   const char *what, guint maker)
+{
+  g_autoptr(HfOutline) rough = outline;
+  g_auto(Near) near = look_near(view, rough);
+  double kerf = view->sign->hold->process.kerf;
+  for (gsize i = 0; i < G_N_ELEMENTS(RADII); i++)
+    fill_corners(&near, RADII[i] * kerf);
+  HfOutline *smooth = new_metal(&near);
+  return (smooth != NULL && hf_mend_add(view, kind, at, smooth, FALSE, what, maker, maker)) ||
+         hf_mend_add(view, kind, at, g_steal_pointer(&rough), FALSE, what, maker, maker);
+}
