@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The page's TypeScript: strict types, lint rules, its own unit tests, its size (at most 80 kB gzipped)."""
 import os
+import re
 import shutil
 import subprocess
 
@@ -33,3 +34,12 @@ def test_size(tmp_path):
     assert done.returncode == 0, done.stderr
     assert {"index.html", "page.js", "page.css"} <= {it.name for it in tmp_path.iterdir()}
     assert "sourceMappingURL" not in (tmp_path / "page.js").read_text()
+
+
+def test_names_become_text_never_markup():
+    """HTML living standard: what is put in by these is parsed, so a name could bring a script along."""
+    doors = re.compile(r"\b(innerHTML|outerHTML|insertAdjacentHTML|document\.write|dangerouslySetInnerHTML|setHTML|srcdoc|createContextualFragment)\b")
+    files = [file for kind in ("ts", "tsx", "html") for file in (CLIENT / "src").rglob(f"*.{kind}")]
+    assert len(files) > 10
+    found = {str(file.relative_to(CLIENT)): doors.findall(file.read_text()) for file in files}
+    assert not {name: words for name, words in found.items() if words}

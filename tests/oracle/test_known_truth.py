@@ -1,0 +1,101 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Signs whose verdict is known by closed form, turned and moved at random: it stays the same verdict.
+
+A wall between two round holes is their distance less their radii; a neck is as wide as its bar; a dot stands off a plate
+by the distance of their edges. Each is set a little to one side of the limit (3 mm sheet, 1.5 mm kerf: webs 3 mm, long
+webs 3.6 mm; docs/limits.md) or to the other. The slack of widths is 0.02 mm: nearer than that nothing is asked.
+"""
+import json
+import math
+import os
+import random
+
+import pytest
+
+from conftest import holdfast
+
+HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\nentries:\n"
+SEED = int(os.environ.get("HOLDFAST_SEED", "20261129"))
+
+
+class Placed:
+    """A frame: turned by an angle, moved by an offset."""
+
+    def __init__(self, rng):
+        self.angle = rng.choice([0, 90, 180, 45, rng.uniform(-180, 180), rng.uniform(-180, 180), rng.uniform(-1e-3, 1e-3)])
+        self.x, self.y = rng.uniform(-400, 400), rng.uniform(-400, 400)
+
+    def at(self, x, y):
+        c, s = math.cos(math.radians(self.angle)), math.sin(math.radians(self.angle))
+        return f"at: [{self.x + c * x - s * y:.6f} mm, {self.y + s * x + c * y:.6f} mm]"
+
+    def turn(self):
+        return f"turn: {self.angle:.7f} deg"
+
+
+def off_by(rng):
+    return rng.choice([-1, 1]) * rng.choice([0.025, 0.05, 0.1, rng.uniform(0.03, 0.6)])
+
+
+def wall(rng, p):
+    off, d1, d2 = off_by(rng), rng.uniform(9, 20), rng.uniform(9, 20)
+    far = d1 / 2 + d2 / 2 + 3 + off
+    return (f"  - plate: {{name: p, shape: rectangle, width: 200 mm, height: 160 mm, {p.at(0, 0)}, {p.turn()}}}\n"
+            f"  - hole: {{diameter: {d1:.6f} mm, {p.at(-far / 2, 0)}}}\n  - hole: {{diameter: {d2:.6f} mm, {p.at(far / 2, 0)}}}\n"), off < 0
+
+
+def neck(rng, p):
+    off, gap = off_by(rng), rng.uniform(30, 80)
+    wide = 3.6 + off
+    return (f"  - plate: {{name: a, shape: rectangle, width: 80 mm, height: 80 mm, {p.at(-gap / 2 - 40, 0)}, {p.turn()}}}\n"
+            f"  - plate: {{name: b, shape: rectangle, width: 80 mm, height: 80 mm, {p.at(gap / 2 + 40, 0)}, {p.turn()}}}\n"
+            f"  - bar: {{length: {gap + 30:.6f} mm, height: {wide:.6f} mm, {p.at(0, 0)}, {p.turn()}}}\n"), off < 0
+
+
+def apart(rng, p):
+    """Clear by more than a grid unit: two parts. Overlapping by a deep bite: one."""
+    loose = rng.random() < 0.5
+    off = rng.choice([0.002, 0.01, 0.5, rng.uniform(0.01, 20)]) if loose else -rng.uniform(6, 12)
+    d = rng.uniform(25, 60)
+    return (f"  - plate: {{name: a, shape: rectangle, width: 120 mm, height: 80 mm, {p.at(0, 0)}, {p.turn()}}}\n"
+            f"  - plate: {{name: b, shape: round, diameter: {d:.6f} mm, {p.at(60 + d / 2 + off, 0)}}}\n"), loose
+
+
+def edge(rng, p):
+    """A hole near the edge of its plate. Small ones: beside a large one the wall is a long web, with a limit of its own."""
+    off, d = off_by(rng), rng.uniform(7, 9)
+    return (f"  - plate: {{name: p, shape: rectangle, width: 200 mm, height: 160 mm, {p.at(0, 0)}, {p.turn()}}}\n"
+            f"  - hole: {{hanging: no, diameter: {d:.6f} mm, {p.at(100 - 3 - off - d / 2, 0)}}}\n"), off < 0
+
+
+FORMS = {form.__name__: form for form in (wall, neck, apart, edge)}
+STOPS = {"wall": {"thin-web", "thin-long-web"}, "neck": {"thin-web", "thin-long-web"}, "apart": {"loose-part", "stands-alone", "weak-joint", "narrow-gap"}, "edge": {"thin-web", "thin-long-web"}}
+
+
+def wrong(tmp_path, n, first=0):
+    bad, names = [], sorted(FORMS)
+    for i in range(first, first + n, 8):
+        files, truths = [], []
+        for k in range(i, min(i + 8, first + n)):
+            rng, form = random.Random(SEED * 100_003 + k), names[k % len(names)]
+            text, stopped = FORMS[form](rng, Placed(rng))
+            file = tmp_path / f"s{k}.yaml"
+            file.write_text(HEAD + text)
+            files.append(file)
+            truths.append((form, stopped))
+        done = holdfast("check", "--json", *files, cwd=tmp_path)
+        assert done.returncode in (0, 1), done.stderr
+        for report, file, (form, stopped) in zip(json.loads(done.stdout), files, truths):
+            stops = {f["key"] for f in report["findings"] if f["gravity"] == "stop"}
+            if bool(stops) != stopped or not stops <= STOPS[form] or (report["verdict"] == "whole") == stopped:
+                bad.append((file.read_text(), stopped, sorted(stops)))
+    return bad
+
+
+def test_turned_and_moved(tmp_path):
+    assert not wrong(tmp_path, 40)
+
+
+@pytest.mark.long
+def test_turned_and_moved_long(tmp_path):
+    assert not wrong(tmp_path, 1500, first=1000)
