@@ -122,6 +122,30 @@ height_that_fits(const Room *room, double margin)
   return fmax(0, floor(room->height * fmin(share, 1) - 1e-9));
 }
 
+/* `14.5 mm to the left`: what brings the words in by @margin; NULL: they are in that way. */
+static char *
+way_in(double low, double high, double min, double max, double margin, const char *up,
+       const char *down)
+{
+  double by = low < min + margin    ? min + margin - low
+              : high > max - margin ? high - max + margin
+                                    : 0;
+  g_autofree char *length = hf_text_mm(ceil(10 * by) / 10);
+  return by > 0 ? g_strdup_printf("%s %s", length, low < min + margin ? up : down) : NULL;
+}
+
+/* Where they would fit as they are. (transfer full) */
+static char *
+move_fix(const Room *room, double margin)
+{
+  const HfBox *w = &room->words, *r = &room->room;
+  g_autofree char *x =
+      way_in(w->min.x, w->max.x, r->min.x, r->max.x, margin, "to the right", "to the left");
+  g_autofree char *y = way_in(w->min.y, w->max.y, r->min.y, r->max.y, margin, "up", "down");
+  return g_strdup_printf("move the words %s%s%s, or make the plate larger", x != NULL ? x : "",
+                         x != NULL && y != NULL ? " and " : "", y != NULL ? y : "");
+}
+
 static void
 say(HfFinding *finding, const Room *room, double margin)
 {
@@ -133,7 +157,7 @@ say(HfFinding *finding, const Room *room, double margin)
   double fits = height_that_fits(room, margin);
   g_autofree char *letters = hf_text_mm(fits);
   g_autofree char *fix =
-      !wide && !high ? g_strdup("move the words to the middle: there is room for them")
+      !wide && !high ? move_fix(room, margin)
       : fits >= 1 ? g_strdup_printf("take %s letters, which fit, or make the plate larger", letters)
                   : g_strdup("shorten the text, or make the plate larger");
   if (wide || high)

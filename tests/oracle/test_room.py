@@ -70,9 +70,11 @@ def test_words_too_wide_for_their_plate(tmp_path, seed):
 
 def test_words_beside_the_middle(tmp_path):
     entries = "entries:\n  - plate: {name: board, shape: rectangle, width: 300 mm, height: 200 mm}\n  - words: {text: QUAY, font: Bebas Neue, height: 90 mm, on: board, as: openingSHIFT}\n"
-    told = [f["text"] for f in off_metal(tmp_path, entries.replace("SHIFT", ", shift: [80 mm, 0 mm]"))]
-    assert any("move the words to the middle: there is room for them" in text for text in told)
-    assert not off_metal(tmp_path, entries.replace("SHIFT", ""))
+    for shift, way, back in [((90, 0), "to the left", (-1, 0)), ((-95, 0), "to the right", (1, 0)), ((0, 70), "down", (0, -1)), ((10, -60), "up", (0, 1))]:
+        told = [f["text"] for f in off_metal(tmp_path, entries.replace("SHIFT", ", shift: [%s mm, %s mm]" % shift))]
+        by = float(re.search(rf"move the words ([\d.]+) mm {way}, or", " ".join(told))[1])
+        moved = (shift[0] + back[0] * by, shift[1] + back[1] * by)
+        assert not off_metal(tmp_path, entries.replace("SHIFT", ", shift: [%s mm, %s mm]" % moved)), (told, moved)
 
 
 def test_no_hundredths_of_a_share(tmp_path):
