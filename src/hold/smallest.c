@@ -114,7 +114,6 @@ thin_web_at(const Letter *letter, double scale, gboolean tips, HfPoint *at)
       {HF_LAW_THIN_WEB, web, -1, web},
       {HF_LAW_THIN_WEB, letter->web.caution / scale, -1, web},
       {HF_LAW_THIN_LONG_WEB, long_web, ratio, long_web},
-      {HF_LAW_THIN_LONG_WEB, letter->long_web.caution / scale, ratio, long_web},
   };
   for (gsize i = 0; i < G_N_ELEMENTS(passes); i++)
     if (has_web(letter, passes[i], tips, at))

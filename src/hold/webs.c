@@ -28,6 +28,7 @@ typedef struct {
   HfCheck *check;
   HfThin *thin;
   HfZoneSet *said; /* zones that were spoken of */
+  HfZoneSet *mild; /* those spoken of as cautions that might stop by another law yet */
   HfSides *sides;  /* of the metal */
 } Webs;
 
@@ -118,14 +119,28 @@ kind_of(const HfCheck *check, HfLawKind kind, double width, gboolean joint)
   return kind;
 }
 
+/* A web that is long only by the caution is none of the long ones that stop: how long it is counts
+ * where it is under the limit that it is held against. One that is too thin for any web stays so.
+ */
+static double
+weighed(const HfCheck *check, HfLawKind kind, const HfZones *zones, double width)
+{
+  double stop = check->hold->limits[HF_LAW_THIN_LONG_WEB].stop;
+  double any = check->hold->limits[HF_LAW_THIN_WEB].stop - HF_SLACK;
+  gboolean milder = kind == HF_LAW_THIN_LONG_WEB && zones->limit > stop && width >= any;
+  return milder ? fmax(width, stop) : width;
+}
+
 static void
 report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, const HfWeb *web)
 {
   HfCheck *check = webs->check;
-  kind = kind_of(check, kind, zone->width, web->joint);
-  HfFinding *finding = hf_check_add(check, kind, zone->width, zone->place.at);
+  double width = weighed(check, kind, zones, zone->width);
+  kind = kind_of(check, kind, width, web->joint);
+  HfFinding *finding = hf_check_add(check, kind, width, zone->place.at);
   if (finding == NULL)
     return;
+  finding->measured = zone->width;
   hf_finding_form(finding, web->form);
   hf_finding_name(check, finding, web->shape_a);
   hf_finding_name(check, finding, web->shape_b);
@@ -139,7 +154,17 @@ report(Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone, con
   hf_zone_spots(zones, zone, check->hold->spots);
   shown.n_spots = check->hold->spots->len - shown.first_spot;
   g_array_append_val(check->hold->webs, shown);
-  hf_zone_set_add(webs->said, zones, zone);
+  hf_zone_set_add(width > zone->width ? webs->mild : webs->said, zones, zone);
+}
+
+/* Spoken of already, and no graver by this law? */
+static gboolean
+was_said(const Webs *webs, HfLawKind kind, const HfZones *zones, const HfZone *zone)
+{
+  return hf_zone_set_meets(webs->said, zones, zone) ||
+         (hf_check_gravity(webs->check, kind, weighed(webs->check, kind, zones, zone->width)) !=
+              HF_STOP &&
+          hf_zone_set_meets(webs->mild, zones, zone));
 }
 
 static gboolean
@@ -190,7 +215,7 @@ run_at(Webs *webs, HfLawKind kind, double limit, double off)
   for (guint i = 0; i < zones->zones->len; i++) {
     HfZone *zone = &g_array_index(zones->zones, HfZone, i);
     if (hf_zone_is_corner(zones, zone) || hf_zone_is_tip(zones, zone) ||
-        hf_zone_set_meets(webs->said, zones, zone) ||
+        was_said(webs, kind, zones, zone) ||
         (off > 0 && !hf_check_true_width(webs->check, zones, hf_site_of_metal, limit, zone)))
       continue;
     HfWeb web = web_of(webs->check, zone, limit);
@@ -300,9 +325,9 @@ check_webs(HfCheck *check, GError **error)
   hf_cancel_count(check->cancel, HF_AXIS_WORK * hf_thin_sites(thin));
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;
-  g_autoptr(HfZoneSet) said = hf_zone_set_new();
+  g_autoptr(HfZoneSet) said = hf_zone_set_new(), mild = hf_zone_set_new();
   g_autoptr(HfSides) sides = hf_sides_new(check->metal->region);
-  Webs webs = {check, thin, said, sides};
+  Webs webs = {check, thin, said, mild, sides};
   for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
     run_pass(&webs, passes[i]);
   hf_webs_report_tips(check, thin);
