@@ -113,13 +113,14 @@ def test_mended_outlines_are_curves(tmp_path):
     assert runs < 16, runs
 
 
-def test_points_are_pulled_back(tmp_path):
-    """A point of metal that carries nothing becomes shorter, with a round end; none becomes a stick."""
+def test_points_become_no_sticks(tmp_path):
+    """A point of metal that carries nothing stays, or becomes shorter with a round end; none becomes a stick."""
     thickness, kerf, entries, rule = NAMED["points that carry nothing"]
     text = HEAD % (thickness, kerf) + entries
     before, was = made(text, tmp_path, "before")
     after, report = made(text + f"  - mend: {rule}\n", tmp_path, "after")
-    assert before.symmetric_difference(after).area > 1
+    if [f for f in was["findings"] if f["gravity"] == "stop" and "tail" in f["text"]]:
+        assert before.difference(after).area > 1
     assert after.difference(before).area < 0.01 * before.symmetric_difference(after).area + 0.05
     tails = [f for f in report["findings"] if f["gravity"] == "stop" and "tail" in f["text"]]
     assert not tails
