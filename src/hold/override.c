@@ -67,12 +67,37 @@ unit_of(const char *key)
   return "";
 }
 
-/* A bare number is in the unit of the law. */
 static gboolean
 unit_fits(const HfLimitOverride *limit)
 {
-  return limit->unit == NULL || limit->unit[0] == '\0' ||
-         strcmp(limit->unit, unit_of(limit->key)) == 0;
+  return strcmp(limit->unit != NULL ? limit->unit : "", unit_of(limit->key)) == 0;
+}
+
+static void
+refuse_unit(const HfLimitOverride *limit, const char *where, GError **error)
+{
+  const char *unit = unit_of(limit->key);
+  g_autofree char *number = hf_text_number(limit->value, 6);
+  g_autofree char *fix = unit[0] == '\0'
+                             ? g_strdup("give it as a bare number")
+                             : g_strdup_printf("give it in %s: %s %s", unit, number, unit);
+  if (limit->unit == NULL || limit->unit[0] == '\0')
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "\"%s\" is %s, without a unit", limit->key,
+                 number);
+  else
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "\"%s\" is not a matter of %s", limit->key,
+                 limit->unit);
+}
+
+/* A width is found when it is less than its limit by more than the slack: under that none is. */
+static gboolean
+is_silent(const HfLimitOverride *limit)
+{
+  g_autofree char *key = g_strdup(limit->key);
+  if (g_str_has_suffix(key, " caution"))
+    key[strlen(key) - strlen(" caution")] = '\0';
+  const HfLaw *law = hf_law_by_key(key);
+  return law != NULL && law->at_least && limit->value <= 2 * HF_SLACK;
 }
 
 static gboolean
@@ -94,15 +119,15 @@ limit_is_known(const GPtrArray *keys, const HfLimitOverride *limit, const char *
     return FALSE;
   }
   if (!unit_fits(limit)) {
-    g_autofree char *fix = g_strdup_printf("give it in %s", unit_of(limit->key));
-    hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "\"%s\" is not a matter of %s", limit->key,
-                 limit->unit);
+    refuse_unit(limit, where, error);
     return FALSE;
   }
-  if (!(limit->value > 0 && isfinite(limit->value))) {
+  if (!(limit->value > 0 && isfinite(limit->value)) || is_silent(limit)) {
     hf_error_set(error, HF_ERROR_BAD_VALUE, where,
                  "give the figure that your process holds, or take the line out",
-                 "with a limit of 0 or less \"%s\" would let everything pass", limit->key);
+                 limit->value > 0 ? "with a limit this small \"%s\" would let everything pass"
+                                  : "with a limit of 0 or less \"%s\" would let everything pass",
+                 limit->key);
     return FALSE;
   }
   if (limit->value > MOST) {

@@ -382,9 +382,9 @@ hf_measure_share(const char *text, HfMeasure *ret_measure, GError **error)
 gboolean
 hf_measure_limit(const char *text, double *ret_value, const char **ret_unit, GError **error)
 {
-  static const HfUnit others[] = {{"mm2", 1}, {"mm²", 1}, {"deg", 1},
-                                  {"°", 1},   {"K", 1},   {NULL, 0}};
-  static const char *const names[] = {"mm2", "mm2", "deg", "deg", "K"};
+  static const HfUnit others[] = {{"mm2", 1}, {"mm²", 1}, {"deg", 1}, {"°", 1},
+                                  {"K", 1},   {"%", 1},   {"kg", 1},  {NULL, 0}};
+  static const char *const names[] = {"mm2", "mm2", "deg", "deg", "K", "%", "kg"};
   const char *at = skip_space(text);
   double number = 0, mm = 0;
   if (read_number(&at, &number)) {

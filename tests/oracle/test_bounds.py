@@ -42,6 +42,19 @@ def test_a_limit_has_a_range(tmp_path, limit):
         assert done.returncode == 2 and b"sign.yaml:4:" in done.stderr, (done.returncode, done.stderr)
 
 
+@pytest.mark.parametrize("limit, says", [("thin-web: 2.5", "\"thin-web\" is 2.5, without a unit; give it in mm: 2.5 mm"),
+                                         ("sharp-point caution: 40", "\"sharp-point caution\" is 40, without a unit; give it in deg: 40 deg"),
+                                         ("long-web: 4 mm", "\"long-web\" is not a matter of mm; give it as a bare number"),
+                                         ("thin-web: 2 deg", "\"thin-web\" is not a matter of deg; give it in mm: 2 mm"),
+                                         ("thin-web: 0.01 mm", "with a limit this small \"thin-web\" would let everything pass"),
+                                         ("narrow-gap caution: 0.02 mm", "with a limit this small \"narrow-gap caution\" would let everything pass")])
+def test_a_limit_is_a_quantity_that_speaks(tmp_path, limit, says):
+    done = run(tmp_path, HEAD + f"limits: {{{limit}}}\nentries:\n  - {PLATE}\n")
+    assert done.returncode == 2 and "sign.yaml:4:" in done.stderr.decode() and says in done.stderr.decode(), done.stderr.decode()
+    fine = run(tmp_path, HEAD + "limits: {thin-web: 2.5 mm, long-web: 4, sharp-point caution: 40 deg}\nentries:\n  - " + PLATE + "\n")
+    assert fine.returncode == 0, fine.stderr
+
+
 def test_a_recipe_on_one_long_line(tmp_path):
     """The work grows with the length, not with its square: four times as long, far less than sixteen times as much."""
     def line(n):

@@ -81,7 +81,7 @@ def test_the_first_change_to_the_letter(tmp_path):
     report = json.loads(check("accept: [{finding: heavy, reason: two of us come}]\n").stdout)
     assert [(it["key"], it["accepted"]) for it in report["findings"]] == [("heavy", "two of us come")]
     assert [it["caution"] for it in report["limits"] if it["key"] == "heavy"] == [25]
-    assert json.loads(check("limits: {heavy: 30}\n").stdout)["findings"] == []
-    assert 'did you mean "heavy"?' in check("limits: {haevy: 30}\n").stderr
+    assert json.loads(check("limits: {heavy: 30 kg}\n").stdout)["findings"] == []
+    assert 'did you mean "heavy"?' in check("limits: {haevy: 30 kg}\n").stderr
     assert 'did you mean "heavy"?' in check("accept: [{finding: haevy, reason: none}]\n").stderr
     assert [field for field in ("measures", "trouble", "mends", "what", "check", "caution") if not is_told(tree, field)] == []
