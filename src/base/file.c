@@ -34,6 +34,11 @@ cure_of(int code)
   case ENOSPC:
   case EDQUOT:
     return "make room on the disk and run it again";
+  case EFBIG:
+    return "files may not be this large here: raise the limit (ulimit -f) and run it again";
+  case EMFILE:
+  case ENFILE:
+    return "too many files are open: raise the limit (ulimit -n) and run it again";
   case EACCES:
   case EPERM:
   case EROFS:
@@ -161,9 +166,29 @@ keep_mode(int fd, const char *path)
     (void)!fchmod(fd, info.st_mode & 0777);
 }
 
+static gint writing; /* atomic: how many are half written */
+
+void
+hf_file_begin(void)
+{
+  g_atomic_int_inc(&writing);
+}
+
+void
+hf_file_end(void)
+{
+  g_atomic_int_add(&writing, -1);
+}
+
+gboolean
+hf_file_is_writing(void)
+{
+  return g_atomic_int_get(&writing) > 0;
+}
+
 /* 0, or an errno; nothing is left behind then. */
 static int
-write_beside(const char *path, const void *bytes, gsize length, Place place)
+put_beside(const char *path, const void *bytes, gsize length, Place place)
 {
   g_autofree char *beside = g_strconcat(path, UNFINISHED "XXXXXX", NULL);
   int fd = g_mkstemp_full(beside, O_RDWR | O_CLOEXEC, 0666);
@@ -179,6 +204,15 @@ write_beside(const char *path, const void *bytes, gsize length, Place place)
     g_unlink(beside);
   else
     sync_folder_of(path);
+  return code;
+}
+
+static int
+write_beside(const char *path, const void *bytes, gsize length, Place place)
+{
+  hf_file_begin();
+  int code = put_beside(path, bytes, length, place);
+  hf_file_end();
   return code;
 }
 

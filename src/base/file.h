@@ -33,6 +33,13 @@ char *hf_file_unfinished(const char *name);
 /** hf_file_make_folder: makes @path and its parents where missing. */
 gboolean hf_file_make_folder(const char *path, GError **error);
 
+/** hf_file_begin, hf_file_end: (beside folder.c only) round what is half written. */
+void hf_file_begin(void);
+void hf_file_end(void);
+/** hf_file_is_writing: is a file or folder of this process half written? Who ends the process waits
+ *  until it is not: nothing is left behind then. In any thread. */
+gboolean hf_file_is_writing(void);
+
 /** hf_file_digest: SHA-256 in hexadecimal of @bytes. (transfer full) */
 char *hf_file_digest(const void *bytes, gsize length);
 

@@ -22,6 +22,7 @@ struct HfFolder {
   char *path;
   HfFolderLock *lock;
   int fd;            /* of the lock */
+  gboolean begun;    /* something was staged */
   GPtrArray *staged; /* Staged *: not placed yet */
 };
 
@@ -70,6 +71,8 @@ hf_folder_close(HfFolder *folder)
   for (guint i = 0; i < folder->staged->len; i++)
     (void)unlinkat(folder->fd, ((Staged *)folder->staged->pdata[i])->beside, 0);
   g_ptr_array_unref(folder->staged);
+  if (folder->begun)
+    hf_file_end();
   hf_folder_unlock(folder->lock);
   g_free(folder->path);
   g_free(folder);
@@ -158,6 +161,9 @@ hf_folder_stage(HfFolder *folder, const char *name, GBytes *bytes, const char *s
     return done(folder, name, "write the file", errno, state, error);
   Staged *staged = g_new(Staged, 1);
   *staged = (Staged){g_strdup(name), beside};
+  if (!folder->begun)
+    hf_file_begin();
+  folder->begun = TRUE;
   g_ptr_array_add(folder->staged, staged);
   struct stat old;
   if (fstatat(folder->fd, name, &old, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(old.st_mode))

@@ -4,6 +4,7 @@
  *   worker threads take the next recipe, run it, keep what is to be printed
  *   this thread prints each in turn, as soon as it and all before it are done
  */
+#include "base/beside.h"
 #include "base/seen.h"
 #include "cli/cli-private.h"
 #include "run/treated.h"
@@ -118,6 +119,7 @@ static gpointer
 work(gpointer data)
 {
   Crew *crew = data;
+  hf_cli_own_stack();
   guint i;
   while ((i = (guint)g_atomic_int_add(&crew->next, 1)) < crew->n) {
     if (!hf_cancel_check(crew->batch->cancel, &crew->turns[i].error))
@@ -205,8 +207,7 @@ run_all(const HfBatch *batch, char **files)
     crew.turns[i].file = files[i];
   guint hands = MIN(crew.n, g_get_num_processors());
   g_autofree GThread **threads = g_new(GThread *, hands);
-  for (guint i = 0; i < hands; i++)
-    threads[i] = g_thread_new("recipe", work, &crew);
+  hands = hf_beside_hands("recipe", work, &crew, hands, threads);
   int code = tell_all(&crew);
   for (guint i = 0; i < hands; i++)
     g_thread_join(threads[i]);

@@ -33,9 +33,16 @@ int hf_cli_fail(const GError *error);
 /** hf_cli_colour: colours only on a terminal, and not when NO_COLOR is set. @fd 1 or 2 */
 gboolean hf_cli_colour(int fd);
 
-/** hf_cli_interrupts: from now on Ctrl-C asks what is returned, which lives as long as the program;
- *  pressed again it ends it (130). Once, before any other thread begins; a command that does not
- *  call it ends at once. */
+/** hf_cli_own_stack: a thread that calls this can still tell that its stack is at its end. */
+void hf_cli_own_stack(void);
+
+/** hf_cli_leave: ends the program with @code from any thread, after 0.1 s in which the others may
+ * end by themselves, and when nothing is half written. Does not return. */
+void hf_cli_leave(int code);
+
+/** hf_cli_interrupts: from now on Ctrl-C asks what is returned, which lives as long as the program,
+ *  and ends the program soon after (130), also in the midst of work; pressed again it ends it at
+ * once. Once, before any other thread begins; a command that does not call it ends at once. */
 const HfCancel *hf_cli_interrupts(void);
 
 /* What `make` and `check` share: many recipes on all cores, told in the order they were named. */

@@ -16,7 +16,8 @@ serve(const char *recipe, const Wish *wish)
 {
 #ifdef HF_PAGE
   g_autoptr(GError) error = NULL;
-  HfPageOptions options = {recipe, (const char *const *)wish->folders, wish->no_browser, 60};
+  HfPageOptions options = {recipe, (const char *const *)wish->folders, wish->no_browser, 60,
+                           hf_cli_leave};
   return hf_page_serve(&options, &error) ? 0 : hf_cli_fail(error);
 #else
   (void)recipe;

@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <unistd.h>
 
 const HfCommand hf_commands[] = {
@@ -240,10 +241,66 @@ on_printerr(const char *text)
   print_seen(stderr, text);
 }
 
+/* What a machine may run out of, by what GLib says before it ends the program. */
+static const struct {
+  const char *said, *words;
+} spent[] = {
+    {"failed to allocate", "holdfast: there is not enough memory; close other programs, raise the "
+                           "limit (ulimit -v), or make the sign in parts\n"},
+    {"creating thread", "holdfast: the system has no thread left; close other programs, or raise "
+                        "the limit (ulimit -u)\n"},
+};
+
+/* Nobody's bug: it is said, with the exit code of what could not be done. Nothing here asks for
+ * memory; what is half written is swept by the next run. */
+static void
+on_log(const char *domain, GLogLevelFlags level, const char *message, gpointer data)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS(spent); i++)
+    if ((level & G_LOG_FLAG_FATAL) != 0 && strstr(message, spent[i].said) != NULL) {
+      (void)!write(STDERR_FILENO, spent[i].words, strlen(spent[i].words));
+      _exit(3);
+    }
+  g_log_default_handler(domain, level, message, data);
+}
+
+/* Libraries that draw do not look whether they got their memory. */
+static void
+on_fault(int number G_GNUC_UNUSED)
+{
+  (void)!write(STDERR_FILENO, spent[0].words, strlen(spent[0].words));
+  _exit(3);
+}
+
+/* fontconfig, when it gets no memory, calls itself until its stack has no end. */
+void
+hf_cli_own_stack(void)
+{
+  static _Thread_local char own[1 << 14];
+  (void)sigaltstack(&(stack_t){.ss_sp = own, .ss_size = sizeof own}, NULL);
+}
+
+/* Under a limit on memory, and only there, a fault is taken for the end of it. */
+static void
+mind_limit_on_memory(void)
+{
+  static const int faults[] = {SIGSEGV, SIGBUS, SIGABRT};
+  struct rlimit limit;
+  if (getrlimit(RLIMIT_AS, &limit) != 0 || limit.rlim_cur == RLIM_INFINITY)
+    return;
+  hf_cli_own_stack();
+  struct sigaction action = {.sa_handler = on_fault, .sa_flags = SA_ONSTACK};
+  for (gsize i = 0; i < G_N_ELEMENTS(faults); i++)
+    (void)sigaction(faults[i], &action, NULL);
+}
+
 int
 main(int argc, char **argv)
 {
   hold_standard_files();
+  g_log_set_default_handler(on_log, NULL);
+  mind_limit_on_memory();
+  signal(SIGXFSZ, SIG_IGN); /* a file that may not be larger is an error like a full disk */
   g_set_print_handler(on_print);
   g_set_printerr_handler(on_printerr);
   setlocale(LC_CTYPE, "");

@@ -5,6 +5,7 @@
  *   hands:   A   B   A   A   B           what it came to is put back into the task
  *   list:   in the order of hf_cures_compare(), which knows nothing of hands or time
  */
+#include "base/beside.h"
 #include "cure/search-private.h"
 #include <string.h>
 
@@ -271,8 +272,7 @@ work_round(HfCrew *crew, GArray *tasks, const guint *which, guint n, GError **er
       crew->options->hands != 0 ? crew->options->hands : MIN(g_get_num_processors(), MOST_HANDS);
   GThread *threads[MOST_HANDS];
   hands = MIN(MIN(hands, n), MOST_HANDS);
-  for (guint i = 0; i < hands; i++)
-    threads[i] = g_thread_new("cure", work, &round);
+  hands = hf_beside_hands("cure", work, &round, hands, threads);
   for (guint i = 0; i < n; i++) {
     guint done = GPOINTER_TO_UINT(g_async_queue_pop(round.done));
     tell(crew, &g_array_index(tasks, HfCureTask, done - 1));

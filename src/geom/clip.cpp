@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * clip.cpp - shim over polyclipping 6.4.2: nothing here but moving points in and out.
  */
+#include <new>
 #include <polyclipping/clipper.hpp>
 
 #include "geom/clip-private.h"
@@ -55,6 +56,8 @@ hf_clip(HfClipKind kind, const HfRegion *const *subject, guint n_subject,
       return FALSE;
     put_rings(result, out);
     return TRUE;
+  } catch (const std::bad_alloc &) {
+    g_error("failed to allocate the edges of a boolean"); /* as GLib says it */
   } catch (const std::exception &) {
     return FALSE;
   }
@@ -72,6 +75,8 @@ hf_clip_offset(const HfRegion *region, double delta, double arc, HfRegion *resul
     offset.Execute(out, delta);
     put_rings(result, out);
     return TRUE;
+  } catch (const std::bad_alloc &) {
+    g_error("failed to allocate the edges of a boolean"); /* as GLib says it */
   } catch (const std::exception &) {
     return FALSE;
   }

@@ -4,6 +4,8 @@
  * Its traits take 32-bit integers, which is our grid, and are exact in their predicates there; the
  * whole numbers that they need are our own (wide-private.hpp).
  */
+#include <new>
+
 #include "geom/voronoi-private.h"
 #include "geom/wide-private.hpp"
 #include <cstdint>
@@ -83,13 +85,15 @@ hf_voronoi_new(const HfVoronoiSegment *segments, guint n, const HfCancel *cancel
   HfVoronoi *voronoi = g_new0(HfVoronoi, 1);
   voronoi->vertices = g_array_new(FALSE, FALSE, sizeof(HfVoronoiVertex));
   voronoi->edges = g_array_new(FALSE, FALSE, sizeof(HfVoronoiEdge));
-  Builder builder;
-  for (guint i = 0; i < n; i++)
-    builder.insert_segment(segments[i].x0, segments[i].y0, segments[i].x1, segments[i].y1);
-  Diagram diagram(cancel);
   try {
+    Builder builder;
+    for (guint i = 0; i < n; i++)
+      builder.insert_segment(segments[i].x0, segments[i].y0, segments[i].x1, segments[i].y1);
+    Diagram diagram(cancel);
     builder.construct(&diagram);
     copy_diagram(diagram, voronoi);
+  } catch (const std::bad_alloc &) {
+    g_error("failed to allocate the diagram of an axis"); /* as GLib says it */
   } catch (const Stopped &) {
   }
   return voronoi;

@@ -8,6 +8,7 @@
  * A zone that only runs into a corner is not a gap: the cut ends there, see detail.c. Between two
  * letters it is reported as letters that run together, once.
  */
+#include "base/beside.h"
 #include "base/text.h"
 #include "hold/checks-private.h"
 #include "hold/true-width-private.h"
@@ -233,7 +234,7 @@ struct HfGapsAhead {
   double widest;
   HfThin *thin;
   const HfCancel *cancel; /* (nullable) */
-  GThread *thread;        /* %NULL once it was waited for */
+  HfBeside finding;
 };
 
 static gpointer
@@ -254,16 +255,15 @@ hf_gaps_begin(HfCheck *check)
   pass_limits(check, TRUE, stop);
   pass_limits(check, FALSE, caution);
   ahead->widest = fmax(stop[0], caution[0]) + HF_CHORDS_OFF;
-  ahead->thread = g_thread_new("gaps", find_thin, ahead);
   ahead->cancel = check->cancel;
+  ahead->finding = hf_beside("gaps", find_thin, ahead);
   check->gaps = ahead;
 }
 
 static void
 wait_for(HfGapsAhead *ahead)
 {
-  if (ahead->thread != NULL)
-    g_thread_join(g_steal_pointer(&ahead->thread));
+  hf_beside_end(&ahead->finding);
 }
 
 void

@@ -77,10 +77,11 @@ static void
 refuse_unit(const HfLimitOverride *limit, const char *where, GError **error)
 {
   const char *unit = unit_of(limit->key);
-  g_autofree char *number = hf_text_number(limit->value, 6);
-  g_autofree char *fix = unit[0] == '\0'
-                             ? g_strdup("give it as a bare number")
-                             : g_strdup_printf("give it in %s: %s %s", unit, number, unit);
+  gboolean sane = isfinite(limit->value) && fabs(limit->value) <= MOST;
+  g_autofree char *number = sane ? hf_text_number(limit->value, 6) : g_strdup("a number");
+  g_autofree char *fix = unit[0] == '\0' ? g_strdup("give it as a bare number")
+                         : sane ? g_strdup_printf("give it in %s: %s %s", unit, number, unit)
+                                : g_strdup_printf("give it in %s", unit);
   if (limit->unit == NULL || limit->unit[0] == '\0')
     hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix, "\"%s\" is %s, without a unit", limit->key,
                  number);

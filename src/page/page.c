@@ -312,14 +312,38 @@ serve(HfPage *page)
   g_source_remove(second);
 }
 
+static gpointer
+leave(gpointer data)
+{
+  g_autofree HfPageOptions *options = data;
+  options->leave(0);
+  return NULL;
+}
+
+/* Threads in the midst of geometry may take seconds: all that was typed is on the disk by now. */
+static void
+leave_soon(HfPage *page)
+{
+  if (page->options->leave == NULL)
+    return;
+  if (page->document != NULL)
+    hf_document_sync(page->document);
+  HfPageOptions *own = g_memdup2(page->options, sizeof *own); /* ours may be gone by then */
+  g_autoptr(GThread) thread = g_thread_try_new("leave", leave, own, NULL);
+  if (thread == NULL)
+    g_free(own);
+}
+
 gboolean
 hf_page_serve(const HfPageOptions *options, GError **error)
 {
   HfPage page = {.options = options};
   keep_memory_steady();
   gboolean good = begin(&page, error);
-  if (good)
+  if (good) {
     serve(&page);
+    leave_soon(&page);
+  }
   end(&page);
   return good;
 }

@@ -9,7 +9,9 @@ typedef struct {
   const char *const *folders; /* (nullable) (array zero-terminated=1) that may be used besides that
                                  of the recipe */
   gboolean no_browser;
-  guint linger; /* seconds after the last page was closed */
+  guint linger;            /* seconds after the last page was closed */
+  void (*leave)(int code); /* (nullable) ends the program soon, from a thread of its own, when its
+                              threads do not end by themselves */
 } HfPageOptions;
 
 /**

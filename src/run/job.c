@@ -78,7 +78,7 @@ carry_out_all(GArray *tasks, const HfMaking *making, GPtrArray *outputs, GError 
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);
     if (task->format->slow)
-      task->thread = g_thread_new("format", carry_out, task);
+      task->thread = g_thread_try_new("format", carry_out, task, NULL); /* else in its turn */
   }
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);

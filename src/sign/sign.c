@@ -9,6 +9,7 @@
  * what is shared a count each. A sign that is let go frees what no other has.
  */
 #include "sign/sign.h"
+#include "base/beside.h"
 
 static const double FIT_MM = 0.01;
 
@@ -84,9 +85,11 @@ make_and_check(HfSign *sign, gboolean fit, const HfCancel *cancel, GError **erro
   sign->metal = hf_metal_new(sign->layout, cancel, error);
   if (sign->metal == NULL || !hf_cancel_check(cancel, error))
     return FALSE;
-  GThread *fitting = fit ? g_thread_new("fit", find_arcs, sign) : NULL;
+  HfBeside fitting = {NULL, NULL};
+  if (fit)
+    fitting = hf_beside("fit", find_arcs, sign);
   sign->hold = hf_hold_check(sign->recipe, sign->shop, sign->layout, sign->metal, cancel, error);
-  sign->fit = fitting != NULL ? g_thread_join(fitting) : NULL;
+  sign->fit = hf_beside_end(&fitting);
   return sign->hold != NULL;
 }
 

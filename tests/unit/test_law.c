@@ -287,9 +287,10 @@ test_override_mistakes(void)
       {"thin-web", 0, "mm",
        "quay.yaml:7:3: with a limit of 0 or less \"thin-web\" would let everything pass; give the "
        "figure that your process holds, or take the line out"},
-      {"thin-web", 2, "deg", "quay.yaml:7:3: \"thin-web\" is not a matter of deg; give it in mm"},
+      {"thin-web", 2, "deg",
+       "quay.yaml:7:3: \"thin-web\" is not a matter of deg; give it in mm: 2 mm"},
       {"sharp-point radius", 2, "deg",
-       "quay.yaml:7:3: \"sharp-point radius\" is not a matter of deg; give it in mm"},
+       "quay.yaml:7:3: \"sharp-point radius\" is not a matter of deg; give it in mm: 2 mm"},
   };
   for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
     g_autoptr(Sign) sign = sign_new(3, 1.5);
