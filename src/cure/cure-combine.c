@@ -259,7 +259,7 @@ try_all(HfCombining *c, const GArray *stands, gboolean with_knob, GPtrArray *nex
     if (task->nearer == NULL || same_metal(task->nearer->sign, task->base.sign))
       continue;
     GPtrArray *into = task->nearer->whole ? c->kept : next;
-    if (task->nearer->whole)
+    if (task->nearer->whole && !task->nearer->last)
       c->bound = fmin(c->bound, task->nearer->cost);
     g_ptr_array_add(into, g_steal_pointer(&task->nearer));
   }

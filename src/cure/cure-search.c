@@ -14,6 +14,7 @@ enum { AT_ONCE = 4, LEAST_RUNS = 6 }; /* tasks between two looks at the budget; 
 
 /* Units of work, see base/cancel.h. */
 static const guint ALL_WORK = 4500000;    /* of a search that finds nothing whole */
+static const guint KEPT_WORK = 2000000;   /* of it, while rules are tried, for the rest */
 static const guint RUN_WORK = 1000000;    /* of one run */
 static const guint TIDY_WORK = 300000;    /* kept back for tidying up */
 static const guint BETTER_WORK = 1200000; /* for something better than the first that is whole, */
@@ -107,10 +108,12 @@ void
 hf_cure_say(HfCured *cured)
 {
   g_clear_pointer(&cured->steps, g_ptr_array_unref);
+  cured->last = FALSE;
   cured->steps = g_ptr_array_new_with_free_func(g_free);
   g_autoptr(GString) sentence = g_string_new(NULL), key = g_string_new(NULL);
   for (guint i = 0; i < cured->links->len; i++) {
     const HfCureLink *link = &g_array_index(cured->links, HfCureLink, i);
+    cured->last = cured->last || link->proposal->last;
     char *step = hf_proposal_sentence_at(link->proposal, link->value);
     g_ptr_array_add(cured->steps, step);
     g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "", step);
@@ -236,6 +239,7 @@ draw_in(HfCrew *crew)
   gboolean cheap = hf_cures_is_cheap(crew->least);
   guint more = cheap ? CHEAPER_WORK : crew->work + BETTER_WORK;
   crew->until = MIN(crew->until, crew->work + more);
+  crew->kept = MIN(crew->kept, (crew->until - MIN(crew->work, crew->until)) / 2);
   crew->drawn_in = cheap;
 }
 
@@ -250,7 +254,7 @@ tell(HfCrew *crew, const HfCureTask *task)
   const HfCured *cured = to_tell(crew, task);
   if (cured == NULL || !is_worth_telling(cured))
     return;
-  if (cured->whole && !cured->as_is)
+  if (cured->whole && !cured->as_is && !cured->last)
     note_whole(crew, cured);
   if (options->found != NULL)
     options->found(cured, options->data);
@@ -284,16 +288,16 @@ work_round(HfCrew *crew, GArray *tasks, const guint *which, guint n, GError **er
   return hf_cancel_check(crew->options->cancel, error);
 }
 
-/* What a task may take, with @after others behind it: a knob its share, but enough to be turned at
- * all. */
+/* What a task may take: a knob its share, with as many as @to_come beside and behind it, but enough
+ * to be turned at all; what has no knob, of what @beside of them have together. */
 static guint
-share_of(const HfCrew *crew, const HfCureTask *task, guint after)
+share_of(const HfCrew *crew, const HfCureTask *task, guint beside, guint to_come)
 {
   guint left = hf_crew_work_left(crew);
   if (task->tidy != NULL || !hf_proposal_has_knob(task->proposal))
-    return left;
+    return left / beside;
   guint least = LEAST_RUNS * hf_trial_work(task->base.sign);
-  return MIN(MAX(left / (after + 1), least), left);
+  return MIN(MAX(left / to_come, least), left);
 }
 
 static gboolean
@@ -308,7 +312,7 @@ work_at(HfCrew *crew, GArray *tasks, const GArray *which, GError **error)
     }
     for (guint k = 0; k < n; k++) {
       HfCureTask *task = &g_array_index(tasks, HfCureTask, some[k]);
-      task->most = MIN(task->most, share_of(crew, task, which->len - i - 1 - k));
+      task->most = MIN(task->most, share_of(crew, task, n, which->len - i));
     }
     if (!work_round(crew, tasks, some, n, error))
       return FALSE;
@@ -337,6 +341,8 @@ hf_cures_compare(gconstpointer p, gconstpointer q)
     return a->as_is ? 1 : -1;
   if (a->whole != b->whole)
     return a->whole ? -1 : 1;
+  if (a->last != b->last)
+    return a->last ? 1 : -1;
   guint left_a = hf_match_stops(a->sign), left_b = hf_match_stops(b->sign);
   if (left_a != left_b)
     return left_a < left_b ? -1 : 1;
@@ -426,7 +432,8 @@ try_singly(HfCrew *crew, GArray *tasks, HfCombining *combining, GError **error)
   crew->of += tasks->len;
   for (Turn turn = 0; turn < N_TURNS; turn++) {
     g_autoptr(GArray) which = tasks_of_turn(tasks, turn);
-    crew->kept = turn == KNOBS ? hf_crew_work_left(crew) / 2 : 0;
+    crew->kept = 0;
+    crew->kept = MIN(hf_crew_work_left(crew) / 2, turn == KNOBS ? G_MAXUINT : KEPT_WORK);
     if (!work_at(crew, tasks, which, error))
       return FALSE;
     g_autoptr(GPtrArray) results = results_of(tasks, which);
@@ -537,6 +544,7 @@ hf_cures_among(const HfSign *sign, const char *text, gsize length, const GPtrArr
   take_results(tasks, list, first);
   g_ptr_array_sort(list, hf_cures_compare);
   const HfCured *best = hf_cures_best(list);
+  best = best != NULL && best->last ? NULL : best;
   if (!sign->hold->whole && (best == NULL || !hf_cures_is_cheap(best->cost))) {
     double bound = best != NULL ? best->cost : INFINITY;
     g_autoptr(GPtrArray) combined = hf_cures_combine(combining, first, bound, error);

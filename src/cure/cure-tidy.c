@@ -106,7 +106,8 @@ still_names(const Tidy *tidy, const HfEdit *own, const HfEdit *later)
   gint given = (gint)tidy->given->sign->recipe->entries->len;
   if (own->kind == HF_EDIT_INSERT)
     return entry_of(later) < given;
-  gboolean takes_out = own->kind == HF_EDIT_REMOVE && own->path->n == 2 && entry_of(own) >= 0;
+  gboolean takes_out = (own->kind == HF_EDIT_REMOVE || own->kind == HF_EDIT_LAST) &&
+                       own->path->n == 2 && entry_of(own) >= 0;
   return !takes_out || entry_of(later) < entry_of(own);
 }
 

@@ -12,7 +12,7 @@ hf_phrase(const char *format, ...)
 {
   va_list what;
   va_start(what, format);
-  HfPhrase phrase = {g_strdup_vprintf(format, what), NULL};
+  HfPhrase phrase = {g_strdup_vprintf(format, what), NULL, NULL};
   va_end(what);
   return phrase;
 }
@@ -31,7 +31,13 @@ hf_phrase_knob(HfPhrase before, const char *format, ...)
 HfPhrase
 hf_phrase_knob_last(HfPhrase before)
 {
-  return (HfPhrase){before.before, g_strdup("")};
+  return (HfPhrase){before.before, g_strdup(""), NULL};
+}
+
+HfPhrase
+hf_phrase_turns(HfPhrase before, const char *turns, const char *after)
+{
+  return (HfPhrase){before.before, g_strdup(after), g_strdup(turns)};
 }
 
 void
@@ -39,6 +45,7 @@ hf_phrase_clear(HfPhrase *phrase)
 {
   g_clear_pointer(&phrase->before, g_free);
   g_clear_pointer(&phrase->after, g_free);
+  g_clear_pointer(&phrase->turns, g_free);
 }
 
 /* ---- proposals ----------------------------------------------------------------------------- */
@@ -116,16 +123,27 @@ hf_proposal_edits_at(const HfProposal *proposal, double value)
   return edits;
 }
 
+static void
+add_figure(GString *text, const HfProposal *proposal, double value, int decimals)
+{
+  hf_text_append(text, value, decimals);
+  if (proposal->unit[0] != '\0')
+    g_string_append_printf(text, " %s", proposal->unit);
+}
+
 char *
 hf_proposal_sentence_at(const HfProposal *proposal, double value)
 {
   GString *text = g_string_new(proposal->phrase.before);
   if (proposal->phrase.after != NULL) {
     g_assert(hf_proposal_has_knob(proposal));
-    double far = fabs(on_its_grid(proposal, value) - proposal->from);
-    hf_text_append(text, far, decimals_of(proposal->step));
-    if (proposal->unit[0] != '\0')
-      g_string_append_printf(text, " %s", proposal->unit);
+    double there = on_its_grid(proposal, value), from = proposal->from;
+    if (proposal->phrase.turns != NULL) {
+      add_figure(text, proposal, from, MAX(decimals_of(proposal->step), 1));
+      g_string_append(text, proposal->phrase.turns);
+    }
+    add_figure(text, proposal, proposal->phrase.turns != NULL ? there : fabs(there - from),
+               decimals_of(proposal->step));
     g_string_append(text, proposal->phrase.after);
   }
   return g_string_free(text, FALSE);

@@ -42,12 +42,18 @@ const HfFamily *hf_cure_family(const char *key);
 typedef struct {
   char *before; /* "bring the letters of bakery " */
   char *after;  /* " closer"; %NULL: no knob, `before` is all of it */
+  char *turns;  /* (nullable) " letters become ": before, what it is now, this, what it is then,
+                   after;  else the distance between the two alone is said */
 } HfPhrase;
 
 HfPhrase hf_phrase(const char *format, ...) G_GNUC_PRINTF(1, 2); /* (transfer full) */
 /** hf_phrase_knob: (transfer full) @before, the knob, and what comes behind it. Takes @before. */
 HfPhrase hf_phrase_knob(HfPhrase before, const char *format, ...) G_GNUC_PRINTF(2, 3);
 HfPhrase hf_phrase_knob_last(HfPhrase before); /* the same, nothing behind it */
+/** hf_phrase_turns: (transfer full) "130 mm letters become 78 mm" between @before, which is taken,
+ * and
+ *  @after. */
+HfPhrase hf_phrase_turns(HfPhrase before, const char *turns, const char *after);
 void hf_phrase_clear(HfPhrase *phrase);
 
 /* A change to the recipe that may cure, with at most one knob. */
@@ -59,6 +65,7 @@ typedef struct {
                                number; multiples of step; NAN: there is none */
   double from;              /* what it is now: the sentence says how far it is turned from there */
   const char *unit;         /* static, as the recipe says it: "mm", "in", "%", "deg", "" */
+  gboolean last;            /* spoils what it cures: behind every other that makes the sign whole */
   GArray *targets;          /* guint: hold->findings that it may take away, the gravest first */
 } HfProposal;
 
@@ -115,6 +122,7 @@ typedef struct {
   guint ties;                   /* bars in it, pinned or by rule */
   guint stops, cautions, notes; /* findings left */
   gboolean whole;
+  gboolean last;  /* one of its changes spoils what it cures, see HfProposal */
   gboolean as_is; /* the metal stays as it is: only what is asked of it changes */
   GArray *takes;  /* guint: findings of the given sign that are gone */
   double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */

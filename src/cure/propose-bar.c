@@ -145,6 +145,7 @@ bar_through(HfProposing *asked, guint entry, const Line *line, double share, con
                  hf_phrase("lay a bar through %s, %s", hf_proposing_called(asked, e), where));
   if (proposal == NULL)
     return;
+  proposal->last = TRUE;
   double left = line->ink.min.x + 0.5, right = line->ink.max.x - 0.5;
   if (e->as == HF_AS_OPENING) { /* into the metal round them, but not out of it */
     HfBox metal = asked->sign->hold->box;
@@ -154,6 +155,21 @@ bar_through(HfProposing *asked, guint entry, const Line *line, double share, con
   HfPoint at = {(left + right) / 2, line->baseline + level};
   hf_propose_append(proposal,
                     bar_entry(e, hf_say_new(asked, "through"), at, floor(right - left), height));
+}
+
+/* Capitals and figures have room for a bar; it strikes out small letters, and in scripts without
+ * capitals it is a stroke more, and another letter. */
+static gboolean
+bears_a_bar(const char *text)
+{
+  gboolean any = FALSE;
+  for (const char *c = text; c != NULL && *c != '\0'; c = g_utf8_next_char(c)) {
+    gunichar letter = g_utf8_get_char(c);
+    if (g_unichar_isalpha(letter) && !g_unichar_isupper(letter))
+      return FALSE;
+    any = any || g_unichar_isupper(letter) || g_unichar_isdigit(letter);
+  }
+  return any;
 }
 
 /* Words on an arc: a ring under their feet. */
@@ -241,10 +257,11 @@ propose_bar(HfProposing *asked)
       continue;
     if (e->as == HF_AS_METAL && (e->words.lines == NULL || e->words.lines->len == 1))
       bar_under(asked, i, &line);
-    if (e->words.lines != NULL && e->words.lines->len > 1)
+    if (e->words.lines == NULL || e->words.lines->len != 1 ||
+        !bears_a_bar(e->words.lines->pdata[0]))
       continue;
-    bar_through(asked, i, &line, 0.5, "half way up its capitals");
-    bar_through(asked, i, &line, 0.36, "half way up its small letters");
+    bar_through(asked, i, &line, 0.5, "half way up");
+    bar_through(asked, i, &line, 0.36, "a little below half way up");
   }
 }
 

@@ -32,8 +32,9 @@ struct HfProposing {
 #define HF_FAMILIES(each)                                                                          \
   each(ties) each(mend) each(round) each(closer) each(joined) each(further) each(bolder)           \
       each(lighter) each(larger) each(smaller) each(scale) each(wider) each(plate) each(nearer)    \
-          each(inward) each(bite) each(fill) each(ring) each(bar) each(ends) each(level)           \
-              each(feet) each(ear) each(hole) each(opening) each(acceptance) each(alone)
+          each(inward) each(middle) each(bite) each(fill) each(ring) each(bar) each(ends)          \
+              each(level) each(feet) each(ear) each(hole) each(opening) each(acceptance)           \
+                  each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)
@@ -90,6 +91,17 @@ HfBox hf_proposing_box(const HfProposing *asked, guint entry, gint copy);
 double hf_proposing_solved(const HfProposing *asked, guint entry, HfSolvedWhat what);
 /** hf_proposing_height: letter height of @entry as laid, mm; 0: it has no letters. */
 double hf_proposing_height(const HfProposing *asked, guint entry);
+
+/* ---- lines that belong together (propose-kin.c) -----------------------------------------------
+ */
+
+/** hf_proposing_kin: (transfer full) (element-type guint) @entry and all other words of its face,
+ * size and weight, in the recipe's order: they change together. */
+GArray *hf_proposing_kin(const HfProposing *asked, guint entry);
+/** hf_proposing_kin_aims: (transfer full) hf_proposing_aims() of all of @kin, each once. */
+GArray *hf_proposing_kin_aims(const HfProposing *asked, const GArray *kin);
+/** hf_proposing_kin_called: (transfer full) `name`, `name and yard`. */
+char *hf_proposing_kin_called(const HfProposing *asked, const GArray *kin);
 
 /* ---- making a proposal -------------------------------------------------------------------- */
 

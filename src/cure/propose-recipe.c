@@ -13,28 +13,67 @@ can_be_opening(const HfEntry *e)
          !(e->kind == HF_ENTRY_WORDS && (e->words.stand_on != NULL || e->words.fill));
 }
 
+/* Does a later plate lie over all of it? Then it must be laid behind that one to cut it. */
+static gboolean
+is_covered_later(const HfProposing *asked, guint entry)
+{
+  HfBox box = hf_proposing_box(asked, entry, -1);
+  for (guint i = entry + 1; i < hf_proposing_n(asked); i++) {
+    const HfEntry *e = hf_proposing_entry(asked, i);
+    HfBox over = hf_proposing_box(asked, i, -1);
+    if (hf_entry_is(e, HF_KIND_AREA) && e->as == HF_AS_METAL && !hf_box_is_empty(box) &&
+        hf_box_contains(over, box.min) && hf_box_contains(over, box.max))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Where none but it is of its kind, or it has a name of its own, no other is called otherwise when
+ * it goes elsewhere. */
+static gboolean
+may_go_last(const HfProposing *asked, guint entry)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  guint alike = 0;
+  for (guint i = 0; i < hf_proposing_n(asked); i++)
+    alike += hf_proposing_entry(asked, i)->kind == e->kind;
+  for (guint i = 0; e->said != NULL && i < e->said->len; i++)
+    if (strcmp(g_array_index(e->said, HfSaid, i).key, "name") == 0)
+      return TRUE;
+  return alike == 1;
+}
+
+static void
+cut_through_by(HfProposing *asked, guint entry, gboolean later, gboolean with_rules)
+{
+  HfProposal *proposal = hf_propose(
+      asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
+      hf_phrase("cut %s through the metal that %s%s",
+                hf_proposing_called(asked, hf_proposing_entry(asked, entry)),
+                later ? "covers it" : "it lies on",
+                with_rules ? ", thicken what is too thin, and tie what comes loose" : ""));
+  if (proposal == NULL)
+    return;
+  hf_propose_set(asked, proposal, entry, "as", hf_node_new_word("opening"));
+  if (later)
+    hf_edits_add(proposal->edits, HF_EDIT_LAST, hf_path(HF_KEY("entries"), HF_ITEM(entry)), NULL);
+  if (!with_rules)
+    return;
+  hf_propose_append(proposal,
+                    hf_node_new_entry("mend", hf_table({"thicken", hf_node_new_word("yes")})));
+  hf_propose_append(proposal, hf_node_new_entry("ties", hf_node_new_empty_table()));
+}
+
 static void
 cut_through(HfProposing *asked, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  if (!can_be_opening(e))
+  gboolean later = is_covered_later(asked, entry);
+  if (!can_be_opening(e) || (later && !may_go_last(asked, entry)))
     return;
-  HfProposal *proposal = hf_propose(
-      asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
-      hf_phrase("cut %s through the metal that it lies on", hf_proposing_called(asked, e)));
-  if (proposal == NULL)
-    return;
-  hf_propose_set(asked, proposal, entry, "as", hf_node_new_word("opening"));
-  if (hf_proposing_font(e) == NULL)
-    return;
-  HfProposal *tied = hf_propose(asked, hf_proposing_aims_of(asked, (gint)entry, HF_LAW_HIDDEN),
-                                hf_phrase("cut %s through the metal that it lies on, thicken what "
-                                          "is too thin, and tie what comes loose",
-                                          hf_proposing_called(asked, e)));
-  hf_propose_set(asked, tied, entry, "as", hf_node_new_word("opening"));
-  hf_propose_append(tied,
-                    hf_node_new_entry("mend", hf_table({"thicken", hf_node_new_word("yes")})));
-  hf_propose_append(tied, hf_node_new_entry("ties", hf_node_new_empty_table()));
+  cut_through_by(asked, entry, later, FALSE);
+  if (hf_proposing_font(e) != NULL)
+    cut_through_by(asked, entry, later, TRUE);
 }
 
 static void

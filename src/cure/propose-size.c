@@ -125,53 +125,86 @@ step_for(double size)
   return size < 60 ? 0.5 : size < 300 ? 1 : 5;
 }
 
+/* All of @kin, of which the first stands for them. */
+static void
+turn_all(const HfProposing *asked, HfProposal *proposal, const GArray *kin, const char *key)
+{
+  for (guint i = 0; i < kin->len; i++)
+    hf_propose_turn(asked, proposal, g_array_index(kin, guint, i), key);
+}
+
+/* "make the letters of name and yard smaller: " */
+static HfPhrase
+resized(const HfProposing *asked, const GArray *kin, const char *how, const char *after)
+{
+  const HfEntry *first = hf_proposing_entry(asked, g_array_index(kin, guint, 0));
+  g_autofree char *called = hf_proposing_kin_called(asked, kin);
+  gboolean words = first->kind == HF_ENTRY_WORDS;
+  return hf_phrase_turns(hf_phrase("make %s%s %s: ", words ? "the letters of " : "", called, how),
+                         words ? " letters become " : " become ", after);
+}
+
+static void
+enlarge(HfProposing *asked, const GArray *kin)
+{
+  guint first = g_array_index(kin, guint, 0);
+  const HfEntry *e = hf_proposing_entry(asked, first);
+  const HfFontWish *font = hf_proposing_font(e);
+  const char *key = size_key(font);
+  g_autoptr(GArray) aims = hf_proposing_kin_aims(asked, kin);
+  double height = hf_proposing_height(asked, first), times = 1;
+  if (key == NULL || aims->len == 0 || !(height > 0))
+    return;
+  for (guint i = 0; i < kin->len; i++)
+    times = fmax(times, times_larger(asked, g_array_index(kin, guint, i), aims, height));
+  double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
+  double most = fmax(size * times, size + 2 * step);
+  HfProposal *proposal = hf_propose(asked, g_array_ref(aims), resized(asked, kin, "larger", ""));
+  hf_propose_knob(proposal, e, key, size, size + step, most, step);
+  turn_all(asked, proposal, kin, key);
+}
+
+static void
+for_each_kin(HfProposing *asked, void (*propose)(HfProposing *asked, const GArray *kin))
+{
+  for (guint i = 0; i < hf_proposing_n(asked); i++) {
+    g_autoptr(GArray) kin = hf_proposing_kin(asked, i);
+    if (g_array_index(kin, guint, 0) == i)
+      propose(asked, kin);
+  }
+}
+
 static void
 propose_larger(HfProposing *asked)
 {
-  for (guint i = 0; i < hf_proposing_n(asked); i++) {
-    const HfEntry *e = hf_proposing_entry(asked, i);
-    const HfFontWish *font = hf_proposing_font(e);
-    const char *key = size_key(font);
-    GArray *aims = hf_proposing_aims(asked, (gint)i);
-    double height = hf_proposing_height(asked, i);
-    if (key == NULL || aims->len == 0 || !(height > 0)) {
-      g_array_unref(aims);
-      continue;
-    }
-    double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
-    double most = fmax(size * times_larger(asked, i, aims, height), size + 2 * step);
-    HfProposal *proposal = hf_propose(
-        asked, aims,
-        hf_phrase_knob(hf_phrase("make %s%s ", e->kind == HF_ENTRY_WORDS ? "the letters of " : "",
-                                 hf_proposing_called(asked, e)),
-                       " higher"));
-    hf_propose_knob(proposal, e, key, size, size + step, most, step);
-    hf_propose_turn(asked, proposal, i, key);
-  }
+  for_each_kin(asked, enlarge);
 }
 
 const HfFamily hf_family_larger = {
     .key = "larger", .guards = HF_GUARDS_USUAL, .propose = propose_larger};
 
 static void
+reduce(HfProposing *asked, const GArray *kin)
+{
+  const HfEntry *e = hf_proposing_entry(asked, g_array_index(kin, guint, 0));
+  const HfFontWish *font = hf_proposing_font(e);
+  const char *key = size_key(font);
+  if (key == NULL)
+    return;
+  double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_kin_aims(asked, kin),
+                 resized(asked, kin, "smaller", ", so that they fit on the metal"));
+  if (proposal == NULL)
+    return;
+  hf_propose_knob(proposal, e, key, size, size - step, size * LEAST_TIMES, step);
+  turn_all(asked, proposal, kin, key);
+}
+
+static void
 propose_smaller(HfProposing *asked)
 {
-  for (guint i = 0; i < hf_proposing_n(asked); i++) {
-    const HfEntry *e = hf_proposing_entry(asked, i);
-    const HfFontWish *font = hf_proposing_font(e);
-    const char *key = size_key(font);
-    if (key == NULL)
-      continue;
-    double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
-    HfProposal *proposal = hf_propose(
-        asked, hf_proposing_aims(asked, (gint)i),
-        hf_phrase_knob(hf_phrase("make the letters of %s ", hf_proposing_called(asked, e)),
-                       " lower, so that they fit on the metal"));
-    if (proposal == NULL)
-      continue;
-    hf_propose_knob(proposal, e, key, size, size - step, size * LEAST_TIMES, step);
-    hf_propose_turn(asked, proposal, i, key);
-  }
+  for_each_kin(asked, reduce);
 }
 
 const HfFamily hf_family_smaller = {

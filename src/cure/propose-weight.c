@@ -60,18 +60,20 @@ change_weight(HfProposing *asked, guint entry, double way)
     g_array_unref(aims);
     return;
   }
-  HfProposal *proposal = hf_propose(
-      asked, aims,
-      hf_phrase_knob(hf_phrase("make the letters of %s %s, ", hf_proposing_called(asked, e),
-                               way > 0 ? "bolder" : "lighter"),
-                     " all round"));
+  g_autoptr(GArray) kin = hf_proposing_kin(asked, entry);
+  g_autofree char *called = hf_proposing_kin_called(asked, kin);
+  HfProposal *proposal = hf_propose(asked, aims,
+                                    hf_phrase_knob(hf_phrase("make the letters of %s %s, ", called,
+                                                             way > 0 ? "bolder" : "lighter"),
+                                                   " all round"));
   if (proposal == NULL)
     return;
   double least = fmax(lack / 4, 0.05), most = fmax(fmin(fmax(1.5 * lack, 0.5), farthest), least);
   if (now * way < 0) /* back to what the face draws */
     most = fmax(most, fabs(now));
   hf_propose_knob_free(proposal, e, "bolder", now, now + way * least, now + way * most, 0.05);
-  hf_propose_turn(asked, proposal, entry, "bolder");
+  for (guint i = 0; i < kin->len; i++)
+    hf_propose_turn(asked, proposal, g_array_index(kin, guint, i), "bolder");
 }
 
 static void

@@ -29,7 +29,8 @@ hf_edits_new(void)
 void
 hf_edits_add(GArray *edits, HfEditKind kind, HfPath *path, HfNode *value)
 {
-  g_return_if_fail(path != NULL && (value != NULL) == (kind != HF_EDIT_REMOVE));
+  g_return_if_fail(path != NULL &&
+                   (value != NULL) == (kind == HF_EDIT_SET || kind == HF_EDIT_INSERT));
   HfEdit edit = {kind, path, value};
   g_array_append_val(edits, edit);
 }
@@ -303,6 +304,36 @@ edit_one(const char *text, gsize length, const HfEdit *edit, GError **error)
   return made;
 }
 
+/* (nullable) a copy of what is at @path. */
+static HfNode *
+copy_of(const char *text, gsize length, const HfPath *path, GError **error)
+{
+  HfEditor editor;
+  HfTarget target;
+  HfNode *copy = NULL;
+  if (editor_init(&editor, text, length, error) &&
+      hf_edit_find(editor.root, path, &target, error) && target.node != NULL)
+    copy = hf_node_at(target.node, 0);
+  else if (error != NULL && *error == NULL)
+    hf_error_set(error, HF_ERROR_NOT_FOUND, NULL, NULL, "there is nothing there to move");
+  editor_clear(&editor);
+  return copy;
+}
+
+/* Added behind all others, then taken out where it was. */
+static GString *
+edit_last(const char *text, gsize length, const HfEdit *edit, GError **error)
+{
+  g_return_val_if_fail(edit->path->n > 0, NULL);
+  g_autoptr(HfNode) value = copy_of(text, length, edit->path, error);
+  g_autoptr(HfPath) list = hf_path_new(edit->path->steps, edit->path->n - 1);
+  if (value == NULL)
+    return NULL;
+  HfEdit add = {HF_EDIT_INSERT, list, value}, take = {HF_EDIT_REMOVE, edit->path, NULL};
+  g_autoptr(GString) both = edit_one(text, length, &add, error);
+  return both != NULL ? edit_one(both->str, both->len, &take, error) : NULL;
+}
+
 char *
 hf_recipe_edit(const char *text, gsize length, const GArray *edits, gsize *ret_length,
                GError **error)
@@ -310,7 +341,9 @@ hf_recipe_edit(const char *text, gsize length, const GArray *edits, gsize *ret_l
   g_return_val_if_fail(text != NULL && edits != NULL && ret_length != NULL, NULL);
   g_autoptr(GString) now = g_string_new_len(text, (gssize)length);
   for (guint i = 0; i < edits->len; i++) {
-    GString *next = edit_one(now->str, now->len, &g_array_index(edits, HfEdit, i), error);
+    const HfEdit *edit = &g_array_index(edits, HfEdit, i);
+    GString *next =
+        (edit->kind == HF_EDIT_LAST ? edit_last : edit_one)(now->str, now->len, edit, error);
     if (next == NULL)
       return NULL;
     g_string_free(now, TRUE);

@@ -7,13 +7,14 @@
 #include "recipe/recipe.h"
 #include "recipe/value.h"
 
-typedef enum { HF_EDIT_SET, HF_EDIT_REMOVE, HF_EDIT_INSERT } HfEditKind;
+typedef enum { HF_EDIT_SET, HF_EDIT_REMOVE, HF_EDIT_INSERT, HF_EDIT_LAST } HfEditKind;
 
 typedef struct {
   HfEditKind kind;
   HfPath *path;  /* SET: a field, made where its parent is there; REMOVE: what goes; INSERT: a list,
-                    to add behind its items, or a place in it, which may be just behind them */
-  HfNode *value; /* SET, INSERT: a list or a table as well as a single one; REMOVE: %NULL */
+                    to add behind its items, or a place in it, which may be just behind them; LAST:
+                    an item of  a list, which goes behind all others: comments within it are lost */
+  HfNode *value; /* SET, INSERT: a list or a table as well as a single one; else %NULL */
 } HfEdit;
 
 /** hf_edits_new: (transfer full) (element-type HfEdit) an empty list that owns what is in it. */

@@ -99,6 +99,10 @@ hf_treated_list(const HfTreated *treated, gboolean colour)
     add_cure(text, treated->cures->pdata[i], i + 1, colour);
   if (n > 0 && hf_cures_best(treated->cures) == NULL)
     g_string_append(text, "none of them makes the sign whole\n");
+  if (treated->searched && !treated->given->hold->whole && hf_cures_best(treated->cures) == NULL) {
+    g_autofree char *why = hf_treated_why(treated);
+    g_string_append(text, why);
+  }
   if (treated->no_further)
     g_string_append(text,
                     "looked no further: there are more changes than are tried for one sign\n");

@@ -159,6 +159,34 @@ static const struct {
      HEAD "entries:\n"
           "  - plate: {name: board, shape: rectangle, width: 200 mm, height: 200 mm}\n"
           "  - words: {name: door, text: DO, " BEBAS ", height: 60 mm, as: opening}\n"},
+    {"no-bar-through-small-letters", "bar", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 300 mm, height: 160 mm}\n"
+          "  - words: {name: door, text: Dock, " BEBAS ", height: 60 mm, as: opening}\n"},
+    {"no-bar-through-han", "bar", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 300 mm, height: 200 mm}\n"
+          "  - words: {name: door, text: 国道, font: IPAGothic, height: 90 mm, as: opening}\n"},
+    {"to-the-middle", "middle", MAKES_WHOLE, "shift: [0 mm, 0 mm]",
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 500 mm, height: 160 mm}\n"
+          "  - words: {name: w, text: LIFT, " BEBAS ", height: 90 mm, as: opening, "
+          "shift: [200 mm, 0 mm]}\n"},
+    {"no-middle-without-room", "middle", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 200 mm, height: 160 mm}\n"
+          "  - words: {name: w, text: SHELLFISH, " BEBAS ", height: 90 mm, as: opening}\n"},
+    {"kin-smaller", "smaller", TAKES, "text: LIFT, font: Bebas Neue, height: 9",
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 420 mm, height: 400 mm}\n"
+          "  - words: {name: top, text: LIFT, " BEBAS ", height: 110 mm, as: opening, "
+          "shift: [0 mm, 90 mm]}\n"
+          "  - words: {name: low, text: SHELLFISH, " BEBAS ", height: 110 mm, as: opening, "
+          "shift: [0 mm, -90 mm]}\n"},
+    {"covered-later", "opening", MAKES_WHOLE, "around: [w]}\n  - words: {name: w, text: LILT",
+     HEAD "entries:\n"
+          "  - words: {name: w, text: LILT, " BEBAS ", height: 107 mm}\n"
+          "  - plate: {name: board, shape: outline, grow: 7 mm, around: [w]}\n"},
     {"bar-longer", "bar", MAKES_WHOLE, "rail, length: 1",
      HEAD "entries:\n"
           "  - bar: {name: rail, length: 60 mm, height: 12 mm}\n"

@@ -83,6 +83,26 @@ test_knob_units(void)
   }
 }
 
+/* What becomes of it, not by how much. */
+static void
+test_turns(void)
+{
+  g_autoptr(HfProposal) smaller =
+      hf_proposal_new(hf_cure_family("smaller"),
+                      hf_phrase_turns(hf_phrase("make the letters of bakery smaller: "),
+                                      " letters become ", ", so that they fit on the metal"));
+  smaller->least = 129;
+  smaller->most = 65;
+  smaller->step = 1;
+  smaller->from = 130;
+  smaller->unit = "mm";
+  g_autofree char *sentence = hf_proposal_sentence_at(smaller, 78);
+  g_assert_cmpstr(
+      sentence, ==,
+      "make the letters of bakery smaller: 130 mm letters become 78 mm, so that they fit "
+      "on the metal");
+}
+
 static void
 test_no_knob(void)
 {
@@ -159,7 +179,7 @@ test_docs(void)
     g_assert_nonnull(hf_cure_family(parts[1]));
     rows++;
   }
-  g_assert_cmpuint(rows, ==, 27);
+  g_assert_cmpuint(rows, ==, 28);
   for (guint k = 0; k < HF_N_LAWS; k++)
     for (guint i = 0; hf_law((HfLawKind)k)->cures[i] != NULL; i++) {
       g_autofree char *row = g_strdup_printf("\n| `%s` |", hf_law((HfLawKind)k)->cures[i]);
@@ -304,6 +324,7 @@ main(int argc, char **argv)
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/propose/knob", test_knob);
   g_test_add_func("/propose/knob-units", test_knob_units);
+  g_test_add_func("/propose/turns", test_turns);
   g_test_add_func("/propose/no-knob", test_no_knob);
   g_test_add_func("/propose/units", test_units);
   g_test_add_func("/propose/every-cure-has-a-family", test_every_cure_has_a_family);

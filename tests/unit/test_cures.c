@@ -465,12 +465,8 @@ test_first_whole(void)
   g_autoptr(HfSign) sign = run_of(text);
   g_autoptr(GError) error = NULL;
   Heard heard = {0, 0, FALSE};
-  gboolean no_further = FALSE;
-  HfCuresOptions options = {.hands = 1,
-                            .found = hear_cure,
-                            .progress = hear_progress,
-                            .data = &heard,
-                            .ret_no_further = &no_further};
+  HfCuresOptions options = {
+      .hands = 1, .found = hear_cure, .progress = hear_progress, .data = &heard};
   g_autoptr(GPtrArray) cures =
       hf_cures_find(sign, text, strlen(text), hf_run_try, &options, &error);
   g_assert_no_error(error);
@@ -478,7 +474,6 @@ test_first_whole(void)
   g_assert_true(heard.proven);
   g_assert_cmpuint(heard.whole_after, >, 0);
   g_assert_cmpuint(2 * heard.whole_after, <, heard.tried);
-  g_assert_false(no_further);
 }
 
 static gint n_runs; /* atomic */
@@ -490,7 +485,8 @@ counted_try(const HfSign *given, const HfTrialText *text, HfFonts *fonts, const 
   return hf_run_try(given, text, fonts, cancel);
 }
 
-/* Two thousand knobs that do nothing: the search ends by its budget, and says so. */
+/* Two thousand knobs that do nothing: the search ends by its budget, and says so; after two it does
+ * not. */
 static void
 test_budget(void)
 {
@@ -507,9 +503,26 @@ test_budget(void)
   g_assert_no_error(error);
   g_assert_cmpuint(cures->len, ==, 0);
   g_assert_true(no_further);
+  g_ptr_array_set_size(proposals, 2);
+  no_further = FALSE;
+  g_autoptr(GPtrArray) few =
+      hf_cures_among(sign, LOOSE, strlen(LOOSE), proposals, hf_run_try, &options, &error);
+  g_assert_no_error(error);
+  g_assert_cmpuint(few->len, ==, 0);
+  g_assert_false(no_further);
   guint runs = (guint)g_atomic_int_get(&n_runs);
   g_assert_cmpuint(runs, >, 100);
   g_assert_cmpuint(runs * hf_trial_work(sign), <=, 4500000 / 2 * 5 / 4);
+}
+
+/* What spoils what it cures is behind every other that makes the sign whole, whatever it costs. */
+static void
+test_last_of_all(void)
+{
+  HfCured bar = {.key = (char *)"bar", .whole = TRUE, .last = TRUE, .cost = 1},
+          dear = {.key = (char *)"scale", .whole = TRUE, .cost = 60}, *p = &bar, *q = &dear;
+  g_assert_cmpint(hf_cures_compare(&p, &q), >, 0);
+  g_assert_cmpint(hf_cures_compare(&q, &p), <, 0);
 }
 
 /* The text of LOOSE with a rule behind it, made from the sign of LOOSE and from nothing. */
@@ -574,6 +587,7 @@ main(int argc, char **argv)
   g_test_add_func("/cures/stopped", test_stopped);
   g_test_add_func("/cures/first-whole", test_first_whole);
   g_test_add_func("/cures/budget", test_budget);
+  g_test_add_func("/cures/last-of-all", test_last_of_all);
   g_test_add_func("/cures/goes-on", test_goes_on);
   g_test_add_func("/cures/run-ends", test_run_ends);
   return g_test_run();

@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * treated-why.c - why no change makes the sign whole, and what would have to give.
+ *
+ *   stops of the given sign  -  what any cure of the list takes away  =  what is in the way
+ *
+ * Limits of width grow with the sheet and the kerf: letters whose strokes are a third of their
+ * limit must be three times as high, or be cut from sheet a third as thick with a kerf a third as
+ * wide. A rough figure: what grows unlike the rest is left out.
+ */
+#include "base/seen.h"
+#include "base/text.h"
+#include "run/treated.h"
+#include <string.h>
+
+enum { MOST_TOLD = 3 };
+static const double MUCH = 1.02; /* times: less is no matter of size */
+
+static gboolean
+is_taken(const HfTreated *treated, guint finding)
+{
+  for (guint i = 0; i < treated->cures->len; i++) {
+    const HfCured *cured = treated->cures->pdata[i];
+    for (guint k = 0; k < cured->takes->len; k++)
+      if (!cured->as_is && g_array_index(cured->takes, guint, k) == finding)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+/* How many times as large the place of a width would have to be; 1: it is no matter of size. */
+static double
+times_of(const HfFinding *finding)
+{
+  const HfLaw *law = hf_law(finding->kind);
+  if (law->measures != HF_MEASURES_METAL || !law->at_least || isnan(finding->limit) ||
+      !(finding->measured > 0))
+    return 1;
+  return fmax(finding->limit / finding->measured, 1);
+}
+
+/* The words that the finding is about, with their letters' height; %NULL: none. */
+static const HfEntry *
+words_of(const HfSign *sign, const HfFinding *finding)
+{
+  for (guint i = 0; i < finding->entries->len; i++) {
+    const HfEntry *e = hf_recipe_at(sign->recipe, g_array_index(finding->entries, guint, i));
+    if (e->kind == HF_ENTRY_WORDS || e->kind == HF_ENTRY_INITIAL)
+      return e;
+  }
+  return NULL;
+}
+
+static void
+tell_size(GString *text, const HfEntry *words, double times)
+{
+  double height =
+      words->kind == HF_ENTRY_WORDS ? words->words.font.height : words->initial.font.height;
+  g_autofree char *name = hf_seen(words->name, FALSE);
+  g_autofree char *factor = hf_text_number(ceil(times * 10) / 10, 1);
+  g_string_append_printf(text, "what would have to give: the letters of %s about %s times as high",
+                         name, factor);
+  if (!isnan(height)) {
+    g_autofree char *figure = hf_text_mm(ceil(height * times));
+    g_string_append_printf(text, " (%s)", figure);
+  }
+  g_string_append_printf(text, "; or sheet and kerf so much thinner; or another face, stouter and "
+                               "more open\n");
+}
+
+char *
+hf_treated_why(const HfTreated *treated)
+{
+  GString *text = g_string_new(NULL);
+  const HfSign *sign = treated->given;
+  const HfEntry *words = NULL;
+  double times = 1;
+  guint told = 0, more = 0;
+  for (guint i = 0; i < sign->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(sign, i);
+    if (finding->gravity != HF_STOP)
+      continue;
+    if (words_of(sign, finding) != NULL && times_of(finding) > times) {
+      words = words_of(sign, finding);
+      times = times_of(finding);
+    }
+    if (is_taken(treated, i))
+      continue;
+    if (told == 0)
+      g_string_append(text, "what no change takes away:\n");
+    if (told < MOST_TOLD)
+      g_string_append_printf(text, "  %s\n", finding->text);
+    else
+      more++;
+    told++;
+  }
+  if (more > 0)
+    g_string_append_printf(text, "  and %u more\n", more);
+  if (told == 0)
+    g_string_append(text, "each stop has a change that takes it away, but none was found of which "
+                          "all go and no other comes\n");
+  if (times > MUCH && words != NULL)
+    tell_size(text, words, times);
+  return g_string_free(text, FALSE);
+}
