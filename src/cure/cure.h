@@ -54,6 +54,7 @@ HfPhrase hf_phrase_knob_last(HfPhrase before); /* the same, nothing behind it */
  * and
  *  @after. */
 HfPhrase hf_phrase_turns(HfPhrase before, const char *turns, const char *after);
+/** hf_phrase_clear: frees what it owns, not itself. */
 void hf_phrase_clear(HfPhrase *phrase);
 
 /* A change to the recipe that may cure, with at most one knob. */
