@@ -77,12 +77,16 @@ add_finding(HfCheck *check, guint s, const Nearest *nearest, double stroke)
   if (finding == NULL)
     return;
   static const char *const what[] = {NULL, "the edge", "a hole", "other words"};
-  g_autofree char *apart = hf_text_mm(nearest->apart), *wanted = hf_text_mm(stroke);
+  double asked = check->hold->limits[HF_LAW_TIGHT_MARGIN].caution / 100;
+  g_autofree char *apart = hf_text_mm(nearest->apart), *wanted = hf_text_mm(asked * stroke);
+  g_autofree char *number = hf_text_number(asked, 2);
+  g_autofree char *strokes =
+      asked == 1 ? g_strdup("one stroke") : g_strconcat(number, " strokes", NULL);
   hf_finding_name(check, finding, s);
   hf_finding_name(check, finding, nearest->shape);
   hf_finding_form(finding, forms[nearest->to]);
-  hf_finding_say(finding, "only %s from %s, should be one stroke of it, %s", apart,
-                 what[nearest->to], wanted);
+  hf_finding_say(finding, "only %s from %s, should be %s of it, %s", apart, what[nearest->to],
+                 strokes, wanted);
 }
 
 static void

@@ -22,6 +22,7 @@
 #define LOOSE_MM    0.5   /* a counter's ring of the metal may reach out of its box by this */
 #define MARK_JOINED 1.5   /* times what is joined of a dot or mark */
 #define DUST_STROKE 0.25  /* a piece smaller than a square of so many strokes is dust */
+#define EDGE_WORK   4     /* units of work for each drawn edge of a letter that is asked */
 
 typedef struct {
   HfCheck *check;
@@ -399,6 +400,7 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions)
   g_autoptr(HfInk) ink = hf_ink_new(check, s);
   if (ink == NULL)
     return;
+  hf_cancel_count(check->cancel, EDGE_WORK * hf_region_n_edges(ink->drawn));
   HfBox box = hf_box_grow(hf_region_box(ink->drawn), hf_ink_margin(ink));
   g_autoptr(HfNear) near = hf_near_new(check->metal->region, check->index, box);
   hf_ink_look(ink, near);

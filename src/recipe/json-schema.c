@@ -38,6 +38,8 @@ put_words(HfJson *json, const char *key, const char *const *words)
 /* Plain words may look like numbers or truth values to other readers of YAML. */
 static const char *const any_text[] = {"string", "number", "boolean", NULL};
 static const char *const number_or_text[] = {"number", "string", NULL};
+static const char *const whole_or_text[] = {"integer", "string",
+                                            NULL}; /* "5" in quotes is read too */
 
 static void
 put_defs(HfJson *json)
@@ -183,14 +185,14 @@ put_type(HfJson *json, const HfField *field)
   }
   switch (field->type) {
   case HF_FIELD_NUMBER:
-    hf_json_text(json, "type", "number");
+    put_words(json, "type", number_or_text);
     put_range(json, field);
     break;
   case HF_FIELD_RATIO:
     put_words(json, "type", number_or_text);
     break;
   case HF_FIELD_WHOLE:
-    hf_json_text(json, "type", "integer");
+    put_words(json, "type", whole_or_text);
     put_range(json, field);
     break;
   case HF_FIELD_TEXTS:

@@ -170,6 +170,7 @@ def spent(tmp_path, text):
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
+@pytest.mark.long  # it measures time, so only on a quiet machine
 @pytest.mark.parametrize("recipe, least, most", [(concentric, 60, 1.7), (row, 60, 1.5), (crossing, 20, 2.4)])
 def test_growth(tmp_path, recipe, least, most):
     """Four times as many entries: the exponent of the time that it costs more. Rings had 3, a row of letters 2."""

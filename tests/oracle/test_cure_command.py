@@ -200,7 +200,7 @@ def test_report_against_its_schema(sign, tmp_path):
     assert report["verdict"] == "whole" and [c["taken"] for c in report["cures"]].count(True) == 1
     rule = report["rules"][0]
     assert rule["kind"] == "ties" and rule["ties"] == len(report["ties"]) and rule["untied"] == []
-    assert sum(t["area"] for t in report["ties"]) == pytest.approx(rule["area"], abs=0.01 * len(report["ties"]))
+    assert sum(t["area"] for t in report["ties"]) == pytest.approx(rule["area"], abs=0.02 * len(report["ties"]))
     assert 0 < rule["bound"] <= rule["area"] + 1e-6
     for tie in report["ties"]:
         assert tie["placed_by"] == "rule" and tie["width"] > 0 and tie["length"] > 0 and "BAKERY" in tie["letter"]

@@ -411,8 +411,9 @@ def row(n):
                                          f"  - words: {{text: {'EFG' * (n // 3)}, font: Bebas Neue, height: 25 mm, spacing: 3 mm, on: p, at: centre, as: opening}}\n")
 
 
-@pytest.mark.parametrize("sent", [signal.SIGINT, signal.SIGTERM])
-@pytest.mark.parametrize("command", ["check", "make", "cure"])
+@pytest.mark.parametrize("command, sent", [("make", signal.SIGTERM), ("cure", signal.SIGINT), pytest.param("check", signal.SIGINT, marks=pytest.mark.long),
+                                           pytest.param("make", signal.SIGINT, marks=pytest.mark.long), pytest.param("check", signal.SIGTERM, marks=pytest.mark.long),
+                                           pytest.param("cure", signal.SIGTERM, marks=pytest.mark.long)])
 def test_it_stops_at_once(tmp_path, command, sent):
     """Wherever it is: in the union, the axis, the layout, the drawing. Later each time, until it is done before."""
     recipe = tmp_path / "sign.yaml"
