@@ -18,9 +18,7 @@
 static HfRegion *
 region_of(const HfShape *shape)
 {
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, shape->outline, 0, COARSE);
-  return hf_region_clean(raw);
+  return hf_region_of_outline(shape->outline, 0, COARSE);
 }
 
 /* The gap from edge @p of @a to ring @s of @b, whose box is @ring_box; @least when it is no less.

@@ -59,9 +59,7 @@ shape_of(const HfLine *line, guint first, guint end, double scale)
                                     hf_matrix_scale(scale, scale));
     hf_outline_append(outline, glyph->outline, place);
   }
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, outline, HF_NO_SHAPE, HF_FLATTEN_MM);
-  return hf_region_clean(raw);
+  return hf_region_of_outline(outline, HF_NO_SHAPE, HF_FLATTEN_MM);
 }
 
 static char *

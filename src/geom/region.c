@@ -182,6 +182,14 @@ hf_region_subtract(const HfRegion *from, const HfRegion *what)
 }
 
 HfRegion *
+hf_region_of_outline(const HfOutline *outline, guint shape, double tolerance)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  hf_region_flatten(raw, outline, shape, tolerance);
+  return hf_region_clean(raw);
+}
+
+HfRegion *
 hf_region_intersect(const HfRegion *a, const HfRegion *b)
 {
   return clip(&(HfOverlay){HF_CLIP_INTERSECT, &a, 1, &b, 1}, NULL);

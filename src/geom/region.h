@@ -98,6 +98,10 @@ HfRegion *hf_region_subtract_until(const HfRegion *from, const HfRegion *what,
 /** hf_region_subtract: (transfer full) what of @from is not in @what, both clean; empty if
  *  nothing is left. Sources are dropped. O(n log n). */
 HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);
+/** hf_region_of_outline: (transfer full) what @outline covers by the non-zero rule, clean; empty
+ * for an empty outline. Edges come from shape @shape (#HF_NO_SHAPE: from none); @tolerance: mm,
+ * largest gap between curve and chord. O(n log n). */
+HfRegion *hf_region_of_outline(const HfOutline *outline, guint shape, double tolerance);
 /** hf_region_intersect: (transfer full) what is in both, which are clean; empty if nothing
  *  is. Sources are dropped. O(n log n). */
 HfRegion *hf_region_intersect(const HfRegion *a, const HfRegion *b);

@@ -64,6 +64,8 @@ typedef struct {
   gboolean opening; /* it is cut through */
 } HfInk;
 
+/** hf_ink_is_mended: did mending add or take off something of letter @shape? O(shapes). */
+gboolean hf_ink_is_mended(const HfCheck *check, guint shape);
 /** hf_ink_new: the letter @shape without its spots. %NULL: it has no area. */
 HfInk *hf_ink_new(const HfCheck *check, guint shape);
 /** hf_ink_free: %NULL is fine. */

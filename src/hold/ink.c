@@ -7,6 +7,7 @@
  * are bolder or mended it is a quarter of their stroke.
  */
 #include "hold/ink-private.h"
+#include "recipe/kind.h"
 
 #define COARSE_MM   0.05 /* shares are compared, not drawn */
 #define SPOTS_MOST  900
@@ -14,25 +15,15 @@
 #define STILL_MM    0.15 /* an edge that nothing moved */
 #define LATTICE     9    /* places across the smaller side of a box, to measure an area */
 
-static HfRegion *
-region_of(const HfOutline *outline)
-{
-  g_autoptr(HfRegion) chords = hf_region_new();
-  hf_region_flatten(chords, outline, 0, COARSE_MM);
-  return hf_region_clean(chords);
-}
-
 static double
 bolder_of(const HfCheck *check, const HfShape *shape)
 {
-  const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
-  double by =
-      entry->kind == HF_ENTRY_INITIAL ? entry->initial.font.bolder : entry->words.font.bolder;
+  double by = hf_entry_font(hf_recipe_at(check->recipe, shape->entry))->bolder;
   return shape->drawn == NULL || isnan(by) ? 0 : by;
 }
 
-static gboolean
-is_mended(const HfCheck *check, guint shape)
+gboolean
+hf_ink_is_mended(const HfCheck *check, guint shape)
 {
   for (guint i = shape + 1; i < check->layout->shapes->len; i++)
     if (hf_layout_shape(check->layout, i)->mends == shape + 1)
@@ -81,7 +72,7 @@ hf_ink_new(const HfCheck *check, guint shape)
 {
   const HfShape *of = hf_layout_shape(check->layout, shape);
   g_autoptr(HfInk) ink = g_new0(HfInk, 1);
-  ink->drawn = region_of(of->drawn != NULL ? of->drawn : of->outline);
+  ink->drawn = hf_region_of_outline(of->drawn != NULL ? of->drawn : of->outline, 0, COARSE_MM);
   ink->n = ink->drawn->rings->len;
   if (ink->n == 0)
     return NULL;
@@ -89,14 +80,14 @@ hf_ink_new(const HfCheck *check, guint shape)
   ink->opening = of->opening;
   ink->bolder = bolder_of(check, of);
   if (ink->bolder < 0)
-    ink->lighter = region_of(of->outline);
+    ink->lighter = hf_region_of_outline(of->outline, 0, COARSE_MM);
   while (hf_region_ring(ink->drawn, ink->body)->parent >= 0)
     ink->body++;
   measure_rings(ink);
   ink->layout = check->layout;
   ink->shape = shape;
   ink->reach = ink->bolder != 0 ? G_MAXDOUBLE : STILL_MM;
-  ink->mended = is_mended(check, shape) ? mended_by(check) : 0;
+  ink->mended = hf_ink_is_mended(check, shape) ? mended_by(check) : 0;
   return g_steal_pointer(&ink);
 }
 

@@ -10,6 +10,7 @@
  */
 #include "base/text.h"
 #include "hold/hold-private.h"
+#include "recipe/kind.h"
 
 #define COARSE_MM 0.1  /* lengths are compared, not drawn */
 #define TOUCHES   0.02 /* mm: they run into each other, which other laws speak of */
@@ -27,25 +28,14 @@ what_is(const HfCheck *check, const HfShape *own, guint s)
   const HfShape *other = hf_layout_shape(check->layout, s);
   if (other->entry == own->entry || other->mends > 0)
     return TO_NOTHING;
-  HfEntryKind kind = ((const HfEntry *)check->recipe->entries->pdata[other->entry])->kind;
-  if (kind == HF_ENTRY_INITIAL && !own->opening) /* words about an initial may come close to it */
+  const HfEntry *entry = hf_recipe_at(check->recipe, other->entry);
+  if (entry->kind == HF_ENTRY_INITIAL && !own->opening) /* words about it may come close to it */
     return TO_NOTHING;
-  switch (kind) {
-  case HF_ENTRY_WORDS:
-  case HF_ENTRY_INITIAL:
+  if (hf_entry_is(entry, HF_KIND_LETTERING))
     return other->letter >= 0 && other->opening == own->opening ? TO_WORDS : TO_NOTHING;
-  case HF_ENTRY_HOLE:
-  case HF_ENTRY_HOLES:
-  case HF_ENTRY_EAR:
+  if (hf_entry_is(entry, HF_KIND_FIXTURE))
     return own->opening && other->opening ? TO_HOLE : TO_NOTHING;
-  case HF_ENTRY_RING:
-  case HF_ENTRY_PLATE:
-  case HF_ENTRY_BAR:
-  case HF_ENTRY_ARCH:
-    return own->opening ? TO_EDGE : TO_NOTHING;
-  default:
-    return TO_NOTHING;
-  }
+  return own->opening && hf_entry_is(entry, HF_KIND_GROUND) ? TO_EDGE : TO_NOTHING;
 }
 
 typedef struct {

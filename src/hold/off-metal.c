@@ -30,9 +30,7 @@ typedef struct {
 static HfRegion *
 letter_region(const HfShape *shape, guint s)
 {
-  g_autoptr(HfRegion) chords = hf_region_new();
-  hf_region_flatten(chords, shape->outline, s, COARSE_MM);
-  return hf_region_clean(chords);
+  return hf_region_of_outline(shape->outline, s, COARSE_MM);
 }
 
 static void

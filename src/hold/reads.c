@@ -351,15 +351,6 @@ is_asked(const HfCheck *check, const HfShape *shape)
          (entry->kind == HF_ENTRY_INITIAL && isnan(entry->initial.interlace));
 }
 
-static gboolean
-is_mended(const HfCheck *check, guint s)
-{
-  for (guint i = s + 1; i < check->layout->shapes->len; i++)
-    if (hf_layout_shape(check->layout, i)->mends == s + 1)
-      return TRUE;
-  return FALSE;
-}
-
 /* Most letters: all of their outline is edge of the metal, or none of it, which is said already. */
 static gboolean
 is_settled(const HfCheck *check, guint s)
@@ -370,7 +361,7 @@ is_settled(const HfCheck *check, guint s)
   double edge = hf_region_perimeter(chords), shown = g_array_index(check->hold->shown, double, s);
   if (100 * shown < check->hold->limits[HF_LAW_HIDDEN].stop * edge)
     return TRUE;
-  return shown >= ALL * edge && shape->drawn == NULL && !is_mended(check, s);
+  return shown >= ALL * edge && shape->drawn == NULL && !hf_ink_is_mended(check, s);
 }
 
 static gboolean

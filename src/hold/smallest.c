@@ -39,9 +39,7 @@ frame_around(HfBox box)
   double margin = MARGIN * fmax(hf_box_width(box), hf_box_height(box));
   g_autoptr(HfOutline) outline = hf_outline_new();
   hf_outline_add_rectangle(outline, hf_box_grow(box, margin), 0);
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, outline, HF_NO_SHAPE, HF_FLATTEN_MM);
-  return hf_region_clean(raw);
+  return hf_region_of_outline(outline, HF_NO_SHAPE, HF_FLATTEN_MM);
 }
 
 static void

@@ -46,14 +46,6 @@ crossing_clear(gpointer data)
 
 /* ---- regions --------------------------------------------------------------------------------- */
 
-static HfRegion *
-region_of(const HfOutline *outline)
-{
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, outline, 0, FINE_MM);
-  return hf_region_clean(raw);
-}
-
 static void
 region_free(gpointer region)
 {
@@ -112,7 +104,7 @@ find_sides(Crossing *c, const GPtrArray *shapes, HfRegion *const *letters, doubl
 {
   const HfShape *over = (const HfShape *)g_ptr_array_index(shapes, c->over);
   c->edge = hf_outline_bolder(over->outline, gap);
-  c->grown = region_of(c->edge);
+  c->grown = hf_region_of_outline(c->edge, 0, FINE_MM);
   g_autoptr(HfRegion) within = hf_region_intersect(c->grown, letters[c->under]);
   g_autoptr(HfRegion) beside = hf_region_subtract(within, letters[c->over]);
   g_autoptr(GPtrArray) parts = parts_of(beside, 0.01);
@@ -310,7 +302,8 @@ hf_interlace(GPtrArray *shapes, double gap, double tie)
   g_array_set_clear_func(crossings, crossing_clear);
   g_array_set_clear_func(pieces, piece_clear);
   for (guint i = 0; i < n; i++)
-    letters[i] = region_of(((const HfShape *)g_ptr_array_index(shapes, i))->outline);
+    letters[i] =
+        hf_region_of_outline(((const HfShape *)g_ptr_array_index(shapes, i))->outline, 0, FINE_MM);
   find_all(crossings, shapes, letters, gap);
   for (guint i = 0; i < n; i++)
     add_pieces(pieces, crossings, letters, i);
@@ -344,11 +337,9 @@ coarse_region(const HfLetter *letter, HfPoint at)
 {
   const double scale = 100; /* ems of 100 mm: regions lie on a grid */
   g_autoptr(HfOutline) outline = hf_outline_new();
-  g_autoptr(HfRegion) raw = hf_region_new();
   hf_outline_append(outline, letter->outline,
                     hf_matrix_then(hf_matrix_move(at.x, at.y), hf_matrix_scale(scale, scale)));
-  hf_region_flatten(raw, outline, 0, 0.2);
-  return hf_region_clean(raw);
+  return hf_region_of_outline(outline, 0, 0.2);
 }
 
 static double

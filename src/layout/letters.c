@@ -168,9 +168,7 @@ region_of(const HfOutline *ems, HfMatrix to_mm)
 {
   g_autoptr(HfOutline) mm = hf_outline_new();
   hf_outline_append(mm, ems, to_mm);
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, mm, HF_NO_SHAPE, HF_FLATTEN_MM);
-  return hf_region_clean(raw);
+  return hf_region_of_outline(mm, HF_NO_SHAPE, HF_FLATTEN_MM);
 }
 
 /* What is lighter lies within what was drawn: each piece must hold something of it. */

@@ -59,14 +59,6 @@ all_edges(const HfSign *sign, const HfOutline *added, HfBox box)
   return all;
 }
 
-static HfRegion *
-clean_of(const HfOutline *outline)
-{
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, outline, 0, FINE);
-  return hf_region_clean(raw);
-}
-
 static guint
 count_rings(const HfRegion *region)
 {
@@ -101,8 +93,8 @@ look_near(const HfMendView *view, const HfOutline *rough)
   HfBox box = hf_box_grow(hf_outline_box(rough), 4 * RADII[0] * kerf);
   g_autoptr(HfOutline) frame = hf_outline_new();
   hf_outline_add_rectangle(frame, box, 0);
-  Near near = {.added = clean_of(rough)};
-  g_autoptr(HfRegion) window = clean_of(frame), some = hf_region_new();
+  Near near = {.added = hf_region_of_outline(rough, 0, FINE)};
+  g_autoptr(HfRegion) window = hf_region_of_outline(frame, 0, FINE), some = hf_region_new();
   g_autoptr(HfRegion) edges = all_edges(view->sign, rough, box);
   for (guint r = 0; r < view->sign->metal->region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(view->sign->metal->region, r);
@@ -141,7 +133,8 @@ fill_corners(Near *near, double r)
 {
   g_autoptr(HfOutline) larger = hf_outline_bolder(near->local, r);
   g_autoptr(HfOutline) closed = hf_outline_bolder(larger, -r);
-  g_autoptr(HfRegion) all = clean_of(closed), more = hf_region_subtract(all, near->joined);
+  g_autoptr(HfRegion) all = hf_region_of_outline(closed, 0, FINE),
+                      more = hf_region_subtract(all, near->joined);
   g_autoptr(HfRegion) reach = hf_region_offset(near->added, 2 * HAIR, FINE);
   gboolean any = FALSE;
   for (guint i = 0; i < more->rings->len; i++) {

@@ -19,14 +19,6 @@
 #define STROKE 0.6  /* of its largest circle: what goes may be as thick */
 #define CRUMB  0.02 /* mm2 */
 
-static HfRegion *
-flattened(const HfOutline *outline)
-{
-  g_autoptr(HfRegion) raw = hf_region_new();
-  hf_region_flatten(raw, outline, 0, FINE);
-  return hf_region_clean(raw);
-}
-
 /* ---- plates, rings, bars --------------------------------------------------------------------- */
 
 gboolean
@@ -54,7 +46,7 @@ fixed_metal(HfMendView *view)
   for (guint i = 0; i < view->n_drawn; i++) {
     const HfShape *shape = hf_layout_shape(view->sign->layout, i);
     if (hf_mend_is_fixed(view, i))
-      g_ptr_array_add(all, flattened(shape->outline));
+      g_ptr_array_add(all, hf_region_of_outline(shape->outline, 0, FINE));
   }
   view->fixed = all->len > 0 ? hf_region_union((const HfRegion *const *)all->pdata, all->len)
                              : hf_region_new();
@@ -80,7 +72,7 @@ within_box(const HfRegion *metal, HfBox box)
 {
   g_autoptr(HfOutline) outline = hf_outline_new();
   hf_outline_add_rectangle(outline, box, 0);
-  g_autoptr(HfRegion) window = flattened(outline), some = about(metal, box);
+  g_autoptr(HfRegion) window = hf_region_of_outline(outline, 0, FINE), some = about(metal, box);
   return hf_region_intersect(some, window);
 }
 
@@ -118,7 +110,7 @@ hf_mend_beside_letters(HfMendView *view, const HfRegion *added, const guint *let
       if (!hf_mend_is_letter(view, letters[i]))
         continue;
       g_autoptr(HfRegion) letter =
-          flattened(hf_layout_shape(view->sign->layout, letters[i])->outline);
+          hf_region_of_outline(hf_layout_shape(view->sign->layout, letters[i])->outline, 0, FINE);
       g_autoptr(HfRegion) both = hf_region_intersect(grown, letter);
       beside |= !hf_region_is_empty(both);
     }
@@ -253,7 +245,7 @@ hf_mend_spares_letters(const HfMendView *view, const HfRegion *one, gboolean add
     const HfShape *shape = hf_layout_shape(view->sign->layout, i);
     if (shape->letter < 0 || !hf_box_overlaps(hf_outline_box(shape->outline), box))
       continue;
-    g_autoptr(HfRegion) letter = flattened(shape->outline);
+    g_autoptr(HfRegion) letter = hf_region_of_outline(shape->outline, 0, FINE);
     g_autoptr(HfRegion) counters = counters_of(letter);
     gboolean air = shape->opening; /* the strokes are air, the counters metal */
     if ((air == adds && !spares(view, letter, change, adds)) ||
