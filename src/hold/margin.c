@@ -75,8 +75,8 @@ add_finding(HfCheck *check, guint s, const Nearest *nearest, double stroke)
   hf_finding_name(check, finding, s);
   hf_finding_name(check, finding, nearest->shape);
   hf_finding_form(finding, forms[nearest->to]);
-  hf_finding_say(finding, "only %s from %s, should be %s of it, %s", apart, what[nearest->to],
-                 strokes, wanted);
+  hf_finding_say(finding, "only %s from %s, should be %s of the letter, %s", apart,
+                 what[nearest->to], strokes, wanted);
 }
 
 static void

@@ -186,11 +186,9 @@ worst_counter(const Reading *reading)
 static const HfRegion *
 neighbour_region(const Reading *reading, guint s)
 {
-  if (reading->regions->pdata[s] == NULL) {
-    g_autoptr(HfRegion) chords = hf_region_new();
-    hf_region_flatten(chords, hf_layout_shape(reading->check->layout, s)->outline, s, COARSE_MM);
-    reading->regions->pdata[s] = hf_region_clean(chords);
-  }
+  if (reading->regions->pdata[s] == NULL)
+    reading->regions->pdata[s] =
+        hf_region_of_outline(hf_layout_shape(reading->check->layout, s)->outline, s, COARSE_MM);
   return reading->regions->pdata[s];
 }
 

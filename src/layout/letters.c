@@ -2,6 +2,7 @@
  * letters.c - from shaped lines to letters: one rigid body a cluster, wound the same way round,
  * with the name that it keeps to the end.
  */
+#include "base/text.h"
 #include "geom/bolder.h"
 #include "layout/words-private.h"
 
@@ -272,13 +273,6 @@ quoted(const char *text)
   return g_strdup_printf("\"%s…\"", start);
 }
 
-static const char *
-ordinal_ending(guint n)
-{
-  static const char *const endings[] = {"th", "st", "nd", "rd"};
-  return n % 10 <= 3 && n / 10 % 10 != 1 ? endings[n % 10] : "th";
-}
-
 /* Counted as one reads, which for Hebrew and Arabic is from the right. */
 static char *
 letter_label(const HfWording *wording, const HfLetterLine *line, const HfLetter *letter,
@@ -294,8 +288,8 @@ letter_label(const HfWording *wording, const HfLetterLine *line, const HfLetter 
   }
   if (same < 2)
     return g_strdup_printf("letter '%s' of %s", letter->text, quote);
-  return g_strdup_printf("%u%s letter '%s' of %s", before + 1, ordinal_ending(before + 1),
-                         letter->text, quote);
+  g_autofree char *which = hf_text_ordinal(before + 1);
+  return g_strdup_printf("%s letter '%s' of %s", which, letter->text, quote);
 }
 
 static void

@@ -93,7 +93,8 @@ report_missing(HfReader *reader, const GPtrArray *entries, const HfMention *ment
     names[i] = entry_at(entries, i)->name;
   const HfEntry *twin = looks_like(entries, name);
   if (twin != NULL) {
-    g_autofree char *odd = hf_alike_say(hf_alike_say(name) != NULL ? name : twin->name);
+    g_autofree char *own = hf_alike_say(name);
+    g_autofree char *odd = own != NULL ? g_steal_pointer(&own) : hf_alike_say(twin->name);
     hf_mistake(reader->mistakes, mention->mark, "write both in the same letters",
                "no entry is called \"%s\": the \"%s\" of line %u only looks like it%s%s", name,
                twin->name, twin->mark.line, odd != NULL ? ", " : "", odd != NULL ? odd : "");

@@ -40,7 +40,7 @@ def head():
 
 
 def cut(text, font):
-    return head() + f"""  - plate: {{name: plate, shape: rectangle, width: {(150 if "IPA" in font else 112) * len(text) + 40} mm, height: 190 mm}}
+    return head() + f"""  - plate: {{name: plate, shape: rectangle, width: {(150 if "IPA" in font else 128) * len(text) + 60} mm, height: 190 mm}}
   - words: {{name: w, text: "{text}", font: {{family: {font}}}, height: 100 mm, as: opening, spacing: 12 %}}
   - ties: {{}}
 """
