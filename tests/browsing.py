@@ -67,11 +67,14 @@ class Browsing:
             raise RuntimeError(line + self.process.stdout.read())
         self.address = found[0]
         self.size(width, height, scheme)
-        browser.get(self.address)
-        self.until(lambda: "key=" not in browser.current_url)
-        browser.execute_script("localStorage.clear()")
-        browser.refresh()
+        self.arrive()
         self.until(lambda: self.revision_shown() is not None)
+
+    def arrive(self):
+        """At the page as somebody who was never there: a port may have been another server's, with what was kept for it."""
+        self.browser.execute_cdp_cmd("Storage.clearDataForOrigin", {"origin": self.address.split("/?")[0], "storageTypes": "local_storage"})
+        self.browser.get(self.address)
+        self.until(lambda: "key=" not in self.browser.current_url)
 
     def close(self):
         self.browser.get("about:blank")
@@ -106,14 +109,19 @@ class Browsing:
     def one(self, css):
         return Living(self.browser.find_element(By.CSS_SELECTOR, css), lambda: self.browser.find_element(By.CSS_SELECTOR, css))
 
+    def says(self, css, text):
+        """The first of these that is to be seen and has that as its first line; None: there is none."""
+        return self.run("""return [...document.querySelectorAll(arguments[0])].find((it) =>
+            it.checkVisibility() && it.getClientRects().length > 0 && it.innerText.trim().split('\\n')[0] === arguments[1]) ?? null""", css, text)
+
     def word(self, text, within="body"):
         """The button that says so."""
 
         def seek():
-            for it in self.browser.find_elements(By.CSS_SELECTOR, f"{within} button"):
-                if it.text.strip().split("\n")[0] == text and it.is_displayed():
-                    return it
-            raise LookupError(f"no button says {text!r}: {[it.text for it in self.all(f'{within} button')]}")
+            it = self.says(f"{within} button", text)
+            if it is None:
+                raise LookupError(f"no button says {text!r}: {[it.text for it in self.all(f'{within} button')]}")
+            return it
 
         while True:
             try:
@@ -183,7 +191,9 @@ class Browsing:
 
     def axe(self):
         """Violations that axe-core finds now: rule, and where."""
-        self.run(AXE.read_text())
-        found = self.browser.execute_async_script("const done = arguments[0]; axe.run().then((it) => done(it.violations), (e) => done(String(e)))")
+        if self.run("return typeof axe === 'undefined'"):
+            self.run(AXE.read_text())
+        found = self.browser.execute_async_script(
+            "const done = arguments[0]; axe.run({resultTypes: ['violations']}).then((it) => done(it.violations), (e) => done(String(e)))")
         assert isinstance(found, list), found
         return [(it["id"], [node["html"][:160] for node in it["nodes"]][:3]) for it in found]

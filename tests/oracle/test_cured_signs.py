@@ -23,7 +23,7 @@ import cure_signs  # noqa: E402
 from reading import Reading, rings_of_svg  # noqa: E402
 
 TIE_DUMP = TOP / "build" / "tests" / "tools" / "tie_dump"
-SHORT_RUN, SHORT_FROM = 30, 120
+SHORT_RUN, SHORT_FROM = 16, 120
 LONG_RUN = 500
 
 

@@ -22,7 +22,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).parent))
 import random_signs  # noqa: E402
 from reading import Reading, rings_of_svg  # noqa: E402
 
-SHORT_RUN = 36
+SHORT_RUN = 20
 LONG_RUN = 1000
 HELD = {"loose-part", "stands-alone", "thin-web", "thin-long-web", "weak-joint"}
 

@@ -4,6 +4,7 @@
 Sources: RFC 9110 (status codes), RFC 6265 (cookies), the Fetch standard (Origin), the HTML standard
 (server-sent events), CSP Level 3; the clients are Python's http.client and bare sockets."""
 import hashlib
+import http.client
 import io
 import json
 import os
@@ -21,6 +22,8 @@ import zipfile
 import pytest
 
 from conftest import TOP, holdfast
+from dying import dies_at
+from samples import MANY
 from serving import PATIENCE, PLATE, Serving
 
 
@@ -485,6 +488,40 @@ def test_what_can_not_be_read_is_kept(page):
     assert page.state["text"] == broken
 
 
+def places(fields, within):
+    """Every place that these fields give, as api/kinds tells them: (path, type)."""
+    for field in fields:
+        yield within + field["key"], field["type"]
+        if field["type"] == "table":
+            yield from places(field["fields"], f"{within}{field['key']}.")
+
+
+def test_nonsense_at_every_place_that_the_page_is_told_of(recipe, state):
+    """Said or not: refused with the place and what to do, or a text like any other; one step back and it is as it was."""
+    recipe.write_text(MANY)
+    seen, taken = 0, set()
+    with Serving(recipe, state=state) as page:
+        page.keep()
+        kinds, tree = page.get("/api/kinds"), page.state["tree"]
+        fields = {kind["word"]: kind["fields"] for kind in kinds["kinds"]}
+        paths = [*places(kinds["head"], ""), *(it for i, entry in enumerate(tree["entries"]) for word in entry
+                                               for it in places(fields[word], f"entries[{i}].{word}."))]
+        for path, kind in paths:
+            for nonsense in ("??", "-1e9 parsecs"):
+                answer = page.edit(("set", path, nonsense))
+                error = answer["error"]
+                if error is None:
+                    taken.add(kind)
+                else:
+                    # a clash of two fields, or a name that others mention, is said where the other one stands
+                    assert error["path"].startswith(path) or path.rsplit(".", 1)[-1] in ("name", "band", "above"), (path, error)
+                    assert error["what"] and error["line"], (path, error)
+                assert nonsense in answer["text"], path
+                assert page.does("undo")["text"] == MANY, path
+                seen += 1
+    assert seen > 250 and taken == {"text", "texts", "font"}, (seen, taken)
+
+
 def test_what_a_run_finds_wrong_is_told(page):
     page.listen()
     page.view()
@@ -554,6 +591,41 @@ def test_killed_while_it_saves(recipe, state):
         with Serving(recipe, state=state) as again:
             now = again.state
             assert now["text"] == new and now["disk"] == "same" and now["saved"] == (recipe.read_text() == new)
+
+
+def test_killed_at_every_step_of_a_save(recipe, state, tmp_path):
+    """Each call that changes a file in turn, done by half: the file is the old one or the new one, and all of it is there
+    again when the page is."""
+    outcomes, when = [], tmp_path / "now"
+    for step in range(1, 20):
+        old = recipe.read_text()
+        when.unlink(missing_ok=True)
+        with Serving(recipe, state=state, env=dies_at(step, tmp_path)) as page:
+            new = page.edit(("set", "entries[0].plate.width", f"{200 + step} mm"))["text"]
+            assert recipe.read_text() == old
+            when.touch()
+            try:
+                page.does("save")
+            except (OSError, http.client.HTTPException):
+                outcomes.append("new" if recipe.read_text() == new else "old")
+                assert page.process.wait(PATIENCE) == -signal.SIGKILL
+            else:
+                outcomes.append("saved")
+        assert recipe.read_text() in (old, new)
+        with Serving(recipe, state=state) as again:
+            now = again.state
+            assert now["text"] == new and now["disk"] == "same" and now["saved"] == (recipe.read_text() == new)
+            if not now["saved"]:
+                assert now["draft"]
+                again.does("save")
+            assert recipe.read_text() == new
+            while outcomes[-1] == "saved" and again.state["can_undo"]:  # and every step can still be taken back
+                again.does("undo")
+            assert outcomes[-1] != "saved" or again.state["text"] == PLATE
+        if outcomes[-1] == "saved":
+            break
+    assert outcomes[-1] == "saved" and "old" in outcomes and "new" in outcomes and len(outcomes) >= 4, outcomes
+    assert not [it.name for it in recipe.parent.iterdir() if it != recipe]
 
 
 def test_a_file_changed_by_something_else(page, recipe):

@@ -110,7 +110,7 @@ def check(n, folder):
 
 
 def test_words_with_ties_are_read(tmp_path):
-    assert check(24, tmp_path) >= 0.91  # 97 % of 24 words allows one; two may be chance
+    assert check(12, tmp_path) >= 0.83  # 97 % of 12 words allows one; two may be chance
 
 
 @pytest.mark.long
