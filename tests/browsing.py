@@ -42,11 +42,42 @@ class Living(WebElement):
     def _execute(self, command, params=None):
         return self.lasting(lambda: super(Living, self)._execute(command, params))
 
+    def click(self):
+        """Where it stands; once more where it moved away under the hand, as a person does: then it was not pressed."""
+        for _ in range(5):
+            self.lasting(lambda: self.parent.execute_script("""window.pressed = 0;
+                arguments[0].addEventListener('pointerdown', () => { window.pressed = 1; }, {once: true, capture: true})""", self))
+            super().click()
+            if self.parent.execute_script("return window.pressed") != 0:
+                return
+
+    def find_element(self, by="id", value=None):
+        def seek():
+            return super(Living, self).find_element(by, value)
+
+        return Living(seek(), seek)
+
+    def find_elements(self, by="id", value=None):
+        return each_living(lambda: super(Living, self).find_elements(by, value), value)
+
     def get_attribute(self, name):
         return self.lasting(lambda: super(Living, self).get_attribute(name))
 
     def is_displayed(self):
         return self.lasting(lambda: super(Living, self).is_displayed())
+
+
+def each_living(seek, what):
+    """What seek() finds, each to be looked up again by its place among as many."""
+    found = seek()
+
+    def again(i):
+        now = seek()
+        if len(now) != len(found):  # it may be another one now
+            raise NoSuchElementException(f"{what}: {len(found)} were there, now {len(now)}")
+        return now[i]
+
+    return [Living(it, lambda i=i: again(i)) for i, it in enumerate(found)]
 
 
 class Browsing:
@@ -96,15 +127,7 @@ class Browsing:
             {"name": "prefers-color-scheme", "value": scheme}, {"name": "prefers-reduced-motion", "value": "reduce" if calm else "no-preference"}]})
 
     def all(self, css):
-        found = self.browser.find_elements(By.CSS_SELECTOR, css)
-
-        def again(i):
-            now = self.browser.find_elements(By.CSS_SELECTOR, css)
-            if len(now) != len(found):  # it may be another one now
-                raise NoSuchElementException(f"{css}: {len(found)} were there, now {len(now)}")
-            return now[i]
-
-        return [Living(it, lambda i=i: again(i)) for i, it in enumerate(found)]
+        return each_living(lambda: self.browser.find_elements(By.CSS_SELECTOR, css), css)
 
     def one(self, css):
         return Living(self.browser.find_element(By.CSS_SELECTOR, css), lambda: self.browser.find_element(By.CSS_SELECTOR, css))
@@ -182,9 +205,12 @@ class Browsing:
 
     def tab_to(self, fits, most=120):
         """Presses Tab until what has the focus fits: f(element)."""
+        def focus():
+            return self.browser.switch_to.active_element
+
         for _ in range(most):
             self.keys(Keys.TAB)
-            it = self.browser.switch_to.active_element
+            it = Living(focus(), focus)
             if fits(it):
                 return it
         raise AssertionError(f"{most} tabs did not get there")

@@ -259,7 +259,7 @@ def test_nonsense_in_a_field_is_said_at_the_field_and_never_lost(opened):
 
 def undo(page):
     revision = page.state()["revision"]
-    page.one(".keep").find_element(By.XPATH, ".//button[text()='undo']").click()
+    page.word("undo", ".keep").click()
     page.until(lambda: page.state()["revision"] != revision)
 
 
