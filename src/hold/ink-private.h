@@ -93,6 +93,13 @@ double hf_ink_there(const HfInk *ink, const HfNear *near, guint ring);
 /** hf_reads_check_ties: (reads-ties.c) ties that read as strokes of a letter. */
 void hf_reads_check_ties(HfCheck *check);
 
+/** hf_reads_check_melted: (reads-melted.c) letters that run into their neighbours. */
+gboolean hf_reads_check_melted(HfCheck *check, GError **error);
+/** hf_reads_native: (reads-melted.c) (transfer full) (nullable) what is about letter @shape of
+ *  words where the face itself puts its neighbours: their drawn outlines in the sign's frame, about
+ *  the letter as it stands. %NULL: it is none of words. */
+HfRegion *hf_reads_native(const HfCheck *check, guint shape);
+
 /** hf_reads_letter: (transfer full) the letter that @shape was ordered as, out of its label. */
 char *hf_reads_letter(const HfShape *shape);
 /** hf_reads_without_marks: (transfer full) (nullable) what @letter reads like when all its pieces

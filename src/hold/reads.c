@@ -10,27 +10,32 @@
  * Measured against what the face draws, whatever the recipe, a rule, a cure or a hand made of it:
  * no mending, tie, bar or bolder stroke can take such a finding away. A tie across a stroke or a
  * counter takes little of either; letters that join their neighbours lose nothing by it but where
- * strokes end within the neighbour. Interlaced initials are woven by rule and are not asked.
+ * strokes end within the neighbour (reads-melted.c says how far). Interlaced initials are woven by
+ * rule: what passes over a counter fills it, the gap beside it opens it only where it is meant to.
  */
 #include "base/text.h"
 #include "hold/ink-private.h"
 
-#define COARSE_MM   0.1   /* lengths are compared, not drawn */
-#define ALL         0.997 /* a letter of which so much is edge of the metal is not asked */
-#define NEARLY_ALL  0.97  /* of a counter's edge: nothing lies in it */
-#define LITTLE      0.05  /* of an edge that is gone: not worth measuring the area */
-#define LOOSE_MM    0.5   /* a counter's ring of the metal may reach out of its box by this */
-#define MARK_JOINED 1.5   /* times what is joined of a dot or mark */
-#define DUST_STROKE 0.25  /* a piece smaller than a square of so many strokes is dust */
-#define EDGE_WORK   4     /* units of work for each drawn edge of a letter that is asked */
+#define COARSE_MM      0.1   /* lengths are compared, not drawn */
+#define ALL            0.997 /* a letter of which so much is edge of the metal is not asked */
+#define NEARLY_ALL     0.97  /* of a counter's edge: nothing lies in it */
+#define LITTLE         0.05  /* of an edge that is gone: not worth measuring the area */
+#define LOOSE_MM       0.5   /* a counter's ring of the metal may reach out of its box by this */
+#define MARK_JOINED    1.5   /* times what is joined of a dot or mark */
+#define DUST_STROKE    0.25  /* a piece smaller than a square of so many strokes is dust */
+#define SHOWN_NATIVELY 0.6   /* of a stroke: neighbours that hide it are not the face's own */
+#define EDGE_WORK      4     /* units of work for each drawn edge of a letter that is asked */
 
 typedef struct {
   HfCheck *check;
   guint shape;
   const HfInk *ink;
   const HfNear *near;
-  gboolean joins;     /* strokes may end within neighbours */
+  gboolean joins;     /* strokes may end within neighbours or a bar */
+  gboolean woven;     /* gaps beside what passes over it open its counters */
+  gboolean of_words;  /* its face may join it to its neighbours */
   GPtrArray *regions; /* HfRegion * by shape, of letters asked as neighbours; NULL: not yet */
+  HfRegion *native;   /* (nullable) the neighbours where the face puts them; NULL: not yet */
 } Reading;
 
 /* What is worst of one kind, in %. */
@@ -171,7 +176,7 @@ worst_counter(const Reading *reading)
     if (!ring->counter || all || is_dust(ink, r))
       continue;
     HfPoint at = hf_box_centre(ring->box);
-    if (!ink->opening && is_open(reading, ring))
+    if (!ink->opening && !reading->woven && is_open(reading, ring))
       keep_worse(&worst, 0, r, at, "is open to the outside");
     else
       keep_worse(&worst, 100 * hf_ink_there(ink, reading->near, r), r, at,
@@ -212,13 +217,14 @@ may_join(const HfCheck *check, const HfShape *own, const HfShape *other)
 
 /* In another letter of the same words, or in the bar that tails run into? */
 static gboolean
-in_neighbour(const Reading *reading, HfPoint p)
+in_neighbour(const Reading *reading, HfPoint p, gboolean letters_only)
 {
   const HfLayout *layout = reading->check->layout;
   const HfShape *own = hf_layout_shape(layout, reading->shape);
   for (guint s = 0; s < layout->shapes->len; s++) {
     const HfShape *other = hf_layout_shape(layout, s);
     if (s != reading->shape && may_join(reading->check, own, other) &&
+        (other->letter >= 0 || !letters_only) &&
         hf_box_contains(hf_outline_box(other->outline), p) &&
         hf_region_contains(neighbour_region(reading, s), p))
       return TRUE;
@@ -226,9 +232,24 @@ in_neighbour(const Reading *reading, HfPoint p)
   return FALSE;
 }
 
+/* Does the stroke show where the face itself puts the neighbours? */
+static gboolean
+shows_natively(Reading *reading, const HfInkStroke *stroke)
+{
+  const HfInkRing *ring = &reading->ink->rings[stroke->ring];
+  guint shows = 0;
+  if (reading->native == NULL)
+    reading->native = hf_reads_native(reading->check, reading->shape);
+  for (guint k = 0; reading->native != NULL && k <= stroke->reach; k++)
+    shows +=
+        !hf_region_contains(reading->native, ring->spots[(stroke->at + k) % ring->n].at) ||
+        !hf_region_contains(reading->native, ring->spots[(stroke->at + ring->n - k) % ring->n].at);
+  return shows > SHOWN_NATIVELY * (stroke->reach + 1);
+}
+
 /* Where it does not show it lies in the letters that it joins. */
 static gboolean
-ends_in_neighbour(const Reading *reading, const HfInkStroke *stroke)
+ends_in_neighbour(const Reading *reading, const HfInkStroke *stroke, gboolean letters_only)
 {
   const HfInkRing *ring = &reading->ink->rings[stroke->ring];
   guint hidden = 0, joined = 0;
@@ -238,13 +259,21 @@ ends_in_neighbour(const Reading *reading, const HfInkStroke *stroke)
       if (ring->spots[i].ring >= 0)
         continue;
       hidden++;
-      joined += in_neighbour(reading, ring->spots[i].at) ? 1 : 0;
+      joined += in_neighbour(reading, ring->spots[i].at, letters_only) ? 1 : 0;
     }
   return 2 * joined > hidden;
 }
 
+/* It ends in the bar by leave of the recipe, or in letters as the face has it. */
+static gboolean
+is_joined(Reading *reading, const HfInkStroke *stroke)
+{
+  return (reading->joins || reading->of_words) && ends_in_neighbour(reading, stroke, FALSE) &&
+         !(ends_in_neighbour(reading, stroke, TRUE) && shows_natively(reading, stroke));
+}
+
 static Worst
-worst_stroke(const Reading *reading)
+worst_stroke(Reading *reading)
 {
   Worst worst = NOTHING;
   g_autoptr(GArray) strokes = hf_ink_strokes(reading->ink);
@@ -252,8 +281,7 @@ worst_stroke(const Reading *reading)
   for (guint i = 0; i < strokes->len; i++) {
     const HfInkStroke *stroke = &g_array_index(strokes, HfInkStroke, i);
     double share = 100 * stroke->shows;
-    if (share >= limit || share >= worst.share ||
-        (reading->joins && ends_in_neighbour(reading, stroke)))
+    if (share >= limit || share >= worst.share || is_joined(reading, stroke))
       continue;
     keep_worse(&worst, share, stroke->ring, stroke->tip, "does not show");
   }
@@ -340,13 +368,35 @@ check_broken(Reading *reading)
  */
 
 static gboolean
+is_woven(const HfCheck *check, const HfShape *shape)
+{
+  const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
+  return entry->kind == HF_ENTRY_INITIAL && !isnan(entry->initial.interlace);
+}
+
+static gboolean
 is_asked(const HfCheck *check, const HfShape *shape)
 {
   const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
   if (shape->letter < 0 || shape->mends > 0)
     return FALSE;
-  return entry->kind == HF_ENTRY_WORDS ||
-         (entry->kind == HF_ENTRY_INITIAL && isnan(entry->initial.interlace));
+  return entry->kind == HF_ENTRY_WORDS || entry->kind == HF_ENTRY_INITIAL;
+}
+
+/* Of letters that are woven what passes over comes again, in pieces. */
+static gboolean
+is_cover(const HfCheck *check, guint s)
+{
+  const HfShape *shape = hf_layout_shape(check->layout, s);
+  if (!is_woven(check, shape))
+    return FALSE;
+  for (guint i = 0; i < s; i++) {
+    const HfShape *before = hf_layout_shape(check->layout, i);
+    if (before->entry == shape->entry && before->copy == shape->copy &&
+        before->letter == shape->letter)
+      return TRUE;
+  }
+  return FALSE;
 }
 
 /* Most letters: all of their outline is edge of the metal, or none of it, which is said already. */
@@ -394,9 +444,12 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions)
   g_autoptr(HfNear) near = hf_near_new(check->metal->region, check->index, box);
   hf_ink_look(ink, near);
   const HfShape *shape = hf_layout_shape(check->layout, s);
-  Reading reading = {check, s, ink, near, joins(check, shape), regions};
+  gboolean of_words = hf_recipe_at(check->recipe, shape->entry)->kind == HF_ENTRY_WORDS;
+  Reading reading = {check,    s,       ink, near, joins(check, shape), is_woven(check, shape),
+                     of_words, regions, NULL};
   say_all(&reading);
   check_broken(&reading);
+  hf_region_free(reading.native);
 }
 
 static void
@@ -412,14 +465,15 @@ check_reads(HfCheck *check, GError **error)
   g_autoptr(GPtrArray) regions = g_ptr_array_new_full(n, region_free);
   g_ptr_array_set_size(regions, (gint)n);
   for (guint s = 0; s < n; s++) {
-    if (!is_asked(check, hf_layout_shape(check->layout, s)) || is_settled(check, s))
+    if (!is_asked(check, hf_layout_shape(check->layout, s)) || is_settled(check, s) ||
+        is_cover(check, s))
       continue;
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
     read_letter(check, s, regions);
   }
   hf_reads_check_ties(check);
-  return TRUE;
+  return hf_reads_check_melted(check, error);
 }
 
 /* ---- the law ------------------------------------------------------------------------------ */

@@ -147,6 +147,8 @@ copy_of(const HfShape *shape)
   copy->copy = shape->copy;
   copy->em = shape->em;
   copy->letter_height = shape->letter_height;
+  copy->pen = shape->pen;
+  copy->line = shape->line;
   return copy;
 }
 
