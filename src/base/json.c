@@ -157,6 +157,18 @@ hf_json_raw(HfJson *json, const char *key, const char *value, gsize length)
   g_string_append_len(json->text, value, (gssize)length);
 }
 
+void
+hf_json_members(HfJson *json, const char *members, gsize length)
+{
+  g_assert(json->depth > 0 && json->closing[json->depth] == '}' && length > 0);
+  if (!json->empty[json->depth])
+    g_string_append(json->text, on_one_line(json) ? ", " : ",");
+  json->empty[json->depth] = FALSE;
+  if (!on_one_line(json))
+    break_line(json);
+  g_string_append_len(json->text, members, (gssize)length);
+}
+
 GBytes *
 hf_json_finish(HfJson *json)
 {

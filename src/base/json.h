@@ -36,5 +36,9 @@ void hf_json_bool(HfJson *json, const char *key, gboolean value);
 /** hf_json_raw: @value is JSON already. */
 void hf_json_raw(HfJson *json, const char *key, const char *value, gsize length);
 
+/** hf_json_members: @members are those of an object, as JSON already, with their keys; not empty.
+ */
+void hf_json_members(HfJson *json, const char *members, gsize length);
+
 /** hf_json_finish: (transfer full) the bytes, a line break at their end; everything is closed. */
 GBytes *hf_json_finish(HfJson *json);

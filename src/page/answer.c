@@ -98,13 +98,11 @@ what_of(const GError *error)
 void
 hf_answer_write_error(HfJson *json, const char *key, const HfPage *page, const GError *error)
 {
-  g_autofree char *what = what_of(error), *path = NULL;
+  g_autofree char *what = what_of(error);
   HfMark mark = mark_of(hf_error_where(error));
-  if (mark.line > 0 && page != NULL && page->document != NULL) {
-    gsize length;
-    const char *text = hf_document_text(page->document, &length);
-    path = hf_recipe_path_at(text, length, mark);
-  }
+  const HfReading *reading = hf_reader_reading(page->reader);
+  gboolean known = reading != NULL && reading->revision == page->revision;
+  const char *path = known && mark.line > 0 ? hf_places_at(reading->places, mark) : NULL;
   hf_json_line(json, key, '{');
   hf_json_text(json, "what", what);
   hf_json_text(json, "fix", hf_error_fix(error));
@@ -151,23 +149,76 @@ hf_answer_error(const HfPage *page, SoupServerMessage *message, guint status, co
 
 /* ---- what is asked ------------------------------------------------------------------------- */
 
-/* The library reads nested brackets by calling itself. */
-static gboolean
-too_deep(const char *text, gsize length)
+/* What the library makes of JSON it makes by calling itself, and by reading what is none: remarks,
+ * quotes of another kind (RFC 8259 knows neither), half a character. All that is sorted out here.
+ */
+typedef enum { FINE, NO_JSON, TOO_DEEP, NO_TEXT } Fault;
+
+/* The four digits behind `\u`; -1: there are none. */
+static int
+escaped_unit(const char *at, const char *end)
+{
+  int unit = 0;
+  if (end - at < 6 || at[0] != '\\' || at[1] != 'u')
+    return -1;
+  for (int i = 2; i < 6; i++) {
+    if (!g_ascii_isxdigit(at[i]))
+      return -1;
+    unit = 16 * unit + g_ascii_xdigit_value(at[i]);
+  }
+  return unit;
+}
+
+/* The place behind the escape at @at; %NULL: it is no character of a text: U+0000, or half a pair
+ * (Unicode 15, 23.6; RFC 8259, 8.2). */
+static const char *
+skip_escape(const char *at, const char *end)
+{
+  if (end - at < 2)
+    return NULL;
+  if (at[1] != 'u')
+    return at + 2;
+  int unit = escaped_unit(at, end);
+  if (unit <= 0 || (unit >= 0xdc00 && unit < 0xe000))
+    return NULL;
+  if (unit < 0xd800 || unit >= 0xe000)
+    return at + 6;
+  int other = escaped_unit(at + 6, end);
+  return other >= 0xdc00 && other < 0xe000 ? at + 12 : NULL;
+}
+
+/* Past the quote that ends the text which begins at @at; %NULL as skip_escape(). */
+static const char *
+skip_text(const char *at, const char *end)
+{
+  while (at != NULL && at < end && *at != '"')
+    at = *at == '\\' ? skip_escape(at, end) : at + 1;
+  return at != NULL && at < end ? at + 1 : at;
+}
+
+static Fault
+fault_of(const char *text, gsize length)
 {
   int depth = 0;
-  gboolean quoted = FALSE;
-  for (gsize i = 0; i < length; i++) {
-    if (quoted && text[i] == '\\')
-      i++;
-    else if (text[i] == '"')
-      quoted = !quoted;
-    else if (!quoted && (text[i] == '[' || text[i] == '{') && ++depth > MOST_NESTED)
-      return TRUE;
-    else if (!quoted && (text[i] == ']' || text[i] == '}'))
+  const char *end = text + length;
+  for (const char *at = text; at != NULL && at < end;) {
+    if (*at == '"') {
+      at = skip_text(at + 1, end);
+      if (at == NULL)
+        return NO_TEXT;
+      continue;
+    }
+    if (strchr("'/#\\", *at) != NULL) /* also NUL */
+      return NO_JSON;
+    if (*at == '[' || *at == '{')
+      depth++;
+    if (*at == ']' || *at == '}')
       depth--;
+    if (depth > MOST_NESTED)
+      return TOO_DEEP;
+    at++;
   }
-  return FALSE;
+  return FINE;
 }
 
 JsonObject *
@@ -177,8 +228,13 @@ hf_ask_read(const char *text, gsize length, GError **error)
     return json_object_new();
   g_autoptr(JsonParser) parser = json_parser_new_immutable();
   JsonNode *root = NULL;
-  if (g_utf8_validate_len(text, length, NULL) && !too_deep(text, length) &&
-      json_parser_load_from_data(parser, text, (gssize)length, NULL))
+  Fault fault = g_utf8_validate_len(text, length, NULL) ? fault_of(text, length) : NO_JSON;
+  if (fault == NO_TEXT) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "send the text itself, in UTF-8",
+                 "an escape in it is no character: U+0000, or half of a surrogate pair");
+    return NULL;
+  }
+  if (fault == FINE && json_parser_load_from_data(parser, text, (gssize)length, NULL))
     root = json_parser_get_root(parser);
   if (root != NULL && JSON_NODE_HOLDS_OBJECT(root))
     return json_node_dup_object(root);

@@ -10,10 +10,9 @@
 enum { MOST_EDITS = 200 };
 
 static void
-answer_state(HfPage *page, SoupServerMessage *message)
+answer_state(const HfPage *page, SoupServerMessage *message)
 {
-  g_autoptr(GBytes) bytes = hf_state_bytes(page, FALSE);
-  hf_answer(message, SOUP_STATUS_OK, "application/json; charset=utf-8", bytes);
+  hf_reader_answer(page->reader, message, HF_PATIENCE_LONG, FALSE);
 }
 
 /* 409: why nothing was done, and how things stand. */
@@ -44,6 +43,13 @@ hf_call_is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask)
   }
   if ((guint64)json_node_get_int(node) == page->revision && page->document != NULL)
     return TRUE;
+  hf_call_conflict(page, message);
+  return FALSE;
+}
+
+void
+hf_call_conflict(HfPage *page, SoupServerMessage *message)
+{
   g_autoptr(GError) error = NULL;
   if (page->document == NULL)
     hf_error_set(&error, HF_ERROR_NO_ROOM, NULL, "open a recipe or begin a new sign",
@@ -52,7 +58,6 @@ hf_call_is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask)
     hf_error_set(&error, HF_ERROR_NO_ROOM, NULL, "look at it as it is now, then do it again",
                  "the sign was changed on another page meanwhile");
   answer_conflict(page, message, error);
-  return FALSE;
 }
 
 void
@@ -69,14 +74,14 @@ hf_call_changed(HfPage *page, SoupServerMessage *message, gboolean done, const G
 void
 hf_call_state(HfPage *page, const HfAsked *asked)
 {
-  g_autoptr(GBytes) bytes = hf_state_bytes(page, TRUE);
-  hf_answer(asked->message, SOUP_STATUS_OK, "application/json; charset=utf-8", bytes);
+  hf_reader_answer(page->reader, asked->message, HF_PATIENCE_SHORT, TRUE);
 }
 
 /* ---- edits --------------------------------------------------------------------------------- */
 
-static gboolean
-read_edits(JsonObject *ask, GArray *edits, GError **error)
+/* What to do, path and value of each, in turn; %NULL where one has none. */
+static GPtrArray *
+steps_of(JsonObject *ask, GError **error)
 {
   JsonNode *node = json_object_get_member(ask, "edits");
   JsonArray *list = node != NULL && JSON_NODE_HOLDS_ARRAY(node) ? json_node_get_array(node) : NULL;
@@ -84,38 +89,28 @@ read_edits(JsonObject *ask, GArray *edits, GError **error)
   if (n == 0 || n > MOST_EDITS) {
     hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "send a list of 1 to 200 edits",
                  "there is nothing to do");
-    return FALSE;
+    return NULL;
   }
+  static const char *const keys[] = {"do", "path", "value"};
+  GPtrArray *steps = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; i < n; i++) {
     JsonNode *item = json_array_get_element(list, i);
     JsonObject *one = JSON_NODE_HOLDS_OBJECT(item) ? json_node_get_object(item) : NULL;
-    const char *does = one != NULL ? hf_ask_text(one, "do") : NULL;
-    if (!hf_edits_read(edits, does, does != NULL ? hf_ask_text(one, "path") : NULL,
-                       does != NULL ? hf_ask_text(one, "value") : NULL, error))
-      return FALSE;
+    for (gsize k = 0; k < G_N_ELEMENTS(keys); k++)
+      g_ptr_array_add(steps, one != NULL ? g_strdup(hf_ask_text(one, keys[k])) : NULL);
   }
-  return TRUE;
-}
-
-static gboolean
-do_edits(HfPage *page, JsonObject *ask, GError **error)
-{
-  g_autoptr(GArray) edits = hf_edits_new();
-  if (!read_edits(ask, edits, error))
-    return FALSE;
-  gsize length, made_length;
-  const char *text = hf_document_text(page->document, &length);
-  g_autofree char *made = hf_recipe_edit(text, length, edits, &made_length, error);
-  return made != NULL &&
-         hf_document_change(page->document, made, made_length, hf_ask_text(ask, "merge"), error);
+  return steps;
 }
 
 void
 hf_call_edit(HfPage *page, const HfAsked *asked)
 {
   g_autoptr(GError) error = NULL;
-  gboolean done = do_edits(page, asked->body, &error);
-  hf_call_changed(page, asked->message, done, error);
+  GPtrArray *steps = steps_of(asked->body, &error);
+  if (steps == NULL)
+    hf_answer_error(page, asked->message, 0, error);
+  else
+    hf_reader_edit(page->reader, asked->message, steps, hf_ask_text(asked->body, "merge"));
 }
 
 void

@@ -49,6 +49,19 @@ gboolean hf_document_is_saved(const HfDocument *document);
 /** hf_document_is_draft: unsaved work of an earlier time came back when it was opened. */
 gboolean hf_document_is_draft(const HfDocument *document);
 
+/** hf_document_is_aside: what came back had brought the page down, so it was set aside when this
+ * was opened: the text is that of the file, one step of undo brings the other one back. Until the
+ * next change. */
+gboolean hf_document_is_aside(const HfDocument *document);
+/** hf_document_is_held: the file itself had brought the page down: it is not to be worked out.
+ * Until the next change. */
+gboolean hf_document_is_held(const HfDocument *document);
+/** hf_document_begin_work: the text as it is now is worked out from now on; should that end the
+ *  program, the next start knows. hf_document_end_work: it came to something, or is no longer
+ *  wanted. */
+void hf_document_begin_work(HfDocument *document);
+void hf_document_end_work(HfDocument *document);
+
 /** hf_document_disk: how the file is now, against when it was last read or saved. */
 HfDisk hf_document_disk(const HfDocument *document);
 

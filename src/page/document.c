@@ -4,6 +4,7 @@
 #include "base/file.h"
 #include "page/document-private.h"
 #include "page/journal-private.h"
+#include "page/trial-private.h"
 #include <errno.h>
 #include <glib/gstdio.h>
 #include <stdlib.h>
@@ -16,7 +17,8 @@ struct HfDocument {
   char *state;
   HfJournal *journal;
   char *merge; /* (nullable) of the change that came last */
-  gboolean draft;
+  HfTrial *trial;
+  gboolean draft, aside, held;
 };
 
 /* ---- places -------------------------------------------------------------------------------- */
@@ -133,6 +135,37 @@ meet(HfDocument *document, GBytes *bytes, GError **error)
   return TRUE;
 }
 
+/* A text that brought the page down when it was worked out last is not worked out once more. What
+ * was not saved is set aside: the file is opened, undo brings the other text back, and a copy lies
+ * beside the journal. Where the file itself is that text, it is shown and nothing more. */
+static gboolean
+keep_away(HfDocument *document, GBytes *bytes, GError **error)
+{
+  gsize length;
+  const char *text = hf_journal_text(document->journal, &length);
+  g_autofree char *disk = digest_of(bytes), *mine = digest_of_text(document);
+  if (!hf_trial_was_fatal(document->trial, mine))
+    return TRUE;
+  document->held = strcmp(disk, mine) == 0;
+  if (document->held)
+    return TRUE;
+  g_autofree char *folder = folder_of(document->state, document->file);
+  g_autofree char *copy = g_build_filename(folder, "set-aside.yaml", NULL);
+  if (!hf_file_write(copy, text, length, error))
+    return FALSE;
+  g_chmod(copy, 0600);
+  document->aside = TRUE;
+  document->draft = FALSE;
+  return take_bytes(document, bytes, error);
+}
+
+/* What was opened with suspicion is as good as any other once it was changed. */
+static void
+changed(HfDocument *document)
+{
+  document->aside = document->held = FALSE;
+}
+
 /* A save that was killed leaves as much as it had written. It goes, once all of it stands in the
  * text that came back. */
 static void
@@ -175,7 +208,12 @@ hf_document_open(const char *file, const char *state, GError **error)
   if (bytes == NULL)
     return NULL;
   document->journal = open_journal(state, document->file, error);
-  if (document->journal == NULL || !meet(document, bytes, error))
+  if (document->journal == NULL)
+    return NULL;
+  g_autofree char *folder = folder_of(state, document->file);
+  g_autofree char *note = g_build_filename(folder, "working", NULL);
+  document->trial = hf_trial_open(note);
+  if (!meet(document, bytes, error) || !keep_away(document, bytes, error))
     return NULL;
   tidy(document);
   return g_steal_pointer(&document);
@@ -188,6 +226,7 @@ hf_document_close(HfDocument *document)
     return;
   if (document->journal != NULL)
     hf_journal_sync(document->journal);
+  g_clear_pointer(&document->trial, hf_trial_close);
   g_clear_pointer(&document->journal, hf_journal_close);
   g_free(document->merge);
   g_free(document->state);
@@ -223,6 +262,7 @@ hf_document_change(HfDocument *document, const char *text, gsize length, const c
     return FALSE;
   g_free(document->merge);
   document->merge = g_strdup(merge);
+  changed(document);
   return TRUE;
 }
 
@@ -230,6 +270,7 @@ gboolean
 hf_document_undo(HfDocument *document, GError **error)
 {
   g_clear_pointer(&document->merge, g_free);
+  changed(document);
   return hf_journal_undo(document->journal, error);
 }
 
@@ -237,6 +278,7 @@ gboolean
 hf_document_redo(HfDocument *document, GError **error)
 {
   g_clear_pointer(&document->merge, g_free);
+  changed(document);
   return hf_journal_redo(document->journal, error);
 }
 
@@ -263,6 +305,31 @@ gboolean
 hf_document_is_draft(const HfDocument *document)
 {
   return document->draft && !hf_document_is_saved(document);
+}
+
+gboolean
+hf_document_is_aside(const HfDocument *document)
+{
+  return document->aside;
+}
+
+gboolean
+hf_document_is_held(const HfDocument *document)
+{
+  return document->held;
+}
+
+void
+hf_document_begin_work(HfDocument *document)
+{
+  g_autofree char *digest = digest_of_text(document);
+  hf_trial_begin(document->trial, digest);
+}
+
+void
+hf_document_end_work(HfDocument *document)
+{
+  hf_trial_end(document->trial);
 }
 
 /* ---- saving -------------------------------------------------------------------------------- */
@@ -306,7 +373,10 @@ gboolean
 hf_document_reload(HfDocument *document, GError **error)
 {
   g_autoptr(GBytes) bytes = read_file(document->file, error);
-  return bytes != NULL && take_bytes(document, bytes, error);
+  if (bytes == NULL)
+    return FALSE;
+  changed(document);
+  return take_bytes(document, bytes, error);
 }
 
 /* The journal of the new file begins with that of the old one, so that undo goes on. A journal that

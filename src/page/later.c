@@ -82,13 +82,18 @@ hf_later(HfPage *page, SoupServerMessage *message, HfWorkFunc func, HfReadyFunc 
 }
 
 HfLater *
-hf_later_new(HfPage *page)
+hf_later_new(HfPage *page, GError **error)
 {
   HfLater *later = g_new0(HfLater, 1);
+  g_autoptr(GError) inner = NULL;
   later->page = page;
   later->done = g_async_queue_new_full(work_free);
-  later->pool = g_thread_pool_new(do_work, later, HANDS, FALSE, NULL);
-  return later;
+  later->pool = g_thread_pool_new(do_work, later, HANDS, TRUE, &inner); /* all hands at once */
+  if (inner == NULL)
+    return later;
+  hf_page_no_thread(error);
+  hf_later_free(later);
+  return NULL;
 }
 
 void
@@ -97,7 +102,8 @@ hf_later_free(HfLater *later)
   if (later == NULL)
     return;
   hf_cancel_ask(&later->cancel);
-  g_thread_pool_free(later->pool, FALSE, TRUE);
+  if (later->pool != NULL)
+    g_thread_pool_free(later->pool, FALSE, TRUE);
   while (g_idle_remove_by_data(later))
     ;
   g_async_queue_unref(later->done);

@@ -4,6 +4,7 @@
  *   gate.c     who is let in: Host, Origin, the key, the secret place
  *   visitors.c sockets: how many, how long, how much
  *   calls.c    the table of addresses; calls-*.c answer them
+ *   reader.c   reads and edits the text in a thread of its own
  *   worker.c   runs the newest text in a thread of its own
  *   events.c   tells every open page what is new
  *   document.c the one text
@@ -14,6 +15,7 @@
 #include "base/file.h"
 #include "page/document-private.h"
 #include "page/page.h"
+#include "recipe/tree.h"
 #include "run/job.h"
 #include "stock/cautions.h"
 #include <gio/gio.h>
@@ -23,6 +25,7 @@
 
 typedef struct HfWorker HfWorker;
 typedef struct HfEvents HfEvents;
+typedef struct HfReader HfReader;
 typedef struct HfGate HfGate;
 typedef struct HfVisitors HfVisitors;
 typedef struct HfLater HfLater;
@@ -38,6 +41,7 @@ typedef struct {
   SoupServer *server;
   HfGate *gate;
   HfEvents *events;
+  HfReader *reader;
   HfWorker *worker;
   HfLater *later;
   HfLatest *latest;
@@ -53,8 +57,7 @@ typedef struct {
   guint64 told;         /* counts what is told, so that a page knows which of two came first */
   GBytes *view;         /* (nullable) the last good one */
   guint64 view_of;      /* the revision it shows */
-  char *readable;       /* (nullable) the newest text that could be read as YAML */
-  gsize readable_length;
+  guint64 run_of;       /* the revision that was run last, whatever came of it */
   GError *trouble; /* (nullable) why the newest text gave no view, beyond what reading it says */
   GFileMonitor *monitor;
   guint disk_check, sync; /* sources; 0: none */
@@ -129,6 +132,8 @@ typedef void (*HfCall)(HfPage *page, const HfAsked *asked);
 /** hf_call_is_current: is it about the document as it is now? Else it has been answered: 400, or
  * 409 with the state. */
 gboolean hf_call_is_current(HfPage *page, SoupServerMessage *message, JsonObject *ask);
+/** hf_call_conflict: 409 with the state: it was about a document that is no longer like that. */
+void hf_call_conflict(HfPage *page, SoupServerMessage *message);
 /** hf_call_changed: the end of each call that may have changed the text. */
 void hf_call_changed(HfPage *page, SoupServerMessage *message, gboolean done, const GError *error);
 /** Each answers one address, now or when its work is done: docs/page.md, "Calls", says what it
@@ -211,8 +216,8 @@ typedef GBytes *(*HfWorkFunc)(gpointer data, const char **ret_type, const HfCanc
                               GError **error);
 /** HfReadyFunc: in the main loop, before a good answer goes out. */
 typedef void (*HfReadyFunc)(HfPage *page, gpointer data);
-/** hf_later_new: (transfer full) no work yet. */
-HfLater *hf_later_new(HfPage *page);
+/** hf_later_new: (transfer full) no work yet; %NULL with %HF_ERROR_IO: no thread. */
+HfLater *hf_later_new(HfPage *page, GError **error);
 /** hf_later_free: stops what is under way and waits for it; %NULL: nothing. */
 void hf_later_free(HfLater *later);
 /** hf_later: answers @message when the work is done. Takes @data. */
@@ -228,6 +233,13 @@ GBytes *hf_state_bytes(HfPage *page, gboolean with_view);
 /* ---- page.c ---- */
 /** hf_page_changed: the text is another now: counts it, runs it, tells every page. */
 void hf_page_changed(HfPage *page);
+/** hf_page_no_thread: sets the error of it. */
+void hf_page_no_thread(GError **error);
+/** hf_page_thread: (transfer full) a thread that runs @func(@data), or %NULL with %HF_ERROR_IO. */
+GThread *hf_page_thread(const char *name, GThreadFunc func, gpointer data, GError **error);
+/** hf_page_settled: a text was read, or run: when the newest was both, it has not brought the page
+ *  down. */
+void hf_page_settled(HfPage *page);
 /** hf_page_open: %FALSE: the one that was open stays open. */
 gboolean hf_page_open(HfPage *page, const char *file, GError **error);
 /** hf_page_allowed: (transfer full) the true path of @file when it lies in one of the folders, else
@@ -251,8 +263,42 @@ void hf_events_join(HfEvents *events, SoupServerMessage *message);
  *  under that name. */
 void hf_events_tell(HfEvents *events, const char *name, GBytes *json, gboolean newest_only);
 
+/* ---- reader.c ---- */
+/* What reading a text came to. */
+typedef struct {
+  guint64 revision;
+  GBytes *tree;     /* (nullable) members of the State: the last that could be read */
+  GBytes *mistakes; /* (nullable) members of the State, where it can't be read */
+  HfPlaces *places; /* of this very text */
+  GError *error;    /* (nullable) why it is no recipe */
+} HfReading;
+/* How long, ms, an answer waits for the text to be read: of a look, and of a change. */
+typedef enum { HF_PATIENCE_SHORT = 400, HF_PATIENCE_LONG = 2000 } HfPatience;
+/** hf_reader_new: %NULL with %HF_ERROR_IO: no thread. */
+HfReader *hf_reader_new(HfPage *page, GError **error);
+/** hf_reader_free: waits for the text that is being read; nothing of it is told. %NULL: nothing. */
+void hf_reader_free(HfReader *reader);
+/** hf_reader_read: the text of the document as it is now; tells every page the state once it was
+ *  read, or has taken long. */
+void hf_reader_read(HfReader *reader);
+/** hf_reader_is_ready: was the text read as it is now? */
+gboolean hf_reader_is_ready(const HfReader *reader);
+/** hf_reader_reading: (transfer none) (nullable) the newest. */
+const HfReading *hf_reader_reading(const HfReader *reader);
+/** hf_reader_forget: another document is open. */
+void hf_reader_forget(HfReader *reader);
+/** hf_reader_answer: @message is answered with the state, once the text was read, or when @patience
+ *  has ended. */
+void hf_reader_answer(HfReader *reader, SoupServerMessage *message, HfPatience patience,
+                      gboolean with_view);
+/** hf_reader_edit: does the edits and answers @message with what comes of it. @steps: (transfer
+ *  full) what to do, path and value of each, in turn. @merge nullable. */
+void hf_reader_edit(HfReader *reader, SoupServerMessage *message, GPtrArray *steps,
+                    const char *merge);
+
 /* ---- worker.c ---- */
-HfWorker *hf_worker_new(HfPage *page);
+/** hf_worker_new: %NULL with %HF_ERROR_IO: no thread. */
+HfWorker *hf_worker_new(HfPage *page, GError **error);
 /** hf_worker_free: waits for the run that is under way; nothing of it is told. %NULL: nothing. */
 void hf_worker_free(HfWorker *worker);
 /** hf_worker_run: the text of the document as it is now; older ones are no longer of interest. */

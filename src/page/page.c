@@ -2,6 +2,7 @@
  * page.c - the server's life: open, serve, follow the file on disk, end.
  */
 #include "page/page-private.h"
+#include "page/trial-private.h"
 #include <errno.h>
 #include <glib-unix.h>
 #ifdef __GLIBC__
@@ -107,6 +108,25 @@ on_sync(gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+static void
+work_out(HfPage *page)
+{
+  hf_document_begin_work(page->document);
+  hf_reader_read(page->reader);
+  hf_worker_run(page->worker);
+}
+
+/* Shown, but neither read nor run. */
+static void
+hold(HfPage *page)
+{
+  hf_error_set(&page->trouble, HF_ERROR_BAD_VALUE, NULL,
+               "change what may be too much of it; then it is worked out again",
+               "this recipe ended holdfast when it was worked out last, so only its text is shown");
+  g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
+  hf_events_tell(page->events, "state", state, TRUE);
+}
+
 void
 hf_page_changed(HfPage *page)
 {
@@ -114,11 +134,19 @@ hf_page_changed(HfPage *page)
   g_clear_error(&page->trouble);
   hf_kept_forget(page->kept);
   hf_searching_stop(page->searching);
-  hf_worker_run(page->worker);
-  g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
-  hf_events_tell(page->events, "state", state, TRUE);
+  if (hf_document_is_held(page->document))
+    hold(page);
+  else
+    work_out(page);
   if (page->sync == 0)
     page->sync = g_timeout_add(SYNC_MS, on_sync, page);
+}
+
+void
+hf_page_settled(HfPage *page)
+{
+  if (page->run_of == page->revision && hf_reader_is_ready(page->reader))
+    hf_document_end_work(page->document);
 }
 
 void
@@ -185,8 +213,11 @@ hf_page_open(HfPage *page, const char *file, GError **error)
   page->document = document;
   page->disk = hf_document_disk(document);
   g_clear_pointer(&page->view, g_bytes_unref);
-  g_clear_pointer(&page->readable, g_free);
+  hf_reader_forget(page->reader);
   hf_page_watch(page);
+  if (hf_document_is_aside(document))
+    g_printerr("holdfast: what was not saved ended holdfast when it was worked out last; it is set "
+               "aside and the recipe is opened as it was saved; undo brings it back\n");
   hf_page_changed(page);
   return TRUE;
 }
@@ -235,6 +266,61 @@ open_browser(HfPage *page)
     g_printerr("holdfast: no browser could be opened; open the address yourself\n");
 }
 
+/* ---- threads ------------------------------------------------------------------------------- */
+
+void
+hf_page_no_thread(GError **error)
+{
+  hf_error_set(error, HF_ERROR_IO, NULL, "end some other programs, then try again",
+               "the system has no thread left for this");
+}
+
+GThread *
+hf_page_thread(const char *name, GThreadFunc func, gpointer data, GError **error)
+{
+  GThread *thread = g_thread_try_new(name, func, data, NULL);
+  if (thread == NULL)
+    hf_page_no_thread(error);
+  return thread;
+}
+
+static gpointer
+stand_by(gpointer data)
+{
+  GMutex *busy = data;
+  g_mutex_lock(busy);
+  g_mutex_unlock(busy);
+  return NULL;
+}
+
+/* The libraries begin threads of their own (signals, files that are followed) and abort where there
+ * are none: so there must be some to spare before they are asked to. */
+static gboolean
+spare_threads(GError **error)
+{
+  enum { SPARE = 4 };
+  GThread *threads[SPARE];
+  GMutex busy;
+  guint n = 0;
+  g_mutex_init(&busy);
+  g_mutex_lock(&busy);
+  while (n < SPARE && (threads[n] = hf_page_thread("spare", stand_by, &busy, error)) != NULL)
+    n++;
+  g_mutex_unlock(&busy);
+  for (guint i = 0; i < n; i++)
+    g_thread_join(threads[i]);
+  g_mutex_clear(&busy);
+  return n == SPARE;
+}
+
+static gboolean
+begin_threads(HfPage *page, GError **error)
+{
+  return (page->reader = hf_reader_new(page, error)) != NULL &&
+         (page->worker = hf_worker_new(page, error)) != NULL &&
+         (page->later = hf_later_new(page, error)) != NULL && spare_threads(error);
+}
+
 static gboolean
 begin(HfPage *page, GError **error)
 {
@@ -242,14 +328,12 @@ begin(HfPage *page, GError **error)
   page->loop = g_main_loop_new(NULL, FALSE);
   page->events = hf_events_new(page);
   page->latest = hf_latest_new();
-  page->worker = hf_worker_new(page);
-  page->later = hf_later_new(page);
   page->kept = hf_kept_new();
   page->samples = hf_samples_new();
   page->starters = hf_starters_new();
   page->searching = hf_searching_new(page);
   page->revision = 1;
-  if (!find_folders(page, error))
+  if (!begin_threads(page, error) || !find_folders(page, error))
     return FALSE;
   hf_calls_add(page);
   page->gate = hf_gate_new(page, error);
@@ -270,6 +354,7 @@ end(HfPage *page)
   hf_searching_free(page->searching);
   hf_later_free(page->later);
   hf_worker_free(page->worker);
+  hf_reader_free(page->reader);
   hf_latest_free(page->latest);
   hf_kept_unref(page->kept);
   hf_samples_free(page->samples);
@@ -289,7 +374,6 @@ end(HfPage *page)
   g_clear_pointer(&page->folders, g_ptr_array_unref);
   g_clear_pointer(&page->loop, g_main_loop_unref);
   g_free(page->home);
-  g_free(page->readable);
   g_free(page->state);
 }
 
@@ -324,6 +408,8 @@ leave(gpointer data)
 static void
 leave_soon(HfPage *page)
 {
+  if (page->document != NULL)
+    hf_document_end_work(page->document); /* ended on purpose: that says nothing of the text */
   if (page->options->leave == NULL)
     return;
   if (page->document != NULL)
@@ -331,13 +417,14 @@ leave_soon(HfPage *page)
   HfPageOptions *own = g_memdup2(page->options, sizeof *own); /* ours may be gone by then */
   g_autoptr(GThread) thread = g_thread_try_new("leave", leave, own, NULL);
   if (thread == NULL)
-    g_free(own);
+    leave(own);
 }
 
 gboolean
 hf_page_serve(const HfPageOptions *options, GError **error)
 {
   HfPage page = {.options = options};
+  hf_trial_watch();
   keep_memory_steady();
   gboolean good = begin(&page, error);
   if (good) {

@@ -326,8 +326,8 @@ hf_searching_stop(HfSearching *searching)
   searching->ended = FALSE;
 }
 
-static void
-start(HfSearching *searching)
+static gboolean
+start(HfSearching *searching, GError **error)
 {
   hf_searching_stop(searching); /* what a search that was halted has found comes again */
   HfPage *page = searching->page;
@@ -340,7 +340,13 @@ start(HfSearching *searching)
   search->running = &searching->running;
   searching->search = search;
   g_atomic_int_inc(&searching->running);
-  g_thread_unref(g_thread_new("cures", look, search));
+  g_autoptr(GThread) thread = hf_page_thread("cures", look, search, error);
+  if (thread != NULL)
+    return TRUE;
+  g_atomic_int_dec_and_test(&searching->running);
+  search_unref(search); /* the thread's */
+  halt(searching);
+  return FALSE;
 }
 
 HfSearching *
@@ -388,10 +394,13 @@ answer_search(HfPage *page, SoupServerMessage *message)
 void
 hf_call_cures(HfPage *page, const HfAsked *asked)
 {
+  g_autoptr(GError) error = NULL;
   if (hf_ask_flag(asked->body, "stop"))
     halt(page->searching);
-  else if (page->searching->search == NULL)
-    start(page->searching);
+  else if (page->searching->search == NULL && !start(page->searching, &error)) {
+    hf_answer_error(page, asked->message, SOUP_STATUS_SERVICE_UNAVAILABLE, error);
+    return;
+  }
   answer_search(page, asked->message);
 }
 

@@ -19,40 +19,19 @@ write_names(HfJson *json, const HfPage *page)
   hf_json_text(json, "name", base);
 }
 
-/* A text that can't be read leaves the tree of the last one that could. */
 static void
-write_tree(HfJson *json, HfPage *page, const char *text, gsize length)
+write_members(HfJson *json, GBytes *members)
 {
-  if (hf_recipe_tree(text, length, json, NULL)) {
-    g_free(page->readable);
-    page->readable = g_strndup(text, length);
-    page->readable_length = length;
-    return;
-  }
-  if (page->readable != NULL && hf_recipe_tree(page->readable, page->readable_length, json, NULL))
-    return;
-  hf_json_text(json, "tree", NULL);
-  hf_json_line(json, "marks", '{');
-  hf_json_close(json);
+  gsize length;
+  const char *bytes = g_bytes_get_data(members, &length);
+  hf_json_members(json, bytes, length);
 }
 
-/* Every mistake at its place: somebody who typed two wants to see both. */
 static void
-write_mistakes(HfJson *json, const char *text, gsize length)
+write_no_tree(HfJson *json)
 {
-  g_autoptr(GPtrArray) all = hf_recipe_mistakes(text, length);
-  hf_json_line(json, "mistakes", '[');
-  for (guint i = 0; i < all->len; i++) {
-    const HfMistake *one = g_ptr_array_index(all, i);
-    g_autofree char *path = hf_recipe_path_at(text, length, one->mark);
-    hf_json_line(json, NULL, '{');
-    hf_json_text(json, "what", one->what);
-    hf_json_text(json, "fix", one->fix);
-    hf_json_number(json, "line", one->mark.line, 0);
-    hf_json_number(json, "column", one->mark.column, 0);
-    hf_json_text(json, "path", path);
-    hf_json_close(json);
-  }
+  hf_json_text(json, "tree", NULL);
+  hf_json_line(json, "marks", '{');
   hf_json_close(json);
 }
 
@@ -63,20 +42,25 @@ write_no_mistakes(HfJson *json)
   hf_json_close(json);
 }
 
-/* The text as it was typed, and where it can't be read, or what is wrong in it. */
+/* The text as it was typed, and where it can't be read, or what is wrong in it. Of one that is
+ * still being read the tree is that of the one before. */
 static void
-write_text(HfJson *json, HfPage *page)
+write_text(HfJson *json, const HfPage *page)
 {
   gsize length;
   const char *text = hf_document_text(page->document, &length);
-  g_autoptr(GError) error = NULL;
+  const HfReading *reading = hf_reader_reading(page->reader);
+  gboolean ready = hf_reader_is_ready(page->reader);
+  const GError *wrong = ready && reading != NULL ? reading->error : NULL;
+  const GError *shown = wrong != NULL ? wrong : ready ? page->trouble : NULL;
   hf_json_text(json, "text", text);
-  write_tree(json, page, text, length);
-  g_autofree char *file = g_path_get_basename(hf_document_file(page->document));
-  g_autoptr(HfRecipe) recipe = hf_recipe_read(text, length, file, &error);
-  const GError *shown = recipe == NULL ? error : page->trouble;
-  if (recipe == NULL)
-    write_mistakes(json, text, length);
+  hf_json_bool(json, "reading", !ready);
+  if (reading != NULL && reading->tree != NULL)
+    write_members(json, reading->tree);
+  else
+    write_no_tree(json);
+  if (ready && reading != NULL && reading->mistakes != NULL)
+    write_members(json, reading->mistakes);
   else
     write_no_mistakes(json);
   if (shown != NULL)
@@ -93,13 +77,13 @@ write_nothing(HfJson *json, const HfPage *page)
   hf_json_text(json, "name", "");
   hf_json_bool(json, "saved", TRUE);
   hf_json_bool(json, "draft", FALSE);
+  hf_json_bool(json, "aside", FALSE);
   hf_json_text(json, "disk", "same");
   hf_json_bool(json, "can_undo", FALSE);
   hf_json_bool(json, "can_redo", FALSE);
   hf_json_text(json, "text", "");
-  hf_json_text(json, "tree", NULL);
-  hf_json_line(json, "marks", '{');
-  hf_json_close(json);
+  hf_json_bool(json, "reading", FALSE);
+  write_no_tree(json);
   write_no_mistakes(json);
   hf_json_text(json, "error", NULL);
 }
@@ -115,6 +99,7 @@ hf_state_write(HfJson *json, HfPage *page, gboolean with_view)
     write_names(json, page);
     hf_json_bool(json, "saved", hf_document_is_saved(page->document));
     hf_json_bool(json, "draft", hf_document_is_draft(page->document));
+    hf_json_bool(json, "aside", hf_document_is_aside(page->document));
     hf_json_text(json, "disk", DISK[page->disk]);
     hf_json_bool(json, "can_undo", hf_document_can_undo(page->document));
     hf_json_bool(json, "can_redo", hf_document_can_redo(page->document));

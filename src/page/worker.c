@@ -5,11 +5,14 @@
  *   thread              └─ run 7 ──── stopped   └─ run 9 ────┘
  *
  * At most one text waits; a newer one takes its place. The run of an older one is asked to stop,
- * but never two in a row: who drags faster than the sign can be worked out still sees it move.
+ * but the one after it has a second: who drags faster than the sign can be worked out still sees it
+ * move.
  *
  * What comes of a run belongs to the worker until it is told: with the worker it goes untold.
  */
 #include "page/page-private.h"
+
+enum { SPARED_MS = 1000 };
 
 typedef struct {
   HfVersion *version;
@@ -26,12 +29,13 @@ struct HfWorker {
   HfPage *page; /* main loop only */
   HfLatest *latest;
   GThread *thread;
+  guint enough;         /* source, main loop only; 0: none */
   GAsyncQueue *results; /* Result *: not told yet; as many idle sources with the worker as data */
   GMutex lock;
   GCond changed;
   Turn *next; /* all below: under the lock */
   Turn *running;
-  gboolean spared; /* the run before was stopped: this one may finish */
+  gboolean spared; /* the run before was stopped: this one has some time */
   gboolean over;
 };
 
@@ -81,8 +85,12 @@ tell(HfPage *page, Result *result)
     page->view_of = result->revision;
     hf_events_tell(page->events, "view", page->view, TRUE);
   }
-  if (result->error != NULL && newest &&
-      !g_error_matches(result->error, HF_ERROR, HF_ERROR_CANCELLED)) {
+  gboolean stopped = g_error_matches(result->error, HF_ERROR, HF_ERROR_CANCELLED);
+  if (newest && !stopped) {
+    page->run_of = result->revision;
+    hf_page_settled(page);
+  }
+  if (result->error != NULL && newest && !stopped) {
     g_clear_error(&page->trouble);
     page->trouble = g_steal_pointer(&result->error);
     g_autoptr(GBytes) state = hf_state_bytes(page, FALSE);
@@ -134,6 +142,19 @@ work(gpointer data)
 
 /* ---- in the main loop ---------------------------------------------------------------------- */
 
+/* A newer text has waited long enough for the run that was spared. */
+static gboolean
+on_enough(gpointer data)
+{
+  HfWorker *worker = data;
+  worker->enough = 0;
+  g_mutex_lock(&worker->lock);
+  if (worker->running != NULL && worker->next != NULL)
+    hf_cancel_ask(&worker->running->cancel);
+  g_mutex_unlock(&worker->lock);
+  return G_SOURCE_REMOVE;
+}
+
 void
 hf_worker_run(HfWorker *worker)
 {
@@ -144,12 +165,14 @@ hf_worker_run(HfWorker *worker)
   worker->next = turn;
   if (worker->running != NULL && !worker->spared)
     hf_cancel_ask(&worker->running->cancel);
+  else if (worker->running != NULL && worker->enough == 0)
+    worker->enough = g_timeout_add(SPARED_MS, on_enough, worker);
   g_cond_signal(&worker->changed);
   g_mutex_unlock(&worker->lock);
 }
 
 HfWorker *
-hf_worker_new(HfPage *page)
+hf_worker_new(HfPage *page, GError **error)
 {
   HfWorker *worker = g_new0(HfWorker, 1);
   worker->page = page;
@@ -157,8 +180,11 @@ hf_worker_new(HfPage *page)
   worker->results = g_async_queue_new_full(result_free);
   g_mutex_init(&worker->lock);
   g_cond_init(&worker->changed);
-  worker->thread = g_thread_new("run", work, worker);
-  return worker;
+  worker->thread = hf_page_thread("run", work, worker, error);
+  if (worker->thread != NULL)
+    return worker;
+  hf_worker_free(worker);
+  return NULL;
 }
 
 void
@@ -172,8 +198,10 @@ hf_worker_free(HfWorker *worker)
     hf_cancel_ask(&worker->running->cancel);
   g_cond_signal(&worker->changed);
   g_mutex_unlock(&worker->lock);
-  g_thread_join(worker->thread);
+  if (worker->thread != NULL)
+    g_thread_join(worker->thread);
   turn_free(worker->next);
+  g_clear_handle_id(&worker->enough, g_source_remove);
   g_mutex_clear(&worker->lock);
   g_cond_clear(&worker->changed);
   while (g_idle_remove_by_data(worker))

@@ -91,38 +91,55 @@ hf_recipe_tree(const char *text, gsize length, HfJson *json, GError **error)
 
 /* ---- looking one up ------------------------------------------------------------------------ */
 
-typedef struct {
-  HfMark mark;
-  char *path;
-} AtMark;
+struct HfPlaces {
+  GHashTable *paths; /* guint64: line and column -> path */
+};
 
-static gboolean
-same_mark(HfMark a, HfMark b)
+static void
+keep_path(HfPlaces *places, HfMark mark, const char *path)
 {
-  return a.line == b.line && a.column == b.column;
+  guint64 *key = g_new(guint64, 1);
+  *key = (guint64)mark.line << 32 | mark.column;
+  g_hash_table_replace(places->paths, key, g_strdup(path));
 }
 
 /* The innermost is met last. */
 static gboolean
-match_mark(const char *path, const HfNode *key, const HfNode *node, gpointer data)
+note_places(const char *path, const HfNode *key, const HfNode *node, gpointer data)
 {
-  AtMark *at = data;
-  if (same_mark(node->mark, at->mark) || (key != NULL && same_mark(key->mark, at->mark))) {
-    g_free(at->path);
-    at->path = g_strdup(path);
-  }
+  HfPlaces *places = data;
+  keep_path(places, node->mark, path);
+  if (key != NULL)
+    keep_path(places, key->mark, path);
   return TRUE;
 }
 
-char *
-hf_recipe_path_at(const char *text, gsize length, HfMark mark)
+HfPlaces *
+hf_recipe_places(const char *text, gsize length)
 {
   g_return_val_if_fail(text != NULL, NULL);
   HfSource source;
-  AtMark at = {mark, NULL};
+  HfPlaces *places = g_new0(HfPlaces, 1);
+  places->paths = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_free);
   g_autoptr(HfNode) root = read_nodes(&source, text, length, NULL);
   hf_source_clear(&source);
   if (root != NULL)
-    walk_all(root, match_mark, &at);
-  return at.path;
+    walk_all(root, note_places, places);
+  return places;
+}
+
+void
+hf_places_free(HfPlaces *places)
+{
+  if (places == NULL)
+    return;
+  g_hash_table_unref(places->paths);
+  g_free(places);
+}
+
+const char *
+hf_places_at(const HfPlaces *places, HfMark mark)
+{
+  guint64 key = (guint64)mark.line << 32 | mark.column;
+  return places != NULL ? g_hash_table_lookup(places->paths, &key) : NULL;
 }

@@ -15,6 +15,14 @@
  */
 gboolean hf_recipe_tree(const char *text, gsize length, HfJson *json, GError **error);
 
-/** hf_recipe_path_at: (transfer full) (nullable) path of the innermost value or key at @mark;
- *  %NULL where there is none, or when the text can't be read. */
-char *hf_recipe_path_at(const char *text, gsize length, HfMark mark);
+/* Which value stands where. Immutable: in any thread. */
+typedef struct HfPlaces HfPlaces;
+/** hf_recipe_places: (transfer full) of each value and key of @text, read once; of a text that
+ * can't be read there are none. O(n). */
+HfPlaces *hf_recipe_places(const char *text, gsize length);
+/** hf_places_free: %NULL: nothing. */
+void hf_places_free(HfPlaces *places);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPlaces, hf_places_free)
+/** hf_places_at: (transfer none) (nullable) path of the innermost value or key at @mark; @places
+ *  nullable. O(1). */
+const char *hf_places_at(const HfPlaces *places, HfMark mark);

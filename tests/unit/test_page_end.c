@@ -258,7 +258,7 @@ test_result_goes_with_the_worker(Place *place, gconstpointer data)
   g_assert_no_error(error);
   page.events = hf_events_new(&page);
   page.latest = hf_latest_new();
-  page.worker = hf_worker_new(&page);
+  page.worker = hf_worker_new(&page, NULL);
   hf_worker_run(page.worker);
   while (!g_main_context_pending(NULL))
     g_usleep(1000);

@@ -61,10 +61,12 @@ test_path_at(void)
       {3, 5, "entries[0].words"},
       {9, 9, NULL},
   };
+  g_autoptr(HfPlaces) places = hf_recipe_places(text, strlen(text));
+  g_autoptr(HfPlaces) none = hf_recipe_places("a: [", 4);
   for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
-    g_autofree char *path =
-        hf_recipe_path_at(text, strlen(text), (HfMark){rows[i].line, rows[i].column});
-    g_assert_cmpstr(path, ==, rows[i].path);
+    HfMark mark = {rows[i].line, rows[i].column};
+    g_assert_cmpstr(hf_places_at(places, mark), ==, rows[i].path);
+    g_assert_null(hf_places_at(none, mark));
   }
 }
 

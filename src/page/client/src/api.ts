@@ -200,6 +200,10 @@ export interface State {
   disk?: "same" | "changed" | "gone";
   saved: boolean;
   draft: boolean;
+  /** what was not saved had ended the server, and is set aside: undo brings it back */
+  aside?: boolean;
+  /** tree, marks, mistakes and error are not yet those of this text */
+  reading?: boolean;
   can_undo: boolean;
   can_redo: boolean;
   text: string;

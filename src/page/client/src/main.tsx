@@ -10,7 +10,7 @@ import { Slip } from "./slip/slip";
 import { FileText } from "./frame/text";
 import { Gallery } from "./frame/gallery";
 import { Outputs } from "./frame/outputs";
-import { DiskNotice, LineNotice, keys } from "./frame/keep";
+import { AsideNotice, DiskNotice, LineNotice, keys } from "./frame/keep";
 import { DropVeil, listenForFonts } from "./frame/font-drop";
 import { Foot } from "./frame/foot";
 
@@ -38,6 +38,7 @@ function Page() {
     <div class="page">
       <LineNotice />
       <DiskNotice />
+      <AsideNotice />
       {state === null && store.trouble.value !== null ? <p role="alert" class="trouble whole">{store.trouble.value.what}</p> : null}
       {state === null ? null : gallery ? <Gallery /> : <Bench />}
       {state === null ? null : <Foot />}

@@ -65,6 +65,22 @@ export function LineNotice() {
   );
 }
 
+/** What was not saved had ended the server: it was set aside, and the file is open. */
+export function AsideNotice() {
+  const state = store.state.value;
+  if (state?.aside !== true) return null;
+  return (
+    <section class="notice card" role="alert" aria-label="set aside">
+      <p>
+        <b>What was not saved ended holdfast when it was worked out last, so it is set aside.</b> This is the file as it was saved. Undo brings the other back.
+      </p>
+      <p class="keep-deeds">
+        <button type="button" class="word" onClick={() => void store.undo()}>undo</button>
+      </p>
+    </section>
+  );
+}
+
 export function DiskNotice() {
   const both = useSignal<string | null>(null);
   const state = store.state.value;
