@@ -8,6 +8,7 @@
  * one letter can't cancel metal of another.
  */
 #include "metal/metal.h"
+#include "metal/meet-private.h"
 #include "metal/names-private.h"
 
 /* A ring thinner than this all along is dust from rounding: area over half the perimeter, mm. */
@@ -15,12 +16,12 @@ static const double DUST_WIDTH = 0.002;
 
 enum { EDGE_WORK = 1 }; /* units of work for each edge that goes through a boolean */
 
-/* (nullable: stopped) (element-type HfRegion) The flattened, cleaned shapes of one batch. */
+/* (nullable: stopped) (element-type HfRegion) All shapes, flattened and cleaned. */
 static GPtrArray *
-clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel)
+clean_shapes(const HfLayout *layout, const HfCancel *cancel)
 {
   g_autoptr(GPtrArray) clean = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
-  for (guint i = first; i < end; i++) {
+  for (guint i = 0; i < layout->shapes->len; i++) {
     g_autoptr(HfRegion) raw = hf_region_new();
     if (!hf_cancel_check(cancel, NULL))
       return NULL;
@@ -31,30 +32,30 @@ clean_batch(const HfLayout *layout, guint first, guint end, const HfCancel *canc
   return g_steal_pointer(&clean);
 }
 
-/* (nullable: stopped) */
-static HfRegion *
-union_of_batch(const HfLayout *layout, guint first, guint end, const HfCancel *cancel)
+/* (transfer full) (element-type HfMeeting) */
+static GArray *
+let_meet(const HfLayout *layout, const GPtrArray *clean)
 {
-  g_autoptr(GPtrArray) clean = clean_batch(layout, first, end, cancel);
-  return clean != NULL
-             ? hf_region_union_until((const HfRegion *const *)clean->pdata, clean->len, cancel)
-             : NULL;
+  g_autofree gboolean *opening = g_new(gboolean, clean->len + 1);
+  for (guint i = 0; i < clean->len; i++)
+    opening[i] = hf_layout_shape(layout, i)->opening;
+  return hf_regions_meet((HfRegion *const *)clean->pdata, opening, clean->len);
 }
 
-/* (nullable: stopped) */
+/* (nullable: stopped) They meet anew, as crossings were rounded. */
 static HfRegion *
-combine(HfRegion *so_far, const HfRegion *batch, gboolean opening, const HfCancel *cancel)
+combine(HfRegion *so_far, HfRegion *batch, gboolean opening, const HfCancel *cancel)
 {
   g_autoptr(HfRegion) before = so_far;
-  if (opening)
-    return hf_region_subtract_until(before, batch, cancel);
-  const HfRegion *both[] = {before, batch};
-  return hf_region_union_until(both, G_N_ELEMENTS(both), cancel);
+  HfRegion *both[] = {before, batch};
+  g_array_unref(hf_regions_meet(both, (gboolean[]){FALSE, opening}, G_N_ELEMENTS(both)));
+  return opening ? hf_region_subtract_until(before, batch, cancel)
+                 : hf_region_union_until((const HfRegion *const *)both, G_N_ELEMENTS(both), cancel);
 }
 
 /* (nullable: stopped) */
 static HfRegion *
-add_and_remove(const HfLayout *layout, const HfCancel *cancel)
+add_and_remove(const HfLayout *layout, const GPtrArray *clean, const HfCancel *cancel)
 {
   g_autoptr(HfRegion) region = NULL;
   guint n = layout->shapes->len;
@@ -62,7 +63,8 @@ add_and_remove(const HfLayout *layout, const HfCancel *cancel)
     gboolean opening = hf_layout_shape(layout, first)->opening;
     for (end = first + 1; end < n && hf_layout_shape(layout, end)->opening == opening;)
       end++;
-    g_autoptr(HfRegion) batch = union_of_batch(layout, first, end, cancel);
+    g_autoptr(HfRegion) batch =
+        hf_region_union_until((const HfRegion *const *)clean->pdata + first, end - first, cancel);
     if (batch == NULL)
       return NULL;
     HfRegion *before = region != NULL ? g_steal_pointer(&region) : NULL;
@@ -101,7 +103,11 @@ HfMetal *
 hf_metal_new(const HfLayout *layout, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfMetal) metal = g_new0(HfMetal, 1);
-  metal->region = add_and_remove(layout, cancel);
+  g_autoptr(GPtrArray) clean = clean_shapes(layout, cancel);
+  if (clean != NULL) {
+    metal->meetings = let_meet(layout, clean);
+    metal->region = add_and_remove(layout, clean, cancel);
+  }
   if (!hf_cancel_check(cancel, error) || metal->region == NULL)
     return NULL;
   metal->sliver_area = drop_dust(metal->region);
@@ -126,5 +132,7 @@ hf_metal_free(HfMetal *metal)
   if (metal == NULL || g_atomic_int_add(&metal->others, -1) > 0)
     return;
   hf_region_free(metal->region);
+  if (metal->meetings != NULL)
+    g_array_unref(metal->meetings);
   g_free(metal);
 }

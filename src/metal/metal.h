@@ -9,9 +9,20 @@
 #include "geom/region.h"
 #include "layout/layout.h"
 
+#define HF_MEET_MM 0.001 /* gaps and bites up to this are none */
+
+/* Two shapes that meet along an edge, nothing of one within the other. */
+typedef struct {
+  guint a, b;     /* numbers of the shapes, a < b */
+  HfPoint at;     /* middle of the longest stretch */
+  double length;  /* mm, of all stretches */
+  double longest; /* mm */
+} HfMeeting;
+
 typedef struct {
   HfRegion *region;   /* with sources: HfEdge.shape indexes layout->shapes */
   double sliver_area; /* mm2 of slivers that were dropped or filled, for the report */
+  GArray *meetings;   /* HfMeeting: made one, though they only meet edge to edge */
   gint others;        /* owners beside the first; atomic */
 } HfMetal;
 

@@ -96,6 +96,46 @@ def test_turned_and_moved(tmp_path):
     assert not wrong(tmp_path, 40)
 
 
+# Sharing an edge. The second one is shorter, so that its corners fall on the other's edge, and round by themselves.
+MEETINGS = {
+    "plates": "  - plate: {{name: a, shape: rectangle, width: 80 mm, height: 60 mm, {left}}}\n  - plate: {{name: b, shape: rectangle, width: 50 mm, height: 33 mm, {right}}}\n",
+    "after a cut": "  - plate: {{name: a, shape: rectangle, width: 80 mm, height: 60 mm, {left}}}\n  - plate: {{as: opening, name: c, shape: rectangle, width: 12 mm, height: 20 mm, {notch}}}\n"
+                   "  - plate: {{name: b, shape: rectangle, width: 50 mm, height: 53 mm, {right}}}\n",
+    "openings": "  - plate: {{name: p, shape: rectangle, width: 300 mm, height: 160 mm, {middle}}}\n  - plate: {{as: opening, name: a, shape: rectangle, width: 80 mm, height: 60 mm, {left}}}\n"
+                "  - plate: {{as: opening, name: b, shape: rectangle, width: 50 mm, height: 33 mm, {right}}}\n",
+}
+
+
+def meeting(rng, form, off):
+    p = Placed(rng)
+    places = {"left": (-40 - off / 2, 0), "right": (25 + off / 2, 4), "notch": (-4, 0), "middle": (0, 0)}
+    return MEETINGS[form].format(**{name: f"{p.at(*at)}, {p.turn()}" for name, at in places.items()})
+
+
+def told(tmp_path, n, first=0):
+    """An edge that is shared, by a gap or bite of less than 0.001 mm, is told and no stop; from 0.002 mm on it is a gap or a web."""
+    bad = []
+    for k in range(first, first + n):
+        rng, form, off = random.Random(SEED * 100_019 + k), list(MEETINGS)[k % len(MEETINGS)], (0, 0, 0.0003, -0.0003, 0.0007, 0.002)[k // 3 % 6]
+        file = tmp_path / f"m{k}.yaml"
+        file.write_text(HEAD + meeting(rng, form, off))
+        report = json.loads(holdfast("check", "--json", file, cwd=tmp_path).stdout)
+        report = report[0] if isinstance(report, list) else report
+        keys = {f["key"] for f in report["findings"] if "notch" not in f["text"]}
+        if (report["verdict"] == "whole") != (off < 0.001) or (off < 0.001 and keys != {"edge-to-edge"}) or (off > 0.001 and not keys & {"narrow-gap", "thin-web", "thin-long-web"}):
+            bad.append((file.read_text(), off, sorted(keys)))
+    return bad
+
+
+def test_sharing_an_edge(tmp_path):
+    assert not told(tmp_path, 36)
+
+
+@pytest.mark.long
+def test_sharing_an_edge_long(tmp_path):
+    assert not told(tmp_path, 900, first=1000)
+
+
 @pytest.mark.long
 def test_turned_and_moved_long(tmp_path):
     assert not wrong(tmp_path, 1500, first=1000)

@@ -47,6 +47,27 @@ edge_label(const HfMetal *metal, const HfLayout *layout, guint ring, guint verte
   return shape == HF_NO_SHAPE ? NULL : hf_layout_shape(layout, shape)->label;
 }
 
+/* A corner of the right one lies 0.3 um off the edge of the left one: one ring, 80 x 60 + 50 x 33.
+ */
+static void
+test_meets(void)
+{
+  HfLayout *layout = layout_new();
+  hf_outline_add_rectangle(add(layout, "left", FALSE), (HfBox){{-80, -30}, {0, 30}}, 0);
+  hf_outline_add_rectangle(add(layout, "right", FALSE), (HfBox){{0.0003, -10}, {50, 23}}, 0);
+  hf_outline_add_rectangle(add(layout, "apart", FALSE), (HfBox){{-80, 30.002}, {0, 50}}, 0);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfMetal) metal = hf_metal_new(layout, NULL, &error);
+  g_assert_no_error(error);
+  g_assert_cmpuint(metal->region->rings->len, ==, 2);
+  g_assert_cmpfloat_with_epsilon(hf_region_area(metal->region), 4800 + 1650 + 80 * 19.998, 0.05);
+  g_assert_cmpuint(metal->meetings->len, ==, 1);
+  const HfMeeting *one = &g_array_index(metal->meetings, HfMeeting, 0);
+  g_assert_true(one->a == 0 && one->b == 1);
+  g_assert_cmpfloat_with_epsilon(one->length, 33, 1e-3);
+  layout_free(layout);
+}
+
 static void
 test_order(void)
 {
@@ -135,6 +156,7 @@ main(int argc, char **argv)
 {
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/metal/order", test_order);
+  g_test_add_func("/metal/meets", test_meets);
   g_test_add_func("/metal/random-piles", test_random_piles);
   return g_test_run();
 }
