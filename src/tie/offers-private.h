@@ -4,7 +4,7 @@
 #pragma once
 #include "tie/tie-bar-private.h"
 
-/* What a maker's habit makes of a part, see habit.c. */
+/* What a maker's habit makes of a part, see middles.c and habit.c. */
 typedef struct {
   gboolean counter;     /* the middle of a letter that is cut through */
   gboolean sides, ends; /* its letter's and its own sides are each other's mirror image; upper and
@@ -60,23 +60,27 @@ double hf_strokes_style(const HfOffers *offers, const HfBar *bar);
  *  and that of its mirror image. */
 void hf_offers_twins(HfOffers *offers);
 
-/** hf_view_mirrored: is the part its own mirror image, in its own frame, as far as its hull and its
- *  weight tell? @within: of its size. */
+/** hf_view_mirrored: (mirror.c) is the part its own mirror image, in its own frame, as far as its
+ *  hull and its weight tell? @within: of its size. */
 gboolean hf_view_mirrored(const HfGround *ground, guint part, HfMirror mirror, double within);
+/** hf_view_letter_box: of the letter that encloses it: mm along level and up from the part's middle,
+ *  the view turned by @angle. */
+HfBox hf_view_letter_box(const HfGround *ground, const HfView *view, double angle);
+/** hf_view_letter_mirrored: is the hull of the letter that encloses it, about the part's middle? */
+gboolean hf_view_letter_mirrored(const HfGround *ground, const HfView *view, HfMirror mirror,
+                                 double within);
 
-/** hf_offers_habits: (habit.c) fills habits; needs twins. With no style: none. */
+/** hf_offers_habits: (middles.c) fills habits; needs twins. With no style: none. */
 void hf_offers_habits(HfOffers *offers);
 /** hf_habit_at: of a part; of one that needs no ties: none. */
 const HfHabit *hf_habit_at(const HfOffers *offers, guint part);
 /** hf_habit_style: what a bar of a letter's middle costs beside what every bar does, square ties.
  */
 double hf_habit_style(const HfOffers *offers, const HfBar *bar);
-/** hf_habit_spare: tells how many ties each letter's middle gets, and marks the bars that are no
- *  habit where there are some that are. */
-void hf_habit_spare(HfOffers *offers);
-/** hf_habit_has_pair: are there two opposite bars among @first to @end that may both be laid?
- *  @conflicts: (element-type HfConflict) */
-gboolean hf_habit_has_pair(const HfOffers *offers, const GArray *conflicts, guint first, guint end);
+/** hf_habit_spare: (habit.c) tells how many ties each letter's middle gets, and marks the bars that
+ *  are no habit where there are some that are. To be told anew when @conflicts (element-type
+ *  HfConflict) have come to be more, or bars were struck out. O(bars log conflicts). */
+void hf_habit_spare(HfOffers *offers, const GArray *conflicts);
 
 /* The place of one end of a bar in its part, and its mirror image; see HfCandidate. */
 typedef struct {

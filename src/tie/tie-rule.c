@@ -160,17 +160,16 @@ spread_of(const HfOffers *offers, guint first, guint end)
 }
 
 static HfNeed
-need_of(const HfOffers *offers, const GArray *conflicts, guint node, guint first, guint end)
+need_of(const HfOffers *offers, guint node, guint first, guint end)
 {
   guint part = g_array_index(offers->needy, guint, node - 1);
   const HfView *view = &offers->ground->views[part];
   const HfHabit *habit = &offers->habits[node - 1];
-  gboolean pair = habit->ties == 2 && hf_habit_has_pair(offers, conflicts, first, end);
   double reach = INFINITY;
   for (guint i = first; i < end; i++)
     reach = fmin(reach, g_array_index(offers->bars, HfBar, i).reach);
   HfNeed need = {.ties = 1, .twins = offers->twins[node - 1]};
-  if (pair || (habit->ties == 0 && first < end && reach > offers->law.reach))
+  if (habit->ties == 2 || (habit->ties == 0 && first < end && reach > offers->law.reach))
     need.ties = 2;
   need.ties = MAX(need.ties, (guint)MAX(offers->rule->count, 0));
   if (need.ties > 1) {
@@ -182,7 +181,7 @@ need_of(const HfOffers *offers, const GArray *conflicts, guint node, guint first
 }
 
 static HfNeed *
-needs_of(const HfOffers *offers, const GArray *conflicts)
+needs_of(const HfOffers *offers)
 {
   HfNeed *needs = g_new0(HfNeed, offers->needy->len + 1);
   guint first = 0;
@@ -190,7 +189,7 @@ needs_of(const HfOffers *offers, const GArray *conflicts)
     guint part = g_array_index(offers->needy, guint, node - 1), end = first;
     while (end < offers->bars->len && g_array_index(offers->bars, HfBar, end).part[0] == part)
       end++;
-    needs[node] = need_of(offers, conflicts, node, first, end);
+    needs[node] = need_of(offers, node, first, end);
     first = end;
   }
   return needs;
@@ -276,7 +275,7 @@ choose_once(const HfOffers *offers, HfBarPlace (*places)[2], const GArray *confl
             gboolean spares, GError **error)
 {
   Slate slate = slate_of(offers, places, conflicts, spares);
-  g_autofree HfNeed *needs = needs_of(offers, conflicts);
+  g_autofree HfNeed *needs = needs_of(offers);
   double unit = offers->unit * offers->style;
   HfChoiceTask task = {.n_parts = offers->needy->len,
                        .candidates = (const HfCandidate *)(gconstpointer)slate.candidates->data,
@@ -310,12 +309,13 @@ lacks_without_spares(const HfOffers *offers, const HfChoice *choice)
 
 /* Chooses, looks at the openings that are left, chooses again without what left one too small. */
 static HfChoice *
-choose(const HfOffers *offers, GError **error)
+choose(HfOffers *offers, GError **error)
 {
   g_autofree HfBarPlace(*places)[2] = hf_offers_places(offers);
   g_autoptr(GArray) conflicts = hf_bars_conflicts(offers);
   gboolean spares = FALSE;
   for (guint round = 0;; round++) {
+    hf_habit_spare(offers, conflicts);
     g_autoptr(HfChoice) choice = choose_once(offers, places, conflicts, spares, error);
     if (choice == NULL || round >= ROUNDS)
       return g_steal_pointer(&choice);
@@ -334,7 +334,6 @@ work_out(HfOffers *offers, HfWork *work, GError **error)
   hf_offers_habits(offers);
   if (!hf_offers_find(offers, error))
     return FALSE;
-  hf_habit_spare(offers);
   g_autoptr(HfChoice) choice = choose(offers, error);
   if (choice == NULL)
     return FALSE;

@@ -45,12 +45,30 @@ def font_file(face):
     return file if family in families.split(",")[0] or family in families else None
 
 
+def with_start(value):
+    """A contour of off-curve points alone begins half way between its last and its first."""
+    for op, args in value:
+        if op == "qCurveTo" and args[-1] is None:
+            first, last = args[0], args[-2]
+            start = ((first[0] + last[0]) / 2, (first[1] + last[1]) / 2)
+            yield "moveTo", (start,)
+            yield op, (*args[:-1], start)
+        else:
+            yield op, args
+
+
+def recorded(glyphs, name):
+    record = DecomposingRecordingPen(glyphs)
+    glyphs[name].draw(record)
+    record.value = list(with_start(record.value))
+    return record
+
+
 def drawn(glyphs, name, mirror, width, fine):
     """The outline as quadratic curves; mirrored about half its advance, wound as before."""
     pen = TTGlyphPen(None)
     to_quadratic = TransformPen(Cu2QuPen(pen, 0.5), (fine, 0, 0, fine, 0, 0))
-    record = DecomposingRecordingPen(glyphs)
-    glyphs[name].draw(record)
+    record = recorded(glyphs, name)
     if mirror:
         record.replay(TransformPen(ReverseContourPen(to_quadratic), (-1, 0, 0, 1, width, 0)))
     else:
@@ -157,10 +175,8 @@ def contours(file, c):
     """Of a letter, ems: flattened here."""
     font = TTFont(file, fontNumber=0)
     glyphs, em = font.getGlyphSet(), font["head"].unitsPerEm
-    record = DecomposingRecordingPen(glyphs)
-    glyphs[font.getBestCmap()[ord(c)]].draw(record)
     rings, at = [], (0, 0)
-    for op, args in record.value:
+    for op, args in recorded(glyphs, font.getBestCmap()[ord(c)]).value:
         if op == "moveTo":
             rings.append([args[0]])
         elif op == "lineTo":
@@ -209,23 +225,21 @@ def symmetric(file, letters):
     return out
 
 
-def check(faces, folder, least):
-    wrong, looked = [], 0
-    for i, face in enumerate(faces):
-        (folder / str(i)).mkdir()
-        found = check_face(face, folder / str(i))
-        if found is not None:
-            wrong += found[0]
-            looked += found[1]
-    print(f"{looked} letters in {len(faces)} faces", *wrong, sep="\n  ")
-    assert looked >= least
-    assert not wrong, wrong
+def check(face, folder):
+    found = check_face(face, folder)
+    if found is None:
+        pytest.skip(f"{face} is not installed")
+    print(f"{face}: {found[1]} letters", *found[0], sep="\n  ")
+    assert found[1] >= 5
+    assert not found[0], found[0]
 
 
-def test_mirror_images(tmp_path):
-    check(SHORT, tmp_path, 60)
+@pytest.mark.parametrize("face", SHORT)
+def test_mirror_images(face, tmp_path):
+    check(face, tmp_path)
 
 
 @pytest.mark.long
-def test_mirror_images_long(tmp_path):
-    check(FACES, tmp_path, 200)
+@pytest.mark.parametrize("face", FACES)
+def test_mirror_images_long(face, tmp_path):
+    check(face, tmp_path)
