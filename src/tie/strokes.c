@@ -1,23 +1,31 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * strokes.c - ties in scripts in which a short stroke more makes another letter: Hangul, Han, kana.
  *
- *      o |        o |      An upright bar under the ring turns eo into o; so it goes along a line
- *     ---+       --\+      that is a stroke already (it only makes that stroke longer), or aslant,
- *      | |  no      |  yes  across a corner, as no stroke of a square script runs.
- *     ====       ====
+ *      o |        o |      Standing: an upright bar under the ring turns eo into o; so it goes
+ *     ---+       --\+      along a line that is a stroke already (it only makes that stroke
+ *      | |  no      |  yes  longer), or aslant, across a corner, as no stroke of a square script
+ *     ====       ====       runs.
+ *
+ *     /------+              Cut through: a box is tied across its corners, where one stroke ends
+ *      |     |              and the next begins, two of them opposite through its middle; straight
+ *      +-----/              across a stroke where there is no corner; never aslant elsewhere.
  *
  * A bar makes a stroke longer when, behind one of its ends, the metal is at least half as long
- * again along the bar as it is wide across it. Source: common practice, no source.
+ * again along the bar as it is wide across it, and no wider than a stroke: a rail or a plate is
+ * none. Source: common practice, no source.
  */
 #include "tie/offers-private.h"
 #include <string.h>
 
 #define IMITATES                                                                                   \
   4.0 /* square ties: a bar as long as it is wide, or longer, that could be a stroke */
-#define DEEP   0.75 /* widths behind the end: there the stroke is measured */
-#define LONGER 1.2  /* widths of the stroke further in, where it is measured again */
-#define ALIKE  1.5  /* widths of one stroke */
-#define OFF    0.3  /* of its width: its middle beside the bar's line */
+#define WIDEST       0.3  /* ems: what is wider is no stroke */
+#define STRAIGHT_CUT 2.0  /* square ties: cut through, straight across a stroke, */
+#define ASLANT_CUT   4.0  /* aslant where there is no corner */
+#define DEEP         0.75 /* widths behind the end: there the stroke is measured */
+#define LONGER       1.2  /* widths of the stroke further in, where it is measured again */
+#define ALIKE        1.5  /* widths of one stroke */
+#define OFF          0.3  /* of its width: its middle beside the bar's line */
 
 gboolean
 hf_strokes_is(const HfShape *shape)
@@ -59,13 +67,21 @@ wide_at(HfGround *ground, const HfBar *bar, int which, double deep, double *ret_
 
 /* A stroke runs straight on behind the end: as wide there as further in, its middle on the line. */
 static gboolean
-makes_longer(HfGround *ground, const HfBar *bar, int which)
+makes_longer(HfGround *ground, const HfBar *bar, int which, double widest)
 {
   double off = 0, further_off = 0, deep = DEEP * bar->width;
   double wide = wide_at(ground, bar, which, deep, &off);
   double further = wide_at(ground, bar, which, deep + LONGER * wide, &further_off);
-  return wide > 0 && further > 0 && fmax(wide, further) < ALIKE * fmin(wide, further) &&
-         fmax(off, further_off) < OFF * wide;
+  return wide > 0 && further > 0 && wide < widest &&
+         fmax(wide, further) < ALIKE * fmin(wide, further) && fmax(off, further_off) < OFF * wide;
+}
+
+/* A gap is no stroke: at a corner of the box it looks meant. */
+static double
+cut_style(const HfBar *bar, double straight)
+{
+  double corner = fmin(bar->corner[0], bar->corner[1]) * (1 - straight);
+  return (1 - corner) * (STRAIGHT_CUT * straight + ASLANT_CUT * (1 - straight));
 }
 
 double
@@ -74,7 +90,10 @@ hf_strokes_style(const HfOffers *offers, const HfBar *bar)
   const HfView *view = &offers->ground->views[bar->part[0]];
   double sine = 2 * hf_point_dot(bar->way, view->level) * hf_point_dot(bar->way, view->up);
   double straight = 1 - sine * sine; /* 0: half way between upright and level */
-  if (makes_longer(offers->ground, bar, 0) || makes_longer(offers->ground, bar, 1))
+  if (hf_layout_shape(offers->ground->sign->layout, view->shape)->opening)
+    return cut_style(bar, straight);
+  double widest = WIDEST * view->size;
+  if (makes_longer(offers->ground, bar, 0, widest) || makes_longer(offers->ground, bar, 1, widest))
     return 0;
   return IMITATES * straight * fmin(1, bar->length / bar->width);
 }
