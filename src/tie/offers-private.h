@@ -63,8 +63,8 @@ void hf_offers_twins(HfOffers *offers);
 /** hf_view_mirrored: (mirror.c) is the part its own mirror image, in its own frame, as far as its
  *  hull and its weight tell? @within: of its size. */
 gboolean hf_view_mirrored(const HfGround *ground, guint part, HfMirror mirror, double within);
-/** hf_view_letter_box: of the letter that encloses it: mm along level and up from the part's middle,
- *  the view turned by @angle. */
+/** hf_view_letter_box: of the letter that encloses it: mm along level and up from the part's
+ * middle, the view turned by @angle. */
 HfBox hf_view_letter_box(const HfGround *ground, const HfView *view, double angle);
 /** hf_view_letter_mirrored: is the hull of the letter that encloses it, about the part's middle? */
 gboolean hf_view_letter_mirrored(const HfGround *ground, const HfView *view, HfMirror mirror,
