@@ -6,6 +6,7 @@
  *   BOAT YARD   130 mm, over the edge    BOAT YARD   78 mm                 BOAT YARD   78 mm
  */
 #include "cure/propose-private.h"
+#include "recipe/kind.h"
 
 static gboolean
 same_figure(double a, double b)
@@ -14,17 +15,10 @@ same_figure(double a, double b)
 }
 
 static gboolean
-same_face(const HfFontWish *a, const HfFontWish *b)
-{
-  return g_strcmp0(a->family, b->family) == 0 && g_strcmp0(a->style, b->style) == 0 &&
-         g_strcmp0(a->file, b->file) == 0 && g_strcmp0(a->axes, b->axes) == 0;
-}
-
-static gboolean
 are_kin(const HfEntry *a, const HfEntry *b)
 {
   return a->kind == HF_ENTRY_WORDS && b->kind == HF_ENTRY_WORDS && a->as == b->as &&
-         same_face(&a->words.font, &b->words.font) &&
+         hf_font_is_face(&a->words.font, &b->words.font) &&
          same_figure(a->words.font.height, b->words.font.height) &&
          same_figure(a->words.font.size, b->words.font.size) &&
          same_figure(a->words.font.bolder, b->words.font.bolder);

@@ -62,6 +62,7 @@ letter_shapes(const HfWording *wording, guint entry, const char *text, double si
       hf_outline_append(shape->drawn, letter->drawn, em);
     }
     shape->letter_height = size * wording->cap;
+    shape->lean = hf_wording_lean(wording);
     g_ptr_array_add(shapes, shape);
   }
   return shapes;
@@ -262,6 +263,7 @@ placed_copy(const Own *own, const HfShape *shape, HfMatrix frame, guint copy)
   placed->drawn = shape->drawn == NULL ? NULL : hf_outline_copy(shape->drawn);
   placed->em = shape->em;
   placed->letter_height = shape->letter_height;
+  placed->lean = shape->lean;
   placed->copy = copy;
   move_shape(placed, frame);
   return placed;

@@ -250,6 +250,7 @@ add_cover(GPtrArray *shapes, const Crossing *c, const HfRegion *side, const HfRe
                                 over->entry, over->letter, FALSE);
   cover->em = over->em;
   cover->letter_height = over->letter_height;
+  cover->lean = over->lean;
   g_ptr_array_add(shapes, cover);
 }
 

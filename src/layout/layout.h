@@ -22,6 +22,7 @@ typedef struct {
   char *label;        /* `letter 'R' of "HARBOUR"`, `ring "outer"`; ends up in sentences */
   HfMatrix em; /* to the sign's frame from a letter's ems, or from mm about an entry's centre */
   double letter_height; /* letter: mm of cap height; else 0 */
+  double lean;          /* letter: rad that its stems lean to the right, as its face says */
   double pen;           /* letter of words: ems from its line's start, as the face sets the line */
   guint line;           /* letter of words: its line, from 0 */
   guint mends;          /* of a mending rule: 1 + the shape that it is mended for; else 0 */

@@ -147,6 +147,7 @@ copy_of(const HfShape *shape)
   copy->copy = shape->copy;
   copy->em = shape->em;
   copy->letter_height = shape->letter_height;
+  copy->lean = shape->lean;
   copy->pen = shape->pen;
   copy->line = shape->line;
   return copy;

@@ -62,6 +62,13 @@ hf_wording_goes_on(const HfWording *wording)
   return hf_cancel_check(wording->cancel, NULL);
 }
 
+/** hf_wording_lean: rad that the stems of its face lean to the right. */
+static inline double
+hf_wording_lean(const HfWording *wording)
+{
+  return wording->face != NULL ? hf_face_lean(wording->face) : 0;
+}
+
 /** hf_wording_new: shapes @lines (char *). @spaced: letter spacing is wanted, so optional ligatures
  *  are off unless the recipe asks for them. Adds the face to the layout's list. */
 HfWording *hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish *font,

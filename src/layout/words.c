@@ -48,6 +48,7 @@ hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint c
     }
     shape->em = hf_matrix_then(at->em, frame);
     shape->letter_height = own->setting.size * own->wording->cap;
+    shape->lean = hf_wording_lean(own->wording);
     shape->pen = letter->pen;
     shape->line = letter->line;
     g_ptr_array_add(laid->shapes, shape);

@@ -13,6 +13,12 @@ const HfChoice hf_choices_tie_direction[] = {
     {"across the stroke", HF_TIE_STROKE},
     {NULL, 0}};
 
+const HfChoice hf_choices_tie_along[] = {
+    {"usual", HF_TIE_ALONG_USUAL, "as usual", "as the shop file has it; otherwise the line"},
+    {"line", HF_TIE_ALONG_LINE, "the line", "upright to the baseline, in slanted faces too"},
+    {"letter", HF_TIE_ALONG_LETTER, "the letter", "as the stems of a slanted face lean"},
+    {NULL, 0}};
+
 const HfChoice hf_choices_tie_dots[] = {
     {"usual", HF_TIE_DOTS_USUAL, "as usual", "as the shop file has it; otherwise tied"},
     {"tied", HF_TIE_DOTS_TIED},
@@ -27,6 +33,10 @@ static const HfField fields[] = {
      "which way ties run, as the letter stands; upright in a band is towards the rings", "upright",
      "usual", .choices = hf_choices_tie_direction, .roles = HF_ROLE_NONE,
      .words = {.before = "running"}},
+    {"along", HF_FIELD_CHOICE, 0, HF_AT(ties.along),
+     "what is upright to ties: square to the line, or as the stems of a slanted face lean",
+     "letter", "usual", .choices = hf_choices_tie_along, .roles = HF_ROLE_NONE,
+     .words = {.before = "along"}},
     {"dots", HF_FIELD_CHOICE, 0, HF_AT(ties.dots),
      "dots and accents of standing letters: tied to their letter, or moved into it", "lowered",
      "usual", .choices = hf_choices_tie_dots, .roles = HF_ROLE_NONE, .words = {.before = "dots"}},
@@ -64,7 +74,8 @@ const HfKind hf_kind_ties = {
     .heard = "ties",
     .first = "direction",
     .sentence =
-        "ties[, {name},] hold what would fall out[ of {of}][, running {direction}][, dots {dots}]"
+        "ties[, {name},] hold what would fall out[ of {of}][, running {direction}][, along {along}]"
+        "[, dots {dots}]"
         "[, {width} wide][, at least {count} for each part][, none at the {keep free}]"
         "[, none on {not on}]",
 };

@@ -34,7 +34,7 @@ typedef enum {
 
 /* Which way ties run, and what becomes of dots: the recipe's rule and the shop file say it alike.
  */
-extern const HfChoice hf_choices_tie_direction[], hf_choices_tie_dots[];
+extern const HfChoice hf_choices_tie_direction[], hf_choices_tie_along[], hf_choices_tie_dots[];
 
 /* How sharp the tips of a separator are, and where: for the solver of the band that it fills. */
 typedef struct {
@@ -116,6 +116,8 @@ gboolean hf_entry_names(const HfEntry *entry, guint roles, const char *name);
 const GPtrArray *hf_entry_band(const HfEntry *entry);
 /** hf_entry_font: (nullable) what it is set in; %NULL: no lettering. */
 const HfFontWish *hf_entry_font(const HfEntry *entry);
+/** hf_font_is_face: do both ask for the same face, at whatever size? */
+gboolean hf_font_is_face(const HfFontWish *a, const HfFontWish *b);
 /** hf_entry_line: (nullable) line @i, from 0, of what it says, UTF-8; %NULL: it has no such line,
  * or is no lettering. */
 const char *hf_entry_line(const HfEntry *entry, guint i);

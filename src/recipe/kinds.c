@@ -119,6 +119,13 @@ hf_entry_font(const HfEntry *entry)
   return NULL;
 }
 
+gboolean
+hf_font_is_face(const HfFontWish *a, const HfFontWish *b)
+{
+  return g_strcmp0(a->family, b->family) == 0 && g_strcmp0(a->style, b->style) == 0 &&
+         g_strcmp0(a->file, b->file) == 0 && g_strcmp0(a->axes, b->axes) == 0;
+}
+
 const char *
 hf_entry_line(const HfEntry *entry, guint i)
 {

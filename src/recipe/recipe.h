@@ -219,6 +219,13 @@ typedef enum {
   HF_TIE_STROKE,  /* straight across the stroke, wherever that leads */
 } HfTieDirection;
 
+/* What is upright to them. */
+typedef enum {
+  HF_TIE_ALONG_USUAL,  /* as the shop has it; else the line */
+  HF_TIE_ALONG_LINE,   /* square to the baseline, in slanted faces too */
+  HF_TIE_ALONG_LETTER, /* as the stems of a slanted face lean */
+} HfTieAlong;
+
 /* Dots and accents of standing letters. */
 typedef enum {
   HF_TIE_DOTS_USUAL, /* as the shop has it; else tied */
@@ -229,6 +236,7 @@ typedef enum {
 typedef struct { /* ties wherever a part needs them */
   GPtrArray *of; /* char *: entries or letters ("2nd A of NAME") whose parts are tied; empty: all */
   int direction; /* HfTieDirection */
+  int along;     /* HfTieAlong */
   int dots;      /* HfTieDots */
   double width;  /* NAN: 1.25 times the limit */
   int count;     /* at least so many for each part; 0: as many as it needs */

@@ -34,6 +34,9 @@ static const HfTable table_chart = {
 static const HfField tie_fields[] = {
     {"direction", HF_FIELD_CHOICE, 0, IN(tie_direction), "which way ties run, as the letter stands",
      "upright", "usual", .choices = hf_choices_tie_direction},
+    {"along", HF_FIELD_CHOICE, 0, IN(tie_along),
+     "what is upright to ties: square to the line, or as the stems of a slanted face lean",
+     "letter", "usual", .choices = hf_choices_tie_along},
     {"width", HF_FIELD_LENGTH, 0, IN(tie_width), "otherwise " HF_OVER_LIMIT_TEXT " times the limit",
      "4 mm", NULL, 0.1, 100},
     {"keep free", HF_FIELD_SPOTS, 0, IN(tie_free),

@@ -27,7 +27,8 @@ typedef struct {
   GArray *limits;                   /* HfLimitOverride */
   double table_width, table_height; /* what the table can cut */
   double sheet_width, sheet_height; /* the sheet that is bought */
-  int tie_direction, tie_dots;      /* HfTieDirection, HfTieDots: for rules that don't say */
+  int tie_direction, tie_along;     /* HfTieDirection, HfTieAlong: for rules that don't say */
+  int tie_dots;                     /* HfTieDots */
   double tie_width;                 /* NAN: from the limits */
   GArray *tie_free;                 /* HfSpot: directions that ties keep free */
   gint others;                      /* atomic: owners besides the first */

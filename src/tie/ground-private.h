@@ -16,6 +16,7 @@ enum { HF_VIEW_WAYS = 32 };
 typedef struct {
   guint shape; /* of the layout; HF_NO_SHAPE: none */
   HfPoint level, up;
+  double lean;                   /* rad that what counts as upright leans to the right of up */
   HfMatrix em;                   /* from ems (entry: mm from its centre) to the sign */
   double size;                   /* mm of one em; entry: 1 */
   HfPoint middle;                /* of its box in that frame, sign's mm */
@@ -31,6 +32,7 @@ typedef struct {
   const HfSign *sign;
   const HfCancel *cancel; /* (nullable) */
   const HfRegion *region;
+  gboolean leaning; /* upright is as each letter leans */
   HfIndex *index;
   double cell, farthest;
   guint *part;        /* of each ring: of hold->parts */
@@ -41,8 +43,9 @@ typedef struct {
 } HfGround;
 
 /** hf_ground_new: (transfer full) what bars are tried against: index, parts by edge, views of
- *  the parts. O(n log n). */
-HfGround *hf_ground_new(const HfSign *sign, const HfCancel *cancel);
+ *  the parts. @leaning: what is upright is as each letter leans, not square to its line.
+ *  O(n log n). */
+HfGround *hf_ground_new(const HfSign *sign, gboolean leaning, const HfCancel *cancel);
 /** hf_ground_free: frees it and all that it owns; %NULL: nothing. */
 void hf_ground_free(HfGround *ground);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfGround, hf_ground_free)
@@ -71,6 +74,12 @@ gboolean hf_ground_is_seam(const HfGround *ground, HfEdgeId id);
 
 /** hf_view_point: from the sign into the frame of the view, mm from its middle. */
 HfPoint hf_view_point(const HfView *view, HfPoint p);
+
+/** hf_view_way: a direction along level and along what counts as upright (`up`, or as the letter
+ *  leans): (1, 0) is level, (0, 1) upright; of length 1. */
+HfPoint hf_view_way(const HfView *view, HfPoint way);
+/** hf_view_upright: the direction that counts as upright; of length 1. */
+HfPoint hf_view_upright(const HfView *view);
 
 /** hf_view_off: how far beside the part's middle a bar from @foot along @way runs, over how far the
  *  part goes on that side: -1..1. */

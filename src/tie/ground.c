@@ -81,6 +81,23 @@ hf_view_point(const HfView *view, HfPoint p)
   return hf_point(hf_point_dot(from, view->level), hf_point_dot(from, view->up));
 }
 
+HfPoint
+hf_view_way(const HfView *view, HfPoint way)
+{
+  double level = hf_point_dot(way, view->level), up = hf_point_dot(way, view->up);
+  if (view->lean == 0)
+    return hf_point(level, up);
+  HfPoint leant = {level - up * tan(view->lean), up / cos(view->lean)};
+  return hf_point_scale(leant, 1 / hf_point_length(leant));
+}
+
+HfPoint
+hf_view_upright(const HfView *view)
+{
+  return hf_point_add(hf_point_scale(view->level, sin(view->lean)),
+                      hf_point_scale(view->up, cos(view->lean)));
+}
+
 double
 hf_view_off(const HfView *view, HfPoint foot, HfPoint way)
 {
@@ -168,8 +185,10 @@ take_frame(const HfGround *ground, HfView *view)
 {
   view->em = HF_MATRIX_IDENTITY;
   view->size = 1;
-  if (view->shape != HF_NO_SHAPE)
+  if (view->shape != HF_NO_SHAPE) {
     view->em = hf_layout_shape(ground->sign->layout, view->shape)->em;
+    view->lean = ground->leaning ? hf_layout_shape(ground->sign->layout, view->shape)->lean : 0;
+  }
   HfMatrix m = view->em;
   double length = hypot(m.xx, m.yx);
   if (!(length > 0)) {
@@ -231,12 +250,13 @@ number_parts(HfGround *ground)
 }
 
 HfGround *
-hf_ground_new(const HfSign *sign, const HfCancel *cancel)
+hf_ground_new(const HfSign *sign, gboolean leaning, const HfCancel *cancel)
 {
   HfGround *ground = g_new0(HfGround, 1);
   const HfHold *hold = sign->hold;
   ground->sign = sign;
   ground->cancel = cancel;
+  ground->leaning = leaning;
   ground->region = hold->cut != NULL ? hold->cut : sign->metal->region;
   ground->cell = fmax(2 * hold->limits[HF_LAW_THIN_LONG_WEB].stop, 1);
   ground->index = hf_index_new(ground->region, ground->cell);

@@ -45,9 +45,10 @@ hf_habit_style(const HfOffers *offers, const HfBar *bar)
 {
   const HfHabit *habit = hf_habit_at(offers, bar->part[0]);
   const HfView *view = &offers->ground->views[bar->part[0]];
-  double level = hf_point_dot(bar->way, view->level), up = hf_point_dot(bar->way, view->up);
-  double cost = LEVEL * level * level;
-  cost += up * habit->high < 0 ? INWARD * up * up * fmin(1, fabs(habit->high) / IN_MIDDLE) : 0;
+  HfPoint way = hf_view_way(view, bar->way);
+  double cost = LEVEL * way.x * way.x;
+  cost +=
+      way.y * habit->high < 0 ? INWARD * way.y * way.y * fmin(1, fabs(habit->high) / IN_MIDDLE) : 0;
   return cost + (is_between(offers, bar) ? BETWEEN : 0);
 }
 
@@ -57,11 +58,11 @@ hf_habit_style(const HfOffers *offers, const HfBar *bar)
 static int
 compass(const HfView *view, const HfBar *bar)
 {
-  double level = hf_point_dot(bar->way, view->level), up = hf_point_dot(bar->way, view->up);
-  if (fabs(level) > TRUE_WAY)
-    return level > 0 ? 0 : 2;
-  if (fabs(up) > TRUE_WAY)
-    return up > 0 ? 1 : 3;
+  HfPoint way = hf_view_way(view, bar->way);
+  if (fabs(way.x) > TRUE_WAY)
+    return way.x > 0 ? 0 : 2;
+  if (fabs(way.y) > TRUE_WAY)
+    return way.y > 0 ? 1 : 3;
   return -1;
 }
 

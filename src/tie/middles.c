@@ -8,9 +8,9 @@
  *      #####     #####      agree. Two middles in one letter (8, B) go together.
  *
  * Symmetric: hull (32 directions) and centre of mass agree with their image to 2 % of the size.
- * Related: middles of words of one face whose boxes agree to 1.3 times in width and 1.17 times in
- * height. Every answer is the same for a letter and its mirror image. docs/maths.md#ties-the-habit
- * Source: common practice, no source.
+ * Related: middles of words of one face, in however many entries, whose boxes in ems agree to 1.3
+ * times in width and 1.17 times in height. Every answer is the same for a letter and its mirror
+ * image. docs/maths.md#ties-the-habit Source: common practice, no source.
  */
 #include "tie/offers-private.h"
 
@@ -100,10 +100,12 @@ are_related(const HfOffers *offers, guint i, guint k)
   const HfGround *ground = offers->ground;
   const HfView *a = &ground->views[g_array_index(offers->needy, guint, i)];
   const HfView *b = &ground->views[g_array_index(offers->needy, guint, k)];
-  return hf_layout_shape(ground->sign->layout, a->shape)->entry ==
-             hf_layout_shape(ground->sign->layout, b->shape)->entry &&
-         are_like(hf_box_width(a->box), hf_box_width(b->box), LIKE_WIDTH) &&
-         are_like(hf_box_height(a->box), hf_box_height(b->box), LIKE_HEIGHT);
+  const HfLayout *layout = ground->sign->layout;
+  double scale = a->size / b->size; /* lines of one face go together at whatever size */
+  return offers->kin[hf_layout_shape(layout, a->shape)->entry] ==
+             offers->kin[hf_layout_shape(layout, b->shape)->entry] &&
+         are_like(hf_box_width(a->box), scale * hf_box_width(b->box), LIKE_WIDTH) &&
+         are_like(hf_box_height(a->box), scale * hf_box_height(b->box), LIKE_HEIGHT);
 }
 
 /* Kinds of middles are few, letters many: each is held against those that differ so far. */

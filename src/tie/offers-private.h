@@ -25,15 +25,16 @@ typedef struct {
   HfTieLaw law;
   const HfTiesEntry *rule;
   guint *node; /* of each part: 0 body, from 1 on a part to be tied; HF_NO_PART: not to be used */
-  gboolean *apart;  /* of each part: may stand beside the sign, and so can't hold what may not */
-  GArray *needy;    /* guint: the parts of node 1, 2, ... */
-  GArray *bars;     /* HfBar, by needy part */
-  guint *faults;    /* of each needy part: HF_N_BAR_FAULTS counts of what was wrong with bars */
-  guint *twins;     /* of each needy part: class of equal parts of equal letters, from 1 */
-  HfHabit *habits;  /* of each needy part */
-  gboolean *shared; /* of each shape: more than one part has metal of it */
-  double unit;      /* mm2: a square tie; what style costs are counted in */
-  double style;     /* factor of all style weights; 0: the metal that shows alone */
+  gboolean *apart; /* of each part: may stand beside the sign, and so can't hold what may not */
+  GArray *needy;   /* guint: the parts of node 1, 2, ... */
+  GArray *bars;    /* HfBar, by needy part */
+  guint *faults;   /* of each needy part: HF_N_BAR_FAULTS counts of what was wrong with bars */
+  guint *twins;    /* of each needy part: class of equal parts of equal letters, from 1 */
+  HfHabit *habits; /* of each needy part */
+  gboolean *dot;   /* of each part: a piece of a standing letter that is more elsewhere */
+  guint *kin;      /* of each entry: the first one of the same face */
+  double unit;     /* mm2: a square tie; what style costs are counted in */
+  double style;    /* factor of all style weights; 0: the metal that shows alone */
 } HfOffers;
 
 /** hf_offers_may_join: can what is tied to @other be held by it, as far as the recipe goes? */
@@ -56,8 +57,9 @@ double hf_bar_style(const HfOffers *offers, const HfBar *bar);
 gboolean hf_strokes_is(const HfShape *shape);
 double hf_strokes_style(const HfOffers *offers, const HfBar *bar);
 
-/** hf_offers_twins: (twins.c) fills twins. hf_offers_places: numbers each end's place in its letter
- *  and that of its mirror image. */
+/** hf_offers_kin: (twins.c) fills kin. hf_offers_twins: fills twins, needs kin. hf_offers_places:
+ * numbers each end's place in its letter and that of its mirror image. */
+void hf_offers_kin(HfOffers *offers);
 void hf_offers_twins(HfOffers *offers);
 
 /** hf_view_mirrored: (mirror.c) is the part its own mirror image, in its own frame, as far as its

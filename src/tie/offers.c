@@ -4,7 +4,7 @@
  *        |   |          lines upright and level through the part: its middle, quarters, flat ends
  *      --+---+--        square from its edge, at even steps from its top on
  *        | o |          from the nearest of its neighbours
- *      --+---+--        over each joint that is too weak
+ *      --+---+--        over each joint that is too weak; aslant from a dot
  *
  * All places are found in the part's own frame, so that a sign that is turned gets the same ones.
  * They are tried in order of what they would show, an eighth of the circle not before the others
@@ -64,11 +64,11 @@ sector_of(const HfView *view, HfPoint p)
 static HfPoint
 made_true(const HfView *view, HfPoint way)
 {
-  double level = hf_point_dot(way, view->level), up = hf_point_dot(way, view->up);
-  if (fabs(level) < TRUE_ANGLE)
-    return hf_point_scale(view->up, up < 0 ? -1 : 1);
-  if (fabs(up) < TRUE_ANGLE)
-    return hf_point_scale(view->level, level < 0 ? -1 : 1);
+  HfPoint seen = hf_view_way(view, way);
+  if (fabs(seen.x) < TRUE_ANGLE)
+    return hf_point_scale(hf_view_upright(view), seen.y < 0 ? -1 : 1);
+  if (fabs(seen.y) < TRUE_ANGLE)
+    return hf_point_scale(view->level, seen.x < 0 ? -1 : 1);
   return way;
 }
 
@@ -94,7 +94,8 @@ look(Looking *looking, HfPoint from, HfPoint way, Kind kind)
       met.part == HF_NO_PART || !hf_offers_may_join(looking->offers, looking->part, met.part) ||
       !met.enters)
     return INFINITY;
-  double slant = 2 * hf_point_dot(way, looking->view->level) * hf_point_dot(way, looking->view->up);
+  HfPoint seen = hf_view_way(looking->view, way);
+  double slant = 2 * seen.x * seen.y;
   double width = sqrt(looking->offers->unit), off = hf_view_off(looking->view, from, way);
   Place place = {.at = hf_point_add(from, hf_point_scale(way, met.at / 2)),
                  .way = way,
@@ -160,13 +161,14 @@ look_along_lines(Looking *looking)
 {
   static const double shares[] = {0, -0.25, 0.25, -0.5, 0.5, -0.75, 0.75};
   const HfView *view = looking->view;
+  HfPoint upright = hf_view_upright(view);
   double least = 0.8 * sqrt(looking->offers->unit);
   double across = hf_box_width(view->box) / 2, high = hf_box_height(view->box) / 2;
   for (guint i = 0; i < G_N_ELEMENTS(shares); i++) {
-    look_along_line(looking, view->up, shares[i] * across);
+    look_along_line(looking, upright, shares[i] * across);
     look_along_line(looking, view->level, shares[i] * high);
   }
-  look_along_stems(looking, view->up, least);
+  look_along_stems(looking, upright, least);
   look_along_stems(looking, view->level, least);
 }
 
@@ -266,7 +268,7 @@ look_round(Looking *looking, guint most)
 
 /* ---- across corners ------------------------------------------------------------------------- */
 
-/* Along the line that halves each corner that stands out, of a script of strokes. */
+/* Along the line that halves each corner that stands out, of a script of strokes: tried first. */
 static void
 look_across_corners(Looking *looking)
 {
@@ -281,9 +283,27 @@ look_across_corners(Looking *looking)
       if (!(turn > CORNER && turn < G_PI - CORNER))
         continue;
       double angle = hf_angle_of(in) + turn / 2 - G_PI / 2;
-      look(looking, at, hf_point(cos(angle), sin(angle)), AT_STEM);
+      if (look(looking, at, hf_point(cos(angle), sin(angle)), AT_STEM) < INFINITY)
+        g_array_index(looking->places, Place, looking->places->len - 1).guess = 0;
     }
   }
+}
+
+/* ---- from a dot ------------------------------------------------------------------------------ */
+
+/* Through its middle, aslant: the stem of an i, the arms of a U lie beside the line straight down.
+ */
+static void
+look_from_dot(Looking *looking)
+{
+  static const double angles[] = {0.3, 0.55, 0.8, 1.05}; /* rad from upright */
+  HfPoint up = hf_view_upright(looking->view), level = looking->view->level;
+  for (guint i = 0; i < G_N_ELEMENTS(angles); i++)
+    for (int side = -1; side <= 1; side += 2)
+      look_along_line(looking,
+                      hf_point_add(hf_point_scale(up, cos(angles[i])),
+                                   hf_point_scale(level, side * sin(angles[i]))),
+                      0);
 }
 
 /* ---- over weak joints ------------------------------------------------------------------------ */
@@ -415,6 +435,8 @@ hf_offers_find(HfOffers *offers, GError **error)
     look_over_joints(&looking);
     look_along_lines(&looking);
     look_round(&looking, steps);
+    if (offers->dot[part])
+      look_from_dot(&looking);
     if (hf_habit_at(offers, part)->strokes)
       look_across_corners(&looking);
     keep_best(&looking, most, offers->faults + i * HF_N_BAR_FAULTS);

@@ -20,8 +20,8 @@
 #define IMITATES                                                                                   \
   4.0 /* square ties: a bar as long as it is wide, or longer, that could be a stroke */
 #define WIDEST       0.3  /* ems: what is wider is no stroke */
-#define STRAIGHT_CUT 2.0  /* square ties: cut through, straight across a stroke, */
-#define ASLANT_CUT   4.0  /* aslant where there is no corner */
+#define STRAIGHT_CUT 4.0  /* square ties: cut through, straight across a stroke, */
+#define ASLANT_CUT   6.0  /* aslant where there is no corner */
 #define DEEP         0.75 /* widths behind the end: there the stroke is measured */
 #define LONGER       1.2  /* widths of the stroke further in, where it is measured again */
 #define ALIKE        1.5  /* widths of one stroke */
@@ -76,11 +76,21 @@ makes_longer(HfGround *ground, const HfBar *bar, int which, double widest)
          fmax(wide, further) < ALIKE * fmin(wide, further) && fmax(off, further_off) < OFF * wide;
 }
 
+/* The corner of a box: the metal beyond it begins sooner beside the bar than on its middle; where
+ * strokes cross it begins later, and a bar there would cut all of them. */
+static gboolean
+is_box_corner(const HfBar *bar)
+{
+  const HfBarEnd *end = &bar->end[1];
+  return fmax(end->side[0], end->side[1]) < end->middle;
+}
+
 /* A gap is no stroke: at a corner of the box it looks meant. */
 static double
 cut_style(const HfBar *bar, double straight)
 {
-  double corner = fmin(bar->corner[0], bar->corner[1]) * (1 - straight);
+  double both = is_box_corner(bar) ? fmin(bar->corner[0], bar->corner[1]) : 0;
+  double corner = both * (1 - straight);
   return (1 - corner) * (STRAIGHT_CUT * straight + ASLANT_CUT * (1 - straight));
 }
 
@@ -88,7 +98,8 @@ double
 hf_strokes_style(const HfOffers *offers, const HfBar *bar)
 {
   const HfView *view = &offers->ground->views[bar->part[0]];
-  double sine = 2 * hf_point_dot(bar->way, view->level) * hf_point_dot(bar->way, view->up);
+  HfPoint way = hf_view_way(view, bar->way);
+  double sine = 2 * way.x * way.y;
   double straight = 1 - sine * sine; /* 0: half way between upright and level */
   if (hf_layout_shape(offers->ground->sign->layout, view->shape)->opening)
     return cut_style(bar, straight);

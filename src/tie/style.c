@@ -18,8 +18,8 @@
 #define CROWDED    0.7  /* a gap beside it as narrow as may be: caution of the hold check */
 #define SLIGHT     0.5  /* an end in metal within the caution of webs */
 #define NARROW     0.5  /* as narrow as its limit, not a quarter over it */
-#define STRANGE    1.5  /* a dot, an accent, tied to something else than its letter */
-#define SPECTACLES 8.0  /* two dots of a letter tied to each other: each should have its own */
+#define STRANGE    4.0  /* a dot, an accent, tied to something else than its letter */
+#define SPECTACLES 8.0  /* two dots tied to each other: each should have its own */
 #define UNCOVERED  6.0  /* it leaves a weak joint of its part as weak as it is: a stop */
 #define SWINGS     2.0  /* metal of the part beyond the reach of one tie: caution */
 #define STROKE_END 0.3  /* a corner of the outline at the edge of the bar (handbook 10) */
@@ -28,35 +28,30 @@
 static double
 slant_of(const HfView *view, const HfBar *bar)
 {
-  double sine = 2 * hf_point_dot(bar->way, view->level) * hf_point_dot(bar->way, view->up);
+  HfPoint way = hf_view_way(view, bar->way);
+  double sine = 2 * way.x * way.y;
   return sine * sine;
 }
 
-/* Is it a piece of a letter that has more metal elsewhere, and tied to something else than that? */
+/* A dot, an accent, tied to something else than its letter: seen from either end. */
 static gboolean
 is_strange(const HfOffers *offers, const HfBar *bar)
 {
   const HfGround *ground = offers->ground;
-  guint own = ground->views[bar->part[0]].shape;
-  if (own == HF_NO_SHAPE || hf_ground_shape(ground, bar->end[1].edge) == own ||
-      ground->views[bar->part[1]].shape == own)
-    return FALSE;
-  const HfShape *shape = hf_layout_shape(ground->sign->layout, own);
-  if (shape->letter < 0 || shape->opening)
-    return FALSE;
-  return offers->shared[own];
+  for (int which = 0; which < 2; which++) {
+    guint own = ground->views[bar->part[which]].shape, other = bar->part[1 - which];
+    if (offers->dot[bar->part[which]] && ground->views[other].shape != own &&
+        hf_ground_shape(ground, bar->end[1 - which].edge) != own)
+      return TRUE;
+  }
+  return FALSE;
 }
 
-/* Two loose pieces of one standing letter, tied to each other. */
+/* Two dots tied to each other, of one letter or of neighbours. */
 static gboolean
 joins_dots(const HfOffers *offers, const HfBar *bar)
 {
-  const HfGround *ground = offers->ground;
-  guint own = ground->views[bar->part[0]].shape;
-  if (own == HF_NO_SHAPE || ground->views[bar->part[1]].shape != own)
-    return FALSE;
-  const HfShape *shape = hf_layout_shape(ground->sign->layout, own);
-  return shape->letter >= 0 && !shape->opening && offers->node[bar->part[1]] != 0 &&
+  return offers->dot[bar->part[0]] && offers->dot[bar->part[1]] &&
          !hf_habit_at(offers, bar->part[0])->strokes;
 }
 
@@ -96,7 +91,7 @@ hf_bar_style(const HfOffers *offers, const HfBar *bar)
     slant = 0; /* across a corner is where it should be */
   else if (!habit->counter)
     slant = fmin(slant, ACROSS + 4 * (1 - least_square));
-  double level = hf_point_dot(bar->way, view->level);
+  double level = hf_view_way(view, bar->way).x;
   double foot = hf_view_point(view, hf_bar_point(bar, 0, 0)).y;
   double high = hf_box_height(view->box);
   double wide = hf_box_width(view->box);

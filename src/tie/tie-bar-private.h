@@ -21,6 +21,7 @@ typedef struct {
   double reach;            /* farther metal from the only tie is a caution */
   double given;            /* width that the rule asks for; NAN */
   HfTieDirection direction;
+  HfTieAlong along;
   const GArray *keep_free; /* HfSpot */
   const gboolean *barred;  /* (nullable) of each shape: no tie may touch it */
 } HfTieLaw;

@@ -27,6 +27,8 @@ take_habit(HfTieLaw *law, const HfShop *shop)
     return;
   if (law->direction == HF_TIE_USUAL)
     law->direction = (HfTieDirection)shop->tie_direction;
+  if (law->along == HF_TIE_ALONG_USUAL)
+    law->along = (HfTieAlong)shop->tie_along;
   if (isnan(law->given) && shop->tie_width > 0)
     law->given = shop->tie_width;
   if (law->keep_free == NULL || law->keep_free->len == 0)
@@ -47,6 +49,7 @@ hf_tie_law(const HfSign *sign, const HfTiesEntry *rule)
                   .reach = limits[HF_LAW_ONE_TIE].caution,
                   .given = rule->width,
                   .direction = (HfTieDirection)rule->direction,
+                  .along = (HfTieAlong)rule->along,
                   .keep_free = rule->keep_free};
   take_habit(&law, sign->shop);
   law.long_web = fmax(law.long_web, law.short_web);
@@ -465,9 +468,9 @@ runs(const HfTieLaw *law, const HfView *view, const HfBar *bar)
 {
   switch (law->direction) {
   case HF_TIE_UPRIGHT:
-    return fabs(hf_point_dot(bar->way, view->up)) > STRAIGHT;
+    return fabs(hf_view_way(view, bar->way).y) > STRAIGHT;
   case HF_TIE_LEVEL:
-    return fabs(hf_point_dot(bar->way, view->level)) > STRAIGHT;
+    return fabs(hf_view_way(view, bar->way).x) > STRAIGHT;
   case HF_TIE_STROKE:
     return fmax(bar->end[0].square, bar->end[1].square) > STRAIGHT;
   default:

@@ -107,19 +107,19 @@ order_nodes(HfOffers *offers)
     offers->node[g_array_index(offers->needy, guint, i)] = i + 1;
 }
 
+/* Parts are the largest first: of those of one standing letter the first is its body. */
 static void
-find_shared(HfOffers *offers, const HfSign *sign)
+find_dots(HfOffers *offers, const HfSign *sign)
 {
-  guint n = sign->layout->shapes->len;
-  g_autofree gboolean *seen = g_new0(gboolean, n + 1);
-  offers->shared = g_new0(gboolean, n + 1);
+  g_autofree gboolean *seen = g_new0(gboolean, sign->layout->shapes->len + 1);
+  offers->dot = g_new0(gboolean, sign->hold->parts->len + 1);
   for (guint i = 0; i < sign->hold->parts->len; i++) {
+    guint own = offers->ground->views[i].shape;
     const GArray *shapes = part_at(sign, i)->shapes;
-    for (guint k = 0; k < shapes->len; k++) {
-      guint shape = g_array_index(shapes, guint, k);
-      offers->shared[shape] = seen[shape];
-      seen[shape] = TRUE;
-    }
+    const HfShape *shape = own == HF_NO_SHAPE ? NULL : hf_layout_shape(sign->layout, own);
+    offers->dot[i] = shape != NULL && shape->letter >= 0 && !shape->opening && seen[own];
+    for (guint k = 0; k < shapes->len; k++)
+      seen[g_array_index(shapes, guint, k)] = TRUE;
   }
 }
 
@@ -140,15 +140,6 @@ widest_spread(const HfOffers *offers, guint first, guint end, gboolean spares)
   return widest;
 }
 
-/* Of a standing letter that has more metal elsewhere: a dot belongs on its stem. */
-static gboolean
-is_own_piece(const HfOffers *offers, guint shape)
-{
-  if (shape == HF_NO_SHAPE || !offers->shared[shape])
-    return FALSE;
-  return !hf_layout_shape(offers->ground->sign->layout, shape)->opening;
-}
-
 /* Two on one side hold no better than a wide one and look worse: those don't count as two. */
 static double
 spread_of(const HfOffers *offers, guint first, guint end)
@@ -163,7 +154,6 @@ static HfNeed
 need_of(const HfOffers *offers, guint node, guint first, guint end)
 {
   guint part = g_array_index(offers->needy, guint, node - 1);
-  const HfView *view = &offers->ground->views[part];
   const HfHabit *habit = &offers->habits[node - 1];
   double reach = INFINITY;
   for (guint i = first; i < end; i++)
@@ -174,9 +164,9 @@ need_of(const HfOffers *offers, guint node, guint first, guint end)
   need.ties = MAX(need.ties, (guint)MAX(offers->rule->count, 0));
   if (need.ties > 1) {
     need.opposed = TRUE;
-    need.spread = spread_of(offers, first, end);
+    need.spread = fmin(spread_of(offers, first, end), habit->strokes ? APART : SPREAD);
   }
-  need.direct = !is_own_piece(offers, view->shape);
+  need.direct = !offers->dot[part]; /* a dot belongs on its stem */
   return need;
 }
 
@@ -330,6 +320,7 @@ choose(HfOffers *offers, GError **error)
 static gboolean
 work_out(HfOffers *offers, HfWork *work, GError **error)
 {
+  hf_offers_kin(offers);
   hf_offers_twins(offers);
   hf_offers_habits(offers);
   if (!hf_offers_find(offers, error))
@@ -357,7 +348,8 @@ offers_clear(HfOffers *offers)
   g_free(offers->faults);
   g_free(offers->twins);
   g_free(offers->habits);
-  g_free(offers->shared);
+  g_free(offers->dot);
+  g_free(offers->kin);
 }
 
 HfWork *
@@ -378,10 +370,10 @@ hf_tie_work(const HfSign *sign, guint entry, double style, const HfCancel *cance
     offers.law = hf_tie_law(sign, rule);
     offers.law.barred = barred;
     offers.unit = HF_OVER_LIMIT * offers.law.short_web * HF_OVER_LIMIT * offers.law.short_web;
-    offers.ground = hf_ground_new(sign, cancel);
+    offers.ground = hf_ground_new(sign, offers.law.along == HF_TIE_ALONG_LETTER, cancel);
     order_nodes(&offers);
     offers.faults = g_new0(guint, offers.needy->len * HF_N_BAR_FAULTS);
-    find_shared(&offers, sign);
+    find_dots(&offers, sign);
     done = work_out(&offers, work, error);
   } else
     work->cost = work->area = work->bound = 0;

@@ -4,6 +4,7 @@
  *      e   e        the counters are twins: same letter of the same words, same box and outline in
  *      ^   ^        ems. A bar's place is where its foot is in the part and which way it leaves.
  */
+#include "recipe/kind.h"
 #include "tie/offers-private.h"
 #include <string.h>
 
@@ -14,10 +15,11 @@
 
 /* ---- twins ----------------------------------------------------------------------------------- */
 
-/* `letter 'e' of "..."` and the entry: letters of one entry have one face. */
+/* `letter 'e' of "..."` and the face. */
 static char *
-letter_key(const HfGround *ground, guint part)
+letter_key(const HfOffers *offers, guint part)
 {
+  const HfGround *ground = offers->ground;
   guint of = ground->views[part].shape;
   if (of == HF_NO_SHAPE)
     return NULL;
@@ -26,7 +28,26 @@ letter_key(const HfGround *ground, guint part)
     return g_strdup_printf("%u", shape->entry);
   const char *end = strstr(shape->label, "' of ");
   int length = end == NULL ? (int)strlen(shape->label) : (int)(end - shape->label);
-  return g_strdup_printf("%u %.*s", shape->entry, length, shape->label);
+  return g_strdup_printf("%u %.*s", offers->kin[shape->entry], length, shape->label);
+}
+
+void
+hf_offers_kin(HfOffers *offers)
+{
+  const HfRecipe *recipe = offers->ground->sign->recipe;
+  offers->kin = g_new(guint, recipe->entries->len + 1);
+  for (guint i = 0; i < recipe->entries->len; i++) {
+    const HfEntry *entry = hf_recipe_at(recipe, i);
+    const HfFontWish *font = hf_entry_font(entry);
+    guint first = font == NULL ? i : 0;
+    for (; first < i; first++) {
+      const HfEntry *other = hf_recipe_at(recipe, first);
+      const HfFontWish *its = hf_entry_font(other);
+      if (its != NULL && entry->as == other->as && hf_font_is_face(font, its))
+        break;
+    }
+    offers->kin[i] = first;
+  }
 }
 
 static HfPoint
@@ -60,7 +81,7 @@ hf_offers_twins(HfOffers *offers)
   offers->twins = g_new0(guint, offers->needy->len + 1);
   for (guint i = 0; i < offers->needy->len; i++) {
     guint part = g_array_index(offers->needy, guint, i);
-    char *key = letter_key(offers->ground, part);
+    char *key = letter_key(offers, part);
     if (key == NULL)
       continue;
     GArray *firsts = g_hash_table_lookup(letters, key); /* needy numbers, one a class */

@@ -7,6 +7,8 @@
 #include "type/type-private.h"
 #include <string.h>
 
+#define STEEPEST 45 /* deg: no face leans more; a figure beyond is a mistake */
+
 enum { LONGEST_NAME = 100 };
 
 static void
@@ -186,6 +188,8 @@ hf_face_finish(HfFace *face, const char *where, GError **error)
 {
   hb_codepoint_t glyph;
   hb_font_make_immutable(face->font);
+  double angle = (double)hb_style_get_value(face->font, HB_STYLE_TAG_SLANT_ANGLE);
+  face->lean = fabs(angle) < STEEPEST ? -angle * G_PI / 180 : 0;
   if (!hb_font_get_nominal_glyph(face->font, 'H', &glyph) || glyph == 0)
     return TRUE;
   const HfGlyphShape *shape = hf_face_shape(face, glyph, where, error);
@@ -263,6 +267,12 @@ hf_face_has(const HfFace *face, gunichar character)
 {
   hb_codepoint_t glyph = 0;
   return hb_font_get_nominal_glyph(face->font, character, &glyph) && glyph != 0;
+}
+
+double
+hf_face_lean(const HfFace *face)
+{
+  return face->lean;
 }
 
 double

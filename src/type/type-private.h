@@ -43,6 +43,7 @@ struct HfFace {
   GHashTable *shapes;   /* glyph -> HfGlyphShape, filled on demand */
   double em;            /* HarfBuzz units to the em */
   double cap_height;    /* ems */
+  double lean;          /* rad, to the right */
   gboolean may_embed;
 };
 

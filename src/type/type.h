@@ -56,6 +56,9 @@ char *hf_face_axes(const HfFace *face);
 char *hf_face_features(const HfFace *face);
 /** hf_face_cap_height: ink height of 'H', in ems; 0 when the face has no H. */
 double hf_face_cap_height(const HfFace *face);
+/** hf_face_lean: how far its stems lean to the right, rad, as the font says it (axis slnt, or
+ *  italicAngle); 0: upright. */
+double hf_face_lean(const HfFace *face);
 
 typedef enum { HF_WAY_AUTO, HF_WAY_LEFT_TO_RIGHT, HF_WAY_RIGHT_TO_LEFT } HfWay;
 

@@ -7,6 +7,9 @@ import json
 import math
 import subprocess
 
+import pytest
+from fontTools.ttLib import TTFont
+
 from conftest import HOLDFAST, TOP
 
 TIE_DUMP = TOP / "build" / "tests" / "tools" / "tie_dump"
@@ -53,3 +56,43 @@ def test_dots_are_lowered_and_it_is_told_how_far(tmp_path):
     assert any("moved into it, by " in note for note in report["notes"]) and "loose" not in done.stdout
     assert not [t for t in ties(tmp_path, STANDING, "{}", "ties: {dots: lowered}\n") if "ü" in t["of"]]
     assert [t for t in ties(tmp_path, STANDING, "{dots: tied}", "ties: {dots: lowered}\n") if "ü" in t["of"]]
+
+
+SLANTED = "font: {family: DejaVu Sans, style: Bold Oblique}"
+LEAN = math.radians(11)  # post.italicAngle of the face, read with fontTools below
+
+
+def test_level_is_level_in_a_slanted_face_unless_asked_for(tmp_path):
+    file = subprocess.run(["fc-match", "-f", "%{file}", "DejaVu Sans:style=Bold Oblique"], capture_output=True, text=True, check=True).stdout
+    assert TTFont(file)["post"].italicAngle == pytest.approx(-math.degrees(LEAN))
+    entries = CUT.replace(FONT, SLANTED).replace("BOD", "0O6B")
+    found = ties(tmp_path, entries, "{}")
+    assert found and "aslant" not in ways(found)
+    for rule, shop in [("{along: letter}", ""), ("{}", "ties: {along: letter}\n")]:
+        leant = ties(tmp_path, entries, rule, shop)
+        stems = [t for t in leant if abs(math.sin(t["angle"])) > 0.5]
+        assert stems and all(abs(math.remainder(t["angle"] - (math.pi / 2 - LEAN), math.pi)) < 0.01 for t in stems)
+    assert "aslant" not in ways(ties(tmp_path, entries, "{along: line}", "ties: {along: letter}\n"))
+
+
+def test_lines_of_one_face_have_one_habit(tmp_path):
+    """o of one entry, b, d, p, q of another, smaller one: a pair each, of one direction."""
+    entries = f"""  - plate: {{name: plate, shape: rectangle, width: 700 mm, height: 360 mm}}
+  - words: {{name: a, text: OoO, {FONT}, font size: 150 mm, as: opening, spacing: 12 mm, on: plate, shift: [0 mm, 70 mm]}}
+  - words: {{name: b, text: bdpq0, {FONT}, font size: 130 mm, as: opening, spacing: 12 mm, on: plate, shift: [0 mm, -80 mm]}}
+"""
+    found = ties(tmp_path, entries, "{}")
+    assert {sum(t["of"] == of for t in found) for of in {t["of"] for t in found}} == {2}
+    assert len({t["of"] for t in found}) == 8 and len(ways(found)) == 1
+
+
+UMLAUTS = f"""  - bar: {{name: rail, length: 900 mm, height: 16 mm}}
+  - words: {{name: w, text: "äöüïÄÖÜ", {FONT}, height: 90 mm, stand on: rail, spacing: joined}}
+"""
+
+
+def test_no_dot_is_tied_to_the_neighbour(tmp_path):
+    """Seven letters with two dots each, as tight as they go: each dot has a tie to its own letter, none joins two letters."""
+    found = ties(tmp_path, UMLAUTS, "{}")
+    assert sorted(sum(t["of"] == of for t in found) for of in {t["of"] for t in found}) == [2] * 7
+    assert "level" not in ways(found)

@@ -2,7 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Sixty tied signs on one sheet, to be looked at: docs/pictures/ties.png.
 
-usage: tests/tools/tie_sheet.py HOLDFAST OUTPUT.png [NUMBER]
+usage: tests/tools/tie_sheet.py HOLDFAST OUTPUT.png [NUMBER | scripts]
+
+scripts: 40 words in 12 faces of 9 scripts, docs/pictures/ties-scripts.png.
 
 Words of the village, installed faces, cut through and standing on a rail, a plain rule for ties. Drawn
 from each sign's own outlines (metal.svg; not-to-be-cut.svg of a sign that is not whole, its metal paler).
@@ -23,7 +25,27 @@ FACES = ["DejaVu Sans, style: Bold", "DejaVu Serif, style: Bold", "League Sparta
 CUT = ["BAKERY 8", "POTTERY", "4 QUAY RD", "ROPE & DOCK", "No. 806", "BOARD 69", "Boat yard", "Ferry pad", "Harbour", "ABOARD", "Old Pier", "4690 Bd"]
 STANDING = ["Jürgen", "Zoë", "Ägir", "Bäckerei", "Öl", "Fjord", "Jolie île"]
 CJK = [("港の灯台", "IPAGothic"), ("日本国", "IPAGothic")]
+# face, words: cut through and standing in turn
+SCRIPTS = [
+    ("DejaVu Sans, style: Bold", ["Łódź 8", "Κωπηλασία", "Здравствуй", "naïve Å", "ΑΘΗΝΑ 0", "Щёлково"]),
+    ("DejaVu Serif, style: Bold", ["Ärger", "БОРЩ 48", "Žižka", "Übergröße"]),
+    ("DejaVu Sans, style: Bold Oblique", ["Boat 69", "über 80"]),
+    ("C059, style: Bold", ["ABOARD", "Jiří & Żółw"]),
+    ("Inter, style: Bold", ["Dr. O’Dea", "it’s “9”", "4 % Ø"]),
+    ("League Spartan, style: Bold", ["BARQUE 6", "Çöküş"]),
+    ("Frank Ruehl CLM, style: Bold", ["סירות", "שלום", "מגדלור"]),
+    ("Nachlieli CLM, style: Bold", ["קפה טוב", "ספסל"]),
+    ("Amiri, style: Bold", ["مقهى", "قارب", "ميناء"]),
+    ("Lohit Devanagari", ["नाव घर", "ठंडा पानी", "बगीचा"]),
+    ("Loma, style: Bold", ["ท่าเรือ", "ร้านอาหาร", "บ้าน"]),
+    ("IPAGothic", ["国道日記", "口笛", "ロボ", "あめの舟", "申込書", "ぱんや", "昼食"]),
+]
 COLUMNS, CELL, GAP = 5, 290, 6
+
+
+def scripts_recipe(rng, i, number):
+    face, text = [(face, text) for face, words in SCRIPTS for text in words][i]
+    return standing(text, face, rng.choice(["tied", "lowered"])) if i % 3 == 2 else cut(text, face)
 
 
 def recipe(rng, i, number):
@@ -67,12 +89,14 @@ def metal(holdfast, folder, text):
 
 def main():
     holdfast, output = sys.argv[1:3]
-    number = int(sys.argv[3]) if len(sys.argv) > 3 else 60
+    scripts = sys.argv[3:] == ["scripts"]
+    number = sum(len(words) for _, words in SCRIPTS) if scripts else int(sys.argv[3]) if len(sys.argv) > 3 else 60
+    one = scripts_recipe if scripts else recipe
     rng = random.Random("ties")
     y, row, high = GAP, [], 0
     with tempfile.TemporaryDirectory() as name:
         for i in range(number):
-            box, paths, whole = metal(holdfast, Path(name), recipe(rng, i, number))
+            box, paths, whole = metal(holdfast, Path(name), one(rng, i, number))
             scale = min(CELL / box[2], 90 / box[3])
             x, tall = GAP + i % COLUMNS * (CELL + GAP), box[3] * scale
             high = max(high, tall)
