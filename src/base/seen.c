@@ -32,12 +32,19 @@ append_seen(GString *out, gunichar c, gboolean lines)
     g_string_append_printf(out, "<U+%04X>", c);
 }
 
-/* @quoted: at most so many characters between double quotes; @most: in all. */
+/* A quotation mark that a quoted value may begin with; of `12" sign` it is none. */
+static gboolean
+may_begin(const char *text, const char *at)
+{
+  return at == text || strchr(" (\n[{:", at[-1]) != NULL;
+}
+
+/* @quoted: at most so many characters between double quotes, or without a space; @most: in all. */
 static char *
 seen(const char *text, gboolean lines, guint quoted, guint most)
 {
   GString *out = g_string_new(NULL);
-  guint shown = 0, in_quotes = 0;
+  guint shown = 0, in_piece = 0;
   gboolean open = FALSE;
   for (const char *at = text; *at != '\0';) {
     gunichar c = g_utf8_get_char_validated(at, -1);
@@ -47,12 +54,14 @@ seen(const char *text, gboolean lines, guint quoted, guint most)
       break;
     }
     if (c == '"' || c == '\n') {
-      open = c == '"' && !open;
-      in_quotes = 0;
-    } else if (open && in_quotes++ == quoted) {
+      open = c == '"' && !open && may_begin(text, at);
+      in_piece = 0;
+    } else if (!open && c == ' ') {
+      in_piece = 0;
+    } else if (in_piece++ == quoted) {
       g_string_append(out, "…");
     }
-    if (!open || in_quotes <= quoted) {
+    if (in_piece <= quoted) {
       if (broken)
         g_string_append_printf(out, "<%02X>", (guchar)*at);
       else

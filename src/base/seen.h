@@ -25,9 +25,9 @@ char *hf_seen(const char *text, gboolean lines);
 
 /**
  * hf_seen_message:
- * As hf_seen(), and what stands between double quotes is cut at HF_SEEN_QUOTED characters (a value
- * of five thousand letters is not echoed), all of it at HF_SEEN_MESSAGE; `…` stands for what was
- * cut. (transfer full)
+ * As hf_seen(), and what stands between double quotes, or has no space, is cut at HF_SEEN_QUOTED
+ * characters (a value of five thousand letters is not echoed), all of it at HF_SEEN_MESSAGE; `…`
+ * stands for what was cut. (transfer full)
  */
 char *hf_seen_message(const char *text, gboolean lines);
 

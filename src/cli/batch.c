@@ -56,7 +56,8 @@ words_with(const HfBatch *batch, const HfTreated *treated, const HfCured *cured)
   const HfSign *sign = cured != NULL ? cured->sign : treated->given;
   g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO), batch->all);
   if (cured != NULL) {
-    g_autofree char *line = hf_treated_line(cured), *sentence = hf_seen(cured->sentence, FALSE);
+    g_autofree char *line = hf_treated_line(cured),
+                    *sentence = hf_seen_message(cured->sentence, FALSE);
     return g_strdup_printf("%s  cured: %s\n         %s\n", verdict, sentence, line);
   }
   return g_strconcat(verdict, treated->searched ? "  no cure was found that makes it whole\n" : "",

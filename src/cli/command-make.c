@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * command-make.c - `holdfast make`.
  */
+#include "base/seen.h"
 #include "base/text.h"
 #include "cli/cli-private.h"
 #include <string.h>
@@ -13,7 +14,8 @@ read_also(char **also, HfWishes *wishes)
       continue;
     g_autofree const char **words = hf_wish_words();
     g_autofree char *list = hf_text_list(words, "and");
-    g_printerr("holdfast: --also '%s' is not known; there is %s\n", also[i], list);
+    g_autofree char *shown = hf_seen_value(also[i]);
+    g_printerr("holdfast: --also '%s' is not known; there is %s\n", shown, list);
     return FALSE;
   }
   return TRUE;
@@ -29,7 +31,8 @@ read_paper(const char *paper, HfPaper *ret_paper)
   *ret_paper = HF_PAPER_LETTER;
   if (g_ascii_strcasecmp(paper, "letter") == 0)
     return TRUE;
-  g_printerr("holdfast: --paper '%s' is not known; there is a4 and letter\n", paper);
+  g_autofree char *shown = hf_seen_value(paper);
+  g_printerr("holdfast: --paper '%s' is not known; there is a4 and letter\n", shown);
   return FALSE;
 }
 
@@ -39,8 +42,9 @@ read_cure(const char *cure, gboolean *ret_cure)
   *ret_cure = cure != NULL;
   if (cure == NULL || strcmp(cure, "best") == 0)
     return TRUE;
+  g_autofree char *shown = hf_seen_value(cure);
   g_printerr("holdfast: --cure '%s' is not known; there is best; 'holdfast cure' lists them all\n",
-             cure);
+             shown);
   return FALSE;
 }
 

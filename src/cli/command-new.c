@@ -2,6 +2,7 @@
  * command-new.c - `holdfast new`: a commented recipe to start from.
  */
 #include "base/file.h"
+#include "base/seen.h"
 #include "base/text.h"
 #include "cli/cli-private.h"
 #include <string.h>
@@ -23,10 +24,11 @@ unknown_kind(const char *kind)
     g_ptr_array_add(names, (gpointer)*k);
   g_ptr_array_add(names, NULL);
   const char *near = hf_text_nearest(kind, (const char *const *)names->pdata);
+  g_autofree char *shown = hf_seen_value(kind);
   if (near != NULL)
-    g_printerr("holdfast: there is no kind of sign '%s'; did you mean '%s'?\n", kind, near);
+    g_printerr("holdfast: there is no kind of sign '%s'; did you mean '%s'?\n", shown, near);
   else
-    g_printerr("holdfast: there is no kind of sign '%s'; 'holdfast new' lists them\n", kind);
+    g_printerr("holdfast: there is no kind of sign '%s'; 'holdfast new' lists them\n", shown);
   return 2;
 }
 

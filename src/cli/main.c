@@ -200,10 +200,11 @@ unknown_command(const char *name)
     names[i] = hf_commands[i].name;
   const char *near = hf_text_nearest(name, names);
   g_autofree char *list = hf_text_list(names, "or");
+  g_autofree char *shown = hf_seen_value(name);
   if (near != NULL)
-    g_printerr("holdfast: there is no command '%s'; did you mean '%s'?\n", name, near);
+    g_printerr("holdfast: there is no command '%s'; did you mean '%s'?\n", shown, near);
   else
-    g_printerr("holdfast: there is no command '%s'; there is %s\n", name, list);
+    g_printerr("holdfast: there is no command '%s'; there is %s\n", shown, list);
   return 2;
 }
 

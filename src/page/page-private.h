@@ -231,6 +231,11 @@ void hf_state_write(HfJson *json, HfPage *page, gboolean with_view);
 GBytes *hf_state_bytes(HfPage *page, gboolean with_view);
 
 /* ---- page.c ---- */
+/** hf_page_begin: @page has its options and nothing else: all of it is there then, and the recipe
+ * of the options is open. %FALSE: hf_page_end() all the same. */
+gboolean hf_page_begin(HfPage *page, GError **error);
+/** hf_page_end: nobody is answered any more, all threads have ended. */
+void hf_page_end(HfPage *page);
 /** hf_page_changed: the text is another now: counts it, runs it, tells every page. */
 void hf_page_changed(HfPage *page);
 /** hf_page_no_thread: sets the error of it. */

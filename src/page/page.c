@@ -321,8 +321,8 @@ begin_threads(HfPage *page, GError **error)
          (page->later = hf_later_new(page, error)) != NULL && spare_threads(error);
 }
 
-static gboolean
-begin(HfPage *page, GError **error)
+gboolean
+hf_page_begin(HfPage *page, GError **error)
 {
   page->server = soup_server_new("server-header", NULL, NULL);
   page->loop = g_main_loop_new(NULL, FALSE);
@@ -346,8 +346,8 @@ begin(HfPage *page, GError **error)
 
 /* The loop has ended and does not turn again: first the door is shut, then the threads end, and
  * what they had to tell goes with them. No source of ours is left behind. */
-static void
-end(HfPage *page)
+void
+hf_page_end(HfPage *page)
 {
   soup_server_disconnect(page->server);
   hf_gate_free(page->gate);
@@ -426,11 +426,11 @@ hf_page_serve(const HfPageOptions *options, GError **error)
   HfPage page = {.options = options};
   hf_trial_watch();
   keep_memory_steady();
-  gboolean good = begin(&page, error);
+  gboolean good = hf_page_begin(&page, error);
   if (good) {
     serve(&page);
     leave_soon(&page);
   }
-  end(&page);
+  hf_page_end(&page);
   return good;
 }

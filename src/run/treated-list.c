@@ -76,7 +76,8 @@ hf_treated_line(const HfCured *cured)
 static void
 add_cure(GString *text, const HfCured *cured, guint number, gboolean colour)
 {
-  g_autofree char *line = hf_treated_line(cured), *sentence = hf_seen(cured->sentence, FALSE);
+  g_autofree char *line = hf_treated_line(cured),
+                  *sentence = hf_seen_message(cured->sentence, FALSE);
   const char *on = !colour ? "" : cured->whole ? "\033[1;32m" : "\033[33m";
   g_string_append_printf(text, "%4u  %s%-9s%s  %s\n", number, on,
                          cured->whole ? "whole" : "not whole", colour ? "\033[0m" : "", sentence);

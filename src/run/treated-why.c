@@ -55,7 +55,7 @@ tell_size(GString *text, const HfEntry *words, double times)
 {
   double height =
       words->kind == HF_ENTRY_WORDS ? words->words.font.height : words->initial.font.height;
-  g_autofree char *name = hf_seen(words->name, FALSE);
+  g_autofree char *name = hf_seen_value(words->name);
   g_autofree char *factor = hf_text_number(ceil(times * 10) / 10, 1);
   g_string_append_printf(text, "what would have to give: the letters of %s about %s times as high",
                          name, factor);

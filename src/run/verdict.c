@@ -51,8 +51,8 @@ static void
 add_finding(GString *text, const HfFinding *finding, gboolean colour, gboolean all)
 {
   const char *word = GRAVITIES[finding->gravity].word;
-  g_autofree char *sentence = hf_seen(finding->text, FALSE);
-  g_autofree char *accepted = hf_seen(finding->accepted, FALSE);
+  g_autofree char *sentence = hf_seen_message(finding->text, FALSE);
+  g_autofree char *accepted = hf_seen_message(finding->accepted, FALSE);
   g_string_append_printf(text, "  %s%-8s%s%s", colour ? GRAVITIES[finding->gravity].on : "", word,
                          colour ? "\033[0m" : "", sentence);
   if (!isnan(finding->limit))
@@ -61,7 +61,7 @@ add_finding(GString *text, const HfFinding *finding, gboolean colour, gboolean a
   if (accepted != NULL)
     g_string_append_printf(text, "          accepted: %s\n", accepted);
   for (guint i = 0; all && i < finding->each->len; i++) {
-    g_autofree char *place = hf_seen(finding->each->pdata[i], FALSE);
+    g_autofree char *place = hf_seen_message(finding->each->pdata[i], FALSE);
     g_string_append_printf(text, "          %s\n", place);
   }
 }
@@ -84,7 +84,7 @@ hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all)
     gboolean share = hf_solved_is_share(solved.what);
     g_autofree char *value =
         share ? hf_text_number(solved.value * 100, 1) : hf_text_mm(solved.value);
-    g_autofree char *called = hf_seen(entry->name, FALSE);
+    g_autofree char *called = hf_seen_value(entry->name);
     g_string_append_printf(text, "  %s of %s: %s%s\n", hf_solved_name(solved.what), called, value,
                            share ? " %" : "");
   }

@@ -67,9 +67,18 @@ test_cut(void)
   g_assert_cmpint(g_utf8_strlen(seen, -1), ==,
                   HF_SEEN_QUOTED + 3 + (glong)strlen(" is not a length; write \"3 mm\""));
   g_assert_true(g_str_has_suffix(seen, "é…\" is not a length; write \"3 mm\""));
+  g_autofree char *tail = g_strnfill(300, ' ');
+  g_autofree char *inches = g_strconcat("plate \"12\" sign\": ", tail, NULL);
+  g_autofree char *whole = hf_seen_message(inches, FALSE); /* the mark of inches opens nothing */
+  g_assert_cmpstr(whole, ==, inches);
   g_autofree char *full = hf_seen(all->str, FALSE); /* not a message: nothing is cut */
   g_assert_cmpstr(full, ==, all->str);
-  g_autofree char *much = g_strnfill(100000, 'x'), *short_of_it = hf_seen_message(much, FALSE);
+  g_autofree char *long_word = g_strnfill(5000, 'x'), *word = hf_seen_message(long_word, FALSE);
+  g_assert_cmpint(g_utf8_strlen(word, -1), ==, HF_SEEN_QUOTED + 1);
+  g_autofree char *much = g_strnfill(100000, 'x');
+  for (guint i = 0; i < 100000; i += 2)
+    much[i] = ' ';
+  g_autofree char *short_of_it = hf_seen_message(much, FALSE);
   g_assert_cmpint(g_utf8_strlen(short_of_it, -1), ==, HF_SEEN_MESSAGE + 1);
 }
 
