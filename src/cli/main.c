@@ -273,11 +273,21 @@ on_fault(int number G_GNUC_UNUSED)
   _exit(3);
 }
 
-/* fontconfig, when it gets no memory, calls itself until its stack has no end. */
+static gboolean
+memory_is_limited(void)
+{
+  struct rlimit limit;
+  return getrlimit(RLIMIT_AS, &limit) == 0 && limit.rlim_cur != RLIM_INFINITY;
+}
+
+/* fontconfig, when it gets no memory, calls itself until its stack has no end. A sanitizer, which
+ * knows no such limit, has a stack of its own here, and wants it back. */
 void
 hf_cli_own_stack(void)
 {
   static _Thread_local char own[1 << 14];
+  if (!memory_is_limited())
+    return;
   (void)sigaltstack(&(stack_t){.ss_sp = own, .ss_size = sizeof own}, NULL);
 }
 
@@ -286,8 +296,7 @@ static void
 mind_limit_on_memory(void)
 {
   static const int faults[] = {SIGSEGV, SIGBUS, SIGABRT};
-  struct rlimit limit;
-  if (getrlimit(RLIMIT_AS, &limit) != 0 || limit.rlim_cur == RLIM_INFINITY)
+  if (!memory_is_limited())
     return;
   hf_cli_own_stack();
   struct sigaction action = {.sa_handler = on_fault, .sa_flags = SA_ONSTACK};

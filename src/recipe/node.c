@@ -148,8 +148,8 @@ hf_node_equal(const HfNode *a, const HfNode *b)
   if (hf_node_size(a) != hf_node_size(b))
     return FALSE;
   for (guint i = 0; i < hf_node_size(a); i++) {
-    if (a->kind == HF_NODE_TABLE && !hf_node_equal(hf_node_key(a, i), hf_node_key(b, i)))
-      return FALSE;
+    if (a->kind == HF_NODE_TABLE && strcmp(hf_node_key(a, i)->text, hf_node_key(b, i)->text) != 0)
+      return FALSE; /* a key is a word, also one that as a value would be none: ~ */
     if (!hf_node_equal(hf_node_item(a, i), hf_node_item(b, i)))
       return FALSE;
   }
