@@ -195,6 +195,14 @@ hf_index_crossed(HfIndex *index, HfPoint p, gboolean up, GArray *ids)
   g_array_set_size(ids, kept);
 }
 
+gboolean
+hf_index_holds(HfIndex *index, HfPoint p, GArray *ids)
+{
+  gboolean up = hf_box_height(index->box) < hf_box_width(index->box);
+  hf_index_crossed(index, p, up, ids);
+  return ids->len % 2 == 1;
+}
+
 static gboolean
 segments_cross(HfPoint a, HfPoint b, HfPoint c, HfPoint d, HfPoint *ret_at)
 {

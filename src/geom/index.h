@@ -38,6 +38,10 @@ void hf_index_query(HfIndex *index, HfBox box, GArray *ids);
  */
 void hf_index_crossed(HfIndex *index, HfPoint p, gboolean up, GArray *ids);
 
+/** hf_index_holds: is @p within an odd number of rings? A valid region holds it then.
+ *  @ids: (element-type HfEdgeId) used on the way. Cost: that of a ray the short way. */
+gboolean hf_index_holds(HfIndex *index, HfPoint p, GArray *ids);
+
 static inline HfPoint
 hf_edge_start(const HfRegion *region, HfEdgeId id)
 {

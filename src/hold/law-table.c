@@ -34,7 +34,12 @@ static const char intro[] =
     "file or recipe). Widths are computed to " G_STRINGIFY(
         HF_SLACK) " mm; less than that under a limit counts as kept. "
                   "A caution can be accepted in the recipe with a reason and stays visible; a stop "
-                  "can't. What "
+                  "can't. A limit of one's own that is three times laxer than the usual one for "
+                  "this "
+                  "thickness and kerf silences its check, and is a stop (`lax-limit`; of a caution "
+                  "a "
+                  "caution); a gap is never under one kerf. A shop that cuts finer gives the "
+                  "thickness and the kerf that it cuts with, and the usual limits follow. What "
                   "each "
                   "cure changes is in [cures.md](cures.md).\n";
 

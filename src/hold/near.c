@@ -16,8 +16,8 @@ hf_near_new(const HfRegion *metal, HfIndex *index, HfBox box)
   near->index = index;
   near->box = box;
   near->ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  near->corner_in = hf_index_holds(index, box.min, near->ids);
   hf_index_query(index, box, near->ids);
-  near->corner_in = hf_region_contains(metal, box.min);
   return near;
 }
 

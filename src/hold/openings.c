@@ -117,13 +117,39 @@ hf_check_opening_of(const HfCheck *check)
   return opening;
 }
 
-static gboolean
-has_island(const HfCheck *check, const gint *opening, guint hole)
+/* The islands of each opening, in order of rings: of[first[hole]] .. of[first[hole + 1]]. */
+typedef struct {
+  guint *first, *of;
+} Islands;
+
+static Islands
+islands_new(const HfRegion *region, const gint *opening)
 {
-  for (guint r = 0; r < check->metal->region->rings->len; r++)
-    if (r != hole && opening[r] == (gint)hole)
-      return TRUE;
-  return FALSE;
+  guint n = region->rings->len;
+  Islands islands = {g_new0(guint, n + 2), g_new(guint, n + 1)};
+  for (guint r = 0; r < n; r++)
+    if (opening[r] >= 0 && (guint)opening[r] != r)
+      islands.first[opening[r] + 2]++;
+  for (guint h = 0; h <= n; h++)
+    islands.first[h + 1] += islands.first[h];
+  for (guint r = 0; r < n; r++)
+    if (opening[r] >= 0 && (guint)opening[r] != r)
+      islands.of[islands.first[opening[r] + 1]++] = r;
+  return islands;
+}
+
+static void
+islands_clear(Islands *islands)
+{
+  g_free(islands->first);
+  g_free(islands->of);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Islands, islands_clear)
+
+static gboolean
+has_island(const Islands *islands, guint hole)
+{
+  return islands->first[hole] < islands->first[hole + 1];
 }
 
 /* The opening as a region of its own: its ring turned round, islands as its openings. */
@@ -138,25 +164,24 @@ add_turned(HfRegion *to, const HfRing *ring, gint parent)
 }
 
 static HfRegion *
-opening_region(const HfRegion *region, const gint *opening, guint hole)
+opening_region(const HfRegion *region, const Islands *islands, guint hole)
 {
   HfRegion *result = hf_region_new();
   add_turned(result, hf_region_ring(region, hole), -1);
-  for (guint r = 0; r < region->rings->len; r++)
-    if (r != hole && opening[r] == (gint)hole)
-      add_turned(result, hf_region_ring(region, r), 0);
+  for (guint i = islands->first[hole]; i < islands->first[hole + 1]; i++)
+    add_turned(result, hf_region_ring(region, islands->of[i]), 0);
   return result;
 }
 
 /* ---- room ------------------------------------------------------------------------------------ */
 
 static gboolean
-in_opening(const HfRegion *region, const gint *opening, guint hole, HfPoint p)
+in_opening(const HfRegion *region, const Islands *islands, guint hole, HfPoint p)
 {
   if (!hf_ring_holds(hf_region_ring(region, hole), p))
     return FALSE;
-  for (guint r = 0; r < region->rings->len; r++)
-    if (r != hole && opening[r] == (gint)hole && hf_ring_holds(hf_region_ring(region, r), p))
+  for (guint i = islands->first[hole]; i < islands->first[hole + 1]; i++)
+    if (hf_ring_holds(hf_region_ring(region, islands->of[i]), p))
       return FALSE;
   return TRUE;
 }
@@ -176,7 +201,7 @@ clear_round(const HfCheck *check, HfPoint p, double radius, GArray *found)
 }
 
 static gboolean
-obviously_large(const HfCheck *check, const gint *opening, guint hole, double radius)
+obviously_large(const HfCheck *check, const Islands *islands, guint hole, double radius)
 {
   const HfRegion *region = check->metal->region;
   HfBox box = hf_ring_box(hf_region_ring(region, hole));
@@ -186,19 +211,19 @@ obviously_large(const HfCheck *check, const gint *opening, guint hole, double ra
     int column = i % TRIES, row = i / TRIES;
     HfPoint p = {box.min.x + hf_box_width(box) * (column + 1) / (TRIES + 1),
                  box.min.y + hf_box_height(box) * (row + 1) / (TRIES + 1)};
-    if (clear_round(check, p, radius, found) && in_opening(region, opening, hole, p))
+    if (clear_round(check, p, radius, found) && in_opening(region, islands, hole, p))
       return TRUE;
   }
   return FALSE;
 }
 
 static void
-check_room(HfCheck *check, const gint *opening, guint hole)
+check_room(HfCheck *check, const Islands *islands, guint hole)
 {
   HfLimit limit = check->hold->limits[HF_LAW_SMALL_OPENING];
-  if (obviously_large(check, opening, hole, fmax(limit.stop, limit.caution)))
+  if (obviously_large(check, islands, hole, fmax(limit.stop, limit.caution)))
     return;
-  g_autoptr(HfRegion) region = opening_region(check->metal->region, opening, hole);
+  g_autoptr(HfRegion) region = opening_region(check->metal->region, islands, hole);
   HfPoint centre;
   double radius = hf_region_inscribed(region, 0, ACCURACY, &centre);
   HfFinding *finding = hf_check_add(check, HF_LAW_SMALL_OPENING, radius, centre);
@@ -224,6 +249,7 @@ static gboolean
 check_openings(HfCheck *check, GError **error)
 {
   g_autofree gint *opening = hf_check_opening_of(check);
+  g_auto(Islands) islands = islands_new(check->metal->region, opening);
   for (guint r = 0; r < check->metal->region->rings->len; r++) {
     if (hf_region_ring(check->metal->region, r)->parent < 0)
       continue;
@@ -232,8 +258,8 @@ check_openings(HfCheck *check, GError **error)
     double diameter = hf_check_round_hole(check, r);
     if (diameter > 0)
       check_round(check, r, diameter);
-    if (!(diameter > 0) || has_island(check, opening, r))
-      check_room(check, opening, r);
+    if (!(diameter > 0) || has_island(&islands, r))
+      check_room(check, &islands, r);
   }
   return TRUE;
 }

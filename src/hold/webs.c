@@ -27,9 +27,10 @@ static const Pass passes[] = {
 typedef struct {
   HfCheck *check;
   HfThin *thin;
-  HfZoneSet *said; /* zones that were spoken of */
-  HfZoneSet *mild; /* those spoken of as cautions that might stop by another law yet */
-  HfSides *sides;  /* of the metal */
+  HfZoneSet *said;   /* zones that were spoken of */
+  HfZoneSet *mild;   /* those spoken of as cautions that might stop by another law yet */
+  HfSides *sides;    /* of the metal */
+  GPtrArray *levels; /* HfZones at each limit asked for: laws share limits */
 } Webs;
 
 static double
@@ -205,15 +206,28 @@ hidden_joint(const HfCheck *check, const HfZones *zones, const HfZone *zone, HfZ
   return found;
 }
 
+static const HfZones *
+zones_at(Webs *webs, double limit)
+{
+  for (guint i = 0; i < webs->levels->len; i++) {
+    const HfZones *zones = webs->levels->pdata[i];
+    if (zones->limit == limit)
+      return zones;
+  }
+  HfZones *zones = hf_zones_new(webs->thin, limit);
+  g_ptr_array_add(webs->levels, zones);
+  return zones;
+}
+
 /* With @off > 0: those that are narrower than @limit only between their true curves. */
 static void
 run_at(Webs *webs, HfLawKind kind, double limit, double off)
 {
   if (!(limit > 0))
     return;
-  g_autoptr(HfZones) zones = hf_zones_new(webs->thin, limit + off);
+  const HfZones *zones = zones_at(webs, limit + off);
   for (guint i = 0; i < zones->zones->len; i++) {
-    HfZone *zone = &g_array_index(zones->zones, HfZone, i);
+    HfZone own = g_array_index(zones->zones, HfZone, i), *zone = &own;
     if (hf_zone_is_corner(zones, zone) || hf_zone_is_tip(zones, zone) ||
         was_said(webs, kind, zones, zone) ||
         (off > 0 && !hf_check_true_width(webs->check, zones, hf_site_of_metal, limit, zone)))
@@ -327,7 +341,8 @@ check_webs(HfCheck *check, GError **error)
     return FALSE;
   g_autoptr(HfZoneSet) said = hf_zone_set_new(), mild = hf_zone_set_new();
   g_autoptr(HfSides) sides = hf_sides_new(check->metal->region);
-  Webs webs = {check, thin, said, mild, sides};
+  g_autoptr(GPtrArray) levels = g_ptr_array_new_with_free_func((GDestroyNotify)hf_zones_free);
+  Webs webs = {check, thin, said, mild, sides, levels};
   for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
     run_pass(&webs, passes[i]);
   hf_webs_report_tips(check, thin);

@@ -31,11 +31,23 @@
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
 
-static void
+/* There is room: make_room() was called. */
+static inline void
 put_point(HfLevel *level, HfAxisPoint point, double where)
 {
-  g_array_append_val(level->points, point);
-  g_array_append_val(level->wheres, where);
+  ((HfAxisPoint *)(void *)level->points->data)[level->points->len++] = point;
+  ((double *)(void *)level->wheres->data)[level->wheres->len++] = where;
+}
+
+/* For @n more points. */
+static void
+make_room(HfLevel *level, guint n)
+{
+  guint len = level->points->len;
+  g_array_set_size(level->points, len + n);
+  g_array_set_size(level->points, len);
+  g_array_set_size(level->wheres, len + n);
+  g_array_set_size(level->wheres, len);
 }
 
 static HfPieceOfAxis
@@ -75,6 +87,7 @@ cut_edge(HfLevel *level, guint number)
   double r = level->limit / 2, before = radius_at(axis, edge, 0);
   gboolean open = before < r;
   HfPieceOfAxis piece = piece_begin(level, number, edge->node_a);
+  make_room(level, 2 * edge->n); /* each sample, and a mouth before it */
   if (open)
     put_point(level, *hf_axis_edge_point(axis, edge, 0), 0);
   for (guint i = 1; i < edge->n; i++) {
@@ -211,7 +224,7 @@ hf_level_init(HfLevel *level, const HfThin *thin, double limit, const guint *edg
   guint all = edges != NULL ? n : thin->axis->edges->len;
   for (guint i = 0; i < all; i++) {
     guint edge = edges != NULL ? edges[i] : i;
-    if (!thin->twig[edge])
+    if (!thin->twig[edge] && thin->least[edge] < limit / 2)
       cut_edge(level, edge);
   }
   number_ends(level);

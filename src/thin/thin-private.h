@@ -14,7 +14,8 @@ struct HfThin {
   double *live_from, *live_to; /* of each edge: the stretch outside pockets; none: from > to */
   GArray *near;                /* HfEdgeId: the edges that took part in the axis */
   HfAxis *axis;
-  guint8 *twig; /* of each axis edge: only runs into the joint of two chords of one curve */
+  double *least; /* of each axis edge: its smallest radius */
+  guint8 *twig;  /* of each axis edge: only runs into the joint of two chords of one curve */
 };
 
 #define HF_FACING 1 /* edge, or a vertex of it, may be a foot of a narrow place */

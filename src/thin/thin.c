@@ -82,6 +82,24 @@ mark_twigs(HfThin *thin)
     thin->twig[e] = is_twig(thin, &g_array_index(thin->axis->edges, HfAxisEdge, e)) ? 1 : 0;
 }
 
+static double
+least_radius(const HfAxis *axis, const HfAxisEdge *edge)
+{
+  double least = fmin(g_array_index(axis->nodes, HfAxisNode, edge->node_a).radius,
+                      g_array_index(axis->nodes, HfAxisNode, edge->node_b).radius);
+  for (guint i = 1; i + 1 < edge->n; i++)
+    least = fmin(least, g_array_index(axis->points, HfAxisPoint, edge->first + i).radius);
+  return least;
+}
+
+static void
+mark_least(HfThin *thin)
+{
+  thin->least = g_new(double, thin->axis->edges->len + 1);
+  for (guint e = 0; e < thin->axis->edges->len; e++)
+    thin->least[e] = least_radius(thin->axis, &g_array_index(thin->axis->edges, HfAxisEdge, e));
+}
+
 static HfThin *
 thin_new(const HfRegion *region, double widest)
 {
@@ -114,6 +132,7 @@ hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tape
   collect_near(thin);
   thin->axis = hf_axis_new(region, thin->near, cancel);
   mark_twigs(thin);
+  mark_least(thin);
   return thin;
 }
 
@@ -128,6 +147,7 @@ hf_thin_new_full(const HfRegion *region, HfIndex *index G_GNUC_UNUSED, double wi
   collect_near(thin);
   thin->axis = hf_axis_new(region, thin->near, NULL);
   mark_twigs(thin);
+  mark_least(thin);
   return thin;
 }
 
@@ -155,6 +175,7 @@ hf_thin_free(HfThin *thin)
   g_free(thin->live_from);
   g_free(thin->live_to);
   g_free(thin->twig);
+  g_free(thin->least);
   g_array_unref(thin->near);
   hf_axis_free(thin->axis);
   g_free(thin);

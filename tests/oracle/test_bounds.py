@@ -55,6 +55,41 @@ def test_a_limit_is_a_quantity_that_speaks(tmp_path, limit, says):
     assert fine.returncode == 0, fine.stderr
 
 
+def lax_limits():
+    """(key, unit, the least or most that is no stop, one step beyond, how grave) of every law with a limit, for 3 mm sheet and a kerf of 1.5 mm:
+    a third of the usual one (docs/limits.md, worked out), of what is computed from the kerf all of it."""
+    usual = {"thin-web": (3, "mm"), "thin-long-web": (3.6, "mm"), "weak-joint": (3, "mm"), "small-opening": (2, "mm"), "small-hole": (4.5, "mm"), "hole-near-edge": (3, "mm"),
+             "hidden": (5, "%"), "changed-letter": (25, "%"), "sharp-point": (60, "deg"), "bowing-strip": (27, "K"), "small-number": (102, "mm"), "tight-margin": (100, "%")}
+    most = {"burnt-tip": (30, "mm"), "crack": (4.5, "mm"), "lost-detail": (1, "%"), "out-of-level": (1, "deg"), "one-tie": (40, "mm")}
+    cautions = {"sharp-point", "bowing-strip", "small-number", "tight-margin", "lost-detail", "out-of-level", "one-tie"}
+    for key, (value, unit) in usual.items():
+        yield key, f"{value / 3 + 0.01:.4f} {unit}", f"{value / 3 - 0.01:.4f} {unit}", "caution" if key in cautions else "stop"
+    for key, (value, unit) in most.items():
+        yield key, f"{3 * value - 0.01:.4f} {unit}", f"{3 * value + 0.01:.4f} {unit}", "caution" if key in cautions else "stop"
+    yield "narrow-gap", "1.5 mm", "1.49 mm", "stop"
+    yield "run-together", "1.5 mm", "1.49 mm", "stop"
+    yield "off-the-metal", "3 %", "3.1 %", "stop"
+    yield "long-web", "9", "9.1", "stop"
+
+
+@pytest.mark.parametrize("key, fine, lax, gravity", list(lax_limits()), ids=lambda v: str(v))
+def test_a_limit_that_silences_its_check_is_told(tmp_path, key, fine, lax, gravity):
+    for limit, told in ((fine, False), (lax, True)):
+        done = run(tmp_path, HEAD + f"limits: {{{key}: {limit}}}\nentries:\n  - {PLATE}\n", "--json")
+        report = json.loads(done.stdout)
+        report = report[0] if isinstance(report, list) else report
+        found = [(f["key"], f["gravity"]) for f in report["findings"]]
+        assert found == ([("lax-limit" if gravity == "stop" else "lax-caution", gravity)] if told else []), (limit, report["findings"])
+        assert (report["verdict"] == "whole") == (not told or gravity == "caution")
+
+
+def test_a_finer_process_has_lower_limits(tmp_path):
+    """1 mm sheet with a kerf of 0.5 mm: webs of 2 mm are usual, 0.7 mm may be asked for; under 3 mm sheet that is a stop."""
+    fine = HEAD.replace("thickness: 3", "thickness: 1").replace("kerf: 1.5", "kerf: 0.5")
+    for head, code in ((fine, 0), (HEAD, 1)):
+        assert run(tmp_path, head + f"limits: {{thin-web: 0.7 mm, narrow-gap: {0.5 if head is fine else 1.5} mm}}\nentries:\n  - {PLATE}\n").returncode == code
+
+
 def test_a_recipe_on_one_long_line(tmp_path):
     """The work grows with the length, not with its square: four times as long, far less than sixteen times as much."""
     def line(n):

@@ -1,0 +1,98 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""How the cost of a check grows with the sign: exponents of time and memory, size by size. Look, no gate.
+
+usage: bench/growth.py [RECIPE...]     needs a build in build/, or HOLDFAST=PROGRAM, and a quiet machine
+
+Each recipe at three sizes, each twice the one before; what a plate alone costs is taken off. 1 is as much more as there is
+more of it, 2 its square. Bars that cross have crossings in the square of their number: 2 is the least there.
+"""
+import math
+import os
+import pathlib
+import sys
+import tempfile
+import time
+
+TOP = pathlib.Path(__file__).resolve().parents[1]
+HOLDFAST = os.environ.get("HOLDFAST", TOP / "build" / "holdfast")
+HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\nentries:\n"
+PLATE = "  - plate: {name: p, shape: rectangle, width: %d mm, height: %d mm}\n"
+WORDS = "  - words: {text: %s, font: Bebas Neue, height: 25 mm, spacing: 3 mm, %s}\n"
+
+
+def crossing(n):
+    return "".join(f"  - bar: {{length: 1500 mm, height: 4 mm, at: [{i * 37 % 800} mm, {i * 53 % 800} mm], turn: {i * 29 % 180} deg}}\n" for i in range(n))
+
+
+def rings(n):
+    return "".join(f"  - ring: {{outer: {20 + 10 * i} mm, width: 5 mm}}\n" for i in range(n))
+
+
+def rings_apart(n):
+    return "".join(f"  - ring: {{outer: {20 + 20 * i} mm, width: 5 mm}}\n" for i in range(n))
+
+
+def stars(n):
+    side = math.ceil(math.sqrt(n))
+    return PLATE % (190 * side, 190 * side) + "".join(
+        f"  - star: {{diameter: 150 mm, points: 60, depth: 60 %, on: p, at: [{(i % side - side / 2) * 180 + 90} mm, {(i // side - side / 2) * 180 + 90} mm], as: opening}}\n" for i in range(n))
+
+
+def rail(n):
+    return f"  - bar: {{name: rail, length: {min(16 * n, 19000)} mm, height: 10 mm}}\n" + WORDS % ("EFG" * (n // 3), "on: rail")
+
+
+def cut_row(n):
+    return PLATE % (min(40 + 14 * n, 19000), 60) + WORDS % ("EFG" * (n // 3), "on: p, at: centre, as: opening")
+
+
+def hole_line(n, tall=False):
+    """One line of round holes, along x or along y: the cost must not hang on the way that it runs."""
+    long, short = min(12 * n + 20, 19000), 40
+    at = ", ".join(f"[{'0 mm, ' if tall else ''}{(i - n / 2) * (long - 20) / n + 6:.3f} mm{'' if tall else ', 0 mm'}]" for i in range(n))
+    return PLATE % ((short, long) if tall else (long, short)) + f"  - hole: {{diameter: 6 mm, hanging: no, at: [{at}]}}\n"
+
+
+def hole_column(n):
+    return hole_line(n, tall=True)
+
+
+RECIPES = {"hole_line": (hole_line, 120), "hole_column": (hole_column, 120), "crossing": (crossing, 50), "rings": (rings, 100), "rings_apart": (rings_apart, 60), "stars": (stars, 12), "rail": (rail, 150), "cut_row": (cut_row, 150)}
+
+
+def cost(text, folder):
+    """Processor seconds and peak MB of one check; the least of two runs."""
+    recipe = pathlib.Path(folder) / "sign.yaml"
+    recipe.write_text(HEAD + text)
+    runs = []
+    for _ in range(2):
+        process = os.posix_spawn(HOLDFAST, [HOLDFAST, "check", "-q", recipe], os.environ)
+        _, status, usage = os.wait4(process, 0)
+        if os.waitstatus_to_exitcode(status) not in (0, 1):
+            raise SystemExit(f"growth: {HOLDFAST} refused a recipe")
+        runs.append((usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024))
+    return min(r[0] for r in runs), min(r[1] for r in runs)
+
+
+def exponent(small, large):
+    return math.log2(max(large, 1e-3) / max(small, 1e-3))
+
+
+def main():
+    names = sys.argv[1:] or RECIPES
+    with tempfile.TemporaryDirectory() as folder:
+        nothing = cost(PLATE % (100, 60), folder)
+        print(f"{'':12} {'n':>6} {'s':>7} {'MB':>6}   exponents of time, memory")
+        for name in names:
+            recipe, first = RECIPES[name]
+            before = None
+            for n in (first, 2 * first, 4 * first):
+                now = [a - b for a, b in zip(cost(recipe(n), folder), nothing)]
+                grown = "" if before is None else "   ".join(f"{exponent(b, a):5.2f}" for b, a in zip(before, now))
+                print(f"{name:12} {n:6} {now[0]:7.2f} {now[1]:6.0f}   {grown}", flush=True)
+                before = now
+
+
+if __name__ == "__main__":
+    main()
