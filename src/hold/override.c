@@ -119,11 +119,12 @@ limit_is_known(const GPtrArray *keys, const HfLimitOverride *limit, const char *
                  limit->key);
     return FALSE;
   }
-  if (!unit_fits(limit)) {
+  gboolean fits = unit_fits(limit), counts = limit->value > 0 && isfinite(limit->value);
+  if (!fits && counts) {
     refuse_unit(limit, where, error);
     return FALSE;
   }
-  if (!(limit->value > 0 && isfinite(limit->value)) || is_silent(limit)) {
+  if (!counts || is_silent(limit)) {
     hf_error_set(error, HF_ERROR_BAD_VALUE, where,
                  "give the figure that your process holds, or take the line out",
                  limit->value > 0 ? "with a limit this small \"%s\" would let everything pass"

@@ -58,6 +58,7 @@ RECIPES = [
     ("to hear of faces of the same kind", "entries:\n  - words: {text: S, font: Oswald, height: 50 mm}\n", ["installed condensed faces: \"Bebas Neue\""], ["Lobster"]),
     ("and of the one that was meant, where it is a slip", "entries:\n  - words: {text: S, font: Bebas Nue, height: 50 mm}\n", ["the nearest installed: \"Bebas Neue\""], []),
     ("to know what a limit of 0 does", "limits: {thin-web: 0 mm}\n" + PLATE, ["with a limit of 0 or less \"thin-web\" would let everything pass; give the figure that your process holds, or take the line out"], ["speak"]),
+    ("not to be sent on to what is refused next", "limits: {thin-web: 0}\n" + PLATE, ["with a limit of 0 or less \"thin-web\" would let everything pass"], ["0 mm", "unit"]),
     ("to see that a polygon has whole sides", "entries:\n  - plate: {shape: polygon, sides: 2.5, diameter: 60 mm}\n", ["sides is 2.5, which is not a whole number; write a whole number from 3 to 100"], ["small"]),
     ("to write the share that was meant", "entries:\n  - star: {diameter: 60 mm, points: 5, depth: 45}\n", ["write 45 % if that is meant"], []),
     ("to say length or share", "entries:\n  - words: {text: SO, font: Bebas Neue, height: 50 mm, spacing: 5}\n", ["5 mm", "5 %"], []),
