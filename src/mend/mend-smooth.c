@@ -23,6 +23,11 @@
  * 0.68; more is no corner. */
 #define MOST_CORNER 0.7
 
+/* Of the radius: whether a disc reaches a place hangs on what is within two radii of it; a corner
+ * reaches about half a radius beyond what is added. */
+#define ABOUT 2.5
+enum { CORNER_WORK = 22 }; /* units of work for each edge and radius */
+
 /* Kerfs. */
 static const double RADII[] = {3, 1.5, 0.75, 0.35};
 
@@ -70,46 +75,75 @@ count_rings(const HfRegion *region)
 
 /* What is near, with what is added. */
 typedef struct {
-  HfRegion *added, *metal, *joined; /* `joined`: with what fills its corners so far */
-  HfOutline *local;                 /* true curves of metal and added */
-  HfOutline *curves;                /* all that new edges may run along */
+  const HfMendView *view;
+  const HfOutline *rough; /* what is added */
+  HfRegion *added, *reach, *metal;
+  HfRegion *both;    /* metal and added */
+  HfRegion *joined;  /* `both`, with what fills its corners so far */
+  HfTrace *trace;    /* of all edges that it may have */
+  HfRegion *edges;   /* those */
+  HfOutline *curves; /* all that new edges may run along */
 } Near;
 
 static void
 near_clear(Near *near)
 {
   hf_region_free(near->added);
+  hf_region_free(near->reach);
   hf_region_free(near->metal);
+  hf_region_free(near->both);
   hf_region_free(near->joined);
-  hf_outline_free(near->local);
+  hf_trace_free(near->trace);
+  hf_region_free(near->edges);
   hf_outline_free(near->curves);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Near, near_clear)
 
-static Near
-look_near(const HfMendView *view, const HfOutline *rough)
+static HfRegion *
+within(const HfRegion *region, HfBox box)
 {
-  double kerf = view->sign->hold->process.kerf;
-  HfBox box = hf_box_grow(hf_outline_box(rough), 4 * RADII[0] * kerf);
   g_autoptr(HfOutline) frame = hf_outline_new();
   hf_outline_add_rectangle(frame, box, 0);
-  Near near = {.added = hf_region_of_outline(rough, 0, FINE)};
   g_autoptr(HfRegion) window = hf_region_of_outline(frame, 0, FINE), some = hf_region_new();
-  g_autoptr(HfRegion) edges = all_edges(view->sign, rough, box);
-  for (guint r = 0; r < view->sign->metal->region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(view->sign->metal->region, r);
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
     if (hf_box_overlaps(hf_ring_box(ring), box))
       hf_region_add_ring(some, ring->at, NULL, ring->n);
   }
-  near.metal = hf_region_intersect(some, window);
+  return hf_region_intersect(some, window);
+}
+
+static HfBox
+box_about(const HfOutline *rough, double r)
+{
+  return hf_box_grow(hf_outline_box(rough), ABOUT * r);
+}
+
+static Near
+look_near(const HfMendView *view, const HfOutline *rough)
+{
+  HfBox box = box_about(rough, RADII[0] * view->sign->hold->process.kerf);
+  Near near = {.view = view, .rough = rough, .added = hf_region_of_outline(rough, 0, FINE)};
+  near.reach = hf_region_offset(near.added, 2 * HAIR, FINE);
+  near.metal = within(view->sign->metal->region, box);
   const HfRegion *both[] = {near.metal, near.added};
-  near.joined = hf_region_union(both, G_N_ELEMENTS(both));
-  g_autoptr(HfTrace) trace = hf_trace_new(edges, 1);
-  hf_trace_whole(trace, near.joined, HF_TRACE_CLOSEST);
-  Sources sources = {view->sign->layout, rough};
-  near.local = hf_region_curves(near.joined, source_curve, &sources);
+  near.both = hf_region_union(both, G_N_ELEMENTS(both));
+  near.joined = hf_region_copy(near.both);
+  near.edges = all_edges(view->sign, rough, box);
+  near.trace = hf_trace_new(near.edges, 1);
   near.curves = hf_outline_copy(rough);
   return near;
+}
+
+/* True curves of metal and added, as far as a corner of radius @r may look. */
+static HfOutline *
+curves_about(const Near *near, double r)
+{
+  g_autoptr(HfRegion) part = within(near->both, box_about(near->rough, r));
+  hf_trace_whole(near->trace, part, HF_TRACE_CLOSEST);
+  hf_cancel_count(near->view->cancel, CORNER_WORK * hf_region_n_edges(part));
+  Sources sources = {near->view->sign->layout, near->rough};
+  return hf_region_curves(part, source_curve, &sources);
 }
 
 /* Fills one corner, unless that would join what is apart or close an opening. */
@@ -131,11 +165,11 @@ fill_corner(Near *near, const HfRegion *corner)
 static void
 fill_corners(Near *near, double r)
 {
-  g_autoptr(HfOutline) larger = hf_outline_bolder(near->local, r);
+  g_autoptr(HfOutline) local = curves_about(near, r);
+  g_autoptr(HfOutline) larger = hf_outline_bolder(local, r);
   g_autoptr(HfOutline) closed = hf_outline_bolder(larger, -r);
   g_autoptr(HfRegion) all = hf_region_of_outline(closed, 0, FINE),
                       more = hf_region_subtract(all, near->joined);
-  g_autoptr(HfRegion) reach = hf_region_offset(near->added, 2 * HAIR, FINE);
   gboolean any = FALSE;
   for (guint i = 0; i < more->rings->len; i++) {
     const HfRing *ring = hf_region_ring(more, i);
@@ -144,7 +178,7 @@ fill_corners(Near *near, double r)
         area < THIN * hf_ring_perimeter(ring) / 4)
       continue;
     g_autoptr(HfRegion) corner = hf_region_part(more, i);
-    g_autoptr(HfRegion) beside = hf_region_intersect(corner, reach);
+    g_autoptr(HfRegion) beside = hf_region_intersect(corner, near->reach);
     if (hf_region_is_empty(beside))
       continue;
     fill_corner(near, corner);

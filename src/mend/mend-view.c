@@ -6,7 +6,8 @@
 #include "mend/mend-private.h"
 #include <string.h>
 
-#define FINE 0.002 /* mm */
+#define FINE 0.002         /* mm */
+enum { ALLOWED_WORK = 5 }; /* units of work for each edge of the metal */
 
 const HfMendNet *
 hf_mend_metal_net(HfMendView *view)
@@ -148,6 +149,7 @@ hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline, gb
     hf_outline_free(outline);
     return FALSE;
   }
+  hf_cancel_count(view->cancel, ALLOWED_WORK * hf_region_n_edges(view->sign->metal->region));
   outline = allowed(view, kind, outline, opening, a, b);
   if (outline == NULL || hf_outline_n_contours(outline) == 0) {
     hf_outline_free(outline);

@@ -124,7 +124,7 @@ propose(const Mender *own)
       continue;
     for (guint k = 0; k < finding->places->len; k++) {
       HfPoint at = g_array_index(finding->places, HfPoint, k);
-      if (!was_given_up(own, finding->kind, at))
+      if (!was_given_up(own, finding->kind, at) && hf_cancel_check(own->cancel, NULL))
         mend_place(own, &view, finding, at);
     }
   }
@@ -316,9 +316,11 @@ mend(Mender *own, GError **error)
     if (!hf_cancel_check(own->cancel, error))
       return FALSE;
     g_autoptr(GArray) mendings = propose(own);
+    g_array_append_vals(own->kept, mendings->data, mendings->len);
+    if (!hf_cancel_check(own->cancel, error))
+      return FALSE;
     if (mendings->len == 0)
       break;
-    g_array_append_vals(own->kept, mendings->data, mendings->len);
     if (!check(own, error) || !settle(own, FALSE, error))
       return FALSE;
   }
