@@ -21,7 +21,8 @@ enum {
   MOST_RULES = 32,
   MOST_KNOBS = 5,
   LEAST_KNOBS = 3,
-  MOST_KEPT = 4
+  MOST_KEPT = 4,
+  NEARLY = 2
 };
 static const double CHEAP = 8;       /* per cent: docs/maths.md#cures-ranking */
 static const double MUCH_MORE = 1.5; /* of a cost */
@@ -267,27 +268,52 @@ try_all(HfCombining *c, const GArray *stands, gboolean with_knob, GPtrArray *nex
   return TRUE;
 }
 
-/* Rules, and rules behind them, on each of @fillers. %FALSE: stopped. */
+/* Rules on @node, and rules behind the best of that, into @next. %FALSE: stopped. */
 static gboolean
-fill_in(HfCombining *c, const GPtrArray *fillers, GPtrArray *next, GError **error)
+rules_down(HfCombining *c, HfCured *node, GPtrArray *next, GError **error)
 {
-  for (guint i = 0; i < fillers->len && !hf_cures_is_cheap(c->bound); i++) {
-    g_autoptr(GPtrArray) nodes = g_ptr_array_new();
-    g_ptr_array_add(nodes, fillers->pdata[i]);
-    for (guint depth = 1; depth < DEPTH && nodes->len > 0 && !is_out_of_work(c); depth++) {
-      g_autoptr(GArray) stands = stands_on(c, nodes);
-      g_autoptr(GPtrArray) found = g_ptr_array_new();
-      if (!try_all(c, stands, FALSE, found, error))
-        return FALSE;
-      g_ptr_array_set_size(nodes, 0);
-      for (guint k = 0; k < found->len; k++)
-        g_ptr_array_add(k == 0 ? nodes : next, found->pdata[k]);
-      if (found->len > 0)
-        g_ptr_array_add(next, found->pdata[0]);
-    }
+  g_autoptr(GPtrArray) nodes = g_ptr_array_new();
+  g_ptr_array_add(nodes, node);
+  for (guint depth = node->links->len; depth < DEPTH && nodes->len > 0 && !is_out_of_work(c);
+       depth++) {
+    g_autoptr(GArray) stands = stands_on(c, nodes);
+    g_autoptr(GPtrArray) found = g_ptr_array_new();
+    if (!try_all(c, stands, FALSE, found, error))
+      return FALSE;
+    g_ptr_array_set_size(nodes, 0);
+    if (found->len > 0)
+      g_ptr_array_add(nodes, found->pdata[0]);
+    for (guint k = 0; k < found->len; k++)
+      g_ptr_array_add(next, found->pdata[k]);
   }
   g_ptr_array_sort(next, hf_cures_compare);
   return TRUE;
+}
+
+static gboolean
+fill_in(HfCombining *c, const GPtrArray *fillers, GPtrArray *next, GError **error)
+{
+  for (guint i = 0; i < fillers->len && !hf_cures_is_cheap(c->bound); i++)
+    if (!rules_down(c, fillers->pdata[i], next, error))
+      return FALSE;
+  return TRUE;
+}
+
+/* What is nearly whole is gone on from before all else: rules down to the last, then knobs. */
+static gboolean
+finish(HfCombining *c, const GPtrArray *nodes, GPtrArray *next, GError **error)
+{
+  HfCured *nearest = next->len > 0 ? next->pdata[0] : nodes->pdata[0];
+  if (hf_match_stops(nearest->sign) > NEARLY || nearest->links->len >= DEPTH || c->kept->len > 0)
+    return TRUE;
+  if (next->len > 0 && !rules_down(c, nearest, next, error))
+    return FALSE;
+  if (c->kept->len > 0)
+    return TRUE;
+  g_autoptr(GPtrArray) one = g_ptr_array_new();
+  g_ptr_array_add(one, nearest);
+  g_autoptr(GArray) stands = stands_on(c, one);
+  return try_all(c, stands, TRUE, next, error);
 }
 
 /* Rules first; knobs where these leave no whole sign that is cheap. Returns: (transfer none)
@@ -298,7 +324,8 @@ go_on(HfCombining *c, const GPtrArray *nodes, const GPtrArray *fillers, GError *
   g_autoptr(GArray) stands = stands_on(c, nodes);
   GPtrArray *next = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
   g_ptr_array_add(c->between, next);
-  if (!try_all(c, stands, FALSE, next, error) || !fill_in(c, fillers, next, error))
+  if (!try_all(c, stands, FALSE, next, error) || !finish(c, nodes, next, error) ||
+      !fill_in(c, fillers, next, error))
     return NULL;
   if (hf_cures_is_cheap(c->bound))
     return next;
