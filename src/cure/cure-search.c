@@ -13,7 +13,7 @@ enum { MOST_HANDS = 4, MOST_COST = 100 };
 enum { AT_ONCE = 4, LEAST_RUNS = 6 }; /* tasks between two looks at the budget; of each knob */
 
 /* Units of work, see base/cancel.h. */
-static const guint ALL_WORK = 4500000;    /* of a search that finds nothing whole */
+static const guint ALL_WORK = 4200000;    /* of a search that finds nothing whole */
 static const guint KEPT_WORK = 2000000;   /* of it, while rules are tried, for the rest */
 static const guint RUN_WORK = 1000000;    /* of one run */
 static const guint TIDY_WORK = 300000;    /* kept back for tidying up */

@@ -47,6 +47,8 @@ struct HfSearching {
   GPtrArray *found; /* Found *; the best first once it has ended */
   gboolean ended;
   char *best; /* (nullable) id */
+  char *why;  /* (nullable) see hf_run_cures_why() */
+  gboolean no_further;
   guint searches;
   gint running; /* atomic */
 };
@@ -80,11 +82,13 @@ typedef enum { CURE, PROGRESS, END } What;
 typedef struct {
   Search *search; /* own reference */
   What what;
-  Found *found;       /* CURE; taken by the main loop */
-  guint tried, of;    /* PROGRESS */
-  GPtrArray *ranking; /* END: char *: recipes, the best first; %NULL: stopped or failed */
-  char *best;         /* END: (nullable) recipe */
-  GError *error;      /* END */
+  Found *found;        /* CURE; taken by the main loop */
+  guint tried, of;     /* PROGRESS */
+  GPtrArray *ranking;  /* END: char *: recipes, the best first; %NULL: stopped or failed */
+  char *best;          /* END: (nullable) recipe */
+  char *why;           /* END: (nullable) why none makes it whole */
+  gboolean no_further; /* END: more could have been tried */
+  GError *error;       /* END */
 } News;
 
 static void
@@ -96,6 +100,7 @@ news_free(gpointer data)
     found_free(news->found);
   g_clear_pointer(&news->ranking, g_ptr_array_unref);
   g_free(news->best);
+  g_free(news->why);
   g_clear_error(&news->error);
   g_free(news);
 }
@@ -152,6 +157,13 @@ found_with(const HfSearching *searching, const char *recipe)
   return NULL;
 }
 
+static void
+write_why(HfJson *json, const HfSearching *searching)
+{
+  hf_json_text(json, "why", searching->why);
+  hf_json_bool(json, "no_further", searching->no_further);
+}
+
 /* Of cures that come to the same metal the list keeps one: the order says which. */
 static void
 hear_end(HfSearching *searching, const News *news)
@@ -161,6 +173,9 @@ hear_end(HfSearching *searching, const News *news)
   searching->ended = TRUE;
   g_free(searching->best);
   searching->best = best != NULL ? g_strdup(best->id) : NULL;
+  g_free(searching->why);
+  searching->why = g_strdup(news->why);
+  searching->no_further = news->no_further;
   hf_json_line(json, "order", '[');
   for (guint i = 0; news->ranking != NULL && i < news->ranking->len; i++) {
     const Found *found = found_with(searching, g_ptr_array_index(news->ranking, i));
@@ -169,6 +184,7 @@ hear_end(HfSearching *searching, const News *news)
   }
   hf_json_close(json);
   hf_json_text(json, "best", searching->best);
+  write_why(json, searching);
   if (news->error != NULL && !g_error_matches(news->error, HF_ERROR, HF_ERROR_CANCELLED))
     hf_answer_write_error(json, "error", searching->page, news->error);
   else
@@ -257,9 +273,11 @@ on_progress(guint tried, guint of, gpointer data)
 }
 
 static void
-rank(News *news, const GPtrArray *cures)
+rank(News *news, const HfSign *given, const GPtrArray *cures)
 {
   const HfCured *best = hf_run_cures_best(cures);
+  if (best == NULL && !given->hold->whole)
+    news->why = hf_run_cures_why(given, cures);
   news->best = best != NULL ? g_strndup(best->recipe, best->length) : NULL;
   news->ranking = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; i < cures->len; i++) {
@@ -291,12 +309,12 @@ look(gpointer data)
       hf_latest_job(search->latest, version, (HfWishes){0}, &search->cancel, &end->error);
   const HfSign *sign = job != NULL ? hf_job_sign(job, 0) : NULL;
   search->given = sign;
-  HfCuresOptions options = {&search->cancel, 0, on_cured, on_progress, search};
+  HfCuresOptions options = {&search->cancel, 0, on_cured, on_progress, search, &end->no_further};
   g_autoptr(GPtrArray) cures =
       sign != NULL ? hf_run_cures(sign, version->text, version->length, &options, &end->error)
                    : NULL;
   if (cures != NULL)
-    rank(end, cures);
+    rank(end, sign, cures);
   send_news(end);
   gint *running = search->running;
   search_unref(search);
@@ -323,6 +341,8 @@ hf_searching_stop(HfSearching *searching)
   halt(searching);
   g_ptr_array_set_size(searching->found, 0);
   g_clear_pointer(&searching->best, g_free);
+  g_clear_pointer(&searching->why, g_free);
+  searching->no_further = FALSE;
   searching->ended = FALSE;
 }
 
@@ -386,6 +406,7 @@ answer_search(HfPage *page, SoupServerMessage *message)
   }
   hf_json_close(json);
   hf_json_text(json, "best", searching->best);
+  write_why(json, searching);
   hf_json_close(json);
   hf_answer_json(message, SOUP_STATUS_OK, json);
 }

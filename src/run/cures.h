@@ -12,6 +12,9 @@ GPtrArray *hf_run_cures(const HfSign *sign, const char *text, gsize length,
                         const HfCuresOptions *options, GError **error);
 /** hf_run_cures_best: hf_cures_best() */
 const HfCured *hf_run_cures_best(const GPtrArray *cures);
+/** hf_run_cures_why: (transfer full) why none of @cures makes @sign whole, which is not, and what
+ * would have to give: lines of plain words. */
+char *hf_run_cures_why(const HfSign *sign, const GPtrArray *cures);
 /** hf_cured_picture: (transfer full) an SVG of two panels, before and after, both
  *  cropped to what changes; metal that comes and metal that goes are hatched. No text in it.
  *  @pixels: its width. */

@@ -101,7 +101,7 @@ hf_treated_list(const HfTreated *treated, gboolean colour)
   if (n > 0 && hf_cures_best(treated->cures) == NULL)
     g_string_append(text, "none of them makes the sign whole\n");
   if (treated->searched && !treated->given->hold->whole && hf_cures_best(treated->cures) == NULL) {
-    g_autofree char *why = hf_treated_why(treated);
+    g_autofree char *why = hf_run_cures_why(treated->given, treated->cures);
     g_string_append(text, why);
   }
   if (treated->no_further)

@@ -28,9 +28,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfTreated, hf_treated_free)
 
 /** hf_treated_list: (transfer full) the cures in plain words, numbered from 1. */
 char *hf_treated_list(const HfTreated *treated, gboolean colour);
-/** hf_treated_why: (transfer full) why none of the cures makes a sign whole that is not, and what
- * would have to give: lines of plain words. */
-char *hf_treated_why(const HfTreated *treated);
 /** hf_treated_line: (transfer full) one cure: what it does, and what is seen of it. */
 char *hf_treated_line(const HfCured *cured);
 /** hf_treated_beside: what is looked for beside a recipe, and would not be found beside @file:

@@ -179,12 +179,18 @@ export interface Search {
   going: boolean;
   cures: Cure[];
   best: string | null;
+  /** lines: why none makes the sign whole, and what would have to give; null: one does, or it is not known yet */
+  why?: string | null;
+  /** the search ended before all was tried */
+  no_further?: boolean;
 }
 /** The end of a search: the ids that are worth showing, the best first; and the cheapest that makes the sign whole. */
 export interface SearchEnd {
   revision: number;
   order: string[];
   best: string | null;
+  why?: string | null;
+  no_further?: boolean;
   error: Trouble | null;
 }
 

@@ -43,6 +43,11 @@ export const cures = signal<Cure[]>([]);
 /** "no": not asked for this revision; "looking"; "done" */
 export const curing = signal<"no" | "looking" | "done">("no");
 
+/** Why none of them makes the sign whole, and what would have to give, line by line. */
+export const curesWhy = signal<readonly string[]>([]);
+/** The search ended before all was tried. */
+export const curesNoFurther = signal(false);
+
 /** How far the search is, where the server says it. */
 export const curesTried = signal<{ tried: number; of: number } | null>(null);
 
@@ -127,6 +132,7 @@ export function takeIn(came: State): void {
   if (old === null || next.revision !== old.revision) {
     cures.value = [];
     curing.value = "no";
+    takeWhy({});
   }
 }
 
@@ -209,12 +215,18 @@ export const redo = (): Promise<Trouble | null> => act((revision) => api.call.re
 export const takeCure = (id: string): Promise<Trouble | null> => act((revision) => api.call.take(revision, id));
 export const takeBest = (): Promise<Trouble | null> => act((revision) => api.call.takeBest(revision));
 
+function takeWhy({ why, no_further }: Pick<api.Search, "why" | "no_further">): void {
+  curesWhy.value = (why ?? "").split("\n").filter((line) => line !== "");
+  curesNoFurther.value = no_further ?? false;
+}
+
 /** A search that was asked for before (another window, a page opened again) tells what it has. */
 function takeSearch(search: api.Search): void {
   if (search.revision !== state.value?.revision) return;
   const known = new Set(search.cures.map((it) => it.id));
   cures.value = [...search.cures, ...cures.value.filter((it) => !known.has(it.id))];
   if (!search.going) curing.value = "done";
+  takeWhy(search);
 }
 
 function endSearch(done: api.SearchEnd): void {
@@ -225,6 +237,7 @@ function endSearch(done: api.SearchEnd): void {
     .sort((a, b) => (place.get(a.id) ?? 0) - (place.get(b.id) ?? 0))
     .map((it) => ({ ...it, best: it.id === done.best }));
   curing.value = "done";
+  takeWhy(done);
   if (done.error !== null) trouble.value = done.error;
 }
 

@@ -201,11 +201,14 @@ test("cures come one by one, are put in order at the end, and go with their text
   assert.deepEqual(store.curesTried.value, { tried: 3, of: 9 });
   line.tell("cures-done", { revision: 0, order: [], best: null, error: null });
   assert.equal(store.curing.value, "looking");
-  line.tell("cures-done", { revision: 1, order: ["a", "early"], best: "a", error: null });
+  line.tell("cures-done", { revision: 1, order: ["a", "early"], best: "a", why: "in the way:\n  a web\n", no_further: true, error: null });
+  assert.deepEqual(store.curesWhy.value, ["in the way:", "  a web"]);
+  assert.equal(store.curesNoFurther.value, true);
   assert.deepEqual(store.cures.value.map((it) => [it.id, it.best]), [["a", true], ["early", false]]);
   assert.equal(store.curing.value, "done");
   await set("another text");
   assert.deepEqual(store.cures.value, []);
+  assert.deepEqual(store.curesWhy.value, []);
   assert.equal(store.curing.value, "no");
   end();
   assert.equal(line.closed, true);

@@ -131,6 +131,18 @@ export function CuresOf({ finding }: { finding: Finding }) {
   return <p class="cure-none soft small">None of the cures tried takes this away. {finding.fix === null || finding.fix === "" ? "" : `What would: ${finding.fix}.`}</p>;
 }
 
+/** No cure makes it whole: what is in the way, and what would have to give. */
+function Why() {
+  const lines = store.curesWhy.value;
+  return (
+    <section class="why small" role="status" aria-label="why no cure makes it whole">
+      <p>{store.cures.value.length === 0 ? "No cure was found." : "None of the cures makes it whole."}</p>
+      {lines.map((line, i) => <p key={i} class={line.startsWith("  ") ? "why-stop" : undefined}>{sentence(line.trim())}</p>)}
+      {store.curesNoFurther.value ? <p class="soft">Looked no further: there are more changes than are tried for one sign.</p> : null}
+    </section>
+  );
+}
+
 /** The search: under way, stopped, over. */
 export function Search() {
   if (!anyCurable.value || store.behind.value) return null;
@@ -147,6 +159,7 @@ export function Search() {
     );
   }
   if (store.curing.value === "done") {
+    if (store.curesWhy.value.length > 0) return <Why />;
     if (n > 0 || !stopped.value) return n > 0 ? null : <p class="search" role="status">No cure was found for what is left; it is yours to decide.</p>;
     return <p class="search" role="status">No cure was found. What each finding says would help; change it in the order slip.</p>;
   }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * treated-why.c - why no change makes the sign whole, and what would have to give.
+ * cures-why.c - why no change makes the sign whole, and what would have to give.
  *
  *   stops of the given sign  -  what any cure of the list takes away  =  what is in the way
  *
@@ -9,17 +9,17 @@
  */
 #include "base/seen.h"
 #include "base/text.h"
-#include "run/treated.h"
+#include "run/cures.h"
 #include <string.h>
 
 enum { MOST_TOLD = 3 };
 static const double MUCH = 1.02; /* times: less is no matter of size */
 
 static gboolean
-is_taken(const HfTreated *treated, guint finding)
+is_taken(const GPtrArray *cures, guint finding)
 {
-  for (guint i = 0; i < treated->cures->len; i++) {
-    const HfCured *cured = treated->cures->pdata[i];
+  for (guint i = 0; i < cures->len; i++) {
+    const HfCured *cured = cures->pdata[i];
     for (guint k = 0; k < cured->takes->len; k++)
       if (!cured->as_is && g_array_index(cured->takes, guint, k) == finding)
         return TRUE;
@@ -68,10 +68,9 @@ tell_size(GString *text, const HfEntry *words, double times)
 }
 
 char *
-hf_treated_why(const HfTreated *treated)
+hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
 {
   GString *text = g_string_new(NULL);
-  const HfSign *sign = treated->given;
   const HfEntry *words = NULL;
   double times = 1;
   guint told = 0, more = 0;
@@ -83,7 +82,7 @@ hf_treated_why(const HfTreated *treated)
       words = words_of(sign, finding);
       times = times_of(finding);
     }
-    if (is_taken(treated, i))
+    if (is_taken(cures, i))
       continue;
     if (told == 0)
       g_string_append(text, "what no change takes away:\n");
