@@ -29,7 +29,7 @@
 #define LEVEL   1.0 /* square ties: not upright */
 #define INWARD  0.3 /* it leads further into the letter, not out of it */
 #define BETWEEN 6.0 /* from one middle of a letter to another */
-#define BESIDE  1.0 /* a pair beside the middle, not through it: square of how far */
+#define BESIDE  3.0 /* beside the middle of what it holds, not through it: square of how far */
 
 /* ---- what a bar costs ------------------------------------------------------------------------ */
 
@@ -46,7 +46,7 @@ hf_habit_style(const HfOffers *offers, const HfBar *bar)
   const HfHabit *habit = hf_habit_at(offers, bar->part[0]);
   const HfView *view = &offers->ground->views[bar->part[0]];
   HfPoint way = hf_view_way(view, bar->way);
-  double cost = LEVEL * way.x * way.x;
+  double cost = LEVEL * way.x * way.x + BESIDE * bar->off * bar->off;
   cost +=
       way.y * habit->high < 0 ? INWARD * way.y * way.y * fmin(1, fabs(habit->high) / IN_MIDDLE) : 0;
   return cost + (is_between(offers, bar) ? BETWEEN : 0);
@@ -171,13 +171,6 @@ are_opposite(const Plan *plan, guint i, guint k)
   return !g_array_binary_search((GArray *)plan->foes, &key, key_compare, NULL);
 }
 
-static double
-pair_cost(const Plan *plan, guint i, guint k)
-{
-  double off = bar_at(plan, i)->off;
-  return cost_of(plan, i) + cost_of(plan, k) + BESIDE * off * off * plan->offers->unit;
-}
-
 static void
 find_pair(Plan *plan)
 {
@@ -185,7 +178,7 @@ find_pair(Plan *plan)
   plan->pair[0] = plan->pair[1] = G_MAXUINT;
   for (guint i = plan->first; i < plan->end; i++)
     for (guint k = plan->first; k < i; k++) {
-      double cost = are_opposite(plan, i, k) ? pair_cost(plan, i, k) : INFINITY;
+      double cost = are_opposite(plan, i, k) ? cost_of(plan, i) + cost_of(plan, k) : INFINITY;
       if (!(cost < least - EVEN))
         continue;
       least = cost;
@@ -275,24 +268,67 @@ end_of_part(const HfOffers *offers, guint first)
   return end;
 }
 
-void
-hf_habit_spare(HfOffers *offers, const GArray *conflicts)
+static GArray *
+plans_of(HfOffers *offers, const GArray *foes)
 {
-  g_autoptr(GArray) plans = g_array_new(FALSE, FALSE, sizeof(Plan));
-  g_autoptr(GArray) foes = foes_of(conflicts);
-  guint of = HF_NO_SHAPE;
-  for (guint i = 0, end; i < offers->bars->len && offers->rule->count < 3; i = end) {
-    guint part = g_array_index(offers->bars, HfBar, i).part[0];
+  GArray *plans = g_array_new(FALSE, FALSE, sizeof(Plan));
+  for (guint i = 0, end; i < offers->bars->len; i = end) {
     end = end_of_part(offers, i);
-    if (!hf_habit_at(offers, part)->counter)
+    if (!hf_habit_at(offers, g_array_index(offers->bars, HfBar, i).part[0])->counter)
       continue;
-    if (offers->ground->views[part].shape != of) {
-      settle((const Plan *)(gconstpointer)plans->data, plans->len);
-      g_array_set_size(plans, 0);
-    }
-    of = offers->ground->views[part].shape;
     Plan plan = plan_of(offers, foes, i, end);
     g_array_append_val(plans, plan);
   }
-  settle((const Plan *)(gconstpointer)plans->data, plans->len);
+  return plans;
+}
+
+static guint
+needy_of(const Plan *plan)
+{
+  return plan->offers->node[bar_at(plan, plan->first)->part[0]] - 1;
+}
+
+/* What needs two has its likes held by two: g beside a q that reaches a little farther. Kinds of
+ * middles are few: each is held against those alone. */
+static void
+take_after(GArray *plans)
+{
+  g_autoptr(GArray) kinds = g_array_new(FALSE, FALSE, sizeof(guint)); /* plans, one a kind */
+  g_autoptr(GHashTable) known = g_hash_table_new(NULL, NULL);
+  for (guint i = 0; i < plans->len; i++) {
+    const Plan *plan = &g_array_index(plans, Plan, i);
+    guint class = plan->offers->twins[needy_of(plan)];
+    if (plan->habit->ties == 2 && plan->habit->mates == 0 && plan->pair[0] != G_MAXUINT &&
+        g_hash_table_add(known, GUINT_TO_POINTER(class)))
+      g_array_append_val(kinds, i);
+  }
+  for (guint i = 0; i < plans->len; i++) {
+    const Plan *plan = &g_array_index(plans, Plan, i);
+    gboolean can = plan->habit->mates == 0 && plan->pair[0] != G_MAXUINT;
+    for (guint k = 0; k < kinds->len && can && plan->habit->ties < 2; k++) {
+      const Plan *like = &g_array_index(plans, Plan, g_array_index(kinds, guint, k));
+      if (hf_middles_related(plan->offers, needy_of(plan), needy_of(like)))
+        plan->habit->ties = 2;
+    }
+  }
+}
+
+void
+hf_habit_spare(HfOffers *offers, const GArray *conflicts)
+{
+  if (offers->rule->count > 2)
+    return;
+  g_autoptr(GArray) foes = foes_of(conflicts);
+  g_autoptr(GArray) plans = plans_of(offers, foes);
+  take_after(plans);
+  for (guint i = 0, end; i < plans->len; i = end) {
+    const Plan *first = &g_array_index(plans, Plan, i);
+    guint of = offers->ground->views[bar_at(first, first->first)->part[0]].shape;
+    for (end = i + 1; end < plans->len; end++) {
+      const Plan *next = &g_array_index(plans, Plan, end);
+      if (offers->ground->views[bar_at(next, next->first)->part[0]].shape != of)
+        break;
+    }
+    settle(first, end - i);
+  }
 }

@@ -94,8 +94,8 @@ are_like(double a, double b, double most)
 }
 
 /* b, d, p, q beside an o; 0 beside an O. */
-static gboolean
-are_related(const HfOffers *offers, guint i, guint k)
+gboolean
+hf_middles_related(const HfOffers *offers, guint i, guint k)
 {
   const HfGround *ground = offers->ground;
   const HfView *a = &ground->views[g_array_index(offers->needy, guint, i)];
@@ -123,7 +123,7 @@ pair_related(HfOffers *offers)
   for (guint i = 0; i < offers->needy->len; i++) {
     HfHabit *habit = &offers->habits[i];
     for (guint k = 0; k < kinds->len && habit->counter && habit->mates == 0 && !habit->pair; k++)
-      habit->pair = are_related(offers, i, g_array_index(kinds, guint, k));
+      habit->pair = hf_middles_related(offers, i, g_array_index(kinds, guint, k));
   }
 }
 

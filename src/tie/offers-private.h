@@ -74,6 +74,9 @@ gboolean hf_view_letter_mirrored(const HfGround *ground, const HfView *view, HfM
 
 /** hf_offers_habits: (middles.c) fills habits; needs twins. With no style: none. */
 void hf_offers_habits(HfOffers *offers);
+/** hf_middles_related: do two letters' middles, by needy number, look alike: boxes in ems of one
+ *  face? */
+gboolean hf_middles_related(const HfOffers *offers, guint i, guint k);
 /** hf_habit_at: of a part; of one that needs no ties: none. */
 const HfHabit *hf_habit_at(const HfOffers *offers, guint part);
 /** hf_habit_style: what a bar of a letter's middle costs beside what every bar does, square ties.
