@@ -302,9 +302,57 @@ gather(GPtrArray *cases)
   return findings;
 }
 
+/* ---- what a rule that mends has left ----------------------------------------------------------
+ */
+
+static gboolean
+is_no_letter(const HfCheck *check, const HfFinding *finding)
+{
+  for (guint i = 0; i < finding->entries->len; i++) {
+    HfEntryKind kind = hf_recipe_at(check->recipe, g_array_index(finding->entries, guint, i))->kind;
+    if (kind == HF_ENTRY_WORDS || kind == HF_ENTRY_INITIAL || kind == HF_ENTRY_MEND)
+      return FALSE;
+  }
+  return finding->entries->len > 0;
+}
+
+/* Why a stop is still there although the recipe has it mended: nobody is to be sent round again. */
+static const char *
+why_left(const HfCheck *check, const HfMendEntry *wish, const HfFinding *finding)
+{
+  HfMends mends = hf_law(finding->kind)->mends;
+  gboolean usual = !wish->fill && !wish->thicken && !wish->enlarge && isnan(wish->round);
+  if (mends == HF_MENDS_WEB && (wish->thicken || usual))
+    return is_no_letter(check, finding)
+               ? "make it wider itself: mending moves no edge of a plate, ring or bar"
+               : "mending left it, as more metal there would close or change a letter or reach "
+                 "beyond it; make the letters larger or bolder";
+  if ((mends == HF_MENDS_GAP || mends == HF_MENDS_OPENING) && (wish->fill || usual))
+    return "mending left it, as to close it would change a letter or move an edge; make the "
+           "letters larger";
+  return NULL;
+}
+
+static void
+say_what_is_left(const HfCheck *check)
+{
+  for (guint e = 0; e < check->recipe->entries->len; e++) {
+    const HfEntry *entry = hf_recipe_at(check->recipe, e);
+    if (entry->kind != HF_ENTRY_MEND)
+      continue;
+    for (guint i = 0; i < check->hold->findings->len; i++) {
+      HfFinding *finding = g_ptr_array_index(check->hold->findings, i);
+      const char *why = finding->gravity == HF_STOP ? why_left(check, &entry->mend, finding) : NULL;
+      if (why != NULL)
+        hf_finding_fix(finding, why);
+    }
+  }
+}
+
 void
 hf_findings_settle(HfCheck *check)
 {
+  say_what_is_left(check);
   const GArray *accepted = check->recipe->accept;
   for (guint i = 0; accepted != NULL && i < accepted->len; i++)
     accept(check, &g_array_index(accepted, HfAccepted, i));

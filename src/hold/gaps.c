@@ -167,7 +167,7 @@ static gboolean
 is_tip(const Gaps *gaps, Cracks *cracks, const HfZone *zone)
 {
   double wider = fmin(OPENS_TO * cracks->kerf, gaps->widest);
-  if (zone->mouths != 1 || zone->length > TIP_MOST * cracks->longest)
+  if (zone->mouths != 1)
     return FALSE;
   if (cracks->wider == NULL)
     cracks->wider = hf_zones_new(gaps->thin, wider);

@@ -21,6 +21,7 @@
 #define NEARLY_ALL     0.97  /* of a counter's edge: nothing lies in it */
 #define LITTLE         0.05  /* of an edge that is gone: not worth measuring the area */
 #define LOOSE_MM       0.5   /* a counter's ring of the metal may reach out of its box by this */
+#define MARK_MERGED    3.0   /* of one that grew into its own letter: nothing else tells it */
 #define MARK_JOINED    1.5   /* times what is joined of a dot or mark */
 #define DUST_STROKE    0.25  /* a piece smaller than a square of so many strokes is dust */
 #define SHOWN_NATIVELY 0.6   /* of a stroke: neighbours that hide it are not the face's own */
@@ -32,6 +33,7 @@ typedef struct {
   const HfInk *ink;
   const HfNear *near;
   gboolean joins;     /* strokes may end within neighbours or a bar */
+  gboolean merged;    /* bolder strokes made one piece of what its face draws as several */
   gboolean woven;     /* gaps beside what passes over it open its counters */
   gboolean of_words;  /* its face may join it to its neighbours */
   GPtrArray *regions; /* HfRegion * by shape, of letters asked as neighbours; NULL: not yet */
@@ -106,7 +108,8 @@ share_of_piece(const Reading *reading, guint r)
 {
   const HfInkRing *ring = &reading->ink->rings[r];
   double gone = edge_gone(reading->ink, ring), joined = 1 - ring->shows - gone;
-  double share = 1 - 2 * gone - (r == reading->ink->body ? 1 : MARK_JOINED) * joined;
+  double mark = reading->merged ? MARK_MERGED : MARK_JOINED;
+  double share = 1 - 2 * gone - (r == reading->ink->body ? 1 : mark) * joined;
   if (gone > LITTLE)
     share = fmin(share, 1 - 2 * (1 - hf_ink_there(reading->ink, reading->near, r)));
   return 100 * fmax(share, 0);
@@ -339,6 +342,16 @@ say_all(Reading *reading)
     add_worst(reading, worst_stroke(reading), "stroke", "a stroke");
 }
 
+static guint
+pieces_now(const Reading *reading)
+{
+  const HfRegion *now = neighbour_region(reading, reading->shape);
+  guint pieces = 0;
+  for (guint r = 0; r < now->rings->len; r++)
+    pieces += hf_region_ring(now, r)->parent < 0;
+  return pieces;
+}
+
 /* Lighter letters that fell apart: more pieces than were drawn. */
 static void
 check_broken(Reading *reading)
@@ -346,11 +359,7 @@ check_broken(Reading *reading)
   const HfShape *shape = hf_layout_shape(reading->check->layout, reading->shape);
   if (shape->drawn == NULL || reading->ink->bolder >= 0)
     return;
-  const HfRegion *now = neighbour_region(reading, reading->shape);
-  guint pieces = 0;
-  for (guint r = 0; r < now->rings->len; r++)
-    pieces += hf_region_ring(now, r)->parent < 0;
-  guint drawn = count_pieces(reading->ink);
+  guint pieces = pieces_now(reading), drawn = count_pieces(reading->ink);
   if (pieces <= drawn)
     return;
   HfFinding *finding = hf_check_add(reading->check, HF_LAW_CHANGED_LETTER, 0,
@@ -445,8 +454,15 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions)
   hf_ink_look(ink, near);
   const HfShape *shape = hf_layout_shape(check->layout, s);
   gboolean of_words = hf_recipe_at(check->recipe, shape->entry)->kind == HF_ENTRY_WORDS;
-  Reading reading = {check,    s,       ink, near, joins(check, shape), is_woven(check, shape),
-                     of_words, regions, NULL};
+  Reading reading = {.check = check,
+                     .shape = s,
+                     .ink = ink,
+                     .near = near,
+                     .joins = joins(check, shape),
+                     .woven = is_woven(check, shape),
+                     .of_words = of_words,
+                     .regions = regions};
+  reading.merged = ink->bolder > 0 && pieces_now(&reading) < count_pieces(ink);
   say_all(&reading);
   check_broken(&reading);
   hf_region_free(reading.native);

@@ -66,13 +66,25 @@ opening_region(const HfRing *ring)
   return hf_region_clean(raw);
 }
 
-/* The first and the last to have made an edge of it. */
+/* The two that made most of its edge, the most first. */
 static void
 ring_makers(const HfMendView *view, guint r, guint *ret_a, guint *ret_b)
 {
   const HfRing *ring = hf_region_ring(view->sign->metal->region, r);
-  *ret_a = ring->from[0].shape;
-  *ret_b = ring->from[ring->n / 2].shape;
+  guint n = view->sign->layout->shapes->len;
+  g_autofree double *made = g_new0(double, n + 1);
+  for (guint v = 0; v < ring->n; v++)
+    made[MIN(ring->from[v].shape, n)] +=
+        hf_point_distance(hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]));
+  guint first = HF_NO_SHAPE, second = HF_NO_SHAPE;
+  for (guint s = 0; s < n; s++)
+    if (made[s] > 0 && (first == HF_NO_SHAPE || made[s] > made[first]))
+      first = s;
+  for (guint s = 0; s < n; s++)
+    if (s != first && made[s] > 0 && (second == HF_NO_SHAPE || made[s] > made[second]))
+      second = s;
+  *ret_a = first;
+  *ret_b = second == HF_NO_SHAPE ? first : second;
 }
 
 static void

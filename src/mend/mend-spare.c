@@ -13,11 +13,13 @@
  */
 #include "mend/mend-private.h"
 
-#define HAIR   0.03 /* mm */
-#define FINE   0.01 /* mm: chords; only areas are compared */
-#define STAYS  0.75 /* share of a piece or counter that stays */
-#define STROKE 0.6  /* of its largest circle: what goes may be as thick */
-#define CRUMB  0.02 /* mm2 */
+#define HAIR           0.03 /* mm */
+#define FINE           0.01 /* mm: chords; only areas are compared */
+#define STAYS          0.75 /* share of a piece or counter that stays */
+#define COUNTER_STAYS  0.55 /* the same of a counter that a standing letter's own strokes narrow */
+#define COUNTER_STROKE 0.8
+#define STROKE         0.6  /* of its largest circle: what goes may be as thick */
+#define CRUMB          0.02 /* mm2 */
 
 /* ---- plates, rings, bars --------------------------------------------------------------------- */
 
@@ -136,7 +138,7 @@ count_parts(const HfRegion *region, double least)
 
 /* Is @piece still one, and most of it there, once @goes is taken off it? */
 static gboolean
-stays(const HfRegion *piece, const HfRegion *goes)
+stays(const HfRegion *piece, const HfRegion *goes, gboolean counters)
 {
   double area = hf_region_area(piece);
   if (area < CRUMB)
@@ -145,25 +147,26 @@ stays(const HfRegion *piece, const HfRegion *goes)
   if (hf_region_area(lost) < CRUMB)
     return TRUE;
   g_autoptr(HfRegion) left = hf_region_subtract(piece, goes);
-  if (hf_region_area(left) < STAYS * area || count_parts(left, CRUMB) != 1)
+  if (hf_region_area(left) < (counters ? COUNTER_STAYS : STAYS) * area ||
+      count_parts(left, CRUMB) != 1)
     return FALSE;
   HfPoint centre;
   double thick = 0, whole = hf_region_inscribed(piece, 0, 0.05, &centre);
   for (guint r = 0; r < lost->rings->len; r++)
     if (hf_region_ring(lost, r)->parent < 0)
       thick = fmax(thick, hf_region_inscribed(lost, r, 0.05, &centre));
-  return thick < STROKE * whole;
+  return thick < (counters ? COUNTER_STROKE : STROKE) * whole;
 }
 
 /* Each outer ring of @shown with its openings. */
 static gboolean
-each_stays(const HfRegion *shown, const HfRegion *goes)
+each_stays(const HfRegion *shown, const HfRegion *goes, gboolean counters)
 {
   for (guint r = 0; r < shown->rings->len; r++) {
     if (hf_region_ring(shown, r)->parent >= 0)
       continue;
     g_autoptr(HfRegion) piece = hf_region_part(shown, r);
-    if (!stays(piece, goes))
+    if (!stays(piece, goes, counters))
       return FALSE;
   }
   return TRUE;
@@ -206,13 +209,14 @@ gone_after(const HfMendView *view, const HfRegion *shown, const HfRegion *change
 }
 
 static gboolean
-spares(const HfMendView *view, const HfRegion *drawn, const HfRegion *change, gboolean adds)
+spares(const HfMendView *view, const HfRegion *drawn, const HfRegion *change, gboolean adds,
+       gboolean counters)
 {
   g_autoptr(HfRegion) shown = shown_before(view, drawn, adds);
   if (hf_region_is_empty(shown))
     return TRUE;
   g_autoptr(HfRegion) gone = gone_after(view, shown, change, adds);
-  return each_stays(shown, gone);
+  return each_stays(shown, gone, counters);
 }
 
 void
@@ -248,8 +252,8 @@ hf_mend_spares_letters(const HfMendView *view, const HfRegion *one, gboolean add
     g_autoptr(HfRegion) letter = hf_region_of_outline(shape->outline, 0, FINE);
     g_autoptr(HfRegion) counters = counters_of(letter);
     gboolean air = shape->opening; /* the strokes are air, the counters metal */
-    if ((air == adds && !spares(view, letter, change, adds)) ||
-        (air != adds && !spares(view, counters, change, adds)))
+    if ((air == adds && !spares(view, letter, change, adds, FALSE)) ||
+        (air != adds && !spares(view, counters, change, adds, adds)))
       return FALSE;
   }
   return TRUE;

@@ -111,6 +111,17 @@ label_of(const HfMendView *view, const char *what, guint shape)
   return g_string_free(g_steal_pointer(&label), FALSE);
 }
 
+/* A plate whose edge is worked out from its letters: a crack in it is nobody's drawing. */
+static gboolean
+is_grown(const HfMendView *view, guint shape)
+{
+  if (shape >= view->n_drawn)
+    return FALSE;
+  const HfShape *of = hf_layout_shape(view->sign->layout, shape);
+  const HfEntry *entry = hf_recipe_at(view->sign->recipe, of->entry);
+  return entry->kind == HF_ENTRY_PLATE && entry->plate.shape == HF_PLATE_OUTLINE && !of->opening;
+}
+
 /* What of @change may be added, by plates, rings and bars. A joint of two of them lies outside
  * both. (nullable) */
 static HfRegion *
@@ -120,7 +131,10 @@ held_edges(HfMendView *view, HfLawKind kind, const HfRegion *change, const guint
     if (hf_mend_is_letter(view, makers[i]) &&
         !hf_layout_shape(view->sign->layout, makers[i])->opening)
       return hf_mend_beside_letters(view, change, makers, 2);
-  return kind == HF_LAW_WEAK_JOINT ? hf_region_copy(change) : hf_mend_within_fixed(view, change);
+  gboolean may =
+      kind == HF_LAW_WEAK_JOINT || (hf_law(kind)->mends == HF_MENDS_GAP &&
+                                    is_grown(view, makers[0]) && is_grown(view, makers[1]));
+  return may ? hf_region_copy(change) : hf_mend_within_fixed(view, change);
 }
 
 /* What may be done of what is asked for; takes @outline. %NULL: nothing. */

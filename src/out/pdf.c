@@ -170,6 +170,7 @@ draw_sign(const Sheet *s)
   hf_picture_path(pen->cr, s->what, view);
   hf_pen_colour(pen->cr, HF_STEEL, 1);
   cairo_fill(pen->cr);
+  hf_picture_tips(pen, s->what, view, 0.4);
   hf_picture_sizes(pen, s->what, view, SIZE, SIZE_GAP);
   HfBox room = s->drawing;
   room.max.y -= BAR;

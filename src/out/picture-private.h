@@ -31,6 +31,15 @@ HfView hf_view_centred(HfBox box, double scale, double x, double y);
 /** hf_picture_path: the metal as cairo's path; fill it by the winding rule. */
 void hf_picture_path(cairo_t *cr, const HfSign *what, HfView view);
 
+/** hf_picture_region: adds the rings of @region to cairo's path. */
+void hf_picture_region(cairo_t *cr, const HfRegion *region, HfView view);
+
+/** hf_picture_burnt: (transfer full) (element-type HfRegion) what the arc burns off at each tip
+ * that the hold check names, mm in the sign's frame. Two offsets of what is near, for each. */
+GPtrArray *hf_picture_burnt(const HfSign *what);
+/** hf_picture_tips: draws that over the metal: gone, with a broken line @line wide round it. */
+void hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line);
+
 /** hf_picture_sizes: overall width below and height to the right, the spread of the hanging holes
  *  above where there are two or more. @size: of the figures; @gap: from the metal to the lines. */
 void hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap);

@@ -65,8 +65,8 @@ trace_outline(cairo_t *cr, const HfOutline *outline, HfView view)
   }
 }
 
-static void
-trace_region(cairo_t *cr, const HfRegion *region, HfView view)
+void
+hf_picture_region(cairo_t *cr, const HfRegion *region, HfView view)
 {
   for (guint i = 0; i < region->rings->len; i++) {
     const HfRing *ring = hf_region_ring(region, i);
@@ -87,7 +87,7 @@ hf_picture_path(cairo_t *cr, const HfSign *what, HfView view)
   if (what->fit != NULL)
     trace_outline(cr, what->fit->outline, view);
   else
-    trace_region(cr, what->metal->region, view);
+    hf_picture_region(cr, what->metal->region, view);
 }
 
 /* One size: two lines out from the metal, a line between them with slanted ends, the figure in a
