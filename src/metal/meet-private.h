@@ -17,3 +17,12 @@
  * pairs).
  */
 GArray *hf_regions_meet(HfRegion *const *regions, const gboolean *opening, guint n);
+
+/**
+ * hf_regions_merge:
+ * @regions: clean, all adding metal or all removing it, with the numbers @number, @number + 1 ...
+ * @meetings: (element-type HfMeeting) of these numbers; those of others are passed over
+ * Those that meet become one clean region, in the place of the first of them; the others become
+ * empty. Cost O(n log n) for n edges of what meets.
+ */
+void hf_regions_merge(HfRegion *const *regions, guint n, const GArray *meetings, guint number);

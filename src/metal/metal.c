@@ -55,7 +55,8 @@ combine(HfRegion *so_far, HfRegion *batch, gboolean opening, const HfCancel *can
 
 /* (nullable: stopped) */
 static HfRegion *
-add_and_remove(const HfLayout *layout, const GPtrArray *clean, const HfCancel *cancel)
+add_and_remove(const HfLayout *layout, const GPtrArray *clean, const GArray *meetings,
+               const HfCancel *cancel)
 {
   g_autoptr(HfRegion) region = NULL;
   guint n = layout->shapes->len;
@@ -63,8 +64,10 @@ add_and_remove(const HfLayout *layout, const GPtrArray *clean, const HfCancel *c
     gboolean opening = hf_layout_shape(layout, first)->opening;
     for (end = first + 1; end < n && hf_layout_shape(layout, end)->opening == opening;)
       end++;
+    HfRegion **shapes = (HfRegion **)clean->pdata + first;
+    hf_regions_merge(shapes, end - first, meetings, first);
     g_autoptr(HfRegion) batch =
-        hf_region_union_until((const HfRegion *const *)clean->pdata + first, end - first, cancel);
+        hf_region_union_until((const HfRegion *const *)shapes, end - first, cancel);
     if (batch == NULL)
       return NULL;
     HfRegion *before = region != NULL ? g_steal_pointer(&region) : NULL;
@@ -106,7 +109,7 @@ hf_metal_new(const HfLayout *layout, const HfCancel *cancel, GError **error)
   g_autoptr(GPtrArray) clean = clean_shapes(layout, cancel);
   if (clean != NULL) {
     metal->meetings = let_meet(layout, clean);
-    metal->region = add_and_remove(layout, clean, cancel);
+    metal->region = add_and_remove(layout, clean, metal->meetings, cancel);
   }
   if (!hf_cancel_check(cancel, error) || metal->region == NULL)
     return NULL;

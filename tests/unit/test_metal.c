@@ -68,6 +68,29 @@ test_meets(void)
   layout_free(layout);
 }
 
+/* Squares of 10 mm edge to edge, 5 by 5 without the middle one: one ring and one opening, each an
+ * exact square. One lies over two others, and counts once. */
+static void
+test_merges(void)
+{
+  HfLayout *layout = layout_new();
+  for (int i = 0; i < 25; i++) {
+    HfPoint low = {10 * (i % 5), 10 * (i / 5)};
+    if (i != 12)
+      hf_outline_add_rectangle(add(layout, "square", FALSE),
+                               (HfBox){low, hf_point_add(low, hf_point(10, 10))}, 0);
+  }
+  hf_outline_add_rectangle(add(layout, "over", FALSE), (HfBox){{5, 0}, {15, 10}}, 0);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfMetal) metal = hf_metal_new(layout, NULL, &error);
+  g_assert_no_error(error);
+  g_assert_true(hf_region_is_valid(metal->region, NULL));
+  g_assert_cmpuint(metal->region->rings->len, ==, 2);
+  g_assert_cmpfloat_with_epsilon(hf_region_area(metal->region), 2400, 1e-9);
+  g_assert_cmpfloat_with_epsilon(hf_region_perimeter(metal->region), 240, 1e-9);
+  layout_free(layout);
+}
+
 static void
 test_order(void)
 {
@@ -157,6 +180,7 @@ main(int argc, char **argv)
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/metal/order", test_order);
   g_test_add_func("/metal/meets", test_meets);
+  g_test_add_func("/metal/merges", test_merges);
   g_test_add_func("/metal/random-piles", test_random_piles);
   return g_test_run();
 }

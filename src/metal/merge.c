@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * merge.c - regions that share edges are made one by leaving the shared edges out.
+ *
+ *      +--->---+--->---+        The edge between them runs up for the one and down for the other.
+ *      |   a   |^  b   |   ->   How often a boundary winds round a point is a sum over its edges,
+ *      |       v|      |        so without the two of them it is the same everywhere: what is left
+ *      +---<---+---<---+        are closed ways round the union.
+ *
+ * The clipper finds the same, but tests each shared edge against whole rings. Invariant: the area
+ * that the regions cover together. Only edges that are the same to the bit are left out, so
+ * hf_regions_meet() comes first. Degenerate: where nothing is left, nothing is; ways that touch
+ * themselves are put in order by hf_region_clean(). Cost O(n log n).
+ */
+#include "metal/meet-private.h"
+#include <stdlib.h>
+
+typedef struct {
+  HfGrid from, to;
+} Way;
+
+static int
+compare_places(HfGrid p, HfGrid q)
+{
+  if (p.x != q.x)
+    return p.x < q.x ? -1 : 1;
+  return (p.y > q.y) - (p.y < q.y);
+}
+
+static HfGrid
+lower(const Way *way)
+{
+  return compare_places(way->from, way->to) < 0 ? way->from : way->to;
+}
+
+static HfGrid
+upper(const Way *way)
+{
+  return compare_places(way->from, way->to) < 0 ? way->to : way->from;
+}
+
+/* The two ways of one edge come together, those up before those down. */
+static int
+by_edge(const void *p, const void *q)
+{
+  const Way *a = p, *b = q;
+  int order = compare_places(lower(a), lower(b));
+  if (order == 0)
+    order = compare_places(upper(a), upper(b));
+  return order != 0 ? order : compare_places(a->from, b->from);
+}
+
+static int
+by_start(const void *p, const void *q)
+{
+  const Way *a = p, *b = q;
+  int order = compare_places(a->from, b->from);
+  return order != 0 ? order : compare_places(a->to, b->to);
+}
+
+/* Takes out as many ways up of each edge as there are down. */
+static void
+leave_out_pairs(GArray *ways)
+{
+  qsort(ways->data, ways->len, sizeof(Way), by_edge);
+  Way *all = (Way *)(void *)ways->data;
+  guint kept = 0;
+  for (guint first = 0, end; first < ways->len; first = end) {
+    guint up = 0;
+    for (end = first; end < ways->len && hf_grid_equal(lower(&all[end]), lower(&all[first])) &&
+                      hf_grid_equal(upper(&all[end]), upper(&all[first]));
+         end++)
+      up += hf_grid_equal(all[end].from, lower(&all[end])) ? 1 : 0;
+    guint down = end - first - up, left = MAX(up, down) - MIN(up, down);
+    guint from = up > down ? first : end - left;
+    for (guint i = 0; i < left; i++)
+      all[kept++] = all[from + i];
+  }
+  g_array_set_size(ways, kept);
+}
+
+/* The first way from @place that was not taken yet; ways->len: none. */
+static guint
+way_from(const GArray *ways, const guint8 *taken, HfGrid place)
+{
+  guint low = 0, high = ways->len;
+  while (low < high) {
+    guint middle = (low + high) / 2;
+    if (compare_places(g_array_index(ways, Way, middle).from, place) < 0)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  while (low < ways->len && taken[low] && hf_grid_equal(g_array_index(ways, Way, low).from, place))
+    low++;
+  return low < ways->len && hf_grid_equal(g_array_index(ways, Way, low).from, place) ? low
+                                                                                     : ways->len;
+}
+
+/* As many ways lead to a place as from it, so each walk ends where it began. */
+static void
+walk_all(GArray *ways, HfRegion *result)
+{
+  g_autofree guint8 *taken = g_new0(guint8, ways->len + 1);
+  g_autoptr(GArray) at = g_array_new(FALSE, FALSE, sizeof(HfGrid));
+  qsort(ways->data, ways->len, sizeof(Way), by_start);
+  for (guint start = 0; start < ways->len; start++) {
+    g_array_set_size(at, 0);
+    for (guint i = start; i < ways->len && !taken[i];) {
+      Way way = g_array_index(ways, Way, i);
+      taken[i] = 1;
+      g_array_append_val(at, way.from);
+      i = way_from(ways, taken, way.to);
+    }
+    if (at->len >= 3)
+      hf_region_add_ring(result, (HfGrid *)(void *)at->data, NULL, at->len);
+  }
+}
+
+static void
+add_ways(const HfRegion *region, GArray *ways)
+{
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    for (guint v = 0; v < ring->n; v++) {
+      Way way = {ring->at[v], ring->at[(v + 1) % ring->n]};
+      g_array_append_val(ways, way);
+    }
+  }
+}
+
+static void
+swap_rings(HfRegion *a, HfRegion *b)
+{
+  GArray *rings = a->rings;
+  a->rings = b->rings;
+  b->rings = rings;
+}
+
+/* All that @head leads to become one region, in the place of the first. */
+static void
+merge_group(HfRegion *const *regions, const guint *head, guint n, guint first)
+{
+  g_autoptr(GArray) ways = g_array_new(FALSE, FALSE, sizeof(Way));
+  for (guint i = first; i < n; i++)
+    if (head[i] == first) {
+      g_autoptr(HfRegion) none = hf_region_new();
+      add_ways(regions[i], ways);
+      swap_rings(regions[i], none);
+    }
+  g_autoptr(HfRegion) loose = hf_region_new();
+  leave_out_pairs(ways);
+  walk_all(ways, loose);
+  g_autoptr(HfRegion) clean = hf_region_clean(loose);
+  swap_rings(regions[first], clean);
+}
+
+static guint
+head_of(guint *head, guint i)
+{
+  while (head[i] != i)
+    i = head[i] = head[head[i]];
+  return i;
+}
+
+void
+hf_regions_merge(HfRegion *const *regions, guint n, const GArray *meetings, guint number)
+{
+  g_autofree guint *head = g_new(guint, n + 1);
+  g_autofree guint *size = g_new0(guint, n + 1);
+  for (guint i = 0; i < n; i++)
+    head[i] = i;
+  for (guint m = 0; m < meetings->len; m++) {
+    const HfMeeting *one = &g_array_index(meetings, HfMeeting, m);
+    if (one->a < number || one->b >= number + n)
+      continue;
+    guint a = head_of(head, one->a - number), b = head_of(head, one->b - number);
+    head[MAX(a, b)] = MIN(a, b);
+  }
+  for (guint i = 0; i < n; i++)
+    size[head[i] = head_of(head, i)]++;
+  for (guint i = 0; i < n; i++)
+    if (size[i] > 1)
+      merge_group(regions, head, n, i);
+}
