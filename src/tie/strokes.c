@@ -11,8 +11,8 @@
  *      +-----/              across a stroke where there is no corner; never aslant elsewhere.
  *
  * A bar makes a stroke longer when, behind one of its ends, the metal is at least half as long
- * again along the bar as it is wide across it, and no wider than a stroke: a rail or a plate is
- * none. Source: common practice, no source.
+ * again along the bar as it is wide across it, then goes on so or runs into something wider, and no
+ * wider than a stroke: a rail or a plate is none. Source: common practice, no source.
  */
 #include "tie/offers-private.h"
 #include <string.h>
@@ -65,15 +65,20 @@ wide_at(HfGround *ground, const HfBar *bar, int which, double deep, double *ret_
   return l + r;
 }
 
-/* A stroke runs straight on behind the end: as wide there as further in, its middle on the line. */
+/* A stroke runs straight on behind the end: as wide there as further in, its middle on the line.
+ * Further yet it still does, or has run into something wider: the flank of a ring does neither. */
 static gboolean
 makes_longer(HfGround *ground, const HfBar *bar, int which, double widest)
 {
-  double off = 0, further_off = 0, deep = DEEP * bar->width;
+  double off = 0, deep = DEEP * bar->width;
   double wide = wide_at(ground, bar, which, deep, &off);
-  double further = wide_at(ground, bar, which, deep + LONGER * wide, &further_off);
-  return wide > 0 && further > 0 && wide < widest &&
-         fmax(wide, further) < ALIKE * fmin(wide, further) && fmax(off, further_off) < OFF * wide;
+  gboolean is = wide > 0 && wide < widest && off < OFF * wide;
+  for (int i = 1; i <= 2 && is; i++) {
+    double further = wide_at(ground, bar, which, deep + i * LONGER * wide, &off);
+    gboolean like = further > 0 && fmax(wide, further) < ALIKE * fmin(wide, further);
+    is = (like && off < OFF * wide) || (i == 2 && further >= ALIKE * wide);
+  }
+  return is;
 }
 
 /* The corner of a box: the metal beyond it begins sooner beside the bar than on its middle; where

@@ -5,6 +5,7 @@ Source: the words of the recipe and the shop file (docs/recipe.md). Ties by test
 """
 import json
 import math
+import shutil
 import subprocess
 
 import pytest
@@ -105,3 +106,14 @@ def test_related_middles_are_held_alike(tmp_path):
 """
     found = ties(tmp_path, entries, "{}")
     assert [sum(f"'{c}'" in t["of"] for t in found) for c in "bdpqg"] == [2] * 5 and len(ways(found)) == 1
+
+
+def test_eo_stays_eo(tmp_path, yardsticks):
+    """Under the ring of 어 no upright tie (it would read 오); that of 오 goes on along its own stroke. Source: the Hangul alphabet."""
+    text = (yardsticks / "cases" / "17-tie-turns-eo-into-o-hangul.yaml").read_text()
+    shutil.copytree(yardsticks / "cases" / "fonts", tmp_path / "fonts")
+    (tmp_path / "sign.yaml").write_text(text.rstrip() + "\n  - ties: {}\n")
+    done = subprocess.run([TIE_DUMP, tmp_path / "sign.yaml"], capture_output=True, text=True, timeout=120)
+    found = json.loads(done.stdout)["rules"][0]["ties"]
+    assert ways([t for t in found if "어" in t["of"].split(" of ")[0]]) == {"aslant"}
+    assert ways([t for t in found if "오" in t["of"].split(" of ")[0]]) == {"upright"}
