@@ -104,16 +104,24 @@ hf_crew_tidies(HfCrew *crew)
   crew->until = MAX(crew->until, crew->work + TIDY_WORK);
 }
 
+static double
+seen_of(const HfFamily *family)
+{
+  return family->seen > 0 ? family->seen : 1;
+}
+
 void
 hf_cure_say(HfCured *cured)
 {
   g_clear_pointer(&cured->steps, g_ptr_array_unref);
   cured->last = FALSE;
+  cured->seen = 0;
   cured->steps = g_ptr_array_new_with_free_func(g_free);
   g_autoptr(GString) sentence = g_string_new(NULL), key = g_string_new(NULL);
   for (guint i = 0; i < cured->links->len; i++) {
     const HfCureLink *link = &g_array_index(cured->links, HfCureLink, i);
     cured->last = cured->last || link->proposal->last;
+    cured->seen = fmax(cured->seen, seen_of(link->proposal->family));
     char *step = hf_proposal_sentence_at(link->proposal, link->value);
     g_ptr_array_add(cured->steps, step);
     g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "", step);
@@ -333,6 +341,12 @@ hf_crew_work(HfCrew *crew, GArray *tasks, GError **error)
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
+static double
+ranked_cost(const HfCured *cured)
+{
+  return cured->cost * (cured->seen > 0 ? cured->seen : 1);
+}
+
 gint
 hf_cures_compare(gconstpointer p, gconstpointer q)
 {
@@ -346,7 +360,7 @@ hf_cures_compare(gconstpointer p, gconstpointer q)
   guint left_a = hf_match_stops(a->sign), left_b = hf_match_stops(b->sign);
   if (left_a != left_b)
     return left_a < left_b ? -1 : 1;
-  gint64 cost_a = llround(a->cost * 1e6), cost_b = llround(b->cost * 1e6);
+  gint64 cost_a = llround(ranked_cost(a) * 1e6), cost_b = llround(ranked_cost(b) * 1e6);
   if (cost_a != cost_b)
     return cost_a < cost_b ? -1 : 1;
   if (a->cautions != b->cautions)
@@ -492,6 +506,17 @@ does_all_of(const HfCured *a, const HfCured *b)
   return TRUE;
 }
 
+/* Two ways to one change differ by a hair: the first will do. */
+static gboolean
+is_said_before(const GPtrArray *list, guint i)
+{
+  const HfCured *cured = list->pdata[i];
+  for (guint k = 0; k < i; k++)
+    if (strcmp(((const HfCured *)list->pdata[k])->sentence, cured->sentence) == 0)
+      return TRUE;
+  return FALSE;
+}
+
 /* Where something makes the sign whole, half measures that do no more than one listed before them
  * are in the way. The links were of the search. */
 static void
@@ -501,6 +526,10 @@ leave_out(GPtrArray *list)
   for (guint i = 0; i < list->len; i++) {
     HfCured *cured = list->pdata[i];
     g_clear_pointer(&cured->links, g_array_unref);
+    if (is_said_before(list, i)) {
+      g_ptr_array_remove_index(list, i--);
+      continue;
+    }
     for (guint k = 0; k < i && whole && !cured->whole && !cured->as_is; k++) {
       const HfCured *before = list->pdata[k];
       if (before->whole || !does_all_of(before, cured))

@@ -30,6 +30,7 @@ typedef struct {
   const char *key;  /* "ties": in the law's list, the report and the docs */
   gboolean is_rule; /* an entry that works itself out: a second one does no more */
   guint guards;     /* of HfGuard */
+  double seen;      /* times that its cost counts in the ranking; 0: once */
   void (*propose)(HfProposing *asked);
 } HfFamily;
 
@@ -126,7 +127,8 @@ typedef struct {
   gboolean last;  /* one of its changes spoils what it cures, see HfProposal */
   gboolean as_is; /* the metal stays as it is: only what is asked of it changes */
   GArray *takes;  /* guint: findings of the given sign that are gone */
-  double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking) */
+  double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking), */
+  double seen;    /* so many times; 0: once */
   HfSign *sign;   /* the cured sign */
   GArray *links;  /* of the search; %NULL in what is handed out */
 } HfCured;

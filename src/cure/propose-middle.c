@@ -112,4 +112,4 @@ propose_middle(HfProposing *asked)
 }
 
 const HfFamily hf_family_middle = {
-    .key = "middle", .guards = HF_GUARDS_USUAL, .propose = propose_middle};
+    .key = "middle", .guards = HF_GUARDS_USUAL, .seen = 0.25, .propose = propose_middle};

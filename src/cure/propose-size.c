@@ -208,4 +208,4 @@ propose_smaller(HfProposing *asked)
 }
 
 const HfFamily hf_family_smaller = {
-    .key = "smaller", .guards = HF_GUARDS_USUAL, .propose = propose_smaller};
+    .key = "smaller", .guards = HF_GUARDS_USUAL, .seen = 2, .propose = propose_smaller};
