@@ -338,6 +338,8 @@ hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **e
   HF_AUTO_CAIRO cr = cairo_create(surface);
   g_auto(HfPen) pen = {0};
   hf_pen_init(&pen, cr, TRUE);
+  if (!hf_pen_can_write(&pen, error))
+    return NULL;
   Sheet sheet = {.what = what, .pen = &pen};
   set_metadata(surface, what->recipe);
   g_autoptr(HfFlow) flow = settle(&sheet, paper);

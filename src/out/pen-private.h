@@ -58,6 +58,10 @@ PangoFontMap *hf_pen_fonts(void);
 /** hf_pen_init: a pen on @cr, which must outlive it; @document: fonts would be embedded. Waits
  * until no other thread has one; let it go as soon as no more text is drawn. */
 void hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document);
+/** hf_pen_can_write: can the faces be opened that the house writes with? With too few files to be
+ * opened or too little memory they can't: HF_ERROR_IO. Ask before anything is drawn: what is drawn
+ * without them lacks its words. */
+gboolean hf_pen_can_write(const HfPen *pen, GError **error);
 /** hf_pen_clear: lets go of what the pen made; not of `cr`. */
 void hf_pen_clear(HfPen *pen);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(HfPen, hf_pen_clear)

@@ -5,6 +5,7 @@
  * dpi; for which face stands in for which see pen-fonts.c), so that the same input gives the same
  * bytes.
  */
+#include "base/error.h"
 #include "base/seen.h"
 #include "out/pen-private.h"
 #include <hb-ot.h>
@@ -34,6 +35,25 @@ hf_pen_init(HfPen *pen, cairo_t *cr, gboolean document)
   pango_cairo_context_set_resolution(pen->context, 72);
   pango_context_set_language(pen->context, pango_language_from_string("en"));
   pango_context_set_round_glyph_positions(pen->context, FALSE);
+}
+
+gboolean
+hf_pen_can_write(const HfPen *pen, GError **error)
+{
+  static const HfPenStyle styles[] = {
+      {.size = 10}, {.size = 10, .bold = TRUE}, {.size = 10, .italic = TRUE}};
+  for (guint i = 0; i < G_N_ELEMENTS(styles); i++) {
+    g_autoptr(PangoLayout) layout = hf_pen_text(pen, &styles[i], "a");
+    const PangoFontDescription *wanted = pango_layout_get_font_description(layout);
+    g_autoptr(PangoFont) font = pango_context_load_font(pen->context, wanted);
+    if (font != NULL && pango_font_get_hb_font(font) != NULL)
+      continue;
+    hf_error_set(error, HF_ERROR_IO, NULL,
+                 "end other programs, or let it open more files (ulimit -n)",
+                 "no font can be opened to write the papers with");
+    return FALSE;
+  }
+  return TRUE;
 }
 
 void
@@ -129,6 +149,8 @@ static gboolean
 font_may_embed(PangoFont *font)
 {
   enum { FS_TYPE = 8 }; /* its place in the OS/2 table */
+  if (font == NULL)     /* of one letter, where nothing has it */
+    return FALSE;
   hb_face_t *face = hb_font_get_face(pango_font_get_hb_font(font));
   hb_blob_t *table = hb_face_reference_table(face, HB_TAG('O', 'S', '/', '2'));
   guint length;

@@ -250,6 +250,8 @@ hf_out_png(const HfSign *what, guint pixels, const HfCancel *cancel, GError **er
   HF_AUTO_CAIRO measure = cairo_create(scratch);
   g_auto(HfPen) pen = {0};
   hf_pen_init(&pen, measure, FALSE);
+  if (!hf_pen_can_write(&pen, error))
+    return NULL;
   Sheet sheet = {.what = what, .pen = &pen};
   plan(&sheet, pixels);
   HF_AUTO_SURFACE surface =

@@ -131,6 +131,8 @@ hf_out_samples(const char *heading, const HfSample *samples, guint n, guint pixe
   cairo_paint(cr);
   g_auto(HfPen) pen = {NULL};
   hf_pen_init(&pen, cr, FALSE);
+  if (!hf_pen_can_write(&pen, error))
+    return NULL;
   s.pen = &pen;
   sheet(&s, TRUE, heading, samples, n);
   hf_pen_clear(&pen);

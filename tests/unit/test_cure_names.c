@@ -215,6 +215,13 @@ compare(const HfProposal *plain, const char *plain_text, const HfProposal *other
   g_assert_cmpstr(wanted, ==, is);
 }
 
+/* The sanitizers look at the same code whatever the name is; they take ten times as long. */
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+enum { STRIDE = 12, TAKEN_AT_LEAST = 4 };
+#else
+enum { STRIDE = 1, TAKEN_AT_LEAST = 60 };
+#endif
+
 /* How many names the recipe takes. */
 static guint
 check_name(const HfSign *sign, const char *key, const char *case_text, const char *old, gsize first,
@@ -254,9 +261,11 @@ test_names(gconstpointer data)
   HfRunOptions options = {NULL, NULL, FALSE};
   g_autoptr(HfSign) sign = hf_run_text(text, strlen(text), "quay.yaml", &options, &error);
   g_assert_no_error(error);
-  g_assert_cmpuint(check_name(sign, cases[c].key, cases[c].text, names->pdata[0], 0, 1), >=, 60);
+  g_assert_cmpuint(
+      check_name(sign, cases[c].key, cases[c].text, names->pdata[0], c % STRIDE, STRIDE), >=,
+      TAKEN_AT_LEAST);
   for (guint i = 1; i < names->len; i++) /* of the others in turn */
-    check_name(sign, cases[c].key, cases[c].text, names->pdata[i], (c + i) % 7, 7);
+    check_name(sign, cases[c].key, cases[c].text, names->pdata[i], (c + i) % 7, 7 * STRIDE);
 }
 
 int

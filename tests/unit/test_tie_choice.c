@@ -344,7 +344,7 @@ static void
 test_brute_force(void)
 {
   g_autoptr(GArray) ratios = g_array_new(FALSE, FALSE, sizeof(double));
-  guint32 n_cases = g_test_slow() ? 40000 : 3000;
+  guint32 n_cases = g_test_slow() ? 40000 : 1000;
   for (guint32 seed = 1; seed <= n_cases; seed++) {
     g_auto(Case) c = random_case(seed, 1 + seed % 4, 2 + seed % 9);
     Judged best = brute_force(&c.task);
@@ -410,7 +410,7 @@ hunt_from(Hunt *hunt, guint tie, double cost)
 static void
 test_four_by_eight(void)
 {
-  guint hunted = 0, n_cases = g_test_slow() ? 400 : 60;
+  guint hunted = 0, n_cases = g_test_slow() ? 400 : 30;
   guint64 seen = 0;
   for (guint32 seed = 1; seed <= n_cases; seed++) {
     g_auto(Case) c = random_case(seed, 4, 32);
@@ -485,7 +485,7 @@ mixed_case(const Case *c, GRand *rand, guint *ret_order)
 static void
 test_shuffled(void)
 {
-  guint n_cases = g_test_slow() ? 4000 : 300;
+  guint n_cases = g_test_slow() ? 4000 : 120;
   for (guint32 seed = 1; seed <= n_cases; seed++) {
     g_autoptr(GRand) rand = g_rand_new_with_seed(seed);
     guint n = seed % 10 == 0 ? 40 : 2 + seed % 7;
