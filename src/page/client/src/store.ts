@@ -121,7 +121,8 @@ export function takeIn(came: State): void {
   batch(() => {
     if (other) {
       folded.value += 1;
-      view.value = null;
+      // a small sign is worked out before the answer to opening it is read: that view is its own already
+      if (view.value?.revision !== next.revision) view.value = null;
       selection.value = nothing;
     }
     if (next.tree !== null || other) tree.value = next.tree;

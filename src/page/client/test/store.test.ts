@@ -174,6 +174,14 @@ test("another document: its own picture, nothing chosen, all folded", () => {
   assert.equal(store.folded.value, folded + 1);
 });
 
+test("a picture that came before the answer to opening its document stays", () => {
+  opened();
+  store.takeIn({ ...blank, revision: 2, tree: { sign: "Boats" }, view: view(2) });
+  store.takeView(view(3));
+  store.takeIn({ ...blank, revision: 3, file: "/ferry.yaml", tree: null });
+  assert.equal(store.view.value?.revision, 3);
+});
+
 test("a text that can't be read leaves the tree that could", () => {
   opened();
   store.takeIn({ ...blank, revision: 2, tree: { sign: "Boats" } });
