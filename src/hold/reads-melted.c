@@ -27,7 +27,7 @@
 #define OPEN_AT_ALL 0.2  /* of a bay: less of it is open where the face puts the neighbours */
 #define PLACES      200
 #define ON_HULL     0.02 /* mm */
-#define EDGE_WORK   40   /* units of work for each edge of a letter and its neighbours */
+#define EDGE_WORK   4    /* units of work for each edge of a letter and its neighbours */
 
 typedef struct {
   HfCheck *check;
