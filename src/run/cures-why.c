@@ -13,7 +13,8 @@
 #include <string.h>
 
 enum { MOST_TOLD = 3 };
-static const double MUCH = 1.02; /* times: less is no matter of size */
+static const double MUCH = 1.02;  /* times: less is no matter of size */
+static const double TOO_MUCH = 5; /* times: more is no matter of size either, nobody has the room */
 
 static gboolean
 is_taken(const GPtrArray *cures, guint finding)
@@ -56,6 +57,13 @@ tell_size(GString *text, const HfEntry *words, double times)
   double height =
       words->kind == HF_ENTRY_WORDS ? words->words.font.height : words->initial.font.height;
   g_autofree char *name = hf_seen_value(words->name);
+  if (times > TOO_MUCH) {
+    g_string_append_printf(text,
+                           "what would have to give: another face for %s, stouter and more "
+                           "open; no size that has room would do\n",
+                           name);
+    return;
+  }
   g_autofree char *factor = hf_text_number(ceil(times * 10) / 10, 1);
   g_string_append_printf(text, "what would have to give: the letters of %s about %s times as high",
                          name, factor);
