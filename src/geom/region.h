@@ -67,6 +67,13 @@ hf_grid_equal(HfGrid a, HfGrid b)
   return a.x == b.x && a.y == b.y;
 }
 
+/** hf_grid_compare: <0, 0, >0: from left to right, then from below. For sorting. */
+static inline int
+hf_grid_compare(HfGrid a, HfGrid b)
+{
+  return a.x != b.x ? (a.x > b.x) - (a.x < b.x) : (a.y > b.y) - (a.y < b.y);
+}
+
 static inline HfRing *
 hf_region_ring(const HfRegion *region, guint i)
 {

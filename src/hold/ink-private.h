@@ -93,6 +93,13 @@ double hf_ink_there(const HfInk *ink, const HfNear *near, guint ring);
 /** hf_reads_check_ties: (reads-ties.c) ties that read as strokes of a letter. */
 void hf_reads_check_ties(HfCheck *check);
 
+/** hf_reads_is_of_words: is @shape a letter of some words, no bit that mends one? O(1). */
+gboolean hf_reads_is_of_words(const HfCheck *check, const HfShape *shape);
+/** hf_reads_are_neighbours: is @b another letter of @a's line, at most two away? O(1). */
+gboolean hf_reads_are_neighbours(const HfCheck *check, const HfShape *a, const HfShape *b);
+/** hf_reads_touched: (reads-touched.c, transfer full) (element-type guint) the letters that a
+ *  neighbour could have changed, in their order; none: empty. O(n log n). */
+GArray *hf_reads_touched(const HfCheck *check);
 /** hf_reads_check_melted: (reads-melted.c) letters that run into their neighbours. */
 gboolean hf_reads_check_melted(HfCheck *check, GError **error);
 /** hf_reads_native: (reads-melted.c) (transfer full) (nullable) what is about letter @shape of

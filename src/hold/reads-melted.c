@@ -15,11 +15,10 @@
  * neighbours do not stand where the face puts them, or that is bolder or mended. No source.
  */
 #include "base/text.h"
+#include "geom/hull.h"
 #include "hold/ink-private.h"
 
 #define COARSE_MM   0.05
-#define FARTHEST    2    /* letters to either side that may reach in */
-#define MOVED       0.01 /* ems: a neighbour no farther from its place stands where it should */
 #define DEEP        0.35 /* of the square of its mouth: a bay that can be shut */
 #define LEAST       1.0  /* strokes squared: a smaller bay makes no letter */
 #define LEAST_WIDE  4.0  /* the same for a wide one */
@@ -42,20 +41,6 @@ typedef struct {
 /* ---- neighbours -------------------------------------------------------------------------------
  */
 
-static gboolean
-is_of_words(const HfCheck *check, const HfShape *shape)
-{
-  const HfEntry *entry = hf_recipe_at(check->recipe, shape->entry);
-  return entry->kind == HF_ENTRY_WORDS && shape->letter >= 0 && shape->mends == 0;
-}
-
-static gboolean
-are_neighbours(const HfCheck *check, const HfShape *a, const HfShape *b)
-{
-  return is_of_words(check, b) && a->entry == b->entry && a->copy == b->copy &&
-         a->line == b->line && a->letter != b->letter && abs(a->letter - b->letter) <= FARTHEST;
-}
-
 static const HfOutline *
 drawn_of(const HfShape *shape)
 {
@@ -74,17 +59,6 @@ to_native(const HfShape *own, const HfShape *other)
   return hf_matrix_then(hf_matrix_then(undo, beside), own->em);
 }
 
-static gboolean
-stands_as_drawn(const HfShape *own, const HfShape *other)
-{
-  HfPoint at = hf_matrix_undo(own->em, hf_point(other->em.x0, other->em.y0));
-  HfPoint along =
-      hf_matrix_undo(own->em, hf_point(other->em.x0 + other->em.xx, other->em.y0 + other->em.yx));
-  HfPoint wanted = hf_point(other->pen - own->pen, 0);
-  return hf_point_distance(at, wanted) < MOVED &&
-         hf_point_distance(along, hf_point_add(wanted, hf_point(1, 0))) < MOVED;
-}
-
 /* The letters about @shape, and it too; as laid, or where the face puts them. (transfer full) */
 static HfRegion *
 with_neighbours(const HfCheck *check, guint shape, gboolean native, gboolean itself)
@@ -98,7 +72,7 @@ with_neighbours(const HfCheck *check, guint shape, gboolean native, gboolean its
     guint of = other->mends > 0 ? other->mends - 1 : s;
     const HfShape *letter = hf_layout_shape(layout, of);
     gboolean is_own = of == shape;
-    if ((is_own ? !itself : !are_neighbours(check, own, letter)) ||
+    if ((is_own ? !itself : !hf_reads_are_neighbours(check, own, letter)) ||
         (other->mends > 0 && (native || other->opening != own->opening)))
       continue;
     g_autoptr(HfOutline) placed = hf_outline_new();
@@ -117,48 +91,11 @@ HfRegion *
 hf_reads_native(const HfCheck *check, guint shape)
 {
   const HfShape *own = hf_layout_shape(check->layout, shape);
-  return is_of_words(check, own) ? with_neighbours(check, shape, TRUE, FALSE) : NULL;
+  return hf_reads_is_of_words(check, own) ? with_neighbours(check, shape, TRUE, FALSE) : NULL;
 }
 
 /* ---- bays -------------------------------------------------------------------------------------
  */
-
-static int
-by_place(gconstpointer a, gconstpointer b)
-{
-  const HfGrid *p = a, *q = b;
-  return p->x != q->x ? (p->x > q->x) - (p->x < q->x) : (p->y > q->y) - (p->y < q->y);
-}
-
-static double
-turn(const HfGrid *a, const HfGrid *b, const HfGrid *c)
-{
-  return ((double)b->x - a->x) * ((double)c->y - a->y) -
-         ((double)b->y - a->y) * ((double)c->x - a->x);
-}
-
-/* Andrew's monotone chain. (transfer full) one ring */
-static HfRegion *
-hull_of(const HfRing *ring)
-{
-  g_autofree HfGrid *at = g_memdup2(ring->at, ring->n * sizeof(HfGrid));
-  g_autofree HfGrid *hull = g_new(HfGrid, 2 * ring->n + 1);
-  guint n = 0;
-  qsort(at, ring->n, sizeof(HfGrid), by_place);
-  for (guint side = 0; side < 2; side++) {
-    guint least = n + (side == 0 ? 2 : 1);
-    for (guint k = side; k < ring->n; k++) {
-      const HfGrid *next = &at[side == 0 ? k : ring->n - 1 - k];
-      while (n >= least && turn(&hull[n - 2], &hull[n - 1], next) <= 0)
-        n--;
-      hull[n++] = *next;
-    }
-  }
-  HfRegion *region = hf_region_new();
-  if (n > 3)
-    hf_region_add_ring(region, hull, NULL, n - 1); /* the first one comes again */
-  return region;
-}
 
 /* mm of the edge of a bay that is the hull's. */
 static double
@@ -263,7 +200,7 @@ nearest_neighbour(const Melted *own, HfPoint at)
   double least = INFINITY;
   for (guint s = 0; s < layout->shapes->len; s++) {
     const HfShape *other = hf_layout_shape(layout, s);
-    if (!are_neighbours(own->check, hf_layout_shape(layout, own->shape), other))
+    if (!hf_reads_are_neighbours(own->check, hf_layout_shape(layout, own->shape), other))
       continue;
     double away = hf_point_distance(hf_box_centre(hf_outline_box(other->outline)), at);
     if (away < least) {
@@ -307,7 +244,7 @@ look_at_bays(Melted *own, const HfRing *piece)
 {
   double worst = 100;
   HfPoint at = {0, 0};
-  g_autoptr(HfRegion) hull = hull_of(piece);
+  g_autoptr(HfRegion) hull = hf_hull_of(piece->at, piece->n);
   if (hf_region_is_empty(hull))
     return;
   g_autoptr(HfRegion) bays = hf_region_subtract(hull, own->own);
@@ -322,24 +259,6 @@ look_at_bays(Melted *own, const HfRing *piece)
     at = hf_region_centroid(bay);
   }
   report(own, worst, at);
-}
-
-/* Does anything stand or look otherwise than the face has it? */
-static gboolean
-is_touched(const HfCheck *check, guint shape)
-{
-  const HfLayout *layout = check->layout;
-  const HfShape *own = hf_layout_shape(layout, shape);
-  HfBox box = hf_outline_box(own->outline);
-  if (own->drawn != NULL || hf_ink_is_mended(check, shape))
-    return TRUE;
-  for (guint s = 0; s < layout->shapes->len; s++) {
-    const HfShape *other = hf_layout_shape(layout, s);
-    if (are_neighbours(check, own, other) && hf_box_overlaps(hf_outline_box(other->outline), box) &&
-        !stands_as_drawn(own, other))
-      return TRUE;
-  }
-  return FALSE;
 }
 
 static void
@@ -364,12 +283,11 @@ check_letter(HfCheck *check, guint shape)
 gboolean
 hf_reads_check_melted(HfCheck *check, GError **error)
 {
-  for (guint s = 0; s < check->layout->shapes->len; s++) {
-    if (!is_of_words(check, hf_layout_shape(check->layout, s)) || !is_touched(check, s))
-      continue;
+  g_autoptr(GArray) touched = hf_reads_touched(check);
+  for (guint i = 0; i < touched->len; i++) {
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
-    check_letter(check, s);
+    check_letter(check, g_array_index(touched, guint, i));
   }
   return TRUE;
 }

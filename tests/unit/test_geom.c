@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * Outlines and regions against closed forms of plane geometry.
  */
+#include "geom/hull.h"
 #include "geom/index.h"
 #include "geom/overlay-private.h"
 #include "geom/rings-private.h"
@@ -263,6 +264,68 @@ test_nesting(void)
     g_assert_cmpint(hf_region_ring(region, r)->parent, ==, r % 2 == 0 ? (int)r + 1 : -1);
 }
 
+/* A hull by its definition: it has all the points, its corners are some of them, it turns left. */
+static void
+test_hull(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(11);
+  for (guint run = 0; run < 60; run++) {
+    HfGrid at[40];
+    guint n = (guint)g_rand_int_range(rand, 3, 41);
+    for (guint i = 0; i < n; i++)
+      at[i] =
+          (HfGrid){g_rand_int_range(rand, -9, 10) * 10000, g_rand_int_range(rand, -9, 10) * 10000};
+    g_autoptr(HfRegion) hull = hf_hull_of(at, n);
+    if (hf_region_is_empty(hull))
+      continue;
+    const HfRing *ring = hf_region_ring(hull, 0);
+    for (guint v = 0; v < ring->n; v++) {
+      HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
+      HfPoint way = hf_point_sub(b, a);
+      gboolean given = FALSE;
+      for (guint i = 0; i < n; i++) {
+        given |= hf_grid_equal(at[i], ring->at[v]);
+        g_assert_cmpfloat(hf_point_cross(way, hf_point_sub(hf_grid_point(at[i]), a)), >=, 0);
+      }
+      HfPoint next = hf_grid_point(ring->at[(v + 2) % ring->n]);
+      g_assert_true(given);
+      g_assert_cmpfloat(hf_point_cross(way, hf_point_sub(next, b)), >, 0);
+    }
+  }
+  const HfGrid in_line[] = {{0, 0}, {10000, 10000}, {30000, 30000}};
+  g_autoptr(HfRegion) none = hf_hull_of(in_line, 3), nothing = hf_hull_of(NULL, 0);
+  g_assert_true(hf_region_is_empty(none));
+  g_assert_true(hf_region_is_empty(nothing));
+}
+
+/* Against the boolean: what a polygon has in a convex one is some area, or it is not reached. */
+static void
+test_hull_is_reached(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(12);
+  guint reached = 0, apart = 0;
+  for (guint run = 0; run < 400; run++) {
+    g_autoptr(HfRegion) raw = hf_region_new();
+    HfGrid at[8], other[3];
+    for (guint i = 0; i < 8; i++)
+      at[i] = (HfGrid){g_rand_int_range(rand, 0, 400000), g_rand_int_range(rand, 0, 400000)};
+    HfGrid by = {g_rand_int_range(rand, -400000, 400000), g_rand_int_range(rand, -400000, 400000)};
+    for (guint i = 0; i < 3; i++)
+      other[i] = (HfGrid){by.x + g_rand_int_range(rand, 0, 900000),
+                          by.y + g_rand_int_range(rand, 0, 900000)};
+    hf_region_add_ring(raw, other, NULL, 3);
+    g_autoptr(HfRegion) hull = hf_hull_of(at, 8), region = hf_region_clean(raw);
+    g_autoptr(HfRegion) both = hf_region_intersect(hull, region);
+    gboolean meets = hf_region_area(both) > 0;
+    reached += meets;
+    apart += !meets;
+    g_assert_cmpint(hf_hull_is_reached(hf_region_ring(hull, 0), raw, 0), ==, meets);
+    g_assert_true(!meets || hf_hull_is_reached(hf_region_ring(hull, 0), raw, 1));
+  }
+  g_assert_cmpuint(reached, >, 100);
+  g_assert_cmpuint(apart, >, 100);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -277,5 +340,7 @@ main(int argc, char **argv)
   g_test_add_func("/geom/index", test_index);
   g_test_add_func("/geom/overlay", test_overlay);
   g_test_add_func("/geom/nesting", test_nesting);
+  g_test_add_func("/geom/hull", test_hull);
+  g_test_add_func("/geom/hull/reached", test_hull_is_reached);
   return g_test_run();
 }
