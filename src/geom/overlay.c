@@ -18,6 +18,7 @@
  * rounded to the grid piece by piece as they are all at once; rings nearer than NEAR are one piece,
  * so rounding never makes two pieces meet. Degenerate: edges that coincide touch.
  */
+#include "geom/forest.h"
 #include "geom/index.h"
 #include "geom/overlay-private.h"
 
@@ -29,7 +30,7 @@ typedef struct {
   HfRegion all; /* rings borrowed, those of the subject first */
   guint n_subject;
   HfIndex *index;
-  guint *head; /* of each ring: a ring of its piece with a lower number, or itself */
+  guint *head; /* a forest of the rings: which make one piece */
   gboolean up; /* rays go up: the short way */
   GArray *found;
 } Work;
@@ -82,21 +83,6 @@ hf_overlay_work(const HfOverlay *overlay)
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
 
-static guint
-head_of(Work *work, guint r)
-{
-  while (work->head[r] != r)
-    r = work->head[r] = work->head[work->head[r]];
-  return r;
-}
-
-static void
-join(Work *work, guint a, guint b)
-{
-  guint x = head_of(work, a), y = head_of(work, b);
-  work->head[MAX(x, y)] = MIN(x, y);
-}
-
 static void
 join_touching(Work *work, HfEdgeId id)
 {
@@ -105,13 +91,14 @@ join_touching(Work *work, HfEdgeId id)
   hf_index_query(work->index, hf_box_grow(box, NEAR), work->found);
   for (guint i = 0; i < work->found->len; i++) {
     HfEdgeId other = g_array_index(work->found, HfEdgeId, i);
-    if (other.ring <= id.ring || head_of(work, other.ring) == head_of(work, id.ring))
+    if (other.ring <= id.ring ||
+        hf_forest_root(work->head, other.ring) == hf_forest_root(work->head, id.ring))
       continue;
     HfPoint c = hf_edge_start(&work->all, other), d = hf_edge_end(&work->all, other);
     HfBox beside = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, c), d);
     if (hf_box_overlaps(hf_box_grow(box, NEAR), beside) &&
         hf_segment_gap(a, b, c, d, NULL, NULL) <= NEAR)
-      join(work, id.ring, other.ring);
+      hf_forest_join(work->head, id.ring, other.ring);
   }
 }
 
@@ -140,7 +127,7 @@ count_round(Work *work, guint head, int round[2])
   round[0] = round[1] = 0;
   for (guint i = 0; i < work->found->len; i++) {
     HfEdgeId id = g_array_index(work->found, HfEdgeId, i);
-    if (head_of(work, id.ring) == head)
+    if (hf_forest_root(work->head, id.ring) == head)
       continue;
     HfPoint d = hf_point_sub(hf_edge_end(&work->all, id), hf_edge_start(&work->all, id));
     round[id.ring < work->n_subject ? 0 : 1] += (work->up ? d.x < 0 : d.y > 0) ? 1 : -1;
@@ -273,12 +260,10 @@ work_init(Work *work, const HfOverlay *overlay)
   take_rings(work, overlay->subject, overlay->n_subject);
   work->n_subject = work->all.rings->len;
   take_rings(work, overlay->clip, overlay->n_clip);
-  work->head = g_new(guint, work->all.rings->len + 1);
+  work->head = hf_forest_new(work->all.rings->len);
   Extent extent = {.box = HF_BOX_EMPTY};
-  for (guint r = 0; r < work->all.rings->len; r++) {
-    work->head[r] = r;
+  for (guint r = 0; r < work->all.rings->len; r++)
     extend(&extent, hf_region_ring(&work->all, r));
-  }
   double usual = (extent.along_x + extent.along_y) / (extent.edges + 1);
   work->index = hf_index_new(&work->all, fmax(0.2, usual));
   work->up = met_plumb(&extent) < met_level(&extent);
@@ -310,7 +295,7 @@ pieces_of(Work *work)
   GPtrArray *pieces = g_ptr_array_new_full(n, drop_array);
   g_ptr_array_set_size(pieces, (gint)n);
   for (guint r = 0; r < n; r++) {
-    guint head = head_of(work, r);
+    guint head = hf_forest_root(work->head, r);
     if (pieces->pdata[head] == NULL)
       pieces->pdata[head] = g_array_new(FALSE, FALSE, sizeof(guint));
     g_array_append_val(pieces->pdata[head], r);

@@ -1,19 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * lax.c - limits of one's own that are so far from the usual ones that they silence their check.
  *
- *      least                usual            the usual limit follows from thickness and kerf: a
- * shop
- *   ---|--------------------|----->          that cuts finer says so in its process. Under a third
- *   a stop   one's own       stricter        of it (over three times, of what is to be small) the
- *                                            check says nothing any more, and that is told instead.
+ *      least                usual
+ *   ---|--------------------|----->     The usual limit follows from thickness and kerf: a shop
+ *   a stop   one's own       stricter   that cuts finer says so in its process.
+ *
+ * Under a third of it (over three times, of what is to be small) the check says nothing any more,
+ * and that is told instead.
  */
 #include "base/text.h"
 #include "hold/hold-private.h"
 
 #define FAR 3.0 /* times laxer than usual; ours */
 
-/* How many times laxer than usual a limit may be. What is one kerf is computed: no less can be cut.
- */
+/* How many times laxer than usual a limit may be. One kerf is computed: no less can be cut. */
 static double
 leeway(const HfLaw *law)
 {

@@ -13,6 +13,7 @@
  * by HF_MEET_MM, by more only in a chain of them. Degenerate: a region that is thinner than that
  * may vanish.
  */
+#include "geom/forest.h"
 #include "geom/index.h"
 #include "metal/meet-private.h"
 #include <string.h>
@@ -30,7 +31,7 @@ typedef struct {
   const gboolean *opening; /* of each region */
   guint *region;           /* of each ring: the number of its region */
   guint *first;            /* of each ring: the number of its first vertex */
-  guint *head;             /* of each vertex: one before it that it becomes one with, or itself */
+  guint *head;             /* a forest of the vertices: which become one */
   HfIndex *index;
   GArray *near;     /* HfEdgeId, used again and again */
   GArray *stops;    /* Stop */
@@ -47,19 +48,10 @@ number_of(const Work *work, HfEdgeId vertex)
   return work->first[vertex.ring] + vertex.vertex;
 }
 
-static guint
-head_of(Work *work, guint v)
-{
-  while (work->head[v] != v)
-    v = work->head[v] = work->head[work->head[v]];
-  return v;
-}
-
 static void
 make_one(Work *work, HfEdgeId p, HfEdgeId q)
 {
-  guint a = head_of(work, number_of(work, p)), b = head_of(work, number_of(work, q));
-  work->head[MAX(a, b)] = MIN(a, b);
+  hf_forest_join(work->head, number_of(work, p), number_of(work, q));
   work->moved = TRUE;
 }
 
@@ -177,14 +169,14 @@ ring_anew(Work *work, const HfGrid *places, guint r, guint *next)
   gboolean moved = FALSE;
   GArray *at = g_array_sized_new(FALSE, FALSE, sizeof(HfGrid), n + 4);
   for (guint v = 0; v < n; v++) {
-    guint number = work->first[r] + v, head = head_of(work, number);
+    guint number = work->first[r] + v, head = hf_forest_root(work->head, number);
     moved |= head != number;
     put(at, places[head]);
     for (; *next < work->stops->len; (*next)++) {
       const Stop *stop = &g_array_index(work->stops, Stop, *next);
       if (stop->on.ring != r || stop->on.vertex != v)
         break;
-      put(at, places[head_of(work, number_of(work, stop->vertex))]);
+      put(at, places[hf_forest_root(work->head, number_of(work, stop->vertex))]);
     }
   }
   if (moved || *next > was)
@@ -302,9 +294,7 @@ work_init(Work *work, HfRegion *const *regions, guint n)
     }
   }
   work->first[rings] = edges;
-  work->head = g_new(guint, edges + 1);
-  for (guint v = 0; v < edges; v++)
-    work->head[v] = v;
+  work->head = hf_forest_new(edges);
   work->index = hf_index_new(&work->all, fmax(0.2, length / (edges + 1)));
   HfBox box = hf_region_box(&work->all);
   work->up = hf_box_height(box) < hf_box_width(box);

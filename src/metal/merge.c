@@ -11,6 +11,7 @@
  * hf_regions_meet() comes first. Degenerate: where nothing is left, nothing is; ways that touch
  * themselves are put in order by hf_region_clean(). Cost O(n log n).
  */
+#include "geom/forest.h"
 #include "metal/meet-private.h"
 #include <stdlib.h>
 
@@ -18,24 +19,16 @@ typedef struct {
   HfGrid from, to;
 } Way;
 
-static int
-compare_places(HfGrid p, HfGrid q)
-{
-  if (p.x != q.x)
-    return p.x < q.x ? -1 : 1;
-  return (p.y > q.y) - (p.y < q.y);
-}
-
 static HfGrid
 lower(const Way *way)
 {
-  return compare_places(way->from, way->to) < 0 ? way->from : way->to;
+  return hf_grid_compare(way->from, way->to) < 0 ? way->from : way->to;
 }
 
 static HfGrid
 upper(const Way *way)
 {
-  return compare_places(way->from, way->to) < 0 ? way->to : way->from;
+  return hf_grid_compare(way->from, way->to) < 0 ? way->to : way->from;
 }
 
 /* The two ways of one edge come together, those up before those down. */
@@ -43,18 +36,18 @@ static int
 by_edge(const void *p, const void *q)
 {
   const Way *a = p, *b = q;
-  int order = compare_places(lower(a), lower(b));
+  int order = hf_grid_compare(lower(a), lower(b));
   if (order == 0)
-    order = compare_places(upper(a), upper(b));
-  return order != 0 ? order : compare_places(a->from, b->from);
+    order = hf_grid_compare(upper(a), upper(b));
+  return order != 0 ? order : hf_grid_compare(a->from, b->from);
 }
 
 static int
 by_start(const void *p, const void *q)
 {
   const Way *a = p, *b = q;
-  int order = compare_places(a->from, b->from);
-  return order != 0 ? order : compare_places(a->to, b->to);
+  int order = hf_grid_compare(a->from, b->from);
+  return order != 0 ? order : hf_grid_compare(a->to, b->to);
 }
 
 /* Takes out as many ways up of each edge as there are down. */
@@ -85,7 +78,7 @@ way_from(const GArray *ways, const guint8 *taken, HfGrid place)
   guint low = 0, high = ways->len;
   while (low < high) {
     guint middle = (low + high) / 2;
-    if (compare_places(g_array_index(ways, Way, middle).from, place) < 0)
+    if (hf_grid_compare(g_array_index(ways, Way, middle).from, place) < 0)
       low = middle + 1;
     else
       high = middle;
@@ -154,30 +147,19 @@ merge_group(HfRegion *const *regions, const guint *head, guint n, guint first)
   swap_rings(regions[first], clean);
 }
 
-static guint
-head_of(guint *head, guint i)
-{
-  while (head[i] != i)
-    i = head[i] = head[head[i]];
-  return i;
-}
-
 void
 hf_regions_merge(HfRegion *const *regions, guint n, const GArray *meetings, guint number)
 {
-  g_autofree guint *head = g_new(guint, n + 1);
+  g_autofree guint *head = hf_forest_new(n);
   g_autofree guint *size = g_new0(guint, n + 1);
-  for (guint i = 0; i < n; i++)
-    head[i] = i;
   for (guint m = 0; m < meetings->len; m++) {
     const HfMeeting *one = &g_array_index(meetings, HfMeeting, m);
     if (one->a < number || one->b >= number + n)
       continue;
-    guint a = head_of(head, one->a - number), b = head_of(head, one->b - number);
-    head[MAX(a, b)] = MIN(a, b);
+    hf_forest_join(head, one->a - number, one->b - number);
   }
   for (guint i = 0; i < n; i++)
-    size[head[i] = head_of(head, i)]++;
+    size[head[i] = hf_forest_root(head, i)]++;
   for (guint i = 0; i < n; i++)
     if (size[i] > 1)
       merge_group(regions, head, n, i);

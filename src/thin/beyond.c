@@ -255,10 +255,9 @@ static int
 by_grid(gconstpointer p, gconstpointer q)
 {
   const Vertex *a = p, *b = q;
-  if (a->at.x != b->at.x)
-    return a->at.x < b->at.x ? -1 : 1;
-  if (a->at.y != b->at.y)
-    return a->at.y < b->at.y ? -1 : 1;
+  int order = hf_grid_compare(a->at, b->at);
+  if (order != 0)
+    return order;
   if (a->id.ring != b->id.ring)
     return a->id.ring < b->id.ring ? -1 : 1;
   return (a->id.vertex > b->id.vertex) - (a->id.vertex < b->id.vertex);

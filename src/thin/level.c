@@ -8,7 +8,7 @@
  * Invariant, kept by cut_edge() and number_ends(): *the pieces are the axis under the limit, each
  * point of it once, and two pieces share an end exactly where the axis goes on from the one to the
  * other under the limit.* All else follows from it:
- *   - a zone is a connected component of pieces (union of their ends, find_root());
+ *   - a zone is a connected component of pieces (union of their ends, hf_forest_root());
  *   - it has as many mouths as it has ends that are mouths, for these are shared with none;
  *   - it is a tree exactly when it has one end more than pieces (Euler);
  *   - the zones of a smaller limit lie each within one of a larger one.
@@ -24,6 +24,7 @@
  * Source: sublevel sets and their components by union-find, as in the merge tree of a function
  * (H. Carr, J. Snoeyink, U. Axen, Computing contour trees in all dimensions, 2003; from memory).
  */
+#include "geom/forest.h"
 #include "thin/level-private.h"
 #include <stdlib.h>
 
@@ -150,14 +151,6 @@ number_ends(HfLevel *level)
 
 /* ---- zones ----------------------------------------------------------------------------------- */
 
-static guint
-find_root(guint *root, guint i)
-{
-  while (root[i] != i)
-    i = root[i] = root[root[i]];
-  return i;
-}
-
 /* Numbers the zones in order of their first piece; @root (in: a forest over the ends) becomes the
  * zone of each end. */
 static void
@@ -169,14 +162,14 @@ number_zones(HfLevel *level, guint *root)
     zone[e] = G_MAXUINT;
   for (guint i = 0; i < level->pieces->len; i++) {
     HfPieceOfAxis *piece = hf_level_piece(level, i);
-    guint at = find_root(root, piece->end[0]);
+    guint at = hf_forest_root(root, piece->end[0]);
     if (zone[at] == G_MAXUINT)
       zone[at] = level->n_zones++;
     piece->zone = zone[at];
   }
   level->zones = g_new0(HfMembers, level->n_zones + 1);
   for (guint e = 0; e < n_ends; e++) {
-    HfMembers *members = &level->zones[zone[find_root(root, e)]];
+    HfMembers *members = &level->zones[zone[hf_forest_root(root, e)]];
     members->n_ends++;
     members->n_mouths += hf_level_end(level, e)->mouth ? 1 : 0;
   }
@@ -202,12 +195,10 @@ gather_members(HfLevel *level)
 static void
 find_zones(HfLevel *level)
 {
-  g_autofree guint *root = g_new(guint, level->ends->len + 1);
-  for (guint e = 0; e < level->ends->len; e++)
-    root[e] = e;
+  g_autofree guint *root = hf_forest_new(level->ends->len);
   for (guint i = 0; i < level->pieces->len; i++) {
     const HfPieceOfAxis *piece = hf_level_piece(level, i);
-    root[find_root(root, piece->end[0])] = find_root(root, piece->end[1]);
+    hf_forest_join(root, piece->end[0], piece->end[1]);
   }
   number_zones(level, root);
   gather_members(level);
