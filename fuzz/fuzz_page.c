@@ -13,8 +13,8 @@
  * our bug (500); the document is what the last answer said, also after the page ended and began
  * again; an undo that is done again leaves the text as it was.
  */
+#include "../tests/unit/folder.h"
 #include "page/page-private.h"
-#include <glib/gstdio.h>
 #include <sys/socket.h>
 #include <unistd.h>
 
@@ -142,19 +142,6 @@ ask(Fuzzed *fuzzed, const char *method, const char *path, const char *body, gsiz
 }
 
 /* ---- the page -------------------------------------------------------------------------------- */
-
-static void
-remove_all(const char *path)
-{
-  g_autoptr(GDir) dir =
-      g_file_test(path, G_FILE_TEST_IS_SYMLINK) ? NULL : g_dir_open(path, 0, NULL);
-  const char *name;
-  while (dir != NULL && (name = g_dir_read_name(dir)) != NULL) {
-    g_autofree char *child = g_build_filename(path, name, NULL);
-    remove_all(child);
-  }
-  g_remove(path);
-}
 
 static void
 begin(Fuzzed *fuzzed)

@@ -7,6 +7,8 @@ import subprocess
 
 import pytest
 
+from serving import PLATE, Serving
+
 TOP = pathlib.Path(__file__).resolve().parents[1]
 HOLDFAST = pathlib.Path(os.environ.get("HOLDFAST", TOP / "build" / "holdfast"))
 LONG = os.environ.get("HOLDFAST_LONG") == "1"
@@ -41,6 +43,27 @@ def make(tmp_path):
         return Made(done, tmp_path / "out" / name)
 
     return it
+
+
+@pytest.fixture
+def recipe(tmp_path):
+    """A plate in a file of its own: what the page is opened with."""
+    file = tmp_path / "signs" / "board.yaml"
+    file.parent.mkdir()
+    file.write_text(PLATE)
+    return file
+
+
+@pytest.fixture
+def state(tmp_path):
+    """The folder of the page's journals."""
+    return tmp_path / "state"
+
+
+@pytest.fixture
+def page(recipe, state):
+    with Serving(recipe, state=state) as serving:
+        yield serving
 
 
 @pytest.fixture

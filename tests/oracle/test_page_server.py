@@ -27,27 +27,6 @@ from samples import MANY
 from serving import PATIENCE, PLATE, Serving
 
 
-
-@pytest.fixture
-def recipe(tmp_path):
-    folder = tmp_path / "signs"
-    folder.mkdir()
-    file = folder / "board.yaml"
-    file.write_text(PLATE)
-    return file
-
-
-@pytest.fixture
-def state(tmp_path):
-    return tmp_path / "state"
-
-
-@pytest.fixture
-def page(recipe, state):
-    with Serving(recipe, state=state) as serving:
-        yield serving
-
-
 # ---- who is let in ------------------------------------------------------------------------------
 
 SECRETS = ["Board", "board", "oak", "entries"]

@@ -21,25 +21,6 @@ from serving import PATIENCE, PLATE, Serving
 HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
 
 
-@pytest.fixture
-def recipe(tmp_path):
-    file = tmp_path / "signs" / "board.yaml"
-    file.parent.mkdir()
-    file.write_text(PLATE)
-    return file
-
-
-@pytest.fixture
-def state(tmp_path):
-    return tmp_path / "state"
-
-
-@pytest.fixture
-def page(recipe, state):
-    with Serving(recipe, state=state) as serving:
-        yield serving
-
-
 # ---- a text that takes long to be read -----------------------------------------------------------
 
 def on_one_line(n):

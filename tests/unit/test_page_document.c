@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * The one document: it meets its file again after whatever happened to either meanwhile.
  */
+#include "folder.h"
 #include "page/document-private.h"
 #include <glib/gstdio.h>
 #include <string.h>
@@ -18,18 +19,6 @@ place_init(Place *place, gconstpointer data)
   place->file = g_build_filename(place->folder, "boats.yaml", NULL);
   place->state = g_build_filename(place->folder, "state", NULL);
   g_assert_true(g_file_set_contents(place->file, "on disk\n", -1, NULL));
-}
-
-static void
-remove_all(const char *path)
-{
-  g_autoptr(GDir) dir = g_dir_open(path, 0, NULL);
-  const char *name;
-  while (dir != NULL && (name = g_dir_read_name(dir)) != NULL) {
-    g_autofree char *child = g_build_filename(path, name, NULL);
-    remove_all(child);
-  }
-  g_remove(path);
 }
 
 static void

@@ -6,6 +6,7 @@
  *   client   key ─ state ─ something long ─ a moment ─ SIGTERM ─ a moment ─ one more request
  *   server   ─────────────────────────────────────────┘ end: what waits is dropped
  */
+#include "folder.h"
 #include "page/page-private.h"
 #include <glib/gstdio.h>
 #include <unistd.h>
@@ -33,18 +34,6 @@ place_init(Place *place, gconstpointer data)
   place->folder = g_dir_make_tmp("page-end-XXXXXX", NULL);
   place->recipe = g_build_filename(place->folder, "bakery.yaml", NULL);
   g_assert_true(g_file_set_contents(place->recipe, SIGN, -1, NULL));
-}
-
-static void
-remove_all(const char *path)
-{
-  g_autoptr(GDir) dir = g_dir_open(path, 0, NULL);
-  const char *name;
-  while (dir != NULL && (name = g_dir_read_name(dir)) != NULL) {
-    g_autofree char *child = g_build_filename(path, name, NULL);
-    remove_all(child);
-  }
-  g_remove(path);
 }
 
 static void
