@@ -6,8 +6,8 @@
  */
 #include <new>
 
+#include "geom/circles-private.hpp"
 #include "geom/voronoi-private.h"
-#include "geom/wide-private.hpp"
 #include <cstdint>
 #include <vector>
 
@@ -48,8 +48,7 @@ private:
   unsigned edges_ = 0;
 };
 
-using Builder = bp::voronoi_builder<std::int32_t, holdfast::WideTraits,
-                                    bp::detail::voronoi_predicates<holdfast::WideTraits>>;
+using Builder = bp::voronoi_builder<std::int32_t, holdfast::WideTraits, holdfast::Predicates>;
 
 static HfSite
 site_of(const Diagram::cell_type &cell)
