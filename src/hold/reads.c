@@ -37,7 +37,9 @@ typedef struct {
   gboolean woven;     /* gaps beside what passes over it open its counters */
   gboolean of_words;  /* its face may join it to its neighbours */
   GPtrArray *regions; /* HfRegion * by shape, of letters asked as neighbours; NULL: not yet */
-  HfRegion *native;   /* (nullable) the neighbours where the face puts them; NULL: not yet */
+  const HfBox *boxes; /* by shape */
+  GArray *reached;  /* (nullable: not yet) guint: shapes it may end in, whose boxes meet its own */
+  HfRegion *native; /* (nullable) the neighbours where the face puts them; NULL: not yet */
 } Reading;
 
 /* What is worst of one kind, in %. */
@@ -218,17 +220,32 @@ may_join(const HfCheck *check, const HfShape *own, const HfShape *other)
           g_strcmp0(bar, ((const HfEntry *)entries->pdata[other->entry])->name) == 0);
 }
 
-/* In another letter of the same words, or in the bar that tails run into? */
-static gboolean
-in_neighbour(const Reading *reading, HfPoint p, gboolean letters_only)
+/* Other letters of the same words, and the bar that tails run into, where one of its spots can lie
+ * in them. */
+static const GArray *
+shapes_reached(Reading *reading)
 {
   const HfLayout *layout = reading->check->layout;
   const HfShape *own = hf_layout_shape(layout, reading->shape);
-  for (guint s = 0; s < layout->shapes->len; s++) {
-    const HfShape *other = hf_layout_shape(layout, s);
-    if (s != reading->shape && may_join(reading->check, own, other) &&
-        (other->letter >= 0 || !letters_only) &&
-        hf_box_contains(hf_outline_box(other->outline), p) &&
+  if (reading->reached != NULL)
+    return reading->reached;
+  HfBox box = hf_box_grow(hf_region_box(reading->ink->drawn), 1);
+  reading->reached = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint s = 0; s < layout->shapes->len; s++)
+    if (s != reading->shape && hf_box_overlaps(reading->boxes[s], box) &&
+        may_join(reading->check, own, hf_layout_shape(layout, s)))
+      g_array_append_val(reading->reached, s);
+  return reading->reached;
+}
+
+static gboolean
+in_neighbour(Reading *reading, HfPoint p, gboolean letters_only)
+{
+  const GArray *reached = shapes_reached(reading);
+  for (guint i = 0; i < reached->len; i++) {
+    guint s = g_array_index(reached, guint, i);
+    if ((!letters_only || hf_layout_shape(reading->check->layout, s)->letter >= 0) &&
+        hf_box_contains(reading->boxes[s], p) &&
         hf_region_contains(neighbour_region(reading, s), p))
       return TRUE;
   }
@@ -252,7 +269,7 @@ shows_natively(Reading *reading, const HfInkStroke *stroke)
 
 /* Where it does not show it lies in the letters that it joins. */
 static gboolean
-ends_in_neighbour(const Reading *reading, const HfInkStroke *stroke, gboolean letters_only)
+ends_in_neighbour(Reading *reading, const HfInkStroke *stroke, gboolean letters_only)
 {
   const HfInkRing *ring = &reading->ink->rings[stroke->ring];
   guint hidden = 0, joined = 0;
@@ -443,7 +460,7 @@ joins(const HfCheck *check, const HfShape *shape)
 }
 
 static void
-read_letter(HfCheck *check, guint s, GPtrArray *regions)
+read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
 {
   g_autoptr(HfInk) ink = hf_ink_new(check, s);
   if (ink == NULL)
@@ -461,11 +478,22 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions)
                      .joins = joins(check, shape),
                      .woven = is_woven(check, shape),
                      .of_words = of_words,
-                     .regions = regions};
+                     .regions = regions,
+                     .boxes = boxes};
   reading.merged = ink->bolder > 0 && pieces_now(&reading) < count_pieces(ink);
   say_all(&reading);
   check_broken(&reading);
   hf_region_free(reading.native);
+  g_clear_pointer(&reading.reached, g_array_unref);
+}
+
+static HfBox *
+boxes_of(const HfLayout *layout)
+{
+  HfBox *boxes = g_new(HfBox, layout->shapes->len + 1);
+  for (guint s = 0; s < layout->shapes->len; s++)
+    boxes[s] = hf_outline_box(hf_layout_shape(layout, s)->outline);
+  return boxes;
 }
 
 static void
@@ -480,13 +508,14 @@ check_reads(HfCheck *check, GError **error)
   guint n = check->layout->shapes->len;
   g_autoptr(GPtrArray) regions = g_ptr_array_new_full(n, region_free);
   g_ptr_array_set_size(regions, (gint)n);
+  g_autofree HfBox *boxes = boxes_of(check->layout);
   for (guint s = 0; s < n; s++) {
     if (!is_asked(check, hf_layout_shape(check->layout, s)) || is_settled(check, s) ||
         is_cover(check, s))
       continue;
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
-    read_letter(check, s, regions);
+    read_letter(check, s, regions, boxes);
   }
   hf_reads_check_ties(check);
   return hf_reads_check_melted(check, error);
