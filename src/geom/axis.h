@@ -57,3 +57,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfAxis, hf_axis_free)
  *  (its openings taken off), to within @accuracy mm. */
 double hf_region_inscribed(const HfRegion *region, guint outer, double accuracy,
                            HfPoint *ret_centre);
+/** hf_region_inscribed_until: the same, but the first circle found of radius @enough mm or more
+ *  will do. */
+double hf_region_inscribed_until(const HfRegion *region, guint outer, double accuracy,
+                                 double enough, HfPoint *ret_centre);

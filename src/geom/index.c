@@ -44,14 +44,19 @@ cells_of(const HfIndex *index, HfBox box)
                  cell_of(box.max.y, index->box.min.y, index->cells_per_mm, index->rows)};
 }
 
-/* Does the edge a-b meet the cell's square? Only for long edges; short ones take their box. */
-static gboolean
-edge_meets(HfPoint a, HfPoint b, HfPoint low, double cell)
+/* The columns of row @y that the edge a-b meets, and a hair more. Only for edges that are neither
+ * level nor upright; short ones take their box. */
+static Cells
+cells_in_row(const HfIndex *index, HfPoint a, HfPoint b, Cells c, guint y)
 {
-  HfPoint middle = {low.x + cell / 2, low.y + cell / 2};
-  HfPoint along = hf_point_sub(b, a);
-  double away = fabs(hf_point_cross(along, hf_point_sub(middle, a)));
-  return away <= (fabs(along.x) + fabs(along.y)) * cell * 0.5000001;
+  double slope = (b.x - a.x) / (b.y - a.y), hair = index->cell * 1e-6;
+  double low = index->box.min.y + y * index->cell - hair, high = low + index->cell + 2 * hair;
+  low = CLAMP(low, fmin(a.y, b.y), fmax(a.y, b.y));
+  high = CLAMP(high, fmin(a.y, b.y), fmax(a.y, b.y));
+  double p = a.x + (low - a.y) * slope, q = a.x + (high - a.y) * slope;
+  guint from = cell_of(fmin(p, q) - hair, index->box.min.x, index->cells_per_mm, index->columns);
+  guint to = cell_of(fmax(p, q) + hair, index->box.min.x, index->cells_per_mm, index->columns);
+  return (Cells){MAX(from, c.x0), MIN(to, c.x1), y, y};
 }
 
 static Cells *
@@ -66,25 +71,30 @@ cells_of_edges(const HfIndex *index, guint n)
   return all;
 }
 
-/* Calls for each cell of each edge: counts when `edge` is NULL, else files. */
+/* The cell has one more edge: counted when `edge` is NULL, else filed. */
+static inline void
+put(HfIndex *index, guint cell, guint e)
+{
+  if (index->edge == NULL)
+    index->first[cell + 1]++;
+  else
+    index->edge[index->first[cell]++] = e;
+}
+
 static void
 file_edges(HfIndex *index, const Cells *cells, guint n)
 {
   for (guint e = 0; e < n; e++) {
     Cells c = cells[e];
     gboolean wide = c.x1 - c.x0 > 1 && c.y1 - c.y0 > 1;
-    for (guint y = c.y0; y <= c.y1; y++)
-      for (guint x = c.x0; x <= c.x1; x++) {
-        HfPoint low = {index->box.min.x + x * index->cell, index->box.min.y + y * index->cell};
-        if (wide && !edge_meets(hf_edge_start(index->region, index->id[e]),
-                                hf_edge_end(index->region, index->id[e]), low, index->cell))
-          continue;
-        guint at = y * index->columns + x;
-        if (index->edge == NULL)
-          index->first[at + 1]++;
-        else
-          index->edge[index->first[at]++] = e;
-      }
+    for (guint y = c.y0; y <= c.y1; y++) {
+      Cells row = {c.x0, c.x1, y, y};
+      if (wide)
+        row = cells_in_row(index, hf_edge_start(index->region, index->id[e]),
+                           hf_edge_end(index->region, index->id[e]), c, y);
+      for (guint x = row.x0; x <= row.x1; x++)
+        put(index, y * index->columns + x, e);
+    }
   }
 }
 
@@ -98,6 +108,16 @@ number_edges(HfIndex *index)
     for (guint v = 0; v < hf_region_ring(index->region, r)->n; v++)
       index->id[e++] = (HfEdgeId){r, v};
   return n;
+}
+
+double
+hf_index_cell(const HfRegion *region)
+{
+  guint n = hf_region_n_edges(region) + 1;
+  HfBox box = hf_region_box(region);
+  double usual = hf_region_perimeter(region) / n;
+  double share = n == 1 ? 0 : sqrt(hf_box_width(box) * hf_box_height(box) / n);
+  return fmax(0.2, fmin(usual, share));
 }
 
 HfIndex *

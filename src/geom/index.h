@@ -18,6 +18,9 @@ typedef struct HfIndex HfIndex;
  * Cost O(edges + cells crossed).
  */
 HfIndex *hf_index_new(const HfRegion *region, double cell);
+/** hf_index_cell: mm, a cell for queries at single places: as large as the usual edge, but where
+ * long edges are far between no more than one of them has. */
+double hf_index_cell(const HfRegion *region);
 /** hf_index_free: frees it and all that it owns; %NULL: nothing. */
 void hf_index_free(HfIndex *index);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfIndex, hf_index_free)

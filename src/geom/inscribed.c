@@ -23,6 +23,7 @@ static const double HAIR = 1e-9; /* mm: rounding in the sum above */
 
 typedef struct {
   HfPoint a, b;
+  double length;
 } Segment;
 
 typedef struct {
@@ -37,6 +38,7 @@ typedef struct {
   GArray *segments; /* Segment */
   GArray *near;     /* guint: segments; at first all of them */
   GArray *heap;     /* Square */
+  GArray *ways;     /* Way: of each edge of the square at hand, used again and again */
 } Search;
 
 static void
@@ -47,7 +49,8 @@ add_segments(Search *search)
     if (r != search->outer && ring->parent != (gint)search->outer)
       continue;
     for (guint v = 0; v < ring->n; v++) {
-      Segment s = {hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n])};
+      Segment s = {hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]), 0};
+      s.length = hf_point_distance(s.a, s.b);
       g_array_append_val(search->near, search->segments->len);
       g_array_append_val(search->segments, s);
     }
@@ -67,7 +70,7 @@ way_from(const Segment *s, HfPoint p)
   double t;
   Way way = {.way = hf_point_sub(p, hf_segment_nearest(s->a, s->b, p, &t))};
   way.length = hf_point_length(way.way);
-  way.slack = MIN(t, 1 - t) * hf_point_distance(s->a, s->b);
+  way.slack = MIN(t, 1 - t) * s->length;
   return way;
 }
 
@@ -109,15 +112,16 @@ between(const Square *square, Way a, Way b)
   return (a.length + b.length) / 2 + hf_point_length(sum) * r / 2 + bend;
 }
 
-/* In a slot two edges that face each other say much more than one. */
+/* In a slot two edges that face each other say much more than one; never less than their mean. */
 static double
-most_between(const Search *search, const Square *square, Way nearest)
+most_between(const Square *square, Way nearest, const Way *ways)
 {
   double most = square->depth + square->half * G_SQRT2;
   if (square->depth <= 0)
     return most;
-  for (guint i = square->from; i < square->from + square->n; i++)
-    most = MIN(most, between(square, nearest, way_from(near_segment(search, i), square->at)));
+  for (guint i = 0; i < square->n; i++)
+    if ((nearest.length + ways[i].length) / 2 < most)
+      most = MIN(most, between(square, nearest, ways[i]));
   return most;
 }
 
@@ -131,15 +135,17 @@ square_new(const Search *search, const Square *whole, HfPoint at, double half)
     square.n = whole->n;
   }
   Way nearest = {.length = INFINITY};
-  for (guint i = square.from; i < square.from + square.n; i++) {
-    Way way = way_from(near_segment(search, i), at);
-    if (way.length < nearest.length)
-      nearest = way;
+  g_array_set_size(search->ways, square.n);
+  Way *ways = (Way *)(void *)search->ways->data;
+  for (guint i = 0; i < square.n; i++) {
+    ways[i] = way_from(near_segment(search, square.from + i), at);
+    if (ways[i].length < nearest.length)
+      nearest = ways[i];
   }
   gboolean same_side = whole != NULL && fabs(whole->depth) > hf_point_distance(whole->at, at);
   gboolean inside = same_side ? whole->depth > 0 : is_inside(search, at);
   square.depth = (inside ? 1 : -1) * nearest.length;
-  square.most = most_between(search, &square, nearest);
+  square.most = most_between(&square, nearest, ways);
   return square;
 }
 
@@ -219,7 +225,7 @@ split(Search *search, Square whole, double best)
 }
 
 static Square
-deepest(Search *search, HfBox box, double accuracy)
+deepest(Search *search, HfBox box, double accuracy, double enough)
 {
   Square best = square_new(search, NULL, hf_box_centre(box), 0);
   heap_fill(search, box);
@@ -227,7 +233,7 @@ deepest(Search *search, HfBox box, double accuracy)
     Square top = heap_pop(search->heap);
     if (top.depth > best.depth)
       best = top;
-    if (top.most - best.depth <= accuracy)
+    if (top.most - best.depth <= accuracy || best.depth >= enough)
       break;
     split(search, top, best.depth);
   }
@@ -237,15 +243,26 @@ deepest(Search *search, HfBox box, double accuracy)
 double
 hf_region_inscribed(const HfRegion *region, guint outer, double accuracy, HfPoint *ret_centre)
 {
+  return hf_region_inscribed_until(region, outer, accuracy, INFINITY, ret_centre);
+}
+
+double
+hf_region_inscribed_until(const HfRegion *region, guint outer, double accuracy, double enough,
+                          HfPoint *ret_centre)
+{
   g_return_val_if_fail(accuracy > 0 && outer < region->rings->len, 0);
-  Search search = {region, outer, g_array_new(FALSE, FALSE, sizeof(Segment)),
+  Search search = {region,
+                   outer,
+                   g_array_new(FALSE, FALSE, sizeof(Segment)),
                    g_array_new(FALSE, FALSE, sizeof(guint)),
-                   g_array_new(FALSE, FALSE, sizeof(Square))};
+                   g_array_new(FALSE, FALSE, sizeof(Square)),
+                   g_array_new(FALSE, FALSE, sizeof(Way))};
   add_segments(&search);
-  Square best = deepest(&search, hf_ring_box(hf_region_ring(region, outer)), accuracy);
+  Square best = deepest(&search, hf_ring_box(hf_region_ring(region, outer)), accuracy, enough);
   g_array_unref(search.segments);
   g_array_unref(search.near);
   g_array_unref(search.heap);
+  g_array_unref(search.ways);
   if (ret_centre != NULL)
     *ret_centre = best.at;
   return fmax(best.depth, 0);

@@ -207,8 +207,7 @@ hf_rings_nest(HfRegion *region)
   g_autoptr(HfIndex) index = NULL;
   g_autoptr(GArray) crossed = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   if (n_holes > FEW && n > FEW)
-    index = hf_index_new(region,
-                         fmax(0.2, hf_region_perimeter(region) / (hf_region_n_edges(region) + 1)));
+    index = hf_index_new(region, hf_index_cell(region));
   for (guint i = 0; i < n; i++) {
     HfRing *ring = hf_region_ring(region, i);
     ring->parent = -1;

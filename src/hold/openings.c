@@ -221,11 +221,12 @@ static void
 check_room(HfCheck *check, const Islands *islands, guint hole)
 {
   HfLimit limit = check->hold->limits[HF_LAW_SMALL_OPENING];
-  if (obviously_large(check, islands, hole, fmax(limit.stop, limit.caution)))
+  double enough = fmax(limit.stop, limit.caution);
+  if (obviously_large(check, islands, hole, enough))
     return;
   g_autoptr(HfRegion) region = opening_region(check->metal->region, islands, hole);
   HfPoint centre;
-  double radius = hf_region_inscribed(region, 0, ACCURACY, &centre);
+  double radius = hf_region_inscribed_until(region, 0, ACCURACY, enough, &centre);
   HfFinding *finding = hf_check_add(check, HF_LAW_SMALL_OPENING, radius, centre);
   if (finding == NULL)
     return;

@@ -12,8 +12,7 @@ hf_metal_name_edges(HfRegion *region, const HfLayout *layout, const HfCancel *ca
   g_autoptr(HfRegion) input = hf_region_new();
   for (guint i = 0; i < layout->shapes->len; i++)
     hf_region_flatten(input, hf_layout_shape(layout, i)->outline, i, HF_FLATTEN_MM);
-  double usual = hf_region_perimeter(input) / (hf_region_n_edges(input) + 1);
-  g_autoptr(HfTrace) trace = hf_trace_new(input, MAX(0.2, usual));
+  g_autoptr(HfTrace) trace = hf_trace_new(input, hf_index_cell(input));
   for (guint r = 0; r < region->rings->len; r++) {
     if (!hf_cancel_check(cancel, error))
       return FALSE;
