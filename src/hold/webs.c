@@ -243,18 +243,46 @@ run_at(Webs *webs, HfLawKind kind, double limit, double off)
   }
 }
 
+/* What a pass looks under: its limit, the usual one where that is narrower, and its limit between
+ * the true curves. */
+typedef struct {
+  double limit, usual, wide; /* mm; usual: 0 when it is none of them */
+} Under;
+
 /* By the usual limit too: by a wider one of one's own a thin tail that is shorter than two limits
  * would pass for a corner. */
+static Under
+pass_under(const HfCheck *check, Pass pass)
+{
+  HfLimit at_first = hf_law_usual(pass.kind, &check->hold->process);
+  double limit = pass_limit(check, pass);
+  double usual = (pass.stop ? at_first.stop : at_first.caution) - HF_SLACK;
+  return (Under){limit, usual < limit ? usual : 0, limit + HF_CHORDS_OFF};
+}
+
 static void
 run_pass(Webs *webs, Pass pass)
 {
-  HfLimit at_first = hf_law_usual(pass.kind, &webs->check->hold->process);
-  double limit = pass_limit(webs->check, pass);
-  double usual = (pass.stop ? at_first.stop : at_first.caution) - HF_SLACK;
-  run_at(webs, pass.kind, limit, 0);
-  if (usual < limit)
-    run_at(webs, pass.kind, usual, 0);
-  run_at(webs, pass.kind, limit, HF_CHORDS_OFF);
+  Under under = pass_under(webs->check, pass);
+  run_at(webs, pass.kind, under.limit, 0);
+  run_at(webs, pass.kind, under.usual, 0);
+  run_at(webs, pass.kind, under.limit, HF_CHORDS_OFF);
+}
+
+/* Levels are large: those that no pass from number @next on looks at are let go. */
+static void
+drop_levels(Webs *webs, guint next)
+{
+  for (guint i = webs->levels->len; i-- > 0;) {
+    double at = ((const HfZones *)webs->levels->pdata[i])->limit;
+    gboolean asked = FALSE;
+    for (guint k = next; k < G_N_ELEMENTS(passes); k++) {
+      Under under = pass_under(webs->check, passes[k]);
+      asked |= at == under.limit || at == under.usual || at == under.wide;
+    }
+    if (!asked)
+      g_ptr_array_remove_index(webs->levels, i);
+  }
 }
 
 /* Metal that is pinched to a point without falling apart there: two rings of one part touch. */
@@ -343,8 +371,10 @@ check_webs(HfCheck *check, GError **error)
   g_autoptr(HfSides) sides = hf_sides_new(check->metal->region);
   g_autoptr(GPtrArray) levels = g_ptr_array_new_with_free_func((GDestroyNotify)hf_zones_free);
   Webs webs = {check, thin, said, mild, sides, levels};
-  for (guint i = 0; i < G_N_ELEMENTS(passes); i++)
+  for (guint i = 0; i < G_N_ELEMENTS(passes); i++) {
     run_pass(&webs, passes[i]);
+    drop_levels(&webs, i + 1);
+  }
   hf_webs_report_tips(check, thin);
   report_small_dots(check);
   g_array_sort(check->hold->webs, thinnest_first);

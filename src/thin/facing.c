@@ -146,17 +146,35 @@ highest(double w, double cos_apart)
   return w / 2 * (1 - cos_apart) * (1 + SLACK);
 }
 
+/* Do normals so far apart face each other, given that cones at the ends turn them by @turns? What
+ * is settled without them is left to no cosine. */
+static gboolean
+may_face(double cos_apart, double turns)
+{
+  if (cos_apart > EVER_APART) /* most pairs are neighbours on one outline */
+    return FALSE;
+  if (turns == 0)
+    return cos_apart <= LEAST_APART;
+  return cos_apart <= -0.5 || cos_apart <= cos(2 * G_PI / 3 - turns - SLACK);
+}
+
+/* The cosine of that angle and @turns more, half a turn at most. */
+static double
+turned_on(double cos_apart, double turns)
+{
+  double square = turns * turns; /* cos t <= 1 - t^2/2 + t^4/24 */
+  if (turns == 0 || cos_apart <= -1 + square / 2 - square * square / 24)
+    return turns == 0 ? cos_apart : -1;
+  return cos(fmin(acos(CLAMP(cos_apart, -1, 1)) + turns, G_PI));
+}
+
 static gboolean
 edges_face(const Feature *e, const Feature *f, double w, Stretch *ret_on_e, Stretch *ret_on_f)
 {
   double turns = e->turn + f->turn, cos_apart = hf_point_dot(e->normal, f->normal);
-  if (cos_apart > EVER_APART) /* most pairs are neighbours on one outline */
+  if (!may_face(cos_apart, turns))
     return FALSE;
-  if (cos_apart > (turns == 0 ? LEAST_APART : cos(2 * G_PI / 3 - turns - SLACK)))
-    return FALSE;
-  if (turns > 0)
-    cos_apart = cos(fmin(acos(CLAMP(cos_apart, -1, 1)) + turns, G_PI));
-  double h = highest(w, cos_apart);
+  double h = highest(w, turned_on(cos_apart, turns));
   return reaches(e, f->at, feature_end(f), h, e->spread, ret_on_f) &&
          reaches(f, e->at, feature_end(e), h, f->spread, ret_on_e);
 }

@@ -15,7 +15,8 @@
 typedef struct {
   guint end[2]; /* at its first and its last point; of level->ends */
   HfStretch stretch;
-  guint first, n; /* its points, of level->points; n >= 2 */
+  gboolean whole; /* all of its axis edge: its points are the axis's own */
+  guint first, n; /* its points, of level->points (whole: of axis->points); n >= 2 */
   double length;  /* mm, >= 0 */
   double tip[2];  /* mm from either end that belong to a tip (tips.c) */
   guint zone;     /* 0 .. level->n_zones - 1 */
@@ -70,7 +71,8 @@ hf_level_end(const HfLevel *level, guint i)
 static inline const HfAxisPoint *
 hf_level_points(const HfLevel *level, const HfPieceOfAxis *piece)
 {
-  return &g_array_index(level->points, HfAxisPoint, piece->first);
+  const GArray *points = piece->whole ? level->thin->axis->points : level->points;
+  return &g_array_index(points, HfAxisPoint, piece->first);
 }
 
 /** hf_level_is_leaf: does the axis end here? */
@@ -78,6 +80,13 @@ static inline gboolean
 hf_level_is_leaf(const HfLevel *level, guint end)
 {
   return hf_level_end(level, end)->n == 1 && !hf_level_end(level, end)->mouth;
+}
+
+/** hf_piece_facts: (nullable) of a piece that is a whole axis edge. */
+static inline const HfEdgeFacts *
+hf_piece_facts(const HfLevel *level, const HfPieceOfAxis *piece)
+{
+  return piece->whole ? &level->thin->facts[piece->stretch.edge] : NULL;
 }
 
 /** hf_piece_at: the point of @piece @along mm from its first, and its number on the axis edge. */

@@ -4,6 +4,14 @@
 #pragma once
 #include "thin/thin.h"
 
+/* What levels and zones ask of a whole axis edge, known once. */
+typedef struct {
+  double least, most; /* radius, as level.c cuts it: at its ends its nodes' */
+  double low, high;   /* radius of its points */
+  double rise[2]; /* largest rise of that over the least before, from its first and last point */
+  double length;  /* mm */
+} HfEdgeFacts;
+
 /* The axis near all places that are narrower than `widest`; exact there, and only there. */
 struct HfThin {
   const HfRegion *region;
@@ -14,8 +22,8 @@ struct HfThin {
   double *live_from, *live_to; /* of each edge: the stretch outside pockets; none: from > to */
   GArray *near;                /* HfEdgeId: the edges that took part in the axis */
   HfAxis *axis;
-  double *least; /* of each axis edge: its smallest radius */
-  guint8 *twig;  /* of each axis edge: only runs into the joint of two chords of one curve */
+  HfEdgeFacts *facts; /* of each axis edge */
+  guint8 *twig;       /* of each axis edge: only runs into the joint of two chords of one curve */
 };
 
 #define HF_FACING 1 /* edge, or a vertex of it, may be a foot of a narrow place */

@@ -82,22 +82,48 @@ mark_twigs(HfThin *thin)
     thin->twig[e] = is_twig(thin, &g_array_index(thin->axis->edges, HfAxisEdge, e)) ? 1 : 0;
 }
 
+/* The largest rise of the radius over the least before it, from the first point or from the last.
+ */
 static double
-least_radius(const HfAxis *axis, const HfAxisEdge *edge)
+rise_of(const HfAxisPoint *p, guint n, gboolean from_first)
 {
-  double least = fmin(g_array_index(axis->nodes, HfAxisNode, edge->node_a).radius,
-                      g_array_index(axis->nodes, HfAxisNode, edge->node_b).radius);
-  for (guint i = 1; i + 1 < edge->n; i++)
-    least = fmin(least, g_array_index(axis->points, HfAxisPoint, edge->first + i).radius);
-  return least;
+  double least = INFINITY, rise = 0;
+  for (guint i = 0; i < n; i++) {
+    double r = p[from_first ? i : n - 1 - i].radius;
+    least = fmin(least, r);
+    rise = fmax(rise, r - least);
+  }
+  return rise;
+}
+
+static HfEdgeFacts
+facts_of(const HfAxis *axis, const HfAxisEdge *edge)
+{
+  const HfAxisPoint *p = &g_array_index(axis->points, HfAxisPoint, edge->first);
+  double a = g_array_index(axis->nodes, HfAxisNode, edge->node_a).radius;
+  double b = g_array_index(axis->nodes, HfAxisNode, edge->node_b).radius;
+  HfEdgeFacts facts = {fmin(a, b), fmax(a, b), INFINITY, 0, {0, 0}, 0};
+  for (guint i = 0; i < edge->n; i++) {
+    facts.low = fmin(facts.low, p[i].radius);
+    facts.high = fmax(facts.high, p[i].radius);
+    if (i > 0)
+      facts.length += hf_point_distance(p[i - 1].at, p[i].at);
+    if (i > 0 && i + 1 < edge->n) {
+      facts.least = fmin(facts.least, p[i].radius);
+      facts.most = fmax(facts.most, p[i].radius);
+    }
+  }
+  facts.rise[0] = rise_of(p, edge->n, TRUE);
+  facts.rise[1] = rise_of(p, edge->n, FALSE);
+  return facts;
 }
 
 static void
-mark_least(HfThin *thin)
+know_edges(HfThin *thin)
 {
-  thin->least = g_new(double, thin->axis->edges->len + 1);
+  thin->facts = g_new(HfEdgeFacts, thin->axis->edges->len + 1);
   for (guint e = 0; e < thin->axis->edges->len; e++)
-    thin->least[e] = least_radius(thin->axis, &g_array_index(thin->axis->edges, HfAxisEdge, e));
+    thin->facts[e] = facts_of(thin->axis, &g_array_index(thin->axis->edges, HfAxisEdge, e));
 }
 
 static HfThin *
@@ -132,7 +158,7 @@ hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tape
   collect_near(thin);
   thin->axis = hf_axis_new(region, thin->near, cancel);
   mark_twigs(thin);
-  mark_least(thin);
+  know_edges(thin);
   return thin;
 }
 
@@ -147,7 +173,7 @@ hf_thin_new_full(const HfRegion *region, HfIndex *index G_GNUC_UNUSED, double wi
   collect_near(thin);
   thin->axis = hf_axis_new(region, thin->near, NULL);
   mark_twigs(thin);
-  mark_least(thin);
+  know_edges(thin);
   return thin;
 }
 
@@ -175,7 +201,7 @@ hf_thin_free(HfThin *thin)
   g_free(thin->live_from);
   g_free(thin->live_to);
   g_free(thin->twig);
-  g_free(thin->least);
+  g_free(thin->facts);
   g_array_unref(thin->near);
   hf_axis_free(thin->axis);
   g_free(thin);

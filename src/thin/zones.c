@@ -109,7 +109,10 @@ narrowest(const HfLevel *level, const HfMembers *members)
     guint number = members->pieces[m];
     const HfPieceOfAxis *piece = hf_level_piece(level, number);
     const HfAxisPoint *p = hf_level_points(level, piece);
+    const HfEdgeFacts *facts = hf_piece_facts(level, piece);
     double from, to, along = 0, where;
+    if (facts != NULL && facts->low > best.radius + 2 * SAME_R) /* nothing of it is considered */
+      continue;
     if (!hf_piece_inner(piece, &from, &to))
       continue;
     for (guint i = 0; i < piece->n; i++) {
@@ -134,7 +137,10 @@ widest(const HfLevel *level, const HfMembers *members)
   for (guint m = 0; m < members->n; m++) {
     const HfPieceOfAxis *piece = hf_level_piece(level, members->pieces[m]);
     const HfAxisPoint *p = hf_level_points(level, piece);
+    const HfEdgeFacts *facts = hf_piece_facts(level, piece);
     double along = 0;
+    if (facts != NULL && facts->high <= best.radius)
+      continue;
     for (guint i = 0; i < piece->n; i++) {
       if (i > 0)
         along += hf_point_distance(p[i - 1].at, p[i].at);
@@ -165,12 +171,19 @@ enter(const HfLevel *level, Step *step, Walked *walked)
 {
   const HfPieceOfAxis *piece = hf_level_piece(level, step->spoke / 2);
   const HfAxisPoint *p = hf_level_points(level, piece);
+  const HfEdgeFacts *facts = hf_piece_facts(level, piece);
+  step->length += piece->length;
+  if (facts != NULL) {
+    walked->rise =
+        fmax(walked->rise, fmax(facts->rise[step->spoke % 2], facts->high - step->least));
+    step->least = fmin(step->least, facts->low);
+    return;
+  }
   for (guint i = 0; i < piece->n; i++) {
     double r = p[step->spoke % 2 == 0 ? i : piece->n - 1 - i].radius;
     step->least = fmin(step->least, r);
     walked->rise = fmax(walked->rise, r - step->least);
   }
-  step->length += piece->length;
 }
 
 static void
@@ -259,7 +272,9 @@ measure_ways(Work *work, const HfMembers *members, HfZone *zone)
 {
   zone->mouths = members->n_mouths;
   zone->tree = members->n_ends == members->n + 1;
-  Walked there = walk_into(work, way_in(work->level, members));
+  Walked there = {0};
+  if (zone->tree || zone->mouths == 1)
+    there = walk_into(work, way_in(work->level, members));
   zone->bulges = zone->mouths == 1 && 2 * there.rise > BULGE * work->level->limit;
   if (!zone->tree)
     zone->length = length_of_net(work->level, members);
@@ -275,6 +290,15 @@ mouths_beyond(Work *work, guint number, int side)
 {
   guint end = hf_level_piece(work->level, number)->end[side];
   return hf_level_end(work->level, end)->mouth ? 1 : walk_from(work, end, number).mouths;
+}
+
+static void
+measure_mouths(Work *work, guint number, HfZone *zone)
+{
+  if (zone->mouths == 0)
+    return;
+  zone->mouths_a = mouths_beyond(work, number, 0);
+  zone->mouths_b = mouths_beyond(work, number, 1);
 }
 
 /* ---- the rest -------------------------------------------------------------------------------- */
@@ -335,8 +359,7 @@ add_zone(Work *work, const HfMembers *members)
   zone.widest = 2 * wide.radius;
   zone.floor = floor_of(level, members);
   measure_ways(work, members, &zone);
-  zone.mouths_a = mouths_beyond(work, place.piece, 0);
-  zone.mouths_b = mouths_beyond(work, place.piece, 1);
+  measure_mouths(work, place.piece, &zone);
   add_stretches(work, members, &zone);
   g_array_append_val(work->result->zones, zone);
 }
@@ -359,9 +382,9 @@ hf_zones_along(const HfThin *thin, double limit, const guint *edges, guint n)
   zones->thin = thin;
   zones->limit = limit;
   zones->zones = g_array_new(FALSE, FALSE, sizeof(HfZone));
-  zones->stretches = g_array_new(FALSE, FALSE, sizeof(HfStretch));
   g_auto(HfLevel) level;
   hf_level_init(&level, thin, limit, edges, n);
+  zones->stretches = g_array_sized_new(FALSE, FALSE, sizeof(HfStretch), level.pieces->len);
   hf_level_mark_tips(&level);
   g_autoptr(GArray) open = g_array_new(FALSE, FALSE, sizeof(Step));
   g_autofree guint *seen = g_new0(guint, level.pieces->len + 1);

@@ -4,7 +4,7 @@
  * against the area of both.
  */
 #include "thin/splice.h"
-#include "thin/thin.h"
+#include "thin/thin-private.h"
 
 #define near(a, b, eps) g_assert_cmpfloat_with_epsilon(a, b, eps)
 
@@ -252,6 +252,52 @@ compare_sides(const HfRegion *region, const HfZones *zones)
 }
 
 static void
+assert_same_zones(const HfZones *zones, const HfZones *others)
+{
+  g_assert_cmpuint(zones->zones->len, ==, others->zones->len);
+  for (guint i = 0; i < zones->zones->len; i++) {
+    const HfZone *a = zone_at(zones, i), *b = zone_at(others, i);
+    g_assert_true(a->place.at.x == b->place.at.x && a->place.at.y == b->place.at.y);
+    g_assert_true(a->edge == b->edge && a->where == b->where && a->width == b->width);
+    g_assert_true(a->widest == b->widest && a->length == b->length && a->floor == b->floor);
+    g_assert_true(a->mouths == b->mouths && a->mouths_a == b->mouths_a);
+    g_assert_true(a->mouths_b == b->mouths_b && a->tree == b->tree && a->bulges == b->bulges);
+    g_assert_true(a->tips_only == b->tips_only && a->n == b->n);
+    for (guint k = 0; k < a->n; k++) {
+      HfStretch s = g_array_index(zones->stretches, HfStretch, a->first + k);
+      HfStretch t = g_array_index(others->stretches, HfStretch, b->first + k);
+      g_assert_true(s.edge == t.edge && s.from == t.from && s.to == t.to);
+      g_assert_true(s.inner_from == t.inner_from && s.inner_to == t.inner_to);
+    }
+  }
+}
+
+/* Edges that are under the limit altogether are not cut, and measured by what is known of them:
+ * the same to the bit as if each were cut. */
+static void
+test_whole_edges(void)
+{
+  guint zones_seen = 0;
+  for (guint seed = 1; seed <= 40; seed++) {
+    g_autoptr(HfRegion) region = random_region(seed);
+    g_autoptr(HfIndex) index = hf_index_new(region, 4);
+    g_autoptr(HfThin) thin = hf_thin_new_full(region, index, 4);
+    for (double limit = 0.4; limit < 4; limit += 0.7) {
+      g_autoptr(HfZones) zones = hf_zones_new(thin, limit);
+      g_autofree HfEdgeFacts *facts =
+          g_memdup2(thin->facts, thin->axis->edges->len * sizeof(HfEdgeFacts));
+      for (guint e = 0; e < thin->axis->edges->len; e++)
+        thin->facts[e].most = INFINITY; /* none is whole */
+      g_autoptr(HfZones) cut = hf_zones_new(thin, limit);
+      memcpy(thin->facts, facts, thin->axis->edges->len * sizeof(HfEdgeFacts));
+      assert_same_zones(zones, cut);
+      zones_seen += zones->zones->len;
+    }
+  }
+  g_assert_cmpuint(zones_seen, >, 300);
+}
+
+static void
 test_random(void)
 {
   guint zones_seen = 0;
@@ -277,5 +323,6 @@ main(int argc, char **argv)
   g_test_add_func("/zones/no-mouth", test_no_mouth);
   g_test_add_func("/zones/way-round", test_way_round);
   g_test_add_func("/zones/random", test_random);
+  g_test_add_func("/zones/whole-edges", test_whole_edges);
   return g_test_run();
 }
