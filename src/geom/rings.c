@@ -80,13 +80,20 @@ grid_equal(gconstpointer a, gconstpointer b)
   return hf_grid_equal(*(const HfGrid *)a, *(const HfGrid *)b);
 }
 
+/* Asked of every ring: vertices in the slots of a table half full at most. */
 static gboolean
 touches_itself(const HfRing *ring)
 {
-  g_autoptr(GHashTable) seen = g_hash_table_new(grid_hash, grid_equal);
-  for (guint i = 0; i < ring->n; i++)
-    if (!g_hash_table_add(seen, &ring->at[i]))
-      return TRUE;
+  guint bits = g_bit_storage(ring->n) + 1, last = (1u << bits) - 1;
+  g_autofree guint *slots = g_new0(guint, last + 1); /* number plus one; 0: free */
+  for (guint v = 0; v < ring->n; v++) {
+    guint64 key = (guint64)(guint32)ring->at[v].x << 32 | (guint32)ring->at[v].y;
+    guint i = (guint)(key * G_GUINT64_CONSTANT(0x9e3779b97f4a7c15) >> (64 - bits));
+    for (; slots[i] != 0; i = (i + 1) & last)
+      if (hf_grid_equal(ring->at[slots[i] - 1], ring->at[v]))
+        return TRUE;
+    slots[i] = v + 1;
+  }
   return FALSE;
 }
 

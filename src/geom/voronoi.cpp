@@ -62,9 +62,18 @@ site_of(const Diagram::cell_type &cell)
 }
 
 static void
+make_room(GArray *array, std::size_t n)
+{
+  g_array_set_size(array, (guint)n);
+  g_array_set_size(array, 0);
+}
+
+static void
 copy_diagram(const Diagram &diagram, HfVoronoi *voronoi)
 {
   const auto *first = diagram.vertices().data();
+  make_room(voronoi->vertices, diagram.num_vertices());
+  make_room(voronoi->edges, diagram.num_edges() / 2);
   for (const auto &vertex : diagram.vertices()) {
     HfVoronoiVertex v = {vertex.x(), vertex.y()};
     g_array_append_val(voronoi->vertices, v);

@@ -16,6 +16,7 @@
 #include "geom/forest.h"
 #include "geom/index.h"
 #include "metal/meet-private.h"
+#include <stdlib.h>
 #include <string.h>
 
 #define LEAST 0.01 /* mm along each other: less is a point where they touch or cross */
@@ -252,13 +253,25 @@ is_covered(Work *work, const HfMeeting *meeting)
   return round != 0;
 }
 
+/* They came in order of their first region. */
+static void
+sort_meetings(GArray *meetings)
+{
+  HfMeeting *all = (HfMeeting *)(void *)meetings->data;
+  for (guint first = 0, end; first < meetings->len; first = end) {
+    for (end = first + 1; end < meetings->len && all[end].a == all[first].a;)
+      end++;
+    qsort(all + first, end - first, sizeof *all, compare_meetings);
+  }
+}
+
 /* One for each two regions, from its longest stretch. */
 static void
 gather(Work *work)
 {
   GArray *meetings = work->meetings;
-  g_array_sort(meetings, compare_meetings);
   guint kept = 0;
+  sort_meetings(meetings);
   for (guint i = 0; i < meetings->len; i++) {
     HfMeeting one = g_array_index(meetings, HfMeeting, i);
     HfMeeting *last = kept > 0 ? &g_array_index(meetings, HfMeeting, kept - 1) : NULL;

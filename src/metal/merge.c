@@ -31,17 +31,6 @@ upper(const Way *way)
   return hf_grid_compare(way->from, way->to) < 0 ? way->to : way->from;
 }
 
-/* The two ways of one edge come together, those up before those down. */
-static int
-by_edge(const void *p, const void *q)
-{
-  const Way *a = p, *b = q;
-  int order = hf_grid_compare(lower(a), lower(b));
-  if (order == 0)
-    order = hf_grid_compare(upper(a), upper(b));
-  return order != 0 ? order : hf_grid_compare(a->from, b->from);
-}
-
 static int
 by_start(const void *p, const void *q)
 {
@@ -50,25 +39,56 @@ by_start(const void *p, const void *q)
   return order != 0 ? order : hf_grid_compare(a->to, b->to);
 }
 
+/* An edge, and how many more ways go up along it than down. */
+typedef struct {
+  HfGrid lower, upper;
+  gint net;
+} Edge;
+
+static guint64
+mixed(guint64 h, HfGrid p)
+{
+  return (h ^ ((guint64)(guint32)p.x << 32 | (guint32)p.y)) *
+         G_GUINT64_CONSTANT(0x9e3779b97f4a7c15);
+}
+
+/* The edge of @way in @edges, found by @slots (2^bits, number plus one); a new one where it is not
+ * there. */
+static Edge *
+edge_of(const Way *way, GArray *edges, guint *slots, guint bits)
+{
+  Edge edge = {lower(way), upper(way), 0};
+  guint64 h = mixed(mixed(0, edge.lower) >> 17, edge.upper);
+  for (guint i = (guint)(h >> (64 - bits));; i = (i + 1) & ((1u << bits) - 1)) {
+    if (slots[i] == 0) {
+      g_array_append_val(edges, edge);
+      slots[i] = edges->len;
+    }
+    Edge *at = &g_array_index(edges, Edge, slots[i] - 1);
+    if (hf_grid_equal(at->lower, edge.lower) && hf_grid_equal(at->upper, edge.upper))
+      return at;
+  }
+}
+
 /* Takes out as many ways up of each edge as there are down. */
 static void
 leave_out_pairs(GArray *ways)
 {
-  qsort(ways->data, ways->len, sizeof(Way), by_edge);
-  Way *all = (Way *)(void *)ways->data;
-  guint kept = 0;
-  for (guint first = 0, end; first < ways->len; first = end) {
-    guint up = 0;
-    for (end = first; end < ways->len && hf_grid_equal(lower(&all[end]), lower(&all[first])) &&
-                      hf_grid_equal(upper(&all[end]), upper(&all[first]));
-         end++)
-      up += hf_grid_equal(all[end].from, lower(&all[end])) ? 1 : 0;
-    guint down = end - first - up, left = MAX(up, down) - MIN(up, down);
-    guint from = up > down ? first : end - left;
-    for (guint i = 0; i < left; i++)
-      all[kept++] = all[from + i];
+  guint bits = g_bit_storage(ways->len) + 1;
+  g_autofree guint *slots = g_new0(guint, (gsize)1 << bits);
+  g_autoptr(GArray) edges = g_array_sized_new(FALSE, FALSE, sizeof(Edge), ways->len / 2);
+  for (guint i = 0; i < ways->len; i++) {
+    const Way *way = &g_array_index(ways, Way, i);
+    Edge *edge = edge_of(way, edges, slots, bits);
+    edge->net += hf_grid_equal(way->from, edge->lower) ? 1 : -1;
   }
-  g_array_set_size(ways, kept);
+  g_array_set_size(ways, 0);
+  for (guint i = 0; i < edges->len; i++) {
+    const Edge *edge = &g_array_index(edges, Edge, i);
+    Way up = {edge->lower, edge->upper}, down = {edge->upper, edge->lower};
+    for (gint k = 0; k < ABS(edge->net); k++)
+      g_array_append_vals(ways, edge->net > 0 ? &up : &down, 1);
+  }
 }
 
 /* The first way from @place that was not taken yet; ways->len: none. */

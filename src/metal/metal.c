@@ -16,9 +16,20 @@ static const double DUST_WIDTH = 0.002;
 
 enum { EDGE_WORK = 1 }; /* units of work for each edge that goes through a boolean */
 
-/* (nullable: stopped) (element-type HfRegion) All shapes, flattened and cleaned. */
+/* @from is left empty. */
+static void
+move_rings(HfRegion *to, HfRegion *from)
+{
+  gsize n;
+  g_autofree HfRing *rings = g_array_steal(from->rings, &n);
+  if (n > 0)
+    g_array_append_vals(to->rings, rings, (guint)n);
+}
+
+/* (nullable: stopped) (element-type HfRegion) All shapes, flattened and cleaned; @flat: as they
+ * were before they were cleaned. */
 static GPtrArray *
-clean_shapes(const HfLayout *layout, const HfCancel *cancel)
+clean_shapes(const HfLayout *layout, HfRegion *flat, const HfCancel *cancel)
 {
   g_autoptr(GPtrArray) clean = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
   for (guint i = 0; i < layout->shapes->len; i++) {
@@ -28,6 +39,7 @@ clean_shapes(const HfLayout *layout, const HfCancel *cancel)
     hf_region_flatten(raw, hf_layout_shape(layout, i)->outline, i, HF_FLATTEN_MM);
     hf_cancel_count(cancel, EDGE_WORK * hf_region_n_edges(raw));
     g_ptr_array_add(clean, hf_region_clean(raw));
+    move_rings(flat, raw);
   }
   return g_steal_pointer(&clean);
 }
@@ -106,20 +118,22 @@ HfMetal *
 hf_metal_new(const HfLayout *layout, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfMetal) metal = g_new0(HfMetal, 1);
-  g_autoptr(GPtrArray) clean = clean_shapes(layout, cancel);
+  g_autoptr(HfRegion) flat = hf_region_new();
+  g_autoptr(GPtrArray) clean = clean_shapes(layout, flat, cancel);
   if (clean != NULL) {
     metal->meetings = let_meet(layout, clean);
     metal->region = add_and_remove(layout, clean, metal->meetings, cancel);
   }
   if (!hf_cancel_check(cancel, error) || metal->region == NULL)
     return NULL;
+  g_clear_pointer(&clean, g_ptr_array_unref);
   metal->sliver_area = drop_dust(metal->region);
   if (!hf_region_repair(metal->region)) {
     hf_error_set(error, HF_ERROR_BUG, NULL, "move one of the entries by 0.01 mm and tell us",
                  "the outlines could not be joined cleanly");
     return NULL;
   }
-  return hf_metal_name_edges(metal->region, layout, cancel, error) ? g_steal_pointer(&metal) : NULL;
+  return hf_metal_name_edges(metal->region, flat, cancel, error) ? g_steal_pointer(&metal) : NULL;
 }
 
 HfMetal *

@@ -6,12 +6,8 @@
 #include "metal/names-private.h"
 
 gboolean
-hf_metal_name_edges(HfRegion *region, const HfLayout *layout, const HfCancel *cancel,
-                    GError **error)
+hf_metal_name_edges(HfRegion *region, const HfRegion *input, const HfCancel *cancel, GError **error)
 {
-  g_autoptr(HfRegion) input = hf_region_new();
-  for (guint i = 0; i < layout->shapes->len; i++)
-    hf_region_flatten(input, hf_layout_shape(layout, i)->outline, i, HF_FLATTEN_MM);
   g_autoptr(HfTrace) trace = hf_trace_new(input, hf_index_cell(input));
   for (guint r = 0; r < region->rings->len; r++) {
     if (!hf_cancel_check(cancel, error))
