@@ -20,6 +20,7 @@
 
 enum { FEW = 8 };                /* edges that are not worth sorting out */
 static const double HAIR = 1e-9; /* mm: rounding in the sum above */
+static const double SURE = 1e-6; /* mm from an edge: rounding does not turn its side round */
 
 typedef struct {
   HfPoint a, b;
@@ -91,6 +92,17 @@ is_inside(const Search *search, HfPoint p)
   return inside;
 }
 
+/* The same, of a point whose nearest edge is @number: nothing lies between, so where its foot is no
+ * end of that edge the side of the edge tells. */
+static gboolean
+is_beside(const Search *search, guint number, Way way, HfPoint p)
+{
+  if (!(way.slack > HAIR && way.length > SURE))
+    return is_inside(search, p);
+  const Segment *s = near_segment(search, number);
+  return hf_point_cross(hf_point_sub(s->b, s->a), hf_point_sub(p, s->a)) > 0;
+}
+
 static gboolean
 is_straight(Way way, double r)
 {
@@ -135,15 +147,18 @@ square_new(const Search *search, const Square *whole, HfPoint at, double half)
     square.n = whole->n;
   }
   Way nearest = {.length = INFINITY};
+  guint number = square.from;
   g_array_set_size(search->ways, square.n);
   Way *ways = (Way *)(void *)search->ways->data;
   for (guint i = 0; i < square.n; i++) {
     ways[i] = way_from(near_segment(search, square.from + i), at);
-    if (ways[i].length < nearest.length)
+    if (ways[i].length < nearest.length) {
       nearest = ways[i];
+      number = square.from + i;
+    }
   }
   gboolean same_side = whole != NULL && fabs(whole->depth) > hf_point_distance(whole->at, at);
-  gboolean inside = same_side ? whole->depth > 0 : is_inside(search, at);
+  gboolean inside = same_side ? whole->depth > 0 : is_beside(search, number, nearest, at);
   square.depth = (inside ? 1 : -1) * nearest.length;
   square.most = most_between(&square, nearest, ways);
   return square;

@@ -193,6 +193,42 @@ test_inscribed(void)
   near(hf_region_inscribed(slot, 0, 1e-3, NULL), 3 * cos(G_PI / 120), 4e-3);
 }
 
+static double
+depth_at(const HfRegion *region, HfPoint p)
+{
+  double depth = INFINITY;
+  for (guint v = 0; v < hf_region_ring(region, 0)->n; v++) {
+    HfEdgeId id = {0, v};
+    HfPoint on = hf_segment_nearest(hf_edge_start(region, id), hf_edge_end(region, id), p, NULL);
+    depth = fmin(depth, hf_point_distance(on, p));
+  }
+  return hf_region_contains(region, p) ? depth : -depth;
+}
+
+/* Stopped where there is enough, it says the same of what is not. */
+static void
+test_inscribed_until(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(5);
+  for (int i = 0; i < 60; i++) {
+    HfPoint star[24];
+    for (int v = 0; v < 24; v++)
+      star[v] = hf_point_polar(hf_point(0, 0), g_rand_double_range(rand, 4, 30), v * G_PI / 12);
+    g_autoptr(HfRegion) region = polygon_region(star, 24);
+    HfPoint centre, other;
+    double all = hf_region_inscribed(region, 0, 1e-3, &centre);
+    for (double share = 0.25; share < 1.5; share += 0.1) {
+      double until = hf_region_inscribed_until(region, 0, 1e-3, share * all, &other);
+      if (share < 1) {
+        g_assert_cmpfloat(until, >=, share * all);
+        near(depth_at(region, other), until, 1e-9);
+      } else {
+        g_assert_true(until == all && other.x == centre.x && other.y == centre.y);
+      }
+    }
+  }
+}
+
 static void
 add_json_ring(HfRegion *region, JsonArray *points)
 {
@@ -300,6 +336,7 @@ main(int argc, char **argv)
   g_test_add_func("/axis/notch", test_notch);
   g_test_add_func("/axis/some-edges", test_some_edges);
   g_test_add_func("/axis/inscribed", test_inscribed);
+  g_test_add_func("/axis/inscribed-until", test_inscribed_until);
   g_test_add_func("/axis/yardsticks", test_yardsticks);
   return g_test_run();
 }

@@ -173,6 +173,37 @@ test_index(void)
   }
 }
 
+/* Long edges on a slant in small cells: each is found from each of its places. */
+static void
+test_index_slanted(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(12);
+  g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (int round = 0; round < 20; round++) {
+    g_autoptr(HfRegion) region = hf_region_new();
+    for (int r = 0; r < 60; r++) {
+      HfGrid at[3];
+      for (int v = 0; v < 3; v++)
+        at[v] = (HfGrid){g_rand_int_range(rand, -900000, 900000) * (r % 7 != 0),
+                         g_rand_int_range(rand, -200000, 200000)};
+      hf_region_add_ring(region, at, NULL, 3);
+    }
+    g_autoptr(HfIndex) index = hf_index_new(region, round == 0 ? 0.2 : hf_index_cell(region));
+    for (int q = 0; q < 2000; q++) {
+      HfEdgeId id = {g_rand_int_range(rand, 0, 60), g_rand_int_range(rand, 0, 3)};
+      HfPoint p = hf_point_mix(hf_edge_start(region, id), hf_edge_end(region, id),
+                               g_rand_double_range(rand, 0, 1));
+      gboolean found = FALSE;
+      hf_index_query(index, (HfBox){p, p}, ids);
+      for (guint i = 0; i < ids->len; i++) {
+        HfEdgeId one = g_array_index(ids, HfEdgeId, i);
+        found |= one.ring == id.ring && one.vertex == id.vertex;
+      }
+      g_assert_true(found);
+    }
+  }
+}
+
 /* A clean region: a few turned squares, rings and what they cut off each other. */
 static HfRegion *
 some_squares(GRand *rand, guint n, double size)
@@ -338,6 +369,7 @@ main(int argc, char **argv)
   g_test_add_func("/geom/self-overlap", test_self_overlap);
   g_test_add_func("/geom/offset", test_offset);
   g_test_add_func("/geom/index", test_index);
+  g_test_add_func("/geom/index-slanted", test_index_slanted);
   g_test_add_func("/geom/overlay", test_overlay);
   g_test_add_func("/geom/nesting", test_nesting);
   g_test_add_func("/geom/hull", test_hull);
