@@ -4,8 +4,9 @@
 
 usage: bench/growth.py [RECIPE...]     needs a build in build/, or HOLDFAST=PROGRAM, and a quiet machine
 
-Each recipe at three sizes, each twice the one before; what a plate alone costs is taken off. 1 is as much more as there is
-more of it, 2 its square. Bars that cross have crossings in the square of their number: 2 is the least there.
+Each recipe at a quarter, half and all of its size; what a plate alone costs is taken off. 1 is as much more as there is more
+of it, 2 its square. Wanted of the largest: 1 s and 300 MB, of cut_row, at the caps, 3 s and 500 MB. Bars that cross have
+crossings in the square of their number: 2 is the least there. Rings inside one another grow longer too: 1.5.
 """
 import math
 import os
@@ -39,12 +40,19 @@ def stars(n):
         f"  - star: {{diameter: 150 mm, points: 60, depth: 60 %, on: p, at: [{(i % side - side / 2) * 180 + 90} mm, {(i // side - side / 2) * 180 + 90} mm], as: opening}}\n" for i in range(n))
 
 
+def rows(n):
+    """Of n letters, 100 at most in a row: the letters of each row and how high it stands, 1 apart."""
+    letters = [100] * (n // 100) + [n % 100] * (n % 100 > 0)
+    return [("EFG" * 34)[:count] for count in letters], [i - (len(letters) - 1) / 2 for i in range(len(letters))]
+
+
 def rail(n):
-    return f"  - bar: {{name: rail, length: {min(16 * n, 19000)} mm, height: 10 mm}}\n" + WORDS % ("EFG" * (n // 3), "on: rail")
+    return "".join(f"  - bar: {{name: rail{i}, length: 1600 mm, height: 10 mm, at: [0 mm, {50 * y} mm]}}\n" + WORDS % (text, f"on: rail{i}") for i, (text, y) in enumerate(zip(*rows(n))))
 
 
 def cut_row(n):
-    return PLATE % (min(40 + 14 * n, 19000), 60) + WORDS % ("EFG" * (n // 3), "on: p, at: centre, as: opening")
+    texts, ys = rows(n)
+    return PLATE % (1600, 40 * len(ys) + 40) + "".join(WORDS % (text, f"on: p, at: [0 mm, {40 * y} mm], as: opening") for text, y in zip(texts, ys))
 
 
 def hole_line(n, tall=False):
@@ -58,7 +66,7 @@ def hole_column(n):
     return hole_line(n, tall=True)
 
 
-RECIPES = {"hole_line": (hole_line, 120), "hole_column": (hole_column, 120), "crossing": (crossing, 50), "rings": (rings, 100), "rings_apart": (rings_apart, 60), "stars": (stars, 12), "rail": (rail, 150), "cut_row": (cut_row, 150)}
+RECIPES = {"hole_line": (hole_line, 480), "hole_column": (hole_column, 480), "crossing": (crossing, 250), "rings": (rings, 498), "rings_apart": (rings_apart, 240), "stars": (stars, 25), "rail": (rail, 1000), "cut_row": (cut_row, 2000)}
 
 
 def cost(text, folder):
@@ -75,8 +83,8 @@ def cost(text, folder):
     return min(r[0] for r in runs), min(r[1] for r in runs)
 
 
-def exponent(small, large):
-    return math.log2(max(large, 1e-3) / max(small, 1e-3))
+def exponent(small, large, times):
+    return math.log(max(large, 1e-3) / max(small, 1e-3)) / math.log(times)
 
 
 def main():
@@ -85,13 +93,13 @@ def main():
         nothing = cost(PLATE % (100, 60), folder)
         print(f"{'':12} {'n':>6} {'s':>7} {'MB':>6}   exponents of time, memory")
         for name in names:
-            recipe, first = RECIPES[name]
+            recipe, most = RECIPES[name]
             before = None
-            for n in (first, 2 * first, 4 * first):
+            for n in (most // 4, most // 2, most):
                 now = [a - b for a, b in zip(cost(recipe(n), folder), nothing)]
-                grown = "" if before is None else "   ".join(f"{exponent(b, a):5.2f}" for b, a in zip(before, now))
+                grown = "" if before is None else "   ".join(f"{exponent(b, a, n / before[0]):5.2f}" for b, a in zip(before[1], now))
                 print(f"{name:12} {n:6} {now[0]:7.2f} {now[1]:6.0f}   {grown}", flush=True)
-                before = now
+                before = n, now
 
 
 if __name__ == "__main__":
