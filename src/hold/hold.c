@@ -132,40 +132,66 @@ has_stop(const HfHold *hold)
   return FALSE;
 }
 
+/* What is asked of the metal that there is. */
+static gboolean
+look(HfCheck *check, GError **error)
+{
+  g_autoptr(HfIndex) index = hf_index_new(check->metal->region, hf_check_widest(check));
+  check->index = index;
+  hf_cancel_count(check->cancel, EDGE_WORK * hf_region_n_edges(check->metal->region));
+  gboolean done;
+  if (check->hold->parts_only) {
+    Done none = {.n = 0};
+    done = run_check(check, hf_law(HF_LAW_LOOSE_PART), &none, error);
+  } else {
+    hf_gaps_begin(check);
+    done = run_checks(check, error);
+    hf_gaps_end(check);
+  }
+  g_clear_pointer(&check->cuts, g_array_unref);
+  g_clear_pointer(&check->touches, g_array_unref);
+  check->index = NULL;
+  return done;
+}
+
+static HfHold *
+hold_of(HfCheck *check, gboolean parts_only, GError **error)
+{
+  g_autoptr(HfHold) hold = hold_new();
+  if (!hf_law_check_overrides(check->recipe, check->shop, error) ||
+      !hf_process_of(check->recipe, check->shop, &hold->process, error))
+    return NULL;
+  set_limits(hold, check->shop, check->recipe);
+  set_figures(hold, check->metal->region);
+  hold->parts_only = parts_only;
+  check->hold = hold;
+  if (hf_region_is_empty(check->metal->region)) {
+    hold->centroid = check->layout->centre;
+    hf_check_add(check, HF_LAW_NO_METAL, NAN, check->layout->centre);
+  } else if (!look(check, error))
+    return NULL;
+  if (!parts_only)
+    hf_findings_settle(check);
+  hold->whole = !parts_only && !has_stop(hold);
+  return g_steal_pointer(&hold);
+}
+
 HfHold *
 hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout,
               const HfMetal *metal, const HfCancel *cancel, GError **error)
 {
-  g_autoptr(HfHold) hold = hold_new();
-  if (!hf_law_check_overrides(recipe, shop, error) ||
-      !hf_process_of(recipe, shop, &hold->process, error))
-    return NULL;
-  set_limits(hold, shop, recipe);
-  set_figures(hold, metal->region);
-  HfCheck check = {.recipe = recipe,
-                   .shop = shop,
-                   .layout = layout,
-                   .metal = metal,
-                   .cancel = cancel,
-                   .hold = hold};
-  if (hf_region_is_empty(metal->region)) {
-    hold->centroid = layout->centre;
-    hf_check_add(&check, HF_LAW_NO_METAL, NAN, layout->centre);
-  } else {
-    g_autoptr(HfIndex) index = hf_index_new(metal->region, hf_check_widest(&check));
-    check.index = index;
-    hf_cancel_count(cancel, EDGE_WORK * hf_region_n_edges(metal->region));
-    hf_gaps_begin(&check);
-    gboolean done = run_checks(&check, error);
-    hf_gaps_end(&check);
-    g_clear_pointer(&check.cuts, g_array_unref);
-    g_clear_pointer(&check.touches, g_array_unref);
-    if (!done)
-      return NULL;
-  }
-  hf_findings_settle(&check);
-  hold->whole = !has_stop(hold);
-  return g_steal_pointer(&hold);
+  HfCheck check = {
+      .recipe = recipe, .shop = shop, .layout = layout, .metal = metal, .cancel = cancel};
+  return hold_of(&check, FALSE, error);
+}
+
+HfHold *
+hf_hold_parts(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout,
+              const HfMetal *metal, const HfCancel *cancel, GError **error)
+{
+  HfCheck check = {
+      .recipe = recipe, .shop = shop, .layout = layout, .metal = metal, .cancel = cancel};
+  return hold_of(&check, TRUE, error);
 }
 
 /* ---- the law ------------------------------------------------------------------------------ */

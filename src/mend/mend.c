@@ -376,7 +376,7 @@ mender_clear(Mender *own)
 }
 
 HfSign *
-hf_mend(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel, GError **error)
+hf_mend(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel, GError **error)
 {
   const HfMendEntry *said = &hf_recipe_at(sign->recipe, entry)->mend;
   Mender own = {.given = sign,
@@ -389,7 +389,7 @@ hf_mend(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel, G
                 .cancel = cancel};
   HfSign *mended = NULL;
   if (mend(&own, error)) {
-    g_autoptr(HfSign) laid = fit ? hf_sign_fitted(own.now) : hf_sign_ref(own.now);
+    g_autoptr(HfSign) laid = use == HF_SIGN_SHOWN ? hf_sign_fitted(own.now) : hf_sign_ref(own.now);
     mended = hf_sign_worked(laid, work_of(&own));
   }
   mender_clear(&own);

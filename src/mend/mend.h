@@ -8,14 +8,15 @@
 /**
  * hf_mend:
  * @entry: the rule, an entry of kind HF_ENTRY_MEND
- * @fit: the new sign with its true arcs
+ * @sign: its check is whole
+ * @use: what the new sign is made for
  * Metal added where openings can't be cut or webs are under their limit, removed where points are
  *   sharp or openings can grow.
  * Returns: (transfer full) the sign with that laid and checked, the rule's work last of its works;
  * or %NULL with %HF_ERROR_CANCELLED. Cost: metal and check of the whole sign for each of up to six
  *   rounds, and for each time that some of it is taken back.
  */
-HfSign *hf_mend(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel,
+HfSign *hf_mend(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel,
                 GError **error);
 
 /** hf_mend_answers: does mending as @wish says work on findings of this law at all? */

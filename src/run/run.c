@@ -7,7 +7,7 @@
 #include "run/run-private.h"
 #include "tie/tie.h"
 
-typedef HfSign *(*Rule)(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel,
+typedef HfSign *(*Rule)(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel,
                         GError **error);
 
 static const Rule rules[HF_N_ENTRY_KINDS] = {
@@ -21,14 +21,25 @@ rule_of(const HfRecipe *recipe, guint entry)
   return rules[hf_recipe_at(recipe, entry)->kind];
 }
 
-/* Is the metal final, but for the rules before @entry? */
-static gboolean
-is_last(const HfRecipe *recipe, guint entry)
+/* Of a sign in which all rules before @entry are laid: the next one says what it reads of it. */
+static HfSignUse
+use_of(const HfRecipe *recipe, guint entry, gboolean shown)
 {
-  for (guint i = entry; i < recipe->entries->len; i++)
-    if (rule_of(recipe, i) != NULL)
-      return FALSE;
-  return TRUE;
+  for (guint i = entry; i < recipe->entries->len; i++) {
+    Rule rule = rule_of(recipe, i);
+    if (rule != NULL)
+      return rule == hf_tie ? HF_SIGN_TIED : HF_SIGN_CHECKED;
+  }
+  return shown ? HF_SIGN_SHOWN : HF_SIGN_CHECKED;
+}
+
+/* Takes @sign (nullable: the error is set). A rule for ties that found nothing to tie leaves it as
+ * far as it was looked at. */
+static HfSign *
+checked(HfSign *sign, const HfCancel *cancel, GError **error)
+{
+  g_autoptr(HfSign) own = sign;
+  return own != NULL ? hf_sign_checked(own, cancel, error) : NULL;
 }
 
 /* Takes @sign (nullable: the error is set). Works out its rules from entry @first on. */
@@ -39,11 +50,15 @@ work_out(HfSign *sign, guint first, gboolean shown, const HfCancel *cancel, GErr
     Rule rule = rule_of(sign->recipe, i);
     if (rule == NULL)
       continue;
-    HfSign *next = rule(sign, i, shown && is_last(sign->recipe, i + 1), cancel, error);
+    if (rule != hf_tie)
+      sign = checked(sign, cancel, error);
+    if (sign == NULL)
+      return NULL;
+    HfSign *next = rule(sign, i, use_of(sign->recipe, i + 1, shown), cancel, error);
     hf_sign_free(sign);
     sign = next;
   }
-  return sign;
+  return checked(sign, cancel, error);
 }
 
 HfSign *
@@ -52,7 +67,7 @@ hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions
 {
   HfCancel counted = {.of = options->cancel};
   gboolean shown = options->shown;
-  HfSign *sign = hf_sign_new(recipe, shop, fonts, shown && is_last(recipe, 0), &counted, error);
+  HfSign *sign = hf_sign_new(recipe, shop, fonts, use_of(recipe, 0, shown), &counted, error);
   sign = work_out(sign, 0, shown, &counted, error);
   if (sign != NULL)
     sign->work = hf_cancel_work(&counted);

@@ -78,7 +78,7 @@ find_arcs(gpointer data)
 /* Of a sign that has its layout. The true arcs need nothing of the check: they are found beside it.
  */
 static gboolean
-make_and_check(HfSign *sign, gboolean fit, const HfCancel *cancel, GError **error)
+make_and_check(HfSign *sign, HfSignUse use, const HfCancel *cancel, GError **error)
 {
   if (!hf_cancel_check(cancel, error))
     return FALSE;
@@ -86,21 +86,22 @@ make_and_check(HfSign *sign, gboolean fit, const HfCancel *cancel, GError **erro
   if (sign->metal == NULL || !hf_cancel_check(cancel, error))
     return FALSE;
   HfBeside fitting = {NULL, NULL};
-  if (fit)
+  if (use == HF_SIGN_SHOWN)
     fitting = hf_beside("fit", find_arcs, sign);
-  sign->hold = hf_hold_check(sign->recipe, sign->shop, sign->layout, sign->metal, cancel, error);
+  sign->hold = (use == HF_SIGN_TIED ? hf_hold_parts : hf_hold_check)(
+      sign->recipe, sign->shop, sign->layout, sign->metal, cancel, error);
   sign->fit = hf_beside_end(&fitting);
   return sign->hold != NULL;
 }
 
 HfSign *
-hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, gboolean fit, const HfCancel *cancel,
+hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, HfSignUse use, const HfCancel *cancel,
             GError **error)
 {
   g_autoptr(HfSign) sign = sign_beside(&(HfSign){.recipe = recipe, .shop = shop, .fonts = fonts});
   sign->works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
   sign->layout = lay_out(recipe, shop, fonts, cancel, error);
-  if (sign->layout == NULL || !make_and_check(sign, fit, cancel, error))
+  if (sign->layout == NULL || !make_and_check(sign, use, cancel, error))
     return NULL;
   return g_steal_pointer(&sign);
 }
@@ -109,14 +110,14 @@ hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, gboolean fit, const 
  */
 
 HfSign *
-hf_sign_extended(const HfSign *sign, const HfLayoutMore *more, gboolean fit, const HfCancel *cancel,
-                 GError **error)
+hf_sign_extended(const HfSign *sign, const HfLayoutMore *more, HfSignUse use,
+                 const HfCancel *cancel, GError **error)
 {
   static const HfLayoutMore nothing = {NULL};
   g_autoptr(HfSign) next = sign_beside(sign);
   next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
   next->layout = hf_layout_extended(sign->layout, more != NULL ? more : &nothing);
-  return make_and_check(next, fit, cancel, error) ? g_steal_pointer(&next) : NULL;
+  return make_and_check(next, use, cancel, error) ? g_steal_pointer(&next) : NULL;
 }
 
 /* Shares everything. */
@@ -151,6 +152,18 @@ hf_sign_worked(const HfSign *sign, HfWork *work)
   g_ptr_array_add(works, work);
   next->works = works;
   return next;
+}
+
+HfSign *
+hf_sign_checked(const HfSign *sign, const HfCancel *cancel, GError **error)
+{
+  if (!sign->hold->parts_only)
+    return hf_sign_ref(sign);
+  g_autoptr(HfSign) next = same_again(sign);
+  next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
+  hf_hold_free((HfHold *)next->hold);
+  next->hold = hf_hold_check(next->recipe, next->shop, next->layout, next->metal, cancel, error);
+  return next->hold != NULL ? g_steal_pointer(&next) : NULL;
 }
 
 HfSign *

@@ -67,14 +67,20 @@ typedef struct {
   gint others;            /* owners beside the first; atomic */
 } HfSign;
 
+/* What a sign is made for: that says how much of it is looked at. */
+typedef enum {
+  HF_SIGN_CHECKED,
+  HF_SIGN_SHOWN, /* its true arcs too; they are found beside the check */
+  HF_SIGN_TIED,  /* a rule for ties goes on from it: of the check only the parts */
+} HfSignUse;
+
 /**
  * hf_sign_new:
  * @recipe, @shop, @fonts: shared
- * @fit: the true arcs too; they are found beside the check
  * Lays the recipe out, makes the metal and checks it; no rule is worked out yet.
  * Returns: (transfer full), or %NULL with the error of the stage, or %HF_ERROR_CANCELLED
  */
-HfSign *hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, gboolean fit,
+HfSign *hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, HfSignUse use,
                     const HfCancel *cancel, GError **error);
 /** hf_sign_ref: one more owner, in any thread; each lets go by hf_sign_free(). */
 HfSign *hf_sign_ref(const HfSign *sign);
@@ -87,7 +93,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfSign, hf_sign_free)
  * Returns: (transfer full) the sign with @more laid, its metal made and checked anew; what its
  * rules came to stays. Shares all but layout, metal and check. %NULL as hf_sign_new().
  */
-HfSign *hf_sign_extended(const HfSign *sign, const HfLayoutMore *more, gboolean fit,
+HfSign *hf_sign_extended(const HfSign *sign, const HfLayoutMore *more, HfSignUse use,
                          const HfCancel *cancel, GError **error);
 
 /** hf_sign_of: (transfer full) @sign as the sign of @recipe, which must lay out and check as the
@@ -98,6 +104,10 @@ HfSign *hf_sign_of(const HfSign *sign, const HfRecipe *recipe);
 /** hf_sign_worked: (transfer full) the sign with @work behind its works, and nothing else of it:
  * for a rule that has laid its shapes, or has none. Takes @work. */
 HfSign *hf_sign_worked(const HfSign *sign, HfWork *work);
+
+/** hf_sign_checked: (transfer full) the sign with all of its check: @sign itself where it has it;
+ *  %NULL with %HF_ERROR_CANCELLED. */
+HfSign *hf_sign_checked(const HfSign *sign, const HfCancel *cancel, GError **error);
 
 /** hf_sign_fitted: (transfer full) the sign with its true arcs: @sign itself where it has them. */
 HfSign *hf_sign_fitted(const HfSign *sign);

@@ -37,24 +37,24 @@ tell_wider(const HfEntry *rule, double wanted, const HfWork *work, GArray *solve
 }
 
 static HfSign *
-lay(const HfSign *sign, const HfWork *work, gboolean fit, const HfCancel *cancel, GError **error)
+lay(const HfSign *sign, const HfWork *work, HfSignUse use, const HfCancel *cancel, GError **error)
 {
   g_autoptr(GArray) missed = missed_of(work), solved = g_array_new(FALSE, FALSE, sizeof(HfSolved));
   g_autoptr(GPtrArray) notes = g_ptr_array_new_with_free_func(g_free);
   const HfEntry *rule = hf_recipe_at(sign->recipe, work->entry);
   tell_wider(rule, hf_tie_law(sign, &rule->ties).given, work, solved, notes);
   HfLayoutMore more = {work->shapes, missed, solved, notes};
-  return hf_sign_extended(sign, &more, fit, cancel, error);
+  return hf_sign_extended(sign, &more, use, cancel, error);
 }
 
 HfSign *
-hf_tie(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel, GError **error)
+hf_tie(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfWork) work = hf_tie_work(sign, entry, 1, cancel, error);
   if (work == NULL)
     return NULL;
   if (work->shapes->len == 0 && work->untied->len == 0)
     return hf_sign_worked(sign, g_steal_pointer(&work));
-  g_autoptr(HfSign) laid = lay(sign, work, fit, cancel, error);
+  g_autoptr(HfSign) laid = lay(sign, work, use, cancel, error);
   return laid != NULL ? hf_sign_worked(laid, g_steal_pointer(&work)) : NULL;
 }

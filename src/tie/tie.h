@@ -9,12 +9,12 @@
 /**
  * hf_tie:
  * @entry: the rule, an entry of kind HF_ENTRY_TIES
- * @fit: the new sign with its true arcs
+ * @use: what the new sign is made for
  * Straight bars of metal that hold the loose parts: each at least the tie width all along, between
  *   solid metal at both ends, no opening left that can't be cut. Chosen by one documented cost.
  * Returns: (transfer full) the sign with the bars laid and checked, the rule's work last of its
  * works; or %NULL with %HF_ERROR_CANCELLED. No loose part: the work is empty. Same metal turned or
  * moved: same ties.
  */
-HfSign *hf_tie(const HfSign *sign, guint entry, gboolean fit, const HfCancel *cancel,
+HfSign *hf_tie(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel,
                GError **error);

@@ -127,7 +127,7 @@ sign_of(const char *text)
   g_autoptr(HfRecipe) recipe = recipe_of(text);
   g_autoptr(HfShop) shop = hf_shop_find("/nowhere/ferry.yaml", NULL);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  return hf_sign_new(recipe, shop, fonts, TRUE, NULL, NULL);
+  return hf_sign_new(recipe, shop, fonts, HF_SIGN_SHOWN, NULL, NULL);
 }
 
 static gpointer

@@ -27,7 +27,7 @@ mend(Sign *sign, HfMendEntry wish)
   guint rule = add_rule(sign, wish);
   sign_check(sign);
   HfSign given = sign_whole(sign);
-  g_autoptr(HfSign) mended = hf_mend(&given, rule, FALSE, NULL, &error);
+  g_autoptr(HfSign) mended = hf_mend(&given, rule, HF_SIGN_CHECKED, NULL, &error);
   g_assert_no_error(error);
   const GPtrArray *shapes = hf_sign_work(mended, 0)->shapes;
   guint added = shapes->len;
@@ -247,7 +247,7 @@ test_stops(void)
   HfCancel cancel = {0};
   hf_cancel_ask(&cancel);
   HfSign given = sign_whole(sign);
-  g_assert_null(hf_mend(&given, rule, FALSE, &cancel, &error));
+  g_assert_null(hf_mend(&given, rule, HF_SIGN_CHECKED, &cancel, &error));
   g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
 }
 

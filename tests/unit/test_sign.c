@@ -29,7 +29,7 @@ drawn(const char *text, const HfCancel *cancel, GError **error)
   g_assert_no_error(*error);
   g_autoptr(HfShop) shop = hf_shop_find("/nowhere/harbour.yaml", error);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  return hf_sign_new(recipe, shop, fonts, FALSE, cancel, error);
+  return hf_sign_new(recipe, shop, fonts, HF_SIGN_CHECKED, cancel, error);
 }
 
 /* All that can be said of it. */
@@ -54,10 +54,10 @@ test_passes_leave_the_given(void)
   g_assert_no_error(error);
   g_autoptr(GBytes) first_told = told(first);
   guint n = first->layout->shapes->len;
-  g_autoptr(HfSign) tied = hf_tie(first, BARS, FALSE, NULL, &error);
+  g_autoptr(HfSign) tied = hf_tie(first, BARS, HF_SIGN_CHECKED, NULL, &error);
   g_assert_no_error(error);
   g_autoptr(GBytes) tied_told = told(tied);
-  g_autoptr(HfSign) mended = hf_mend(tied, MENDING, FALSE, NULL, &error);
+  g_autoptr(HfSign) mended = hf_mend(tied, MENDING, HF_SIGN_CHECKED, NULL, &error);
   g_assert_no_error(error);
   g_autoptr(GBytes) first_again = told(first), tied_again = told(tied);
   assert_same(first_told, first_again);
@@ -80,14 +80,14 @@ test_passes_share(void)
 {
   g_autoptr(GError) error = NULL;
   g_autoptr(HfSign) first = drawn(HARBOUR, NULL, &error);
-  g_autoptr(HfSign) tied = hf_tie(first, BARS, FALSE, NULL, &error);
+  g_autoptr(HfSign) tied = hf_tie(first, BARS, HF_SIGN_CHECKED, NULL, &error);
   g_assert_true(tied->recipe == first->recipe && tied->shop == first->shop);
   g_assert_true(tied->layout->hangs == first->layout->hangs);
   g_assert_true(tied->layout->missed == first->layout->missed);
   for (guint i = 0; i < first->layout->shapes->len; i++)
     g_assert_true(tied->layout->shapes->pdata[i] == first->layout->shapes->pdata[i]);
   /* nothing is loose any more: a second pass of the rule has nothing to lay */
-  g_autoptr(HfSign) again = hf_tie(tied, BARS, FALSE, NULL, &error);
+  g_autoptr(HfSign) again = hf_tie(tied, BARS, HF_SIGN_CHECKED, NULL, &error);
   g_assert_true(again->layout == tied->layout && again->hold == tied->hold);
   g_assert_cmpuint(again->works->len, ==, 2);
   g_assert_cmpuint(tied->works->len, ==, 1);
@@ -104,7 +104,7 @@ test_arcs(void)
   g_assert_null(plain->fit);
   g_assert_nonnull(fitted->fit);
   g_assert_true(same == fitted && fitted->metal == plain->metal);
-  g_autoptr(HfSign) tied = hf_tie(fitted, BARS, TRUE, NULL, &error);
+  g_autoptr(HfSign) tied = hf_tie(fitted, BARS, HF_SIGN_SHOWN, NULL, &error);
   g_assert_true(tied->fit != NULL && tied->fit != fitted->fit);
 }
 
@@ -115,10 +115,10 @@ test_lives_on(void)
 {
   g_autoptr(GError) error = NULL;
   HfSign *first = drawn(HARBOUR, NULL, &error);
-  HfSign *tied = hf_tie(first, BARS, TRUE, NULL, &error);
+  HfSign *tied = hf_tie(first, BARS, HF_SIGN_SHOWN, NULL, &error);
   hf_sign_free(first);
   g_autoptr(GBytes) before = told(tied);
-  HfSign *mended = hf_mend(tied, MENDING, TRUE, NULL, &error);
+  HfSign *mended = hf_mend(tied, MENDING, HF_SIGN_SHOWN, NULL, &error);
   hf_sign_free(mended);
   g_autoptr(GBytes) after = told(tied);
   assert_same(before, after);
