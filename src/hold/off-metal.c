@@ -25,6 +25,9 @@ typedef struct {
   GPtrArray *others;  /* HfRegion *, by shape, of all others; NULL: not asked for yet */
   GArray *rules;      /* guint: shapes that a rule or a tie added */
   GArray *ids;        /* HfEdgeId: of the last query */
+  GArray *near;       /* guint: shapes whose boxes reach the letter that is asked about, */
+  GArray *near_rules; /* those of them that a rule added, */
+  GArray *near_rings; /* and rings of the metal */
 } Beside;
 
 static HfRegion *
@@ -56,7 +59,10 @@ beside_new(HfCheck *check)
                    .rings = g_array_new(FALSE, FALSE, sizeof(HfBox)),
                    .others = g_ptr_array_new_with_free_func(region_free),
                    .rules = g_array_new(FALSE, FALSE, sizeof(guint)),
-                   .ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId))};
+                   .ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId)),
+                   .near = g_array_new(FALSE, FALSE, sizeof(guint)),
+                   .near_rules = g_array_new(FALSE, FALSE, sizeof(guint)),
+                   .near_rings = g_array_new(FALSE, FALSE, sizeof(guint))};
   g_ptr_array_set_size(beside.others, (gint)check->layout->shapes->len);
   for (guint r = 0; r < check->metal->region->rings->len; r++) {
     HfBox box = hf_ring_box(hf_region_ring(check->metal->region, r));
@@ -84,6 +90,34 @@ beside_clear(Beside *beside)
   g_ptr_array_unref(beside->others);
   g_array_unref(beside->rules);
   g_array_unref(beside->ids);
+  g_array_unref(beside->near);
+  g_array_unref(beside->near_rules);
+  g_array_unref(beside->near_rings);
+}
+
+/* Numbers of @boxes that reach @box, in order. */
+static void
+take_near(const GArray *boxes, HfBox box, GArray *near)
+{
+  g_array_set_size(near, 0);
+  for (guint i = 0; i < boxes->len; i++)
+    if (hf_box_overlaps(box, g_array_index(boxes, HfBox, i)))
+      g_array_append_val(near, i);
+}
+
+/* Of all that there is, what a place beside letter @s can lie in. */
+static void
+look_about(const Beside *beside, guint s)
+{
+  HfBox box = hf_box_grow(g_array_index(beside->boxes, HfBox, s), 4 * BESIDE_MM);
+  take_near(beside->boxes, box, beside->near);
+  take_near(beside->rings, box, beside->near_rings);
+  g_array_set_size(beside->near_rules, 0);
+  for (guint i = 0; i < beside->rules->len; i++) {
+    guint rule = g_array_index(beside->rules, guint, i);
+    if (hf_box_overlaps(box, g_array_index(beside->boxes, HfBox, rule)))
+      g_array_append_val(beside->near_rules, rule);
+  }
 }
 
 /* Is this stretch of the letter an edge of the metal? Spares asking what lies beside most of it. */
@@ -106,11 +140,13 @@ is_edge(const Beside *beside, guint s, HfPoint p)
 static gboolean
 in_a_letter(const Beside *beside, HfPoint p)
 {
-  for (guint i = 0; i < beside->letters->len; i++)
-    if (beside->letters->pdata[i] != NULL &&
-        hf_box_contains(g_array_index(beside->boxes, HfBox, i), p) &&
-        hf_region_contains(beside->letters->pdata[i], p))
+  for (guint i = 0; i < beside->near->len; i++) {
+    guint s = g_array_index(beside->near, guint, i);
+    if (beside->letters->pdata[s] != NULL &&
+        hf_box_contains(g_array_index(beside->boxes, HfBox, s), p) &&
+        hf_region_contains(beside->letters->pdata[s], p))
       return TRUE;
+  }
   return FALSE;
 }
 
@@ -119,10 +155,12 @@ static gboolean
 in_any_metal(const Beside *beside, HfPoint p)
 {
   gboolean inside = FALSE;
-  for (guint r = 0; r < beside->rings->len; r++)
+  for (guint i = 0; i < beside->near_rings->len; i++) {
+    guint r = g_array_index(beside->near_rings, guint, i);
     if (hf_box_contains(g_array_index(beside->rings, HfBox, r), p) &&
         hf_ring_holds(hf_region_ring(beside->check->metal->region, r), p))
       inside = !inside;
+  }
   return inside;
 }
 
@@ -141,8 +179,8 @@ in_shape(const Beside *beside, guint s, HfPoint p)
 static gboolean
 in_rules(const Beside *beside, HfPoint p)
 {
-  for (guint i = 0; i < beside->rules->len; i++)
-    if (in_shape(beside, g_array_index(beside->rules, guint, i), p))
+  for (guint i = 0; i < beside->near_rules->len; i++)
+    if (in_shape(beside, g_array_index(beside->near_rules, guint, i), p))
       return TRUE;
   return FALSE;
 }
@@ -151,7 +189,8 @@ in_rules(const Beside *beside, HfPoint p)
 static gboolean
 in_metal_without_rules(const Beside *beside, HfPoint p)
 {
-  for (guint s = beside->letters->len; s-- > 0;) {
+  for (guint i = beside->near->len; i-- > 0;) {
+    guint s = g_array_index(beside->near, guint, i);
     const HfShape *shape = hf_layout_shape(beside->check->layout, s);
     if (!is_rules(beside->check, shape) && in_shape(beside, s, p))
       return !shape->opening;
@@ -163,18 +202,6 @@ static gboolean
 in_metal(const Beside *beside, HfPoint p)
 {
   return in_rules(beside, p) ? in_metal_without_rules(beside, p) : in_any_metal(beside, p);
-}
-
-/* Do rules reach about letter @s? */
-static gboolean
-is_ruled(const Beside *beside, guint s)
-{
-  HfBox box = hf_box_grow(g_array_index(beside->boxes, HfBox, s), 4 * BESIDE_MM);
-  for (guint i = 0; i < beside->rules->len; i++)
-    if (hf_box_overlaps(
-            box, g_array_index(beside->boxes, HfBox, g_array_index(beside->rules, guint, i))))
-      return TRUE;
-  return FALSE;
 }
 
 /* Asked near and a little farther off: where outlines of joined letters all but coincide, the
@@ -218,7 +245,8 @@ share_off(const Beside *beside, guint s, HfPoint *ret_at)
 {
   const HfRegion *letter = beside->letters->pdata[s];
   double off = 0, whole = hf_region_perimeter(letter);
-  gboolean ruled = is_ruled(beside, s);
+  look_about(beside, s);
+  gboolean ruled = beside->near_rules->len > 0;
   if (whole == 0)
     return 0;
   if (!ruled && g_array_index(beside->check->hold->shown, double, s) > ALL * whole)
