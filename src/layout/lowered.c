@@ -6,6 +6,11 @@
  *     ###  ###    one height by the same way, so that two dots stay level.
  *     ###  ###
  *
+ * Over a gap (the arms of an Ü) it goes to the side as well, by the least step that does; two dots
+ * at one height by the same. An apostrophe is no dot of a letter: moved into the one beside it, it
+ * would read as that letter's accent. It stays, to be tied, and so do dots that find no way: both
+ * are noted.
+ *
  * Only what lies wholly above or below the body, over it, and is smaller than half of it: dots and
  * accents, not the two halves of a %. A piece that would have to go deeper than six tenths of its
  * own height is left where it is, to be tied. Degenerate: a letter of one piece is left alone.
@@ -20,13 +25,16 @@
 #define SMALL   0.5  /* of the body's area */
 #define LEVEL   0.02 /* of the letter's height: pieces at one height */
 
-enum { HALVINGS = 14 };
+#define MOST_ASIDE 0.6 /* of its width */
+
+enum { HALVINGS = 14, STEPS_ASIDE = 12 };
 
 /* One piece of a letter, in the frame in which the letter stands upright. */
 typedef struct {
   HfRegion *region;
   HfBox box;
   double area, by; /* mm that it goes up; 0: it stays */
+  double aside;    /* mm that it goes to the right */
 } Piece;
 
 static void
@@ -36,17 +44,17 @@ piece_clear(gpointer data)
 }
 
 static HfRegion *
-moved_up(const HfRegion *region, double by)
+moved(const HfRegion *region, double aside, double by)
 {
-  HfRegion *moved = hf_region_new();
+  HfRegion *made = hf_region_new();
   for (guint r = 0; r < region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     g_autofree HfGrid *at = g_new(HfGrid, ring->n);
     for (guint v = 0; v < ring->n; v++)
-      at[v] = hf_grid_snap(hf_point_add(hf_grid_point(ring->at[v]), hf_point(0, by)));
-    hf_region_add_ring(moved, at, NULL, ring->n);
+      at[v] = hf_grid_snap(hf_point_add(hf_grid_point(ring->at[v]), hf_point(aside, by)));
+    hf_region_add_ring(made, at, NULL, ring->n);
   }
-  g_autoptr(HfRegion) raw = moved;
+  g_autoptr(HfRegion) raw = made;
   return hf_region_clean(raw);
 }
 
@@ -69,18 +77,18 @@ pieces_of(const HfOutline *upright)
   return pieces;
 }
 
-/* How wide the two overlap when @piece is @by higher. */
+/* How wide the two overlap when @piece is @by higher and @aside to the right. */
 static double
-overlap(const Piece *body, const Piece *piece, double by)
+overlap(const Piece *body, const Piece *piece, double aside, double by)
 {
-  g_autoptr(HfRegion) moved = moved_up(piece->region, by);
-  g_autoptr(HfRegion) both = hf_region_intersect(body->region, moved);
+  g_autoptr(HfRegion) there = moved(piece->region, aside, by);
+  g_autoptr(HfRegion) both = hf_region_intersect(body->region, there);
   return both->rings->len == 0 ? 0 : hf_box_width(hf_region_box(both));
 }
 
 /* The way grows until they overlap enough; then it is halved. Beyond the deepest: 0. */
 static double
-way_into(const Piece *body, const Piece *piece, double joint)
+way_into(const Piece *body, const Piece *piece, double aside, double joint)
 {
   gboolean above = piece->box.min.y >= body->box.max.y;
   double gap = above ? piece->box.min.y - body->box.max.y : body->box.min.y - piece->box.max.y;
@@ -88,23 +96,41 @@ way_into(const Piece *body, const Piece *piece, double joint)
   double low = 0,
          far = gap + hf_box_height(body->box); /* a dot over the arms of a u goes further */
   double step = high / 8, at = gap;
-  while (at < far && overlap(body, piece, sign * at) < joint)
+  while (at < far && overlap(body, piece, aside, sign * at) < joint)
     at += step;
   if (at >= far)
     return 0;
   low = fmax(0, at - step);
   for (int i = 0; i < HALVINGS; i++) {
     double middle = (low + at) / 2;
-    if (overlap(body, piece, sign * middle) < joint)
+    if (overlap(body, piece, aside, sign * middle) < joint)
       low = middle;
     else
       at = middle;
   }
   double touches = at;
   for (double back = 0; back <= DEEPEST * high + step; back += high / 40)
-    if (overlap(body, piece, sign * (at - back)) > 0)
+    if (overlap(body, piece, aside, sign * (at - back)) > 0)
       touches = at - back;
   return at - touches <= DEEPEST * high ? sign * at : 0;
+}
+
+/* Straight into it, or where there is a gap under it (the arms of an Ü) by the least step to the
+ * side from which it gets there. */
+static void
+find_way(const Piece *body, Piece *piece, double joint)
+{
+  double wide = hf_box_width(piece->box);
+  for (guint i = 0; i <= STEPS_ASIDE; i++)
+    for (int sign = -1; sign <= 1; sign += 2) {
+      double aside = sign * MOST_ASIDE * wide * i / STEPS_ASIDE;
+      double by = i > 0 || sign < 0 ? way_into(body, piece, aside, joint) : 0;
+      if (by == 0)
+        continue;
+      piece->by = by;
+      piece->aside = aside;
+      return;
+    }
 }
 
 static gboolean
@@ -124,6 +150,9 @@ level_out(GArray *pieces, double within)
       if (a->by != 0 && b->by != 0 && fabs(a->box.min.y - b->box.min.y) < within &&
           fabs(a->by) < fabs(b->by))
         a->by = b->by;
+      if (a->by != 0 && b->by != 0 && fabs(a->box.min.y - b->box.min.y) < within &&
+          fabs(a->aside) < fabs(b->aside))
+        a->aside = copysign(b->aside, a->aside != 0 ? a->aside : -b->aside);
     }
 }
 
@@ -136,27 +165,29 @@ put_together(const HfOutline *upright, const GArray *pieces)
     guint n;
     const HfCurve *curves = hf_outline_contour(upright, c, &n);
     HfPoint in = hf_curve_point(&curves[0], 0.5);
-    double by = 0, nearest = INFINITY;
+    double by = 0, aside = 0, nearest = INFINITY;
     for (guint i = 0; i < pieces->len; i++) {
       const Piece *piece = &g_array_index(pieces, Piece, i);
       HfPoint on = hf_point(CLAMP(in.x, piece->box.min.x, piece->box.max.x),
                             CLAMP(in.y, piece->box.min.y, piece->box.max.y));
       double off = hf_point_distance(in, on);
       by = off < nearest ? piece->by : by;
+      aside = off < nearest ? piece->aside : aside;
       nearest = fmin(nearest, off);
     }
     g_autoptr(HfOutline) contour = hf_outline_new();
     guint start = 0;
     g_array_append_vals(contour->curves, curves, n);
     g_array_append_val(contour->starts, start);
-    hf_outline_append(made, contour, hf_matrix_move(0, by));
+    hf_outline_append(made, contour, hf_matrix_move(aside, by));
   }
   return made;
 }
 
-/* Returns: mm that the farthest piece went; 0: the letter stays as it is. */
+/* Returns: mm that the farthest piece went; 0: the letter stays as it is.
+ * @ret_left: grows by the dots that find no way. */
 static double
-lower(HfShape *shape, double joint)
+lower(HfShape *shape, double joint, guint *ret_left)
 {
   HfMatrix turn = hf_matrix_turn(-atan2(shape->em.yx, shape->em.xx));
   g_autoptr(HfOutline) upright = hf_outline_new();
@@ -171,11 +202,15 @@ lower(HfShape *shape, double joint)
   for (guint i = 0; largest != NULL && i < pieces->len; i++) {
     Piece *piece = &g_array_index(pieces, Piece, i);
     if (i != body && may_move(largest, piece))
-      piece->by = way_into(largest, piece, joint);
+      find_way(largest, piece, joint);
+    else if (i != body)
+      continue;
+    *ret_left += i != body && piece->by == 0;
   }
   level_out(pieces, LEVEL * hf_box_height(hf_outline_box(upright)));
   for (guint i = 0; i < pieces->len; i++)
-    farthest = fmax(farthest, fabs(g_array_index(pieces, Piece, i).by));
+    farthest = fmax(farthest, hf_point_length(hf_point(g_array_index(pieces, Piece, i).aside,
+                                                       g_array_index(pieces, Piece, i).by)));
   if (farthest == 0)
     return 0;
   g_autoptr(HfOutline) made = put_together(upright, pieces);
@@ -197,18 +232,86 @@ is_meant(const HfRecipe *recipe, const HfLayout *layout, const HfTiesEntry *rule
   return any;
 }
 
-static void
-tell(HfLayout *layout, const HfRecipe *recipe, guint entry, guint n, double farthest)
+/* Apostrophes and quotes that hang: characters of their own, dots of no letter. Labels are
+ * `letter 's' of "Quay 7"`. Source: Unicode 15, names of these characters. */
+static gboolean
+is_apostrophe(const HfShape *shape)
 {
-  const char *name = hf_recipe_at(recipe, entry)->name;
-  g_autofree char *far = hf_text_mm(farthest);
-  g_ptr_array_add(
-      layout->notes,
-      n == 1 ? g_strdup_printf("%s: the dots or accents of 1 letter are moved into it, by %s", name,
-                               far)
-             : g_strdup_printf(
-                   "%s: the dots or accents of %u letters are moved into them, by up to %s", name,
-                   n, far));
+  static const gunichar hang[] = {0x22,   0x27,   0x60,   0xb4,   0x2bb,  0x2bc,
+                                  0x2018, 0x2019, 0x201b, 0x201c, 0x201d, 0x201f};
+  const char *letter = strstr(shape->label, "letter '");
+  gunichar is = letter != NULL ? g_utf8_get_char(letter + strlen("letter '")) : 0;
+  for (gsize i = 0; i < G_N_ELEMENTS(hang); i++)
+    if (is == hang[i])
+      return TRUE;
+  return FALSE;
+}
+
+/* What a rule did with the letters of one entry. */
+typedef struct {
+  guint entry, letters, left, apostrophes;
+  double farthest;
+} Done;
+
+static void
+note(HfLayout *layout, char *text)
+{
+  g_ptr_array_add(layout->notes, text);
+}
+
+static void
+tell(HfLayout *layout, const HfRecipe *recipe, const Done *done)
+{
+  const char *name = hf_recipe_at(recipe, done->entry)->name;
+  g_autofree char *far = hf_text_mm(done->farthest);
+  if (done->letters == 1)
+    note(layout, g_strdup_printf("%s: the dots or accents of 1 letter are moved into it, by %s",
+                                 name, far));
+  else if (done->letters > 1)
+    note(layout,
+         g_strdup_printf("%s: the dots or accents of %u letters are moved into them, by up to %s",
+                         name, done->letters, far));
+  if (done->left > 0)
+    note(layout, g_strdup_printf("%s: %u of the dots or accents %s where %s: to hold, %s would go "
+                                 "too deep into the letter; tie %s",
+                                 name, done->left, done->left == 1 ? "stays" : "stay",
+                                 done->left == 1 ? "it is" : "they are",
+                                 done->left == 1 ? "it" : "they", done->left == 1 ? "it" : "them"));
+  if (done->apostrophes > 0)
+    note(layout,
+         g_strdup_printf(
+             "%s: %u %s where %s: %s no letter of %s own, and moved into the one beside "
+             "%s would read as its accent; tie %s",
+             name, done->apostrophes,
+             done->apostrophes == 1 ? "apostrophe or quote stays" : "apostrophes or quotes stay",
+             done->apostrophes == 1 ? "it is" : "they are",
+             done->apostrophes == 1 ? "it has" : "they have",
+             done->apostrophes == 1 ? "its" : "their", done->apostrophes == 1 ? "it" : "them",
+             done->apostrophes == 1 ? "it" : "them"));
+}
+
+/* One rule that asks for it. */
+static void
+lower_by(HfLayout *layout, const HfRecipe *recipe, const HfTiesEntry *rule, double joint)
+{
+  Done done = {0};
+  for (guint s = 0; s < layout->shapes->len; s++) {
+    HfShape *shape = layout->shapes->pdata[s];
+    if (shape->entry != done.entry) {
+      tell(layout, recipe, &done);
+      done = (Done){.entry = shape->entry};
+    }
+    if (shape->letter < 0 || shape->opening || !is_meant(recipe, layout, rule, s))
+      continue;
+    if (is_apostrophe(shape)) {
+      done.apostrophes++;
+      continue;
+    }
+    double by = lower(shape, joint, &done.left);
+    done.letters += by > 0;
+    done.farthest = fmax(done.farthest, by);
+  }
+  tell(layout, recipe, &done);
 }
 
 void
@@ -216,28 +319,8 @@ hf_layout_lower_dots(HfLayout *layout, const HfRecipe *recipe, double joint_limi
 {
   for (guint i = 0; i < recipe->entries->len; i++) {
     const HfEntry *rule = hf_recipe_at(recipe, i);
-    gboolean lowered =
-        rule->kind == HF_ENTRY_TIES &&
-        (rule->ties.dots == HF_TIE_DOTS_LOWERED || (usual && rule->ties.dots == HF_TIE_DOTS_USUAL));
-    if (!lowered)
-      continue;
-    guint n = 0, entry = 0;
-    double farthest = 0;
-    for (guint s = 0; s < layout->shapes->len; s++) {
-      HfShape *shape = layout->shapes->pdata[s];
-      if (n > 0 && shape->entry != entry) {
-        tell(layout, recipe, entry, n, farthest);
-        n = 0;
-        farthest = 0;
-      }
-      entry = shape->entry;
-      if (shape->letter < 0 || shape->opening || !is_meant(recipe, layout, &rule->ties, s))
-        continue;
-      double by = lower(shape, HF_OVER_LIMIT * joint_limit);
-      n += by > 0;
-      farthest = fmax(farthest, by);
-    }
-    if (n > 0)
-      tell(layout, recipe, entry, n, farthest);
+    if (rule->kind == HF_ENTRY_TIES &&
+        (rule->ties.dots == HF_TIE_DOTS_LOWERED || (usual && rule->ties.dots == HF_TIE_DOTS_USUAL)))
+      lower_by(layout, recipe, &rule->ties, HF_OVER_LIMIT * joint_limit);
   }
 }

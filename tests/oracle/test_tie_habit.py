@@ -117,3 +117,31 @@ def test_eo_stays_eo(tmp_path, yardsticks):
     found = json.loads(done.stdout)["rules"][0]["ties"]
     assert ways([t for t in found if "어" in t["of"].split(" of ")[0]]) == {"aslant"}
     assert ways([t for t in found if "오" in t["of"].split(" of ")[0]]) == {"upright"}
+
+
+HANG = f"""  - bar: {{name: rail, length: 700 mm, height: 16 mm}}
+  - words: {{name: w, text: "%s", {FONT}, height: 90 mm, stand on: rail, spacing: 4 mm}}
+"""
+
+
+def notes_of(folder, entries):
+    (folder / "sign.yaml").write_text(f"{HEAD}{entries}  - ties: {{dots: lowered}}\n")
+    subprocess.run([HOLDFAST, "make", folder / "sign.yaml", "-o", folder / "out"], capture_output=True, text=True, timeout=120)
+    report = json.loads((folder / "out" / "sign" / "report.json").read_text())
+    return report["notes"], [f["text"] for f in report["findings"]]
+
+
+def test_dots_over_a_gap_are_lowered_onto_the_arms(tmp_path):
+    """The dots of Ü hang over the gap between its arms: each goes to the side as well, both by the same, and no tie is needed."""
+    for text in ("Ü", "ÄÖÜ"):
+        assert not ties(tmp_path, HANG % text, "{dots: lowered}")
+        notes, findings = notes_of(tmp_path, HANG % text)
+        assert any("moved into" in note and " mm" in note for note in notes) and not [f for f in findings if "loose" in f or "reads" in f]
+
+
+def test_apostrophes_stay_and_it_is_told_why(tmp_path):
+    """An apostrophe is no dot of a letter (Unicode 15: a character of its own); moved into the l beside it it would read as l with caron."""
+    found = ties(tmp_path, HANG % "l’il", "{dots: lowered}")
+    assert [t for t in found if "’" in t["of"]]
+    notes, _ = notes_of(tmp_path, HANG % "l’il")
+    assert any("1 apostrophe or quote stays where it is" in note and "would read as its accent" in note for note in notes)
