@@ -11,6 +11,7 @@
 #include "out/handles-private.h"
 #include "out/outlines-private.h"
 #include "out/path-private.h"
+#include "out/picture-private.h"
 #include "out/say-private.h"
 #include "recipe/kind.h"
 
@@ -218,6 +219,32 @@ write_ties(HfJson *json, const HfSign *what)
       const HfTie *tie = &g_array_index(work->ties, HfTie, j);
       write_tie(json, work->entry, tie->from, tie->to, tie->width, tie->label);
     }
+  }
+  hf_json_close(json);
+}
+
+/* What the arc burns off at pointed ends, as the proof draws it. */
+static void
+write_burnt(HfJson *json, const HfSign *what)
+{
+  g_autoptr(GPtrArray) burnt = hf_picture_burnt(what);
+  g_autoptr(GString) text = g_string_new(NULL);
+  HfPath path = {text, {0, 0}, OUTLINED};
+  hf_json_line(json, "burnt", '[');
+  for (guint i = 0; i < burnt->len; i++) {
+    const HfRegion *gone = g_ptr_array_index(burnt, i);
+    g_autoptr(HfOutline) outline = hf_outline_new();
+    for (guint r = 0; r < gone->rings->len; r++) {
+      const HfRing *ring = hf_region_ring(gone, r);
+      hf_outline_begin(outline, hf_grid_point(ring->at[0]));
+      for (guint v = 1; v < ring->n; v++)
+        hf_outline_line_to(outline, hf_grid_point(ring->at[v]));
+      hf_outline_close(outline);
+    }
+    g_string_truncate(text, 0);
+    for (guint c = 0; c < hf_outline_n_contours(outline); c++)
+      hf_path_contour(&path, outline, c);
+    hf_json_text(json, NULL, text->str);
   }
   hf_json_close(json);
 }
@@ -445,6 +472,7 @@ hf_out_view(const HfSign *what, guint64 revision)
   write_parts(json, what);
   write_webs(json, what->hold);
   write_ties(json, what);
+  write_burnt(json, what);
   write_findings(json, what->hold);
   write_entries(json, what);
   write_solved(json, what->layout);

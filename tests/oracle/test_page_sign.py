@@ -124,6 +124,39 @@ def test_two_lights(opened):
     page.until(lambda: page.all(".scene .figure"))  # it is how the reader likes it, after a reload too
 
 
+# Cut through, the metal in the notches of M, N and W runs out to points that the arc burns back.
+POINTS = """holdfast: 1
+sign: Points
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.5 mm}
+mount: none
+entries:
+  - plate: {name: board, shape: rectangle, width: 260 mm, height: 120 mm}
+  - words: {name: mnw, text: MNW, font: Bebas Neue, height: 80 mm, as: opening, on: board}
+"""
+
+
+def test_points_that_burn_back_are_shown_as_on_the_proof(opened, make):
+    """As metal a broken line round what will be gone, and words for it; as it hangs it is gone: of the wall's light, not the metal's.
+
+    How many there are, and where: the note of the same sign that the command's report has.
+    """
+    page = opened(POINTS)
+    made = make(POINTS)
+    tips = [at for f in made.report["findings"] if f["key"] == "burnt-tip" for at in f["places"]]
+    assert len(tips) > 1
+    page.word("as metal").click()
+    mark = page.until(lambda: page.all(".scene .burnt"))[0]
+    assert page.run("return arguments[0].getAttribute('d').split('M').length - 1", mark) == len(tips)
+    assert page.run("return getComputedStyle(arguments[0]).strokeDasharray", mark) != "none"
+    assert f"{len(tips)} points that burn back" in page.one(".legend").text
+    page.word("as it hangs").click()
+    page.until(lambda: page.all(".scene .cast"))
+    assert page.run("return document.querySelector('#unburnt path').getAttribute('d').split('M').length - 1") == len(tips)
+    assert page.run("return document.querySelectorAll('[mask=\"url(#unburnt)\"]').length") == 4
+    assert not page.all(".scene .burnt")
+
+
 def test_sizes_on_request_in_the_readers_unit(opened):
     page = opened(RING)
     page.word("with sizes").click()

@@ -144,6 +144,8 @@ export interface View {
   parts: Part[];
   webs: Web[];
   ties: Tie[];
+  /** path data of what the arc burns off at pointed ends */
+  burnt?: string[];
   findings: Finding[];
   verdict: Verdict;
   figures: Figures;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // One sign in two lights, as SVG in millimetres: as it hangs on a wall, and as metal.
 import { computed } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import type { Finding, Part, View } from "../api";
 import * as store from "../store";
 import { areaOf, down } from "./frame";
@@ -46,8 +47,16 @@ function Beside({ view }: { view: View }) {
   );
 }
 
+/** What the arc burns off at pointed ends: gone as it hangs; as metal a broken line round what will be gone, as the proof draws it. */
+export const burntOf = (view: View): string => (view.burnt ?? []).join("");
+
+function Unburnt({ burnt, transform, children }: { burnt: string; transform?: string; children: ComponentChildren }) {
+  return <g transform={transform}><g mask={burnt === "" ? undefined : "url(#unburnt)"}>{children}</g></g>;
+}
+
 function Hanging({ view, d }: { view: View; d: string }) {
   const area = areaOf(view.box);
+  const burnt = burntOf(view);
   const skin = skinOf(view.metal);
   const t = Math.max(view.thickness, 0.6);
   const far = t + 9; // it stands a little off the wall
@@ -59,15 +68,21 @@ function Hanging({ view, d }: { view: View; d: string }) {
           <stop offset="0.5" stop-color={skin.face[1]} />
           <stop offset="1" stop-color={skin.face[2]} />
         </linearGradient>
+        {burnt === "" ? null : (
+          <mask id="unburnt" maskUnits="userSpaceOnUse" x={area.x0 - 60} y={area.y0 - 60} width={area.x1 - area.x0 + 140} height={area.y1 - area.y0 + 160}>
+            <rect x={area.x0 - 60} y={area.y0 - 60} width={area.x1 - area.x0 + 140} height={area.y1 - area.y0 + 160} fill="#fff" />
+            <path d={burnt} fill="#000" stroke="#000" stroke-width="0.3" />
+          </mask>
+        )}
         <filter id="soft" filterUnits="userSpaceOnUse" x={area.x0 - 60} y={area.y0 - 60} width={area.x1 - area.x0 + 140} height={area.y1 - area.y0 + 160} color-interpolation-filters="sRGB">
           <feGaussianBlur stdDeviation={far * 0.42} />
         </filter>
       </defs>
       <Beside view={view} />
-      <g filter="url(#soft)"><path class="cast" d={d} transform={`translate(${far * 0.55} ${far * 0.95})`} /></g>
-      <path d={d} fill-rule="evenodd" fill={skin.edge} transform={`translate(${t * 0.2} ${t * 0.42})`} />
-      <path d={d} fill-rule="evenodd" fill={skin.shine} transform={`translate(${-t * 0.07} ${-t * 0.12})`} />
-      <path d={d} fill-rule="evenodd" fill="url(#face)" />
+      <g filter="url(#soft)"><Unburnt burnt={burnt} transform={`translate(${far * 0.55} ${far * 0.95})`}><path class="cast" d={d} /></Unburnt></g>
+      <Unburnt burnt={burnt} transform={`translate(${t * 0.2} ${t * 0.42})`}><path d={d} fill-rule="evenodd" fill={skin.edge} /></Unburnt>
+      <Unburnt burnt={burnt} transform={`translate(${-t * 0.07} ${-t * 0.12})`}><path d={d} fill-rule="evenodd" fill={skin.shine} /></Unburnt>
+      <Unburnt burnt={burnt}><path d={d} fill-rule="evenodd" fill="url(#face)" /></Unburnt>
     </>
   );
 }
@@ -160,6 +175,7 @@ function Metal({ view }: { view: View }) {
       {openings(view).map((d) => <path key={d} class="small" d={d} fill="url(#small-hatch)" vector-effect="non-scaling-stroke" />)}
       <Ties view={view} />
       <Webs view={view} />
+      {burntOf(view) === "" ? null : <path class="burnt" d={burntOf(view)} vector-effect="non-scaling-stroke" />}
       {loose.map((part) => <Loose key={part.d} part={part} />)}
     </>
   );

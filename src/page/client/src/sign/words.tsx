@@ -56,6 +56,7 @@ function Wall() {
 export function Legend({ view }: { view: View }) {
   const limits = limitsOf(view);
   const loose = view.parts.some((part) => part.loose);
+  const burnt = (view.burnt ?? []).length;
   return (
     <div class="legend">
       {view.webs.length === 0 ? null : (
@@ -73,6 +74,7 @@ export function Legend({ view }: { view: View }) {
         </figure>
       )}
       {view.ties.length === 0 ? null : <span class="key key-tie">{view.ties.length === 1 ? "a tie" : `${view.ties.length} ties`}</span>}
+      {burnt === 0 ? null : <span class="key key-burnt">{burnt === 1 ? "a point that burns back" : `${burnt} points that burn back`}</span>}
       {loose ? <span class="key key-loose">would fall out</span> : null}
     </div>
   );
