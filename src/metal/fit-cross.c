@@ -10,6 +10,8 @@
 #include "metal/fit-private.h"
 #include <stdlib.h>
 
+#define LOOK_EVERY 256 /* pieces: whether to stop */
+
 static const double AT_END = 1e-6; /* mm: as near to an end as this is at the end */
 
 typedef struct {
@@ -110,7 +112,7 @@ left_first(gconstpointer a, gconstpointer b)
 }
 
 void
-hf_fit_crossings(const HfOutline *outline, GArray *places)
+hf_fit_crossings(const HfOutline *outline, GArray *places, const HfCancel *cancel)
 {
   guint n = outline->curves->len;
   g_autofree Piece *piece = g_new(Piece, n);
@@ -120,7 +122,7 @@ hf_fit_crossings(const HfOutline *outline, GArray *places)
   }
   if (n > 1)
     qsort(piece, n, sizeof(Piece), left_first);
-  for (guint i = 0; i < n; i++)
+  for (guint i = 0; i < n && (i % LOOK_EVERY != 0 || hf_cancel_check(cancel, NULL)); i++)
     for (guint j = i + 1; j < n && piece[j].box.min.x <= piece[i].box.max.x; j++) {
       HfPoint at;
       if (piece[j].box.min.y <= piece[i].box.max.y && piece[i].box.min.y <= piece[j].box.max.y &&

@@ -3,6 +3,7 @@
  * arcs along one smooth stretch.
  */
 #pragma once
+#include "base/cancel.h"
 #include "geom/outline.h"
 
 /* A place on a smooth stretch where an arc may end, and where the result is held to the metal.
@@ -71,9 +72,10 @@ typedef struct {
 HfFitBiarc hf_fit_biarc(const HfFitNode *nodes, guint i, guint j, double leave, double arrive);
 
 /** hf_fit_crossings: appends to @places (element-type HfPoint) where pieces of @outline, lines and
- *  arcs, cross each other within both. Cost O(n log n) for pieces that are short beside the whole.
+ *  arcs, cross each other within both; not all of them when @cancel (nullable) said stop. Cost
+ *  O(n log n) for pieces that are short beside the whole.
  */
-void hf_fit_crossings(const HfOutline *outline, GArray *places);
+void hf_fit_crossings(const HfOutline *outline, GArray *places, const HfCancel *cancel);
 
 /** hf_fit_common: the points, at most two, that the whole lines or circles of @a and @b have in
  *  common. */

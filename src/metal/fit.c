@@ -537,11 +537,11 @@ fit_ring(Walk *walk, HfOutline *out)
 
 static HfOutline *
 fit_rings(const HfMetal *metal, const HfLayout *layout, double tolerance, const GArray *crossings,
-          double near_crossing)
+          double near_crossing, const HfCancel *cancel)
 {
   HfOutline *outline = hf_outline_new();
   g_autoptr(GArray) stretches = g_array_new(FALSE, FALSE, sizeof(Stretch));
-  for (guint i = 0; i < metal->region->rings->len; i++) {
+  for (guint i = 0; i < metal->region->rings->len && hf_cancel_check(cancel, NULL); i++) {
     Walk walk = {.ring = hf_region_ring(metal->region, i),
                  .layout = layout,
                  .tolerance = tolerance,
@@ -556,23 +556,30 @@ fit_rings(const HfMetal *metal, const HfLayout *layout, double tolerance, const 
 /* The region's own chords do not cross, so where the fit does they are taken instead: as few as
  * will do. */
 HfFit *
-hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance)
+hf_fit_new_until(const HfMetal *metal, const HfLayout *layout, double tolerance,
+                 const HfCancel *cancel)
 {
   static const double NEAR_CROSSING[] = {0.03, 0.1, 0.5, 2};
   g_return_val_if_fail(metal != NULL && layout != NULL, NULL);
   g_return_val_if_fail(tolerance > HF_FLATTEN_MM, NULL);
-  HfFit *fit = g_new0(HfFit, 1);
+  g_autoptr(HfFit) fit = g_new0(HfFit, 1);
   g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(HfPoint));
-  fit->outline = fit_rings(metal, layout, tolerance, crossings, 0);
+  fit->outline = fit_rings(metal, layout, tolerance, crossings, 0, cancel);
   for (gsize i = 0; i < G_N_ELEMENTS(NEAR_CROSSING); i++) {
     guint known = crossings->len;
-    hf_fit_crossings(fit->outline, crossings);
+    hf_fit_crossings(fit->outline, crossings, cancel);
     if (crossings->len == known)
       break;
     hf_outline_free(fit->outline);
-    fit->outline = fit_rings(metal, layout, tolerance, crossings, NEAR_CROSSING[i]);
+    fit->outline = fit_rings(metal, layout, tolerance, crossings, NEAR_CROSSING[i], cancel);
   }
-  return fit;
+  return hf_cancel_check(cancel, NULL) ? g_steal_pointer(&fit) : NULL;
+}
+
+HfFit *
+hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance)
+{
+  return hf_fit_new_until(metal, layout, tolerance, NULL);
 }
 
 HfFit *

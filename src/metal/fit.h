@@ -22,6 +22,9 @@ typedef struct {
  * Returns: (transfer full)
  */
 HfFit *hf_fit_new(const HfMetal *metal, const HfLayout *layout, double tolerance);
+/** hf_fit_new_until: the same; %NULL when @cancel (nullable) said so. */
+HfFit *hf_fit_new_until(const HfMetal *metal, const HfLayout *layout, double tolerance,
+                        const HfCancel *cancel);
 /** hf_fit_ref: one more owner, in any thread; each lets go by hf_fit_free(). */
 HfFit *hf_fit_ref(HfFit *fit);
 void hf_fit_free(HfFit *fit);

@@ -13,10 +13,11 @@
  * it, edge against edge; an opening and metal, edge along edge. Makes their edges the very same
  * ones wherever they are no farther apart than HF_MEET_MM, on either side, so that a boolean leaves
  * nothing between them. Returns: (transfer full) (element-type HfMeeting) by a, then b: numbers in
- * @regions; none where a third one covers the middle of the longest stretch. Cost O(n log n +
- * pairs).
+ * @regions; none where a third one covers the middle of the longest stretch. %NULL, and nothing is
+ * changed, when @cancel (nullable) said so. Cost O(n log n + pairs).
  */
-GArray *hf_regions_meet(HfRegion *const *regions, const gboolean *opening, guint n);
+GArray *hf_regions_meet(HfRegion *const *regions, const gboolean *opening, guint n,
+                        const HfCancel *cancel);
 
 /**
  * hf_regions_merge:

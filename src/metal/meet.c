@@ -119,10 +119,12 @@ compare_edges(Work *work, HfEdgeId e, HfEdgeId f)
   g_array_append_val(work->meetings, one);
 }
 
-static void
-compare_all(Work *work)
+static gboolean
+compare_all(Work *work, const HfCancel *cancel)
 {
-  for (guint r = 0; r < work->all.rings->len; r++)
+  for (guint r = 0; r < work->all.rings->len; r++) {
+    if (!hf_cancel_check(cancel, NULL))
+      return FALSE;
     for (guint v = 0; v < hf_region_ring(&work->all, r)->n; v++) {
       HfEdgeId e = {r, v};
       HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, hf_edge_start(&work->all, e)),
@@ -136,6 +138,8 @@ compare_all(Work *work)
           compare_edges(work, e, f);
       }
     }
+  }
+  return hf_cancel_check(cancel, NULL);
 }
 
 /* ---- new rings ------------------------------------------------------------------------------- */
@@ -329,14 +333,17 @@ work_clear(Work *work)
 }
 
 GArray *
-hf_regions_meet(HfRegion *const *regions, const gboolean *opening, guint n)
+hf_regions_meet(HfRegion *const *regions, const gboolean *opening, guint n, const HfCancel *cancel)
 {
   Work work = {.opening = opening};
   work_init(&work, regions, n);
-  compare_all(&work);
-  gather(&work); /* before any ring changes */
-  if (work.moved || work.stops->len > 0)
-    rebuild(&work, regions, n);
+  if (compare_all(&work, cancel)) {
+    gather(&work); /* before any ring changes */
+    if (work.moved || work.stops->len > 0)
+      rebuild(&work, regions, n);
+  } else {
+    g_clear_pointer(&work.meetings, g_array_unref);
+  }
   work_clear(&work);
   return work.meetings;
 }

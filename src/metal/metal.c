@@ -44,14 +44,14 @@ clean_shapes(const HfLayout *layout, HfRegion *flat, const HfCancel *cancel)
   return g_steal_pointer(&clean);
 }
 
-/* (transfer full) (element-type HfMeeting) */
+/* (transfer full) (element-type HfMeeting) (nullable: stopped) */
 static GArray *
-let_meet(const HfLayout *layout, const GPtrArray *clean)
+let_meet(const HfLayout *layout, const GPtrArray *clean, const HfCancel *cancel)
 {
   g_autofree gboolean *opening = g_new(gboolean, clean->len + 1);
   for (guint i = 0; i < clean->len; i++)
     opening[i] = hf_layout_shape(layout, i)->opening;
-  return hf_regions_meet((HfRegion *const *)clean->pdata, opening, clean->len);
+  return hf_regions_meet((HfRegion *const *)clean->pdata, opening, clean->len, cancel);
 }
 
 /* (nullable: stopped) They meet anew, as crossings were rounded. */
@@ -60,7 +60,10 @@ combine(HfRegion *so_far, HfRegion *batch, gboolean opening, const HfCancel *can
 {
   g_autoptr(HfRegion) before = so_far;
   HfRegion *both[] = {before, batch};
-  g_array_unref(hf_regions_meet(both, (gboolean[]){FALSE, opening}, G_N_ELEMENTS(both)));
+  g_autoptr(GArray) met =
+      hf_regions_meet(both, (gboolean[]){FALSE, opening}, G_N_ELEMENTS(both), cancel);
+  if (met == NULL)
+    return NULL;
   return opening ? hf_region_subtract_until(before, batch, cancel)
                  : hf_region_union_until((const HfRegion *const *)both, G_N_ELEMENTS(both), cancel);
 }
@@ -121,8 +124,9 @@ hf_metal_new(const HfLayout *layout, const HfCancel *cancel, GError **error)
   g_autoptr(HfRegion) flat = hf_region_new();
   g_autoptr(GPtrArray) clean = clean_shapes(layout, flat, cancel);
   if (clean != NULL) {
-    metal->meetings = let_meet(layout, clean);
-    metal->region = add_and_remove(layout, clean, metal->meetings, cancel);
+    metal->meetings = let_meet(layout, clean, cancel);
+    if (metal->meetings != NULL)
+      metal->region = add_and_remove(layout, clean, metal->meetings, cancel);
   }
   if (!hf_cancel_check(cancel, error) || metal->region == NULL)
     return NULL;

@@ -68,11 +68,16 @@ lay_out(const HfRecipe *recipe, const HfShop *shop, HfFonts *fonts, const HfCanc
   return layout;
 }
 
+typedef struct {
+  const HfSign *sign;
+  const HfCancel *cancel;
+} Arcs;
+
 static gpointer
 find_arcs(gpointer data)
 {
-  const HfSign *sign = data;
-  return hf_fit_new(sign->metal, sign->layout, FIT_MM);
+  const Arcs *arcs = data;
+  return hf_fit_new_until(arcs->sign->metal, arcs->sign->layout, FIT_MM, arcs->cancel);
 }
 
 /* Of a sign that has its layout. The true arcs need nothing of the check: they are found beside it.
@@ -86,12 +91,14 @@ make_and_check(HfSign *sign, HfSignUse use, const HfCancel *cancel, GError **err
   if (sign->metal == NULL || !hf_cancel_check(cancel, error))
     return FALSE;
   HfBeside fitting = {NULL, NULL};
+  Arcs arcs = {sign, cancel};
   if (use == HF_SIGN_SHOWN)
-    fitting = hf_beside("fit", find_arcs, sign);
+    fitting = hf_beside("fit", find_arcs, &arcs);
   sign->hold = (use == HF_SIGN_TIED ? hf_hold_parts : hf_hold_check)(
       sign->recipe, sign->shop, sign->layout, sign->metal, cancel, error);
   sign->fit = hf_beside_end(&fitting);
-  return sign->hold != NULL;
+  return sign->hold != NULL &&
+         (use != HF_SIGN_SHOWN || sign->fit != NULL || hf_cancel_check(cancel, error));
 }
 
 HfSign *

@@ -286,7 +286,7 @@ face_vertex(Facing *facing, HfEdgeId id)
 }
 
 void
-hf_thin_mark_facing(HfThin *thin, HfIndex *index)
+hf_thin_mark_facing(HfThin *thin, HfIndex *index, const HfCancel *cancel)
 {
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   Facing facing = {thin, index, NULL, hf_region_n_edges(thin->region), found};
@@ -295,6 +295,8 @@ hf_thin_mark_facing(HfThin *thin, HfIndex *index)
     for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
       HfEdgeId id = {r, v};
       guint number = hf_thin_number(thin, id);
+      if (number % HF_LOOK_EVERY == 0 && !hf_cancel_check(cancel, NULL))
+        break;
       face_edge(&facing, number);
       if (facing.features[number].half > 0)
         face_vertex(&facing, id);

@@ -105,7 +105,7 @@ close_pocket(HfThin *thin, guint ring_number, const HfCorner *c)
 }
 
 void
-hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers)
+hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers, const HfCancel *cancel)
 {
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   for (guint r = 0; r < thin->region->rings->len; r++) {
@@ -113,6 +113,8 @@ hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers)
     for (guint v = 0; v < ring->n; v++) {
       HfCorner c;
       gboolean one_tip;
+      if (v % HF_LOOK_EVERY == 0 && !hf_cancel_check(cancel, NULL))
+        return;
       if (hf_corner_turn(ring, v, +1) < LEAST_TURN ||
           !hf_corner_settle(ring, v, WIDER * thin->widest, +1, &c) ||
           !sides_open(&c, v, tapers, &one_tip))

@@ -29,12 +29,16 @@ struct HfThin {
 #define HF_FACING 1 /* edge, or a vertex of it, may be a foot of a narrow place */
 #define HF_NEAR   2 /* takes part */
 
+#define HF_LOOK_EVERY 64 /* edges: whether to stop; some milliseconds */
+
 /** hf_thin_mark_facing: facing.c; fills thin->facing with every edge that may hold a foot of a
- *  circle of diameter < @widest whose feet lie 120 degrees or more apart; some others too. */
-void hf_thin_mark_facing(HfThin *thin, HfIndex *index);
+ *  circle of diameter < @widest whose feet lie 120 degrees or more apart; some others too. Stopped
+ * by
+ *  @cancel (nullable) it leaves some out, and the axis that is made of them stops too. */
+void hf_thin_mark_facing(HfThin *thin, HfIndex *index, const HfCancel *cancel);
 
 /** hf_thin_close_pockets: pockets.c; takes stretches of edges out of thin->live. */
-void hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers);
+void hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers, const HfCancel *cancel);
 
 static inline guint
 hf_thin_number(const HfThin *thin, HfEdgeId id)

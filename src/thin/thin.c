@@ -28,7 +28,7 @@ mark_near_stretch(HfThin *thin, HfIndex *index, HfPoint p, HfPoint q, GArray *fo
 }
 
 static void
-mark_near(HfThin *thin, HfIndex *index)
+mark_near(HfThin *thin, HfIndex *index, const HfCancel *cancel)
 {
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   for (guint r = 0; r < thin->region->rings->len; r++)
@@ -37,6 +37,8 @@ mark_near(HfThin *thin, HfIndex *index)
       guint number = hf_thin_number(thin, id);
       if (!(thin->facing[number] & HF_FACING))
         continue;
+      if (number % HF_LOOK_EVERY == 0 && !hf_cancel_check(cancel, NULL))
+        return;
       HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
       mark_near_stretch(thin, index, hf_point_mix(a, b, thin->from[number]),
                         hf_point_mix(a, b, thin->to[number]), found);
@@ -152,9 +154,9 @@ hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tape
             const HfCancel *cancel)
 {
   HfThin *thin = thin_new(region, widest);
-  hf_thin_close_pockets(thin, index, tapers);
-  hf_thin_mark_facing(thin, index);
-  mark_near(thin, index);
+  hf_thin_close_pockets(thin, index, tapers, cancel);
+  hf_thin_mark_facing(thin, index, cancel);
+  mark_near(thin, index, cancel);
   collect_near(thin);
   thin->axis = hf_axis_new(region, thin->near, cancel);
   mark_twigs(thin);

@@ -17,6 +17,7 @@ import time
 import pytest
 
 from conftest import HOLDFAST, LONG, holdfast
+from spending import ended, spent
 
 PLATE = """holdfast: 1
 metal: {kind: mild steel, thickness: 3 mm}
@@ -429,16 +430,16 @@ def test_it_stops_at_once(tmp_path, command, sent):
                 break
             except subprocess.TimeoutExpired:
                 pass
-            asked = time.monotonic()
+            asked = spent(process.pid)
             process.send_signal(sent)
-            code = process.wait(timeout=60)
-            waits.append(time.monotonic() - asked)
+            waits.append(ended(process) - asked)
+            code = process.returncode
             codes.append(code)
             assert code in (130, 0, 1, -sent), (delay, code)  # -sent: it had not begun yet
             left = [str(p) for p in tmp_path.rglob("*") if "unfinished" in p.name]
             assert not left, left
-    # 0.2 s are promised; what is more is how busy the machine is
-    assert sorted(waits)[len(waits) // 2] < 0.25 and max(waits) < 1.5, waits
+    # 0.2 s are promised, on a machine that does nothing else: so many of the processor
+    assert max(waits) < 0.2, waits
     assert 130 in codes, codes
 
 

@@ -17,6 +17,7 @@ import pytest
 
 from conftest import HOLDFAST
 from serving import PATIENCE, PLATE, Serving
+from spending import ended, spent
 
 HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
 
@@ -261,27 +262,28 @@ BIG = {"rings": HEAD + "entries:\n" + "".join(f"  - ring: {{outer: {20 + 10 * i}
 
 @pytest.mark.parametrize("text", BIG.values(), ids=BIG)
 def test_stopped_wherever_it_is(recipe, state, text):
-    """At moments all over the run: the end of the server, a new text, the end of a search. Wanted are 0.2 s; what
-    holds everything up when nothing looks took seconds."""
+    """At moments all over the run: the end of the server, a new text, the end of a search. 0.2 s of the processor
+    are promised; what holds everything up when nothing looks took seconds."""
     chance, ends, news = random.Random(11), [], []
     for n in range(3):
         page = begun(recipe, state / str(n))
         page.view()
         page.does("text", text=text)
         time.sleep(chance.random() ** 2 * 2)
-        begin = time.monotonic()
+        begin = spent(page.process.pid)
         page.does("text", text=PLATE)
         page.view()
-        news.append(time.monotonic() - begin)
+        news.append(spent(page.process.pid) - begin)
         page.does("text", text=text)
         if chance.random() < 0.5:
             page.does("cures")
         elif chance.random() < 0.5:
             ask(page, "POST", "/api/make", json.dumps({"revision": page.state["revision"], "folder": "out"}))
         time.sleep(chance.random() ** 2 * 2)
-        begin = time.monotonic()
+        begin = spent(page.process.pid)
+        page.process.send_signal(signal.SIGTERM)
+        ends.append(ended(page.process) - begin)
         assert page.stop() == 0
-        ends.append(time.monotonic() - begin)
-    print(f"ends {ends}, news {news}")
-    assert sorted(ends)[1] < 0.5 and max(ends) < 3, ends
-    assert sorted(news)[1] < 1 and max(news) < 6, news
+    most = 0.2 * (4 if "asan" in str(HOLDFAST) else 1)
+    # cores that are shared take up to twice as many seconds for the same
+    assert all(sorted(them)[1] < most and max(them) < 2 * most for them in (ends, news)), (ends, news)

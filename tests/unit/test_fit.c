@@ -432,7 +432,7 @@ test_hairpin(void)
   g_autoptr(HfMetal) metal = metal_of(layout);
   g_autoptr(HfFit) fit = hf_fit_new(metal, layout, TOLERANCE);
   g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(HfPoint));
-  hf_fit_crossings(fit->outline, crossings);
+  hf_fit_crossings(fit->outline, crossings, NULL);
   g_assert_cmpuint(crossings->len, ==, 0);
   assert_within_tolerance(metal, fit);
   layout_free(layout);
@@ -452,7 +452,7 @@ test_crossings_found_internal(void)
     g_autoptr(GArray) at = g_array_new(FALSE, FALSE, sizeof(HfPoint));
     hf_outline_add_circle(outline, hf_point(0, 0), circles[i].r0);
     hf_outline_add_circle(outline, hf_point(circles[i].x, 0), circles[i].r1);
-    hf_fit_crossings(outline, at);
+    hf_fit_crossings(outline, at, NULL);
     g_assert_cmpuint(at->len, ==, circles[i].n);
     if (circles[i].n == 1) {
       HfPoint p = g_array_index(at, HfPoint, 0);
@@ -463,13 +463,13 @@ test_crossings_found_internal(void)
   g_autoptr(HfOutline) outline = hf_outline_new();
   g_autoptr(GArray) at = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   hf_outline_add_rectangle(outline, (HfBox){{0, 0}, {40, 20}}, 5); /* neighbours share ends */
-  hf_fit_crossings(outline, at);
+  hf_fit_crossings(outline, at, NULL);
   g_assert_cmpuint(at->len, ==, 0);
   const HfPoint bow[] = {{100, 0}, {110, 10}, {110, 0}, {100, 10}};
   hf_outline_add_polygon(outline, bow, 4);
   const HfPoint across[] = {{-5, 4}, {45, 4}, {45, -9}}; /* through two corner arcs */
   hf_outline_add_polygon(outline, across, 3);
-  hf_fit_crossings(outline, at);
+  hf_fit_crossings(outline, at, NULL);
   g_assert_cmpuint(at->len, >=, 3);
 }
 
