@@ -176,21 +176,59 @@ by_ring(gconstpointer p, gconstpointer q)
   return (a->ring > b->ring) - (a->ring < b->ring);
 }
 
+/* The rings that can hold others, borrowed: of a lattice one, whose openings are most of the edges.
+ */
+typedef struct {
+  HfRegion outer;
+  GArray *number; /* guint: of each in the whole region */
+  HfIndex *index;
+  gboolean up; /* rays go up: the short way */
+  GArray *crossed;
+} Outers;
+
+static void
+outers_init(Outers *outers, const HfRegion *region, const RingFacts *facts)
+{
+  HfBox box = HF_BOX_EMPTY;
+  outers->outer.rings = g_array_new(FALSE, FALSE, sizeof(HfRing));
+  outers->number = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint j = 0; j < region->rings->len; j++) {
+    if (!(facts[j].area > 0))
+      continue;
+    g_array_append_vals(outers->outer.rings, hf_region_ring(region, j), 1);
+    g_array_append_val(outers->number, j);
+    box = hf_box_union(box, facts[j].box);
+  }
+  outers->index = hf_index_new(&outers->outer, hf_index_cell(&outers->outer));
+  outers->up = hf_box_height(box) < hf_box_width(box);
+  outers->crossed = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+}
+
+static void
+outers_clear(Outers *outers)
+{
+  hf_index_free(outers->index);
+  g_array_unref(outers->outer.rings);
+  g_array_unref(outers->number);
+  g_array_unref(outers->crossed);
+}
+
 /* The same of very many rings: a ring that holds it is crossed an odd number of times. */
 static gint
-parent_by_ray(const HfRegion *region, const RingFacts *facts, guint i, HfIndex *index, gboolean up,
-              GArray *crossed)
+parent_by_ray(const HfRegion *region, const RingFacts *facts, guint i, const Outers *outers)
 {
   const HfRing *ring = hf_region_ring(region, i);
   HfPoint p = hf_point_mix(hf_grid_point(ring->at[0]), hf_grid_point(ring->at[1]), 0.5);
+  GArray *crossed = outers->crossed;
   gint parent = -1;
   double least = INFINITY;
-  hf_index_crossed(index, p, up, crossed);
+  hf_index_crossed(outers->index, p, outers->up, crossed);
   g_array_sort(crossed, by_ring);
   for (guint k = 0, next; k < crossed->len; k = next) {
-    guint j = g_array_index(crossed, HfEdgeId, k).ring;
-    for (next = k + 1; next < crossed->len && g_array_index(crossed, HfEdgeId, next).ring == j;)
+    guint among = g_array_index(crossed, HfEdgeId, k).ring;
+    for (next = k + 1; next < crossed->len && g_array_index(crossed, HfEdgeId, next).ring == among;)
       next++;
+    guint j = g_array_index(outers->number, guint, among);
     if ((next - k) % 2 == 1 && facts[j].area > -facts[i].area && facts[j].area < least) {
       least = facts[j].area;
       parent = (gint)j;
@@ -199,30 +237,36 @@ parent_by_ray(const HfRegion *region, const RingFacts *facts, guint i, HfIndex *
   return parent;
 }
 
+static RingFacts *
+facts_of(const HfRegion *region, guint *ret_holes)
+{
+  RingFacts *facts = g_new(RingFacts, region->rings->len + 1);
+  *ret_holes = 0;
+  for (guint i = 0; i < region->rings->len; i++) {
+    facts[i] = (RingFacts){hf_ring_box(hf_region_ring(region, i)),
+                           hf_ring_area(hf_region_ring(region, i))};
+    *ret_holes += facts[i].area > 0 ? 0 : 1;
+  }
+  return facts;
+}
+
 void
 hf_rings_nest(HfRegion *region)
 {
-  guint n = region->rings->len, n_holes = 0;
-  g_autofree RingFacts *facts = g_new(RingFacts, n + 1);
-  HfBox box = HF_BOX_EMPTY;
-  for (guint i = 0; i < n; i++) {
-    facts[i] = (RingFacts){hf_ring_box(hf_region_ring(region, i)),
-                           hf_ring_area(hf_region_ring(region, i))};
-    n_holes += facts[i].area > 0 ? 0 : 1;
-    box = hf_box_union(box, facts[i].box);
-  }
-  g_autoptr(HfIndex) index = NULL;
-  g_autoptr(GArray) crossed = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
-  if (n_holes > FEW && n > FEW)
-    index = hf_index_new(region, hf_index_cell(region));
+  guint n = region->rings->len, n_holes;
+  g_autofree RingFacts *facts = facts_of(region, &n_holes);
+  gboolean many = n_holes > FEW && n > FEW;
+  Outers outers;
+  if (many)
+    outers_init(&outers, region, facts);
   for (guint i = 0; i < n; i++) {
     HfRing *ring = hf_region_ring(region, i);
     ring->parent = -1;
     if (facts[i].area <= 0)
-      ring->parent = index == NULL ? parent_of(region, facts, i)
-                                   : parent_by_ray(region, facts, i, index,
-                                                   hf_box_height(box) < hf_box_width(box), crossed);
+      ring->parent = many ? parent_by_ray(region, facts, i, &outers) : parent_of(region, facts, i);
   }
+  if (many)
+    outers_clear(&outers);
 }
 
 void
