@@ -162,15 +162,29 @@ add_chords(Splice *splice, guint n_cuts)
   g_array_sort(splice->chords, by_turn);
 }
 
+/* The first chord of @station or of one after it: they are sorted by station. */
+static guint
+first_chord(const Splice *splice, guint station)
+{
+  guint low = 0, high = splice->chords->len;
+  while (low < high) {
+    guint middle = (low + high) / 2;
+    if (g_array_index(splice->chords, Chord, middle).station < station)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
 /* Which chord leaves @station next clockwise from the one to @from (or from the way in); NULL: the
  * way on. */
 static Chord *
 next_chord(const Splice *splice, guint station, const Chord *arrived)
 {
   Chord *all = (Chord *)(void *)splice->chords->data, *best = NULL;
-  for (guint i = 0; i < splice->chords->len && all[i].station <= station; i++) {
-    if (all[i].station != station)
-      continue;
+  guint i = first_chord(splice, station);
+  for (; i < splice->chords->len && all[i].station == station; i++) {
     if (arrived != NULL && all[i].other == arrived->station)
       return best; /* chords are sorted: the one before is the next clockwise */
     best = &all[i];
@@ -232,9 +246,13 @@ nest(HfRegion *region)
   guint n = region->rings->len;
   g_autofree double *area = g_new(double, n + 1);
   g_autofree HfBox *box = g_new(HfBox, n + 1);
+  g_autofree guint *outer = g_new(guint, n + 1);
+  guint n_outer = 0;
   for (guint i = 0; i < n; i++) {
     area[i] = hf_ring_area(hf_region_ring(region, i));
     box[i] = hf_ring_box(hf_region_ring(region, i));
+    if (area[i] > 0)
+      outer[n_outer++] = i;
   }
   for (guint i = 0; i < n; i++) {
     HfRing *ring = hf_region_ring(region, i);
@@ -242,11 +260,12 @@ nest(HfRegion *region)
     if (area[i] > 0)
       continue;
     HfPoint p = beside(ring);
-    for (guint o = 0; o < n; o++)
-      if (area[o] > 0 && hf_box_contains(box[o], p) &&
-          (ring->parent < 0 || area[o] < area[ring->parent]) &&
+    for (guint k = 0; k < n_outer; k++) {
+      guint o = outer[k];
+      if (hf_box_contains(box[o], p) && (ring->parent < 0 || area[o] < area[ring->parent]) &&
           hf_ring_holds(hf_region_ring(region, o), p))
         ring->parent = (gint)o;
+    }
   }
 }
 
