@@ -299,6 +299,13 @@ all_edges(const HfRegion *region)
   return edges;
 }
 
+static void
+make_room(GArray *array, guint n)
+{
+  g_array_set_size(array, n);
+  g_array_set_size(array, 0);
+}
+
 HfAxis *
 hf_axis_new(const HfRegion *region, const GArray *edges, const HfCancel *cancel)
 {
@@ -315,6 +322,9 @@ hf_axis_new(const HfRegion *region, const GArray *edges, const HfCancel *cancel)
     segments[i] = segment_of(region, g_array_index(from, HfEdgeId, i));
   put_frame(segments, from->len);
   g_autoptr(HfVoronoi) voronoi = hf_voronoi_new(segments, from->len + N_FRAME, cancel);
+  make_room(axis->nodes, voronoi->vertices->len / 2);
+  make_room(axis->edges, voronoi->edges->len / 2);
+  make_room(axis->points, voronoi->edges->len);
   g_autofree guint *node_of = g_new0(guint, voronoi->vertices->len + 1);
   Builder builder = {region, (HfEdgeId *)(void *)from->data, from->len, voronoi, axis, node_of};
   for (guint i = 0; i < voronoi->edges->len; i++)

@@ -116,7 +116,7 @@ run_at(Gaps *gaps, gboolean stop, double limit, double off)
 {
   if (!(limit > 0))
     return;
-  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, limit + off);
+  g_autoptr(HfZones) zones = hf_zones_unsaid(gaps->thin, limit + off, gaps->said);
   for (guint i = 0; i < zones->zones->len; i++) {
     HfZone *zone = &g_array_index(zones->zones, HfZone, i);
     if (hf_zone_only_tapers(zones, zone) || said_as_opening(gaps, zone, stop) ||
@@ -210,7 +210,7 @@ find_cracks(Gaps *gaps)
   Cracks cracks = {gaps->check->hold->process.kerf - HF_SLACK, longest, NULL};
   if (!(cracks.kerf > 0))
     return;
-  g_autoptr(HfZones) zones = hf_zones_new(gaps->thin, cracks.kerf);
+  g_autoptr(HfZones) zones = hf_zones_unsaid(gaps->thin, cracks.kerf, gaps->said);
   for (guint i = 0; i < zones->zones->len; i++) {
     const HfZone *zone = &g_array_index(zones->zones, HfZone, i);
     if (zone->length <= longest || said_as_opening(gaps, zone, TRUE) ||

@@ -206,6 +206,7 @@ hidden_joint(const HfCheck *check, const HfZones *zones, const HfZone *zone, HfZ
   return found;
 }
 
+/* Those that were spoken of when it was first asked for are left out: they stay so. */
 static const HfZones *
 zones_at(Webs *webs, double limit)
 {
@@ -214,7 +215,7 @@ zones_at(Webs *webs, double limit)
     if (zones->limit == limit)
       return zones;
   }
-  HfZones *zones = hf_zones_new(webs->thin, limit);
+  HfZones *zones = hf_zones_unsaid(webs->thin, limit, webs->said);
   g_ptr_array_add(webs->levels, zones);
   return zones;
 }

@@ -84,6 +84,10 @@ HfZoneSet *hf_zone_set_new(void);
 /** hf_zone_set_free: frees it and all that it owns; %NULL: nothing. */
 void hf_zone_set_free(HfZoneSet *set);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfZoneSet, hf_zone_set_free)
+/** hf_zones_unsaid: as hf_zones_new(), but without zones that cover the narrowest place of one in
+ *  @said: what hf_zone_set_meets() is sure to say of them needs no measuring. */
+HfZones *hf_zones_unsaid(const HfThin *thin, double limit, const HfZoneSet *said);
+
 /** hf_zone_set_add: remembers @zone of @zones, by where its axis runs: neither is kept. */
 void hf_zone_set_add(HfZoneSet *set, const HfZones *zones, const HfZone *zone);
 /** hf_zone_set_meets: does @zone, of the same axis, cover the narrowest place of one in the set, or

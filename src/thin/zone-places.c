@@ -6,6 +6,7 @@
  *                 [=======]             a zone covers stretches of edges
  */
 #include "thin/level-private.h"
+#include "thin/zones-private.h"
 
 enum { MOST_SPOTS = 40000 };
 static const double SPOT_APART = 0.25; /* mm */
@@ -165,13 +166,19 @@ hf_zone_set_add(HfZoneSet *set, const HfZones *zones, const HfZone *zone)
 }
 
 gboolean
+hf_zone_set_has_place(const HfZoneSet *set, guint edge, double from, double to)
+{
+  return meets(set, set->places, edge, from, to);
+}
+
+gboolean
 hf_zone_set_meets(const HfZoneSet *set, const HfZones *zones, const HfZone *zone)
 {
   if (meets(set, set->covered, zone->edge, zone->where, zone->where))
     return TRUE;
   for (guint i = 0; i < zone->n; i++) {
     HfStretch s = g_array_index(zones->stretches, HfStretch, zone->first + i);
-    if (meets(set, set->places, s.edge, s.from, s.to))
+    if (hf_zone_set_has_place(set, s.edge, s.from, s.to))
       return TRUE;
   }
   return FALSE;

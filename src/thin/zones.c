@@ -375,8 +375,20 @@ narrowest_first(gconstpointer p, gconstpointer q)
   return (a->place.at.y > b->place.at.y) - (a->place.at.y < b->place.at.y);
 }
 
-HfZones *
-hf_zones_along(const HfThin *thin, double limit, const guint *edges, guint n)
+static gboolean
+is_said(const HfLevel *level, const HfMembers *members, const HfZoneSet *said)
+{
+  for (guint m = 0; said != NULL && m < members->n; m++) {
+    HfStretch s = hf_level_piece(level, members->pieces[m])->stretch;
+    if (hf_zone_set_has_place(said, s.edge, s.from, s.to))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* @edges, @said: (nullable) */
+static HfZones *
+zones_of(const HfThin *thin, double limit, const guint *edges, guint n, const HfZoneSet *said)
 {
   HfZones *zones = g_new0(HfZones, 1);
   zones->thin = thin;
@@ -384,22 +396,35 @@ hf_zones_along(const HfThin *thin, double limit, const guint *edges, guint n)
   zones->zones = g_array_new(FALSE, FALSE, sizeof(HfZone));
   g_auto(HfLevel) level;
   hf_level_init(&level, thin, limit, edges, n);
-  zones->stretches = g_array_sized_new(FALSE, FALSE, sizeof(HfStretch), level.pieces->len);
+  zones->stretches = g_array_new(FALSE, FALSE, sizeof(HfStretch));
   hf_level_mark_tips(&level);
   g_autoptr(GArray) open = g_array_new(FALSE, FALSE, sizeof(Step));
   g_autofree guint *seen = g_new0(guint, level.pieces->len + 1);
   Work work = {&level, zones, open, seen, 0};
   for (guint z = 0; z < level.n_zones; z++)
-    add_zone(&work, &level.zones[z]);
+    if (!is_said(&level, &level.zones[z], said))
+      add_zone(&work, &level.zones[z]);
   g_array_sort(zones->zones, narrowest_first);
   return zones;
 }
 
 HfZones *
+hf_zones_along(const HfThin *thin, double limit, const guint *edges, guint n)
+{
+  return zones_of(thin, limit, edges, n, NULL);
+}
+
+HfZones *
 hf_zones_new(const HfThin *thin, double limit)
 {
+  return hf_zones_unsaid(thin, limit, NULL);
+}
+
+HfZones *
+hf_zones_unsaid(const HfThin *thin, double limit, const HfZoneSet *said)
+{
   g_assert(limit <= thin->widest + 1e-9);
-  return hf_zones_along(thin, limit, NULL, 0);
+  return zones_of(thin, limit, NULL, 0, said);
 }
 
 void

@@ -204,6 +204,8 @@ compare_limits(const HfThin *thin, double small, double large)
     if (zone->tree)
       g_assert_cmpuint(zone->mouths_a + zone->mouths_b, ==, zone->mouths);
   }
+  g_autoptr(HfZones) none = hf_zones_unsaid(thin, large, set);
+  g_assert_cmpuint(none->zones->len, ==, 0);
   for (guint i = 0; i < inner->zones->len; i++) {
     const HfZone *zone = zone_at(inner, i);
     guint within = 0;
@@ -249,6 +251,34 @@ compare_sides(const HfRegion *region, const HfZones *zones)
     g_assert_cmpfloat(one.area, <=, hf_region_area(part) / 2 + 1e-6);
     g_assert_true(cuts_off(region, cut, one.area));
   }
+}
+
+/* Every other zone of a smaller limit was spoken of: what is left of a larger one is what does not
+ * cover the place of any of them, the same as where it is measured first. */
+static void
+compare_unsaid(const HfThin *thin, double small, double large)
+{
+  g_autoptr(HfZones) inner = hf_zones_new(thin, small), outer = hf_zones_new(thin, large);
+  g_autoptr(HfZoneSet) said = hf_zone_set_new();
+  for (guint i = 0; i < inner->zones->len; i += 2)
+    hf_zone_set_add(said, inner, zone_at(inner, i));
+  g_autoptr(HfZones) left = hf_zones_unsaid(thin, large, said);
+  guint k = 0;
+  for (guint i = 0; i < outer->zones->len; i++) {
+    const HfZone *zone = zone_at(outer, i);
+    gboolean covers = FALSE;
+    for (guint j = 0; j < inner->zones->len; j += 2)
+      covers |= hf_zone_covers(outer, zone, zone_at(inner, j)->edge, zone_at(inner, j)->where);
+    if (covers) {
+      g_assert_true(hf_zone_set_meets(said, outer, zone));
+      continue;
+    }
+    g_assert_cmpuint(k, <, left->zones->len);
+    g_assert_true(zone_at(left, k)->edge == zone->edge && zone_at(left, k)->where == zone->where);
+    g_assert_true(zone_at(left, k)->length == zone->length && zone_at(left, k)->n == zone->n);
+    k++;
+  }
+  g_assert_cmpuint(k, ==, left->zones->len);
 }
 
 static void
@@ -307,6 +337,8 @@ test_random(void)
     g_autoptr(HfThin) thin = hf_thin_new_full(region, index, 4);
     compare_limits(thin, 1, 2);
     compare_limits(thin, 2.5, 3.9);
+    compare_unsaid(thin, 1, 2);
+    compare_unsaid(thin, 2.5, 3.9);
     g_autoptr(HfZones) zones = hf_zones_new(thin, 3.9);
     zones_seen += zones->zones->len;
     compare_sides(region, zones);
