@@ -183,13 +183,44 @@ propose_larger(HfProposing *asked)
 const HfFamily hf_family_larger = {
     .key = "larger", .guards = HF_GUARDS_USUAL, .propose = propose_larger};
 
+static gboolean
+is_among(const GArray *kin, guint entry)
+{
+  for (guint i = 0; i < kin->len; i++)
+    if (g_array_index(kin, guint, i) == entry)
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+is_beside(const HfEntry *e, const HfEntry *other)
+{
+  return g_strcmp0(e->place.left_of, other->name) == 0 ||
+         g_strcmp0(e->place.right_of, other->name) == 0;
+}
+
+/* Some words of a row that is cut through, and not the others: crippled. See propose-middle.c. */
+static gboolean
+leaves_a_row(const HfProposing *asked, const GArray *kin)
+{
+  for (guint i = 0; i < kin->len; i++)
+    for (guint k = 0; k < hf_proposing_n(asked); k++) {
+      const HfEntry *e = hf_proposing_entry(asked, g_array_index(kin, guint, i));
+      const HfEntry *other = hf_proposing_entry(asked, k);
+      if (!is_among(kin, k) && e->as == HF_AS_OPENING && other->as == HF_AS_OPENING &&
+          other->kind == HF_ENTRY_WORDS && (is_beside(e, other) || is_beside(other, e)))
+        return TRUE;
+    }
+  return FALSE;
+}
+
 static void
 reduce(HfProposing *asked, const GArray *kin)
 {
   const HfEntry *e = hf_proposing_entry(asked, g_array_index(kin, guint, 0));
   const HfFontWish *font = hf_proposing_font(e);
   const char *key = size_key(font);
-  if (key == NULL)
+  if (key == NULL || leaves_a_row(asked, kin))
     return;
   double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
   HfProposal *proposal =
