@@ -92,10 +92,14 @@ class Browsing:
         environment = {**os.environ, "XDG_STATE_HOME": str(self.folder / "state"), **(env or {})}
         self.process = subprocess.Popen([str(HOLDFAST), "page", "--no-browser", str(self.recipe)], stdout=subprocess.PIPE,
                                         stderr=subprocess.STDOUT, text=True, env=environment)
-        line = self.process.stdout.readline()
-        found = re.search(r"http://127\.0\.0\.1:\d+/\?key=\w+", line)
+        found, said = None, ""
+        for line in self.process.stdout:
+            said += line
+            found = re.search(r"http://127\.0\.0\.1:\d+/\?key=\w+", line)
+            if found:
+                break
         if not found:
-            raise RuntimeError(line + self.process.stdout.read())
+            raise RuntimeError(said)
         self.address = found[0]
         self.size(width, height, scheme)
         self.arrive()

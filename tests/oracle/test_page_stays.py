@@ -15,6 +15,7 @@ import time
 
 import pytest
 
+from browsing import Browsing
 from conftest import HOLDFAST
 from serving import PATIENCE, PLATE, Serving
 from spending import ended, spent
@@ -140,6 +141,20 @@ def test_a_draft_that_ends_the_page_is_set_aside(recipe, state, how):
     assert again["text"] == HEAVY and not again["aside"]
     assert page.does("redo")["text"] == PLATE
     assert page.stop() == 0 and "set aside" in page.said and recipe.read_text() == PLATE
+
+
+def test_who_looks_is_told_that_a_draft_was_set_aside(browser, tmp_path):
+    """In the browser: why what stands there is the file, and the way back, by keys."""
+    recipe = tmp_path / "board.yaml"
+    recipe.write_text(PLATE)
+    end(begun(recipe, tmp_path / "state", HEAVY), signal.SIGABRT)
+    with Browsing(browser, tmp_path, None, name="board") as page:
+        page.until(lambda: "ended holdfast" in page.one("[aria-label='set aside'][role=alert]").text)
+        assert page.axe() == [] and page.state()["text"] == PLATE
+        page.tab_to(lambda it: it.text == "undo" and it.find_elements("xpath", "ancestor::section[@aria-label='set aside']"))
+        page.keys(" ")
+        page.until(lambda: page.state()["text"] == HEAVY)
+        page.until(lambda: not page.all("[aria-label='set aside']"))
 
 
 def test_killed_once_is_no_matter_killed_twice_is(recipe, state):
