@@ -179,7 +179,8 @@ hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   hf_mend_makers(view, net, zone, &a, &b);
   if (a == b && hf_mend_is_letter(view, a))
     return; /* between two strokes of one letter: part of its drawing */
-  hf_mend_add(view, kind, at, hf_mend_outline(grown), FALSE, "the filled gap of %s", a, b);
+  hf_mend_fill_smooth(view, kind, at, hf_mend_outline(grown), WIDER * limit, "the filled gap of %s",
+                      (guint[]){a, b});
 }
 
 /* ---- larger ---------------------------------------------------------------------------------- */

@@ -101,6 +101,10 @@ gboolean hf_mend_spares_letters(const HfMendView *view, const HfRegion *change, 
  *  radius. */
 gboolean hf_mend_add_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
                             const char *what, guint maker);
+/** hf_mend_fill_smooth: the same of a gap that @outline covers, up to where it is @width wide: its
+ * ends are arcs that run into both sides. */
+gboolean hf_mend_fill_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
+                             double width, const char *what, const guint makers[2]);
 /** hf_mend_note_change: from now on @change counts as done. */
 void hf_mend_note_change(HfMendView *view, const HfRegion *change, gboolean adds);
 /** hf_mend_view_clear: frees what was made when asked for, the mendings not. */

@@ -15,10 +15,13 @@
 #include "geom/trace.h"
 #include "mend/mend-private.h"
 
-#define FINE  0.002 /* mm */
-#define HAIR  0.03  /* mm that it runs into the metal */
-#define THIN  0.005 /* mm: what the closing adds by rounding alone */
-#define CRUMB 1e-4  /* mm2 */
+#define FINE       0.002 /* mm */
+#define HAIR       0.03  /* mm that it runs into the metal */
+#define THIN       0.005 /* mm: what the closing adds by rounding alone */
+#define MOSTLY     0.3   /* of what a disc can't reach: so much of it is the gap itself */
+#define STILL_OPEN 0.4   /* of a gap: its ends */
+#define CRUMB      1e-4  /* mm2 */
+#define LEAST      0.05  /* mm2 of metal that is added in one place */
 /* Of the square of the radius: a square corner takes 0.215 of it, (1 - pi / 4), one of 60 degrees
  * 0.68; more is no corner. */
 #define MOST_CORNER 0.7
@@ -188,15 +191,81 @@ fill_corners(Near *near, double r)
     hf_outline_append(near->curves, closed, HF_MATRIX_IDENTITY);
 }
 
+/* What is smaller mends nothing, and where it only touches the metal it would be loose. */
+static HfRegion *
+without_crumbs(const HfRegion *region)
+{
+  HfRegion *kept = hf_region_new();
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    gint outer = ring->parent < 0 ? (gint)r : ring->parent;
+    if (hf_ring_area(hf_region_ring(region, (guint)outer)) > LEAST)
+      hf_region_add_ring(kept, ring->at, NULL, ring->n);
+  }
+  g_autoptr(HfRegion) raw = kept;
+  return hf_region_clean(raw);
+}
+
 /* What is new, less what is so by rounding alone, grown by a hair into the metal. (nullable) */
 static HfOutline *
 new_metal(const Near *near)
 {
-  g_autoptr(HfRegion) more = hf_region_subtract(near->joined, near->metal);
+  g_autoptr(HfRegion) all = hf_region_subtract(near->joined, near->metal);
+  g_autoptr(HfRegion) more = without_crumbs(all);
   g_autoptr(HfRegion) core = hf_region_offset(more, -THIN, FINE / 2);
   g_autoptr(HfRegion) grown = hf_region_offset(core, THIN + HAIR, FINE);
   g_autoptr(HfRegion) smooth = hf_region_intersect(grown, near->joined);
   return hf_region_is_empty(smooth) ? NULL : hf_region_curves_of(smooth, near->curves, FINE);
+}
+
+/* What a disc of radius @r can't reach between the two sides of a gap, where that is @near->added.
+ */
+static void
+close_gap(Near *near, double r)
+{
+  g_autoptr(HfOutline) local = curves_about(near, r);
+  g_autoptr(HfOutline) larger = hf_outline_bolder(local, r);
+  g_autoptr(HfOutline) closed = hf_outline_bolder(larger, -r);
+  g_autoptr(HfRegion) all = hf_region_of_outline(closed, 0, FINE),
+                      more = hf_region_subtract(all, near->metal);
+  g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  g_ptr_array_add(parts, g_steal_pointer(&near->joined));
+  for (guint i = 0; i < more->rings->len; i++) {
+    if (hf_region_ring(more, i)->parent >= 0)
+      continue;
+    g_autoptr(HfRegion) part = hf_region_part(more, i);
+    g_autoptr(HfRegion) in_gap = hf_region_intersect(part, near->added);
+    if (hf_region_area(in_gap) > MOSTLY * hf_region_area(part))
+      g_ptr_array_add(parts, hf_region_offset(part, FINE / 4, FINE / 4));
+  }
+  near->joined = hf_region_union((const HfRegion *const *)parts->pdata, parts->len);
+  hf_outline_append(near->curves, closed, HF_MATRIX_IDENTITY);
+}
+
+/* Is what was to be filled metal now? */
+static gboolean
+is_closed(const Near *near)
+{
+  g_autoptr(HfRegion) open = hf_region_subtract(near->added, near->metal);
+  g_autoptr(HfRegion) still = hf_region_subtract(open, near->joined);
+  return hf_region_area(still) < STILL_OPEN * hf_region_area(open);
+}
+
+gboolean
+hf_mend_fill_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline, double width,
+                    const char *what, const guint makers[2])
+{
+  g_autoptr(HfOutline) rough = outline;
+  g_auto(Near) near = look_near(view, rough);
+  hf_region_free(near.both);
+  hf_region_free(near.joined);
+  near.both = hf_region_copy(near.metal);
+  near.joined = hf_region_copy(near.metal);
+  close_gap(&near, width / 2);
+  HfOutline *smooth = is_closed(&near) ? new_metal(&near) : NULL;
+  return (smooth != NULL &&
+          hf_mend_add(view, kind, at, smooth, FALSE, what, makers[0], makers[1])) ||
+         hf_mend_add(view, kind, at, g_steal_pointer(&rough), FALSE, what, makers[0], makers[1]);
 }
 
 gboolean

@@ -233,15 +233,28 @@ distance_to_box(HfBox box, HfPoint p)
   return hf_point_length(hf_point(dx, dy));
 }
 
-/* Gives up mending number @i. */
+static void
+drop(Mender *own, guint i)
+{
+  mending_free_shapes(&g_array_index(own->kept, HfMending, i));
+  g_array_remove_index(own->kept, i);
+}
+
+/* Gives up mending number @i; gaps that were filled beside a web since are no more what they were:
+ * alone they would be beads. */
 static void
 take_back(Mender *own, guint i)
 {
-  HfMending *one = &g_array_index(own->kept, HfMending, i);
-  HfMending place = {.kind = one->kind, .at = one->at};
-  mending_free_shapes(one);
+  HfMending one = g_array_index(own->kept, HfMending, i);
+  HfMending place = {.kind = one.kind, .at = one.at};
   g_array_append_val(own->given_up, place);
-  g_array_remove_index(own->kept, i);
+  for (guint k = own->kept->len; k-- > i + 1;) {
+    const HfMending *later = &g_array_index(own->kept, HfMending, k);
+    if (mends(later->kind) != HF_MENDS_WEB && mends(one.kind) == HF_MENDS_WEB &&
+        hf_box_overlaps(later->box, one.box))
+      drop(own, k);
+  }
+  drop(own, i);
 }
 
 /* What takes metal off loosens parts and leaves thin metal; what adds metal closes gaps. */
@@ -252,7 +265,8 @@ may_bring(const HfMending *mending, HfLawKind newcomer)
   return !takes_off || !hf_law_is_of_gap(newcomer);
 }
 
-/* The mending that is nearest to @newcomer, of two the later; those that loosen first. */
+/* The mending that is nearest to @newcomer, of two the later; what takes metal off beside it first.
+ */
 static gint
 blame(const Mender *own, const Newcomer *newcomer)
 {
@@ -262,8 +276,8 @@ blame(const Mender *own, const Newcomer *newcomer)
   for (guint i = 0; i < own->kept->len; i++) {
     const HfMending *one = &g_array_index(own->kept, HfMending, i);
     double away = distance_to_box(one->box, newcomer->at);
-    if (loose && !one->shapes[0]->opening)
-      away += FAR;
+    if (loose && (!one->shapes[0]->opening || away > BESIDE))
+      away += one->shapes[0]->opening ? 2 * FAR : FAR;
     if (away > least || !may_bring(one, newcomer->kind))
       continue;
     least = away;

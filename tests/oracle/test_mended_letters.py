@@ -143,3 +143,23 @@ def test_random_signs_keep_their_edges(seed, tmp_path):
     if after.bounds == pytest.approx(before.bounds, abs=2e-3):  # one frame
         changed = before.symmetric_difference(after).buffer(-0.02)
         assert changed.difference(placed(report)).area < 0.05
+
+
+@pytest.mark.parametrize("gap", [0.4, 0.9, 1.3])
+def test_filled_gaps_end_in_arcs(gap, tmp_path):
+    """An L over a bar: what is filled is what a disc of 0.6 limits can't reach from outside, by shapely's closing (grown by r, shrunk by r)."""
+    kerf = 1.5
+    text = HEAD % (3, kerf) + ("  - bar: {name: rail, length: 120 mm, height: 20 mm}\n"
+                               "  - words: {text: L, font: {family: DejaVu Sans, style: Bold}, height: 60 mm, at: [0 mm, %.4f mm]}\n")
+    far = pieces(made(text % 90, tmp_path, "far")[0])
+    text = text % (90 - far[0].distance(far[1]) + gap)
+    before, _ = made(text, tmp_path, "before")
+    after, _ = made(text + "  - mend: {fill: yes}\n", tmp_path, "after")
+    assert len(pieces(before)) == 2 and len(pieces(after)) == 1
+    r = 1.2 * kerf / 2
+    closed = before.buffer(r, 64).buffer(-r, 64)
+    assert after.difference(closed.buffer(0.02)).area < 0.005  # nothing juts out: no bead, no step
+    left = pieces(closed.difference(after.buffer(0.02)), 0.005)
+    assert all(one.bounds[3] - one.bounds[1] < r + 0.1 and one.area < 0.3 * r * r for one in left), [one.bounds for one in left]  # but the L's own inner corner
+    curves = [c for _, one, _ in dxf_contours(next((tmp_path / "out" / "after").glob("*.dxf"))) for c in one]
+    assert min(length_of([c]) for c in curves) >= 0.02 and len(curves) <= 16, len(curves)  # 4 + 6 sides, less one each, more where the ends are
