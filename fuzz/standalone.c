@@ -80,6 +80,8 @@ static void
 put_in(GByteArray *to, guint at, const guint8 *bytes, guint n)
 {
   guint tail = to->len - at;
+  if (n == 0)
+    return;
   g_byte_array_set_size(to, to->len + n);
   memmove(to->data + at + n, to->data + at, tail);
   memcpy(to->data + at, bytes, n);

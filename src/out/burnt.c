@@ -7,32 +7,97 @@
  *        `           limit; what does not come back, nearest to the finding's place, is gone.
  *
  * Only for what the hold check has named as a burnt tip. Of a wedge of angle a the round end's
- * middle lies w / 2 / sin(a / 2) from the point. Cost: two offsets of what is near, for each tip.
+ * middle lies w / 2 / sin(a / 2) from the point. Cost: two offsets of what is near some tip, all of
+ * it at once: O(n log n) for n edges there.
  */
 #include "out/picture-private.h"
 
 #define FINE    0.01 /* mm */
 #define HAIR    0.04 /* mm: what chords and grid leave along straight edges is no tip */
 #define SLIVER  0.02 /* mm2: rounding, no tip */
+#define CELL    1.0  /* widths of what is looked at about a tip */
+#define CELLS   40.0 /* along the sign, at the most */
 #define DASHES  6.0  /* line widths */
 #define OPACITY 0.8
 
+/* What is looked at about one tip, the longest of its finding. Tips of one cell go together. */
+typedef struct {
+  HfPoint at;
+  HfBox box;
+  guint number;
+  int cell[2];
+} Tip;
+
+typedef struct {
+  const HfRegion *metal;
+  double limit;
+  HfRegion **pieces; /* of each tip, by number; %NULL: none */
+} Burnt;
+
+/* (transfer full) (element-type Tip) */
+static GArray *
+all_tips(const HfSign *what, double limit)
+{
+  GArray *tips = g_array_new(FALSE, FALSE, sizeof(Tip));
+  for (guint i = 0; i < what->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(what, i);
+    for (guint k = 0; finding->kind == HF_LAW_BURNT_TIP && k < finding->places->len; k++) {
+      HfPoint at = g_array_index(finding->places, HfPoint, k);
+      HfBox box = hf_box_grow((HfBox){at, at}, 2 * finding->measured + 2 * limit);
+      Tip tip = {at, box, tips->len, {0, 0}};
+      g_array_append_val(tips, tip);
+    }
+  }
+  return tips;
+}
+
+static int
+by_cell(gconstpointer p, gconstpointer q)
+{
+  const Tip *a = p, *b = q;
+  for (guint k = 0; k < 2; k++)
+    if (a->cell[k] != b->cell[k])
+      return a->cell[k] < b->cell[k] ? -1 : 1;
+  return (a->number > b->number) - (a->number < b->number);
+}
+
+static void
+sort_by_cell(GArray *tips, HfBox all)
+{
+  double side = fmax(hf_box_width(all), hf_box_height(all)) / CELLS;
+  for (guint i = 0; i < tips->len; i++)
+    side = fmax(side, CELL * hf_box_width(g_array_index(tips, Tip, i).box));
+  for (guint i = 0; i < tips->len; i++) {
+    Tip *tip = &g_array_index(tips, Tip, i);
+    tip->cell[0] = (int)floor((tip->at.x - all.min.x) / side);
+    tip->cell[1] = (int)floor((tip->at.y - all.min.y) / side);
+  }
+  g_array_sort(tips, by_cell);
+}
+
+/* (transfer full) what of @region is in @box; its rings that lie elsewhere are not looked at. */
 static HfRegion *
-metal_about(const HfRegion *metal, HfBox box)
+within(const HfRegion *region, HfBox box)
 {
   g_autoptr(HfOutline) frame = hf_outline_new();
   g_autoptr(HfRegion) some = hf_region_new();
   hf_outline_add_rectangle(frame, box, 0);
-  for (guint r = 0; r < metal->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(metal, r);
-    gint parent = ring->parent;
-    HfBox whole = hf_ring_box(parent < 0 ? ring : hf_region_ring(metal, (guint)parent));
-    if (hf_box_overlaps(whole, box))
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    if (hf_box_overlaps(hf_ring_box(ring), box))
       hf_region_add_ring(some, ring->at, NULL, ring->n);
   }
   g_autoptr(HfRegion) window = hf_region_of_outline(frame, 0, FINE);
-  g_autoptr(HfRegion) clean = hf_region_clean(some);
-  return hf_region_intersect(clean, window);
+  return hf_region_intersect(some, window);
+}
+
+/* (transfer full) what an opening by half of @limit takes off @near. */
+static HfRegion *
+not_coming_back(const HfRegion *near, double limit)
+{
+  g_autoptr(HfRegion) less = hf_region_offset(near, -limit / 2, FINE);
+  g_autoptr(HfRegion) stays = hf_region_offset(less, limit / 2 + HAIR, FINE);
+  return hf_region_subtract(near, stays);
 }
 
 static double
@@ -46,50 +111,82 @@ distance_to(const HfRing *ring, HfPoint p)
   return nearest;
 }
 
-/* Of what does not come back, the largest that reaches @at within @limit. (nullable) */
-static HfRegion *
-gone_at(const HfRegion *metal, HfPoint at, double length, double limit)
+static gboolean
+is_inside(HfBox box, HfBox frame)
 {
-  HfBox box = hf_box_grow((HfBox){at, at}, 2 * length + 2 * limit);
-  g_autoptr(HfRegion) near = metal_about(metal, box);
-  g_autoptr(HfRegion) less = hf_region_offset(near, -limit / 2, FINE);
-  g_autoptr(HfRegion) stays = hf_region_offset(less, limit / 2 + HAIR, FINE);
-  g_autoptr(HfRegion) gone = hf_region_subtract(near, stays);
-  gint best = -1;
+  return box.min.x >= frame.min.x && box.max.x <= frame.max.x && box.min.y >= frame.min.y &&
+         box.max.y <= frame.max.y;
+}
+
+/* Of what does not come back, the largest that reaches the tip within @limit. (nullable) */
+static HfRegion *
+gone_at(const HfRegion *gone, const HfBox *boxes, const Tip *tip, double limit)
+{
+  g_autoptr(HfRegion) best = NULL;
   double most = SLIVER;
   for (guint r = 0; r < gone->rings->len; r++) {
     const HfRing *ring = hf_region_ring(gone, r);
-    if (ring->parent >= 0 || hf_ring_area(ring) <= most || distance_to(ring, at) > limit)
+    if (ring->parent >= 0 || !hf_box_overlaps(boxes[r], tip->box) || hf_ring_area(ring) <= most ||
+        distance_to(ring, tip->at) > limit)
       continue;
-    most = hf_ring_area(ring);
-    best = (gint)r;
+    g_autoptr(HfRegion) whole = hf_region_part(gone, r);
+    g_autoptr(HfRegion) here =
+        is_inside(boxes[r], tip->box) ? g_steal_pointer(&whole) : within(whole, tip->box);
+    double area = hf_region_area(here);
+    if (area <= most)
+      continue;
+    most = area;
+    hf_region_free(best);
+    best = g_steal_pointer(&here);
   }
-  return best < 0 ? NULL : hf_region_part(gone, (guint)best);
+  return g_steal_pointer(&best);
+}
+
+/* The @n tips of one cell. */
+static void
+look_in_cell(const Burnt *burnt, const Tip *tips, guint n)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < n; i++)
+    box = hf_box_union(box, tips[i].box);
+  g_autoptr(HfRegion) near = within(burnt->metal, box);
+  g_autoptr(HfRegion) gone = not_coming_back(near, burnt->limit);
+  g_autofree HfBox *boxes = g_new(HfBox, gone->rings->len + 1);
+  for (guint r = 0; r < gone->rings->len; r++)
+    boxes[r] = hf_ring_box(hf_region_ring(gone, r));
+  for (guint i = 0; i < n; i++)
+    burnt->pieces[tips[i].number] = gone_at(gone, boxes, &tips[i], burnt->limit);
 }
 
 GPtrArray *
-hf_picture_burnt(const HfSign *what)
+hf_picture_burnt(const HfSign *what, const HfCancel *cancel)
 {
-  GPtrArray *burnt = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  GPtrArray *all = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
   double limit = what->hold->limits[HF_LAW_THIN_WEB].stop;
-  for (guint i = 0; i < what->hold->findings->len; i++) {
-    const HfFinding *finding = hf_sign_finding(what, i);
-    if (finding->kind != HF_LAW_BURNT_TIP || !(limit > 0))
-      continue;
-    for (guint k = 0; k < finding->places->len; k++) {
-      HfRegion *gone = gone_at(what->metal->region, g_array_index(finding->places, HfPoint, k),
-                               finding->measured, limit);
-      if (gone != NULL)
-        g_ptr_array_add(burnt, gone);
-    }
+  g_autoptr(GArray) tips = limit > 0 ? all_tips(what, limit) : NULL;
+  if (tips == NULL || tips->len == 0)
+    return all;
+  g_autofree HfRegion **pieces = g_new0(HfRegion *, tips->len);
+  Burnt burnt = {what->metal->region, limit, pieces};
+  sort_by_cell(tips, hf_region_box(what->metal->region));
+  const Tip *tip = (const Tip *)(void *)tips->data;
+  for (guint i = 0, n; i < tips->len && hf_cancel_check(cancel, NULL); i += n) {
+    for (n = 1; i + n < tips->len && tip[i].cell[0] == tip[i + n].cell[0] &&
+                tip[i].cell[1] == tip[i + n].cell[1];)
+      n++;
+    look_in_cell(&burnt, tip + i, n);
   }
-  return burnt;
+  for (guint i = 0; i < tips->len; i++)
+    if (pieces[i] != NULL)
+      g_ptr_array_add(all, pieces[i]);
+  return all;
 }
 
 void
-hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line)
+hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line,
+                const HfCancel *cancel)
 {
-  g_autoptr(GPtrArray) burnt = hf_picture_burnt(what);
+  g_autoptr(GPtrArray) burnt = hf_picture_burnt(what, cancel);
   cairo_t *cr = pen->cr;
   cairo_save(cr);
   cairo_set_line_width(cr, line);

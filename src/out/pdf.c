@@ -40,6 +40,7 @@ typedef struct {
   double columns_end; /* of the first page */
   guint page, pages;  /* from 1; pages 0: not counted yet */
   gboolean draw;
+  const HfCancel *cancel; /* (nullable) */
 } Sheet;
 
 static double
@@ -170,7 +171,7 @@ draw_sign(const Sheet *s)
   hf_picture_path(pen->cr, s->what, view);
   hf_pen_colour(pen->cr, HF_STEEL, 1);
   cairo_fill(pen->cr);
-  hf_picture_tips(pen, s->what, view, 0.4);
+  hf_picture_tips(pen, s->what, view, 0.4, s->cancel);
   hf_picture_sizes(pen, s->what, view, SIZE, SIZE_GAP);
   HfBox room = s->drawing;
   room.max.y -= BAR;
@@ -340,7 +341,7 @@ hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **e
   hf_pen_init(&pen, cr, TRUE);
   if (!hf_pen_can_write(&pen, error))
     return NULL;
-  Sheet sheet = {.what = what, .pen = &pen};
+  Sheet sheet = {.what = what, .pen = &pen, .cancel = cancel};
   set_metadata(surface, what->recipe);
   g_autoptr(HfFlow) flow = settle(&sheet, paper);
   if (!hf_cancel_check(cancel, error))

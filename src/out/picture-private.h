@@ -35,10 +35,12 @@ void hf_picture_path(cairo_t *cr, const HfSign *what, HfView view);
 void hf_picture_region(cairo_t *cr, const HfRegion *region, HfView view);
 
 /** hf_picture_burnt: (transfer full) (element-type HfRegion) what the arc burns off at each tip
- * that the hold check names, mm in the sign's frame. Two offsets of what is near, for each. */
-GPtrArray *hf_picture_burnt(const HfSign *what);
+ * that the hold check names, mm in the sign's frame; none: empty. Those so far when @cancel
+ * (nullable) said stop. Two offsets of what is near some tip. */
+GPtrArray *hf_picture_burnt(const HfSign *what, const HfCancel *cancel);
 /** hf_picture_tips: draws that over the metal: gone, with a broken line @line wide round it. */
-void hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line);
+void hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line,
+                     const HfCancel *cancel);
 
 /** hf_picture_sizes: overall width below and height to the right, the spread of the hanging holes
  *  above where there are two or more. @size: of the figures; @gap: from the metal to the lines. */

@@ -225,9 +225,9 @@ write_ties(HfJson *json, const HfSign *what)
 
 /* What the arc burns off at pointed ends, as the proof draws it. */
 static void
-write_burnt(HfJson *json, const HfSign *what)
+write_burnt(HfJson *json, const HfSign *what, const HfCancel *cancel)
 {
-  g_autoptr(GPtrArray) burnt = hf_picture_burnt(what);
+  g_autoptr(GPtrArray) burnt = hf_picture_burnt(what, cancel);
   g_autoptr(GString) text = g_string_new(NULL);
   HfPath path = {text, {0, 0}, OUTLINED};
   hf_json_line(json, "burnt", '[');
@@ -454,7 +454,7 @@ write_notes(HfJson *json, const HfLayout *layout)
 }
 
 GBytes *
-hf_out_view(const HfSign *what, guint64 revision)
+hf_out_view(const HfSign *what, guint64 revision, const HfCancel *cancel)
 {
   g_return_val_if_fail(what != NULL && what->fit != NULL, NULL);
   const HfProcess *process = &what->hold->process;
@@ -472,7 +472,7 @@ hf_out_view(const HfSign *what, guint64 revision)
   write_parts(json, what);
   write_webs(json, what->hold);
   write_ties(json, what);
-  write_burnt(json, what);
+  write_burnt(json, what, cancel);
   write_findings(json, what->hold);
   write_entries(json, what);
   write_solved(json, what->layout);

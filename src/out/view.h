@@ -11,9 +11,10 @@
  * hf_out_view:
  * @what: with its true arcs
  * @revision: of the document it was made from
- * Returns: (transfer full) one JSON object. Cost about a tenth of the run.
+ * Returns: (transfer full) one JSON object; not all of it when @cancel (nullable) said stop. Cost
+ * about a tenth of the run.
  */
-GBytes *hf_out_view(const HfSign *what, guint64 revision);
+GBytes *hf_out_view(const HfSign *what, guint64 revision, const HfCancel *cancel);
 
 /** hf_out_thumb: (transfer full) the metal alone as a small SVG, black on nothing, for choosing
  * among signs. hf_out_line: a line of text from the outlines that would be cut, its capitals of one

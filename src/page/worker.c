@@ -72,7 +72,7 @@ make_view(HfLatest *latest, const Turn *turn, GError **error)
     hf_latest_put(latest, version->revision, sign, inner);
   if (inner != NULL)
     g_propagate_error(error, g_steal_pointer(&inner));
-  return sign != NULL ? hf_run_view(sign, version->revision) : NULL;
+  return sign != NULL ? hf_run_view(sign, version->revision, &turn->cancel) : NULL;
 }
 
 static void

@@ -121,10 +121,10 @@ hf_run_text(const char *text, gsize length, const char *file, const HfRunOptions
 }
 
 GBytes *
-hf_run_view(const HfSign *sign, guint64 revision)
+hf_run_view(const HfSign *sign, guint64 revision, const HfCancel *cancel)
 {
   g_autoptr(HfSign) shown = hf_sign_fitted(sign);
-  return hf_out_view(shown, revision);
+  return hf_out_view(shown, revision, cancel);
 }
 
 GBytes *

@@ -19,8 +19,8 @@ HfSign *hf_run_text(const char *text, gsize length, const char *file, const HfRu
                     GError **error);
 
 /** hf_run_view: (transfer full) what the page shows of it (out/view.h); @revision: of the document.
- */
-GBytes *hf_run_view(const HfSign *sign, guint64 revision);
+ *  Not all of it when @cancel (nullable) said stop. */
+GBytes *hf_run_view(const HfSign *sign, guint64 revision, const HfCancel *cancel);
 
 /** hf_run_thumb: (transfer full) a small SVG of its metal, in one colour, for choosing. */
 GBytes *hf_run_thumb(const HfSign *sign);
