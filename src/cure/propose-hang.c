@@ -347,7 +347,7 @@ enlarge_hole(HfProposing *asked, guint entry, GArray *aims)
   HfLimit limit = asked->sign->hold->limits[HF_LAW_SMALL_HOLE];
   const HfField *bore = hf_entry_role(e, HF_ROLE_BORE);
   double now = bore != NULL ? hf_entry_length(e, bore) : NAN;
-  if (isnan(now)) {
+  if (bore == NULL || isnan(now)) {
     g_array_unref(aims);
     return;
   }

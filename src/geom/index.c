@@ -102,7 +102,7 @@ static guint
 number_edges(HfIndex *index)
 {
   guint n = hf_region_n_edges(index->region), e = 0;
-  index->id = g_new(HfEdgeId, n + 1);
+  index->id = g_new0(HfEdgeId, n + 1);
   index->stamp = g_new0(guint, n + 1);
   for (guint r = 0; r < index->region->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(index->region, r)->n; v++)

@@ -88,6 +88,7 @@ static void
 draw_ring(const Walk *walk, HfOutline *out)
 {
   guint n = walk->ring->n, first = 0;
+  g_assert(n > 0);
   while (first < n && goes_on(walk, first + n - 1))
     first++;
   first %= n;

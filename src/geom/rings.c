@@ -102,7 +102,7 @@ touches_itself(const HfRing *ring)
 static void
 split_ring(HfRegion *into, const HfRing *ring)
 {
-  g_autofree HfGrid *stack = g_new(HfGrid, ring->n);
+  g_autofree HfGrid *stack = g_new0(HfGrid, ring->n);
   g_autoptr(GHashTable) place = g_hash_table_new(grid_hash, grid_equal);
   guint depth = 0;
   for (guint i = 0; i < ring->n; i++) {

@@ -200,7 +200,7 @@ hf_trace_nearest(HfTrace *trace, HfPoint p, double reach, HfEdgeId *ret_id, doub
 static HfEdge
 trace_beside(HfTrace *trace, HfPoint a, HfPoint b, double distance, double slack)
 {
-  HfEdgeId id;
+  HfEdgeId id = {0, 0};
   double share, away, reach = fabs(distance) + slack;
   if (!hf_trace_nearest(trace, hf_point_mix(a, b, 0.5), reach, &id, &share, &away) ||
       away < fabs(distance) - slack)

@@ -307,6 +307,7 @@ contour_bites(const Own *own, guint shape, guint contour, guint ring, const HfLa
                                                            (double)(start % PER_CURVE) / PER_CURVE),
                                             at->centre) > at->inner)
     start++;
+  g_assert(total > 0);
   for (guint i = 0; i <= total; i++) {
     guint k = (start + i) % total;
     HfPoint p = hf_curve_point(&curve[k / PER_CURVE], (double)(k % PER_CURVE) / PER_CURVE);

@@ -66,7 +66,7 @@ blur(cairo_surface_t *mask, int radius)
   guchar *at = cairo_image_surface_get_data(mask);
   int w = cairo_image_surface_get_width(mask), h = cairo_image_surface_get_height(mask);
   int stride = cairo_image_surface_get_stride(mask);
-  g_autofree guchar *spare = g_malloc((gsize)MAX(w, h));
+  g_autofree guchar *spare = g_malloc0((gsize)MAX(w, h));
   for (int pass = 0; pass < 2; pass++) {
     for (int y = 0; y < h; y++)
       blur_line(at + (gsize)y * (gsize)stride, w, 1, radius, spare);

@@ -160,7 +160,7 @@ count_out(const HfLevel *level, Spoke *all, guint n)
 static Spoke *
 spokes_by_node(const HfLevel *level, guint n)
 {
-  Spoke *all = g_new(Spoke, n + 1);
+  Spoke *all = g_new0(Spoke, n + 1);
   if (n > level->thin->axis->nodes->len / 4) {
     count_out(level, all, n);
     return all;

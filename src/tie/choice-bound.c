@@ -110,7 +110,7 @@ part_set(const HfNet *net, guint part, guint *ret_lacks)
 {
   Stall stall = {net, part, NULL, NULL, net->at_start[part + 1] - net->at_start[part]};
   g_autofree guint *ties = g_memdup2(net->at + net->at_start[part], stall.n * sizeof *ties);
-  g_autofree gint64 *shares = g_new(gint64, stall.n + 1);
+  g_autofree gint64 *shares = g_new0(gint64, stall.n + 1);
   g_qsort_with_data(ties, (gint)stall.n, sizeof *ties, stall_compare, (gpointer)net);
   for (guint i = 0; i < stall.n; i++)
     shares[i] = share(net, ties[i]);

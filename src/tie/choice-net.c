@@ -164,7 +164,7 @@ static void
 net_lists(HfNet *net, const HfConflict *conflicts, guint n_conflicts)
 {
   guint n = MAX(2 * MAX(net->n_ties, n_conflicts), 1);
-  g_autofree guint *keys = g_new(guint, n), *values = g_new(guint, n);
+  g_autofree guint *keys = g_new0(guint, n), *values = g_new0(guint, n);
   for (guint t = 0; t < net->n_ties; t++)
     for (guint side = 0; side < 2; side++) {
       keys[2 * t + side] = net->ties[t].part[side];

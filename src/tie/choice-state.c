@@ -308,7 +308,7 @@ flood(HfState *state, guint part, guint *n_seen)
     guint barred = state->on_way[here] == state->stamp ? state->came[here] : G_MAXUINT;
     const guint *on = state->on + state->net->at_start[here];
     const guint *to = state->to + state->net->at_start[here];
-    for (guint k = 0; k < 2 * n; k++) { /* twice over: what lies nearer last */
+    for (guint k = 0; n > 0 && k < 2 * n; k++) { /* twice over: what lies nearer last */
       guint tie = on[k % n], other = to[k % n];
       if (tie == barred)
         continue;
