@@ -105,6 +105,9 @@ HfRegion *hf_region_subtract_until(const HfRegion *from, const HfRegion *what,
 /** hf_region_subtract: (transfer full) what of @from is not in @what, both clean; empty if
  *  nothing is left. Sources are dropped. O(n log n). */
 HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);
+/** hf_region_chords: (transfer full) its rings as an outline of lines; empty: without a contour.
+ *  O(vertices). */
+HfOutline *hf_region_chords(const HfRegion *region);
 /** hf_region_of_outline: (transfer full) what @outline covers by the non-zero rule, clean; empty
  * for an empty outline. Edges come from shape @shape (#HF_NO_SHAPE: from none); @tolerance: mm,
  * largest gap between curve and chord. O(n log n). */

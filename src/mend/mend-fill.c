@@ -13,20 +13,6 @@
 #define WIDER   1.2  /* limits: up to where a gap is filled */
 #define ROOMIER 0.02 /* mm: an opening is made larger than its limit by this */
 
-HfOutline *
-hf_mend_outline(const HfRegion *region)
-{
-  HfOutline *outline = hf_outline_new();
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    hf_outline_begin(outline, hf_grid_point(ring->at[0]));
-    for (guint v = 1; v < ring->n; v++)
-      hf_outline_line_to(outline, hf_grid_point(ring->at[v]));
-    hf_outline_close(outline);
-  }
-  return outline;
-}
-
 /* ---- openings -------------------------------------------------------------------------------- */
 
 /* The smallest opening that holds @p; -1: none. */
@@ -94,7 +80,7 @@ fill_ring(HfMendView *view, HfLawKind kind, HfPoint at, guint r, const char *wha
   g_autoptr(HfRegion) grown = hf_region_offset(opening, HAIR, 0.005);
   guint a, b;
   ring_makers(view, r, &a, &b);
-  hf_mend_add(view, kind, at, hf_mend_outline(grown), FALSE, what, a, b);
+  hf_mend_add(view, kind, at, hf_region_chords(grown), FALSE, what, a, b);
 }
 
 void
@@ -179,8 +165,8 @@ hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   hf_mend_makers(view, net, zone, &a, &b);
   if (a == b && hf_mend_is_letter(view, a))
     return; /* between two strokes of one letter: part of its drawing */
-  hf_mend_fill_smooth(view, kind, at, hf_mend_outline(grown), WIDER * limit, "the filled gap of %s",
-                      (guint[]){a, b});
+  hf_mend_fill_smooth(view, kind, at, hf_region_chords(grown), WIDER * limit,
+                      "the filled gap of %s", (guint[]){a, b});
 }
 
 /* ---- larger ---------------------------------------------------------------------------------- */

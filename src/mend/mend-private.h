@@ -109,8 +109,6 @@ gboolean hf_mend_fill_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOut
 void hf_mend_note_change(HfMendView *view, const HfRegion *change, gboolean adds);
 /** hf_mend_view_clear: frees what was made when asked for, the mendings not. */
 void hf_mend_view_clear(HfMendView *view);
-/** hf_mend_outline: (transfer full) the rings of @region as lines. */
-HfOutline *hf_mend_outline(const HfRegion *region);
 
 /** hf_mend_thicken: mend-thicken.c. @limit: mm. */
 void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit);

@@ -177,15 +177,7 @@ take_off(HfMendView *view, HfLawKind kind, HfPoint tip, const Rest *rest, gboole
   g_autoptr(HfRegion) off = beyond(ring, rest, tip);
   if (off == NULL || hf_region_is_empty(off) || hf_region_area(off) > most)
     return FALSE;
-  HfOutline *outline = hf_outline_new();
-  for (guint i = 0; i < off->rings->len; i++) {
-    const HfRing *one = hf_region_ring(off, i);
-    hf_outline_begin(outline, hf_grid_point(one->at[0]));
-    for (guint v = 1; v < one->n; v++)
-      hf_outline_line_to(outline, hf_grid_point(one->at[v]));
-    hf_outline_close(outline);
-  }
-  if (!hf_mend_add(view, kind, tip, outline, TRUE,
+  if (!hf_mend_add(view, kind, tip, hf_region_chords(off), TRUE,
                    round ? "the rounded point of %s" : "the blunted point of %s",
                    hf_mend_maker(view, view->metal_net, rest->site_a),
                    hf_mend_maker(view, view->metal_net, rest->site_b)))

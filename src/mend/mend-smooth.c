@@ -149,6 +149,15 @@ curves_about(const Near *near, double r)
   return hf_region_curves(part, source_curve, &sources);
 }
 
+/* (transfer full) what is near, with all that a disc of radius @r can't reach into. */
+static HfOutline *
+closed_by(const Near *near, double r)
+{
+  g_autoptr(HfOutline) local = curves_about(near, r);
+  g_autoptr(HfOutline) larger = hf_outline_bolder(local, r);
+  return hf_outline_bolder(larger, -r);
+}
+
 /* Fills one corner, unless that would join what is apart or close an opening. */
 static void
 fill_corner(Near *near, const HfRegion *corner)
@@ -168,9 +177,7 @@ fill_corner(Near *near, const HfRegion *corner)
 static void
 fill_corners(Near *near, double r)
 {
-  g_autoptr(HfOutline) local = curves_about(near, r);
-  g_autoptr(HfOutline) larger = hf_outline_bolder(local, r);
-  g_autoptr(HfOutline) closed = hf_outline_bolder(larger, -r);
+  g_autoptr(HfOutline) closed = closed_by(near, r);
   g_autoptr(HfRegion) all = hf_region_of_outline(closed, 0, FINE),
                       more = hf_region_subtract(all, near->joined);
   gboolean any = FALSE;
@@ -223,9 +230,7 @@ new_metal(const Near *near)
 static void
 close_gap(Near *near, double r)
 {
-  g_autoptr(HfOutline) local = curves_about(near, r);
-  g_autoptr(HfOutline) larger = hf_outline_bolder(local, r);
-  g_autoptr(HfOutline) closed = hf_outline_bolder(larger, -r);
+  g_autoptr(HfOutline) closed = closed_by(near, r);
   g_autoptr(HfRegion) all = hf_region_of_outline(closed, 0, FINE),
                       more = hf_region_subtract(all, near->metal);
   g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);

@@ -232,15 +232,7 @@ write_burnt(HfJson *json, const HfSign *what, const HfCancel *cancel)
   HfPath path = {text, {0, 0}, OUTLINED};
   hf_json_line(json, "burnt", '[');
   for (guint i = 0; i < burnt->len; i++) {
-    const HfRegion *gone = g_ptr_array_index(burnt, i);
-    g_autoptr(HfOutline) outline = hf_outline_new();
-    for (guint r = 0; r < gone->rings->len; r++) {
-      const HfRing *ring = hf_region_ring(gone, r);
-      hf_outline_begin(outline, hf_grid_point(ring->at[0]));
-      for (guint v = 1; v < ring->n; v++)
-        hf_outline_line_to(outline, hf_grid_point(ring->at[v]));
-      hf_outline_close(outline);
-    }
+    g_autoptr(HfOutline) outline = hf_region_chords(g_ptr_array_index(burnt, i));
     g_string_truncate(text, 0);
     for (guint c = 0; c < hf_outline_n_contours(outline); c++)
       hf_path_contour(&path, outline, c);
