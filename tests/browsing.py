@@ -133,6 +133,15 @@ class Browsing:
     def all(self, css):
         return each_living(lambda: self.browser.find_elements(By.CSS_SELECTOR, css), css)
 
+    def texts(self, css):
+        """What each of these says, read in one moment: nothing is drawn anew between the first and the last."""
+        return self.run("return [...document.querySelectorAll(arguments[0])].map((it) => it.innerText.trim())", css)
+
+    def attributes(self, css, name):
+        """That of each of these (an empty text: it has none), read in one moment; "value": what is typed there."""
+        return self.run("""return [...document.querySelectorAll(arguments[0])].map(
+            (it) => (arguments[1] === 'value' ? it.value : it.getAttribute(arguments[1])) ?? '')""", css, name)
+
     def one(self, css):
         return Living(self.browser.find_element(By.CSS_SELECTOR, css), lambda: self.browser.find_element(By.CSS_SELECTOR, css))
 
@@ -155,6 +164,14 @@ class Browsing:
                 return Living(seek(), seek)
             except StaleElementReferenceException:
                 pass  # drawn anew between looking and reading
+
+    def pressed(self, text, within="body"):
+        """Presses the button that says so, where there is one: it may go by itself at any time. Was it there?"""
+        try:
+            self.word(text, within).click()
+            return True
+        except (NoSuchElementException, StaleElementReferenceException, LookupError):
+            return False
 
     def until(self, fits, seconds=PATIENCE, what=""):
         """Waits for what is true in the end; elements that are drawn anew meanwhile don't matter."""

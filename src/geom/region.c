@@ -189,17 +189,21 @@ hf_region_of_outline(const HfOutline *outline, guint shape, double tolerance)
   return hf_region_clean(raw);
 }
 
+void
+hf_ring_add_chords(const HfRing *ring, HfOutline *to)
+{
+  hf_outline_begin(to, hf_grid_point(ring->at[0]));
+  for (guint v = 1; v < ring->n; v++)
+    hf_outline_line_to(to, hf_grid_point(ring->at[v]));
+  hf_outline_close(to);
+}
+
 HfOutline *
 hf_region_chords(const HfRegion *region)
 {
   HfOutline *outline = hf_outline_new();
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    hf_outline_begin(outline, hf_grid_point(ring->at[0]));
-    for (guint v = 1; v < ring->n; v++)
-      hf_outline_line_to(outline, hf_grid_point(ring->at[v]));
-    hf_outline_close(outline);
-  }
+  for (guint r = 0; r < region->rings->len; r++)
+    hf_ring_add_chords(hf_region_ring(region, r), outline);
   return outline;
 }
 

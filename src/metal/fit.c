@@ -503,36 +503,49 @@ draw_stretches(const Walk *walk, HfOutline *out)
 /* ---- proof and door ------------------------------------------------------------------------ */
 
 /* A result that turns the wrong way or runs round a second time shows in its area: between two
- * outlines that keep the tolerance lies at most the tolerance times the perimeter. */
+ * outlines that keep the tolerance lies at most the tolerance times the perimeter. A ring smaller
+ * than the tolerance must be left something of its area. */
 static gboolean
 area_holds(const Walk *walk, const HfOutline *contour)
 {
   double area = hf_ring_area(walk->ring), most = walk->tolerance * hf_ring_perimeter(walk->ring);
-  return hf_outline_n_contours(contour) == 1 && fabs(hf_outline_area(contour) - area) <= most;
+  if (hf_outline_n_contours(contour) != 1)
+    return FALSE;
+  double got = hf_outline_area(contour);
+  return got * area > 0 && fabs(got - area) <= most;
+}
+
+/* Whatever holds first, and the last one always: as fitted, chords joined, chords as they are. A
+ * ring of a few hundredths of a mm is nothing but pieces too short to stay, and would be gone. */
+static void
+add_what_holds(const Walk *walk, HfOutline *fitted, HfOutline *out)
+{
+  g_autoptr(HfOutline) chords = hf_outline_new();
+  hf_ring_add_chords(walk->ring, chords);
+  hf_fit_join(fitted);
+  if (!area_holds(walk, fitted)) {
+    fitted = chords;
+    hf_fit_join(chords);
+  }
+  if (area_holds(walk, fitted))
+    hf_outline_append(out, fitted, HF_MATRIX_IDENTITY);
+  else
+    hf_ring_add_chords(walk->ring, out);
 }
 
 static void
 fit_ring(Walk *walk, HfOutline *out)
 {
   g_autoptr(HfOutline) contour = hf_outline_new();
+  guint before = hf_outline_n_contours(out);
   g_array_set_size(walk->stretches, 0);
   gather_stretches(walk);
   for (guint i = 0; i < walk->stretches->len; i++)
     set_joint(walk, stretch(walk, i + walk->stretches->len - 1), stretch(walk, i));
   if (!draw_circle(walk, contour))
     draw_stretches(walk, contour);
-  hf_fit_join(contour);
-  if (area_holds(walk, contour)) {
-    hf_outline_append(out, contour, HF_MATRIX_IDENTITY);
-    return;
-  }
-  g_autoptr(HfOutline) chords = hf_outline_new();
-  hf_outline_begin(chords, vertex(walk, 0));
-  for (guint i = 1; i < walk->ring->n; i++)
-    hf_outline_line_to(chords, vertex(walk, i));
-  hf_outline_close(chords);
-  hf_fit_join(chords);
-  hf_outline_append(out, chords, HF_MATRIX_IDENTITY);
+  add_what_holds(walk, contour, out);
+  g_assert(hf_outline_n_contours(out) == before + 1);
 }
 
 static HfOutline *

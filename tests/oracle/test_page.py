@@ -235,7 +235,7 @@ def one_of_each(page, paths):
 def test_nonsense_in_a_field_is_said_at_the_field_and_never_lost(opened):
     page = opened(MANY)
     before = page.state()["text"]
-    paths = one_of_each(page, [it.get_attribute("data-path") for it in page.all(".slip .value")])
+    paths = one_of_each(page, page.attributes(".slip .value", "data-path"))
     assert len(paths) > 10
     texts = ("sign", ".name", ".text", "customer", "number", ".font")
     for path in paths:
@@ -250,8 +250,8 @@ def test_nonsense_in_a_field_is_said_at_the_field_and_never_lost(opened):
                 page.until(lambda: value(page, path).text == nonsense)
                 undo(page)
             else:
-                page.until(lambda: [it for it in page.all("[role=alert]") if it.text.strip(" ✗")], what=f"for a reason at {path}")
-                assert [it.get_property("value").strip() for it in page.all(".typing")] == [nonsense], path
+                page.until(lambda: [it for it in page.texts("[role=alert]") if it.strip(" ✗")], what=f"for a reason at {path}")
+                assert [it.strip() for it in page.attributes(".typing", "value")] == [nonsense], path
                 escape(page, path)
             page.until(lambda: held(page) == yaml.load(before, yaml.BaseLoader), what=f"for {path} to be as it was")
             page.until(lambda: value(page, path).text == shown)
@@ -567,7 +567,7 @@ entries:
     for name in ("one", "two", "three"):
         page.until(lambda: page.all(".there-already button"))
         page.word(f"{name}.yaml", ".there-already").click()
-        page.until(lambda: any("No Such Face" in it.text and "not installed" in it.text for it in page.all(".slip .trouble")), what="for the missing font")
+        page.until(lambda: any("No Such Face" in it and "not installed" in it for it in page.texts(".slip .trouble")), what="for the missing font")
         assert "not yet" in page.one(".verdict").text
         page.word("another sign").click()
 

@@ -33,7 +33,7 @@ def test_taking_one_cure_makes_it_whole_and_one_undo_brings_it_back(opened):
     page = opened(COUNTERS)
     assert page.stand() == "stopped" and not page.command_says_whole()
     looked(page)
-    whole = next(it for it in page.all(".cure") if "whole" in it.text)
+    whole = page.until(lambda: [it for it in page.all(".cure") if "whole" in it.text])[0]
     assert whole.find_element("css selector", ".cure-cost").text
     page.run("arguments[0].scrollIntoView({block: 'center'})", whole)
     page.until(lambda: page.run("return [...document.querySelectorAll('.cure img')].some((it) => it.complete && it.naturalWidth > 0)"), what="for its picture")
@@ -60,9 +60,7 @@ def test_one_button_takes_the_best_for_all(opened):
 def test_the_search_can_be_stopped_and_what_was_found_still_be_taken(opened):
     page = opened(TWO)
     page.until(lambda: page.all(".cure"), what="for a first cure")
-    stop = [it for it in page.all(".search button") if it.text == "stop"]
-    if stop:  # not over yet
-        stop[0].click()
+    if page.pressed("stop", ".search"):  # not over yet
         page.until(lambda: page.word("look for cures", ".findings"))
     stops = page.state()["view"]["verdict"]["stops"]
     page.one(".cure").click()

@@ -190,7 +190,7 @@ def test_nonsense_in_a_field_that_is_offered(opened, turn):
         if page.all("[role=alert]"):
             # what was typed stands there still, in its field or in its sentence, marked, with the reason under it
             # (what only setting the type finds of a font's features is said under the entry)
-            page.until(lambda: path.endswith("features") or [it.get_property("value").strip() for it in page.all(".typing[aria-invalid=true]")] == [nonsense]
+            page.until(lambda: path.endswith("features") or [it.strip() for it in page.attributes(".typing[aria-invalid=true]", "value")] == [nonsense]
                        or [it.text for it in page.all(".value[aria-invalid=true]") if it.get_attribute("data-path").startswith(path)][:1] == [nonsense], what=f"for the mark at {path}")
             where = ".typing-place, .slip-entry" if path.startswith("entries") else ".typing-place, .slip-head"
             assert [it for box in page.all(where) for it in box.find_elements("css selector", "[role=alert]") if it.text.strip(" ✗")], path
@@ -218,14 +218,14 @@ def test_each_of_several_mistakes_is_said_where_it_is(opened):
         page.keys(text, Keys.TAB)
         page.until(lambda text=text: text in page.state()["text"])
     page.until(lambda: len(page.all(".slip [aria-invalid=true]")) == 3)
-    assert {it.get_attribute("data-path") for it in page.all(".slip [aria-invalid=true]")} == {"entries[0].plate.width", "metal.thickness", "entries[0].plate.height"}
+    assert set(page.attributes(".slip [aria-invalid=true]", "data-path")) == {"entries[0].plate.width", "metal.thickness", "entries[0].plate.height"}
     assert len(page.all(".slip-entry [role=alert]")) == 2 and len(page.all(".slip-head [role=alert]")) == 1
     assert "2 more mistakes" in page.one(".verdict").text
     assert page.axe() == []
     word(page, "show the file").click()
     page.until(lambda: page.all(".lines .wrong"))
     wrong = [i + 1 for i, line in enumerate(page.state()["text"].splitlines()) if "wide" in line or "thick," in line or "thickness: thick" in line]
-    assert [int(it.text.strip("▸ \n")) for it in page.all(".lines .wrong")] == wrong
+    assert [int(it.strip("▸ \n")) for it in page.texts(".lines .wrong")] == wrong
     assert len(page.all(".file-text .trouble")) == 3
 
 
@@ -411,5 +411,5 @@ def test_axe_finds_nothing_where_things_come_and_go(opened, tmp_path):
     page.until(lambda: page.all(".notice"))
     assert page.axe() == [], "file gone"
     page.process.kill()
-    page.until(lambda: any("has ended" in it.text for it in page.all(".notice")), what="for the end to be said")
+    page.until(lambda: any("has ended" in it for it in page.texts(".notice")), what="for the end to be said")
     assert page.axe() == [], "server gone"

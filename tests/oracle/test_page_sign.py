@@ -160,7 +160,7 @@ def test_points_that_burn_back_are_shown_as_on_the_proof(opened, make):
 def test_sizes_on_request_in_the_readers_unit(opened):
     page = opened(RING)
     page.word("with sizes").click()
-    said = page.until(lambda: [it.text for it in page.all(".sizes text")])
+    said = page.until(lambda: page.run("return [...document.querySelectorAll('.sizes text')].map((it) => it.textContent)"))
     assert said == ["400 mm", "400 mm"]
 
 
@@ -244,7 +244,7 @@ def test_nothing_is_called_whole_that_was_not_worked_out(opened):
 
 def test_gravest_first_and_alike_ones_gathered(opened):
     page = opened(TROUBLE)
-    shown = [it.get_attribute("class") for it in page.all(".finding")]
+    shown = page.attributes(".finding", "class")
     order = {"is-stop": 0, "is-caution": 1, "is-note": 2, "is-accepted": 3}
     ranks = [next(rank for word, rank in order.items() if word in it) for it in shown]
     assert ranks == sorted(ranks)
@@ -303,7 +303,7 @@ def test_a_caution_is_accepted_with_a_reason_and_back(opened):
 def test_a_stop_cannot_be_accepted(opened):
     page = opened(TROUBLE)
     assert not page.all(".finding.is-stop .reason, .finding.is-stop .accepted")
-    assert not [it for it in page.all(".finding.is-stop button") if "accept" in it.text]
+    assert not [it for it in page.texts(".finding.is-stop button") if "accept" in it]
 
 
 # ---- for everybody ------------------------------------------------------------------------------

@@ -509,6 +509,32 @@ test_wrong_sources(void)
   layout_free(layout);
 }
 
+/* Where three outlines all but meet lies a triangle of a few thousandths of a mm: shorter than any
+ * piece may be, and still ring i must be contour i (the writers count on it). */
+static void
+test_rings_smaller_than_a_piece(void)
+{
+  HfLayout *layout = layout_new();
+  g_autoptr(GRand) rand = g_rand_new_with_seed(20);
+  for (int n = 0; n < 2000; n++) {
+    HfMetal metal = {.region = hf_region_new()};
+    HfGrid at[3] = {{0, 0}};
+    for (int i = 1; i < 3; i++)
+      at[i] = (HfGrid){g_rand_int_range(rand, -90, 90), g_rand_int_range(rand, -90, 90)};
+    hf_region_add_ring(metal.region, at, NULL, 3);
+    hf_region_add_ring(metal.region, (HfGrid[]){{5000, 0}, {9000, 0}, {9000, 9000}}, NULL, 3);
+    double area = hf_ring_area(hf_region_ring(metal.region, 0));
+    if (area != 0) {
+      g_autoptr(HfFit) fit = hf_fit_new(&metal, layout, TOLERANCE);
+      double rest = hf_ring_area(hf_region_ring(metal.region, 1));
+      g_assert_cmpuint(hf_outline_n_contours(fit->outline), ==, 2);
+      g_assert_cmpfloat((hf_outline_area(fit->outline) - rest) / area, >, 1e-3);
+    }
+    hf_region_free(metal.region);
+  }
+  layout_free(layout);
+}
+
 /* A start that no single arc can take up within the tolerance: two arcs with a common tangent. */
 static void
 test_stuck_search_internal(void)
@@ -555,6 +581,7 @@ main(int argc, char **argv)
   g_test_add_func("/fit/crossings-found", test_crossings_found_internal);
   g_test_add_func("/fit/unknown-edges", test_unknown_edges);
   g_test_add_func("/fit/wrong-sources", test_wrong_sources);
+  g_test_add_func("/fit/rings-smaller-than-a-piece", test_rings_smaller_than_a_piece);
   g_test_add_func("/fit/stuck-search", test_stuck_search_internal);
   return g_test_run();
 }
