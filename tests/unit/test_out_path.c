@@ -2,6 +2,7 @@
  * Contours as SVG path data, read back as W3C SVG 2 says (9.3, B.2.4: from ends and radius to the
  * centre; B.2.5: a radius too small is scaled up) and held against the true curves.
  */
+#include "enough.h"
 #include "out/path-private.h"
 #include <math.h>
 #include <stdlib.h>
@@ -198,7 +199,7 @@ static void
 test_mixed(void)
 {
   g_autoptr(GRand) rand = g_rand_new_with_seed(7);
-  for (int round = 0; round < 60; round++) {
+  for (guint round = 0; round < enough(60); round++) {
     g_autoptr(HfOutline) outline = hf_outline_new();
     HfPoint at = {g_rand_double_range(rand, -50, 50), g_rand_double_range(rand, -50, 50)};
     hf_outline_begin(outline, at);

@@ -2,6 +2,7 @@
  * In-place edits: exact results for typical ones, then random ones on hand-written files, where
  * everything outside the edited lines must stay byte for byte.
  */
+#include "enough.h"
 #include "recipe/edit-private.h"
 #include <string.h>
 
@@ -564,7 +565,7 @@ test_random(void)
     gsize length = 0;
     g_assert_true(g_file_get_contents(path, &text, &length, NULL));
     g_autoptr(GRand) random = g_rand_new_with_seed(g_str_hash(name)); /* not by reading order */
-    for (guint walk = 0; walk < WALKS; walk++) {
+    for (guint walk = 0; walk < enough(WALKS); walk++) {
       g_autoptr(GString) now = g_string_new_len(text, (gssize)length);
       for (guint i = 0; i < STEPS; i++)
         step(random, now, &tally);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * test_tie_choice.c - which of many possible ties: against all subsets, reckoned here anew.
  */
+#include "enough.h"
 #include "tie/choice-state-private.h"
 #include <math.h>
 #include <string.h>
@@ -344,7 +345,7 @@ static void
 test_brute_force(void)
 {
   g_autoptr(GArray) ratios = g_array_new(FALSE, FALSE, sizeof(double));
-  guint32 n_cases = g_test_slow() ? 40000 : 1000;
+  guint32 n_cases = g_test_slow() ? 40000 : enough(1000);
   for (guint32 seed = 1; seed <= n_cases; seed++) {
     g_auto(Case) c = random_case(seed, 1 + seed % 4, 2 + seed % 9);
     Judged best = brute_force(&c.task);
@@ -410,7 +411,7 @@ hunt_from(Hunt *hunt, guint tie, double cost)
 static void
 test_four_by_eight(void)
 {
-  guint hunted = 0, n_cases = g_test_slow() ? 400 : 30;
+  guint hunted = 0, n_cases = g_test_slow() ? 400 : enough(30);
   guint64 seen = 0;
   for (guint32 seed = 1; seed <= n_cases; seed++) {
     g_auto(Case) c = random_case(seed, 4, 32);
@@ -485,7 +486,7 @@ mixed_case(const Case *c, GRand *rand, guint *ret_order)
 static void
 test_shuffled(void)
 {
-  guint n_cases = g_test_slow() ? 4000 : 120;
+  guint n_cases = g_test_slow() ? 4000 : enough(120);
   for (guint32 seed = 1; seed <= n_cases; seed++) {
     g_autoptr(GRand) rand = g_rand_new_with_seed(seed);
     guint n = seed % 10 == 0 ? 40 : 2 + seed % 7;
