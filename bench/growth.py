@@ -1,12 +1,13 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""How the cost of a check grows with the sign: exponents of time and memory, size by size. Look, no gate.
+"""How the cost of a check, or of making all files, grows with the sign: exponents of time and memory, size by size. Look, no gate.
 
 usage: bench/growth.py [RECIPE...]     needs a build in build/, or HOLDFAST=PROGRAM, and a quiet machine
 
 Each recipe at a quarter, half and all of its size; what a plate alone costs is taken off. 1 is as much more as there is more
 of it, 2 its square. Wanted of the largest: 1 s and 300 MB, of cut_row, at the caps, 3 s and 500 MB. Bars that cross have
-crossings in the square of their number: 2 is the least there. Rings inside one another grow longer too: 1.5.
+crossings in the square of their number: 2 is the least there. Rings inside one another grow longer too: 1.5. The recipes
+that begin with make_ are made, not checked: the proof names and marks each finding, and crossing bars have a thousand.
 """
 import math
 import os
@@ -40,6 +41,15 @@ def stars(n):
         f"  - star: {{diameter: 150 mm, points: 60, depth: 60 %, on: p, at: [{(i % side - side / 2) * 180 + 90} mm, {(i // side - side / 2) * 180 + 90} mm], as: opening}}\n" for i in range(n))
 
 
+def shallow_stars(n):
+    return stars(n).replace("depth: 60 %", "depth: 10 %")
+
+
+def letters(n):
+    """As many letters as stand in one row that a plate may be long: each presses into the next."""
+    return f"  - bar: {{name: rail, length: 9900 mm, height: 20 mm}}\n  - words: {{text: {'QUAYS' * (n // 5)}, font: Bebas Neue, height: 25 mm, stand on: rail, bite: 0.5 mm}}\n"
+
+
 def rows(n):
     """Of n letters, 100 at most in a row: the letters of each row and how high it stands, 1 apart."""
     letters = [100] * (n // 100) + [n % 100] * (n % 100 > 0)
@@ -66,16 +76,17 @@ def hole_column(n):
     return hole_line(n, tall=True)
 
 
-RECIPES = {"hole_line": (hole_line, 480), "hole_column": (hole_column, 480), "crossing": (crossing, 250), "rings": (rings, 498), "rings_apart": (rings_apart, 240), "stars": (stars, 25), "rail": (rail, 1000), "cut_row": (cut_row, 2000)}
+RECIPES = {"hole_line": (hole_line, 480), "hole_column": (hole_column, 480), "crossing": (crossing, 250), "rings": (rings, 498), "rings_apart": (rings_apart, 240), "stars": (stars, 25), "rail": (rail, 1000), "cut_row": (cut_row, 2000),
+           "make_crossing": (crossing, 250), "make_rings": (rings, 240), "make_stars": (shallow_stars, 25), "make_letters": (letters, 1000), "make_cut_row": (cut_row, 1000)}
 
 
-def cost(text, folder):
-    """Processor seconds and peak MB of one check; the least of two runs."""
+def cost(text, folder, make=False):
+    """Processor seconds and peak MB of one check, or of making all files; the least of two runs."""
     recipe = pathlib.Path(folder) / "sign.yaml"
     recipe.write_text(HEAD + text)
     runs = []
     for _ in range(2):
-        process = os.posix_spawn(HOLDFAST, [HOLDFAST, "check", "-q", recipe], os.environ)
+        process = os.posix_spawn(HOLDFAST, [HOLDFAST, *(("make", "-o", folder) if make else ("check",)), "-q", recipe], os.environ)
         _, status, usage = os.wait4(process, 0)
         if os.waitstatus_to_exitcode(status) not in (0, 1):
             raise SystemExit(f"growth: {HOLDFAST} refused a recipe")
@@ -90,15 +101,16 @@ def exponent(small, large, times):
 def main():
     names = sys.argv[1:] or RECIPES
     with tempfile.TemporaryDirectory() as folder:
-        nothing = cost(PLATE % (100, 60), folder)
-        print(f"{'':12} {'n':>6} {'s':>7} {'MB':>6}   exponents of time, memory")
+        nothing = {make: cost(PLATE % (100, 60), folder, make) for make in (False, True)}
+        print(f"{'':13} {'n':>6} {'s':>7} {'MB':>6}   exponents of time, memory")
         for name in names:
             recipe, most = RECIPES[name]
+            make = name.startswith("make_")
             before = None
             for n in (most // 4, most // 2, most):
-                now = [a - b for a, b in zip(cost(recipe(n), folder), nothing)]
+                now = [a - b for a, b in zip(cost(recipe(n), folder, make), nothing[make])]
                 grown = "" if before is None else "   ".join(f"{exponent(b, a, n / before[0]):5.2f}" for b, a in zip(before[1], now))
-                print(f"{name:12} {n:6} {now[0]:7.2f} {now[1]:6.0f}   {grown}", flush=True)
+                print(f"{name:13} {n:6} {now[0]:7.2f} {now[1]:6.0f}   {grown}", flush=True)
                 before = n, now
 
 

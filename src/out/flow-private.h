@@ -29,6 +29,8 @@ void hf_flow_finding(HfFlow *flow, const HfFinding *finding, guint number);
 /* Where frame @frame lies; when drawing, it is asked for just before it is filled. */
 typedef HfBox (*HfFlowFrame)(gpointer data, guint frame);
 
-/** hf_flow_run: fills frames 0, 1, 2, ... as @frame gives them until all is placed. @draw %FALSE
- *  only counts. Returns: how many frames it took. */
-guint hf_flow_run(const HfFlow *flow, HfFlowFrame frame, gpointer data, gboolean draw);
+/** hf_flow_run: fills frames 0, 1, 2, ... as @frame gives them until all is placed, or until more
+ *  than @most are opened (0: never), or @cancel (nullable) says stop. @draw %FALSE only counts.
+ *  Returns: how many frames it took. */
+guint hf_flow_run(const HfFlow *flow, HfFlowFrame frame, gpointer data, gboolean draw, guint most,
+                  const HfCancel *cancel);

@@ -193,11 +193,15 @@ place(Run *run, guint i)
 }
 
 guint
-hf_flow_run(const HfFlow *flow, HfFlowFrame frame, gpointer data, gboolean draw)
+hf_flow_run(const HfFlow *flow, HfFlowFrame frame, gpointer data, gboolean draw, guint most,
+            const HfCancel *cancel)
 {
   Run run = {.flow = flow, .frame = frame, .data = data, .draw = draw};
   open_frame(&run);
-  for (guint i = 0; i < flow->blocks->len; i++)
+  for (guint i = 0; i < flow->blocks->len && (most == 0 || run.n <= most); i++) {
+    if (!hf_cancel_check(cancel, NULL))
+      break;
     place(&run, i);
+  }
   return run.n;
 }

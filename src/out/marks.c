@@ -7,12 +7,14 @@
  *          \__/
  */
 #include "out/picture-private.h"
+#include "out/taken-private.h"
 
 enum {
   MOST_PLACES = 40, /* rings to a finding */
   MOST_NUMBERS = 2, /* of them carry the number */
   WAYS = 16,
 };
+static const double NUMBER = 0.85; /* half of the room of a number, in its size */
 
 typedef struct {
   const HfPen *pen;
@@ -20,7 +22,7 @@ typedef struct {
   HfView view;
   HfBox room;
   double size;
-  GArray *taken;          /* HfBox: rings and numbers so far, page units */
+  HfTaken *taken;         /* rings and numbers so far, page units */
   cairo_surface_t *metal; /* (borrowed) the metal in the room, `cell` page units a pixel */
   double cell;
 } Marking;
@@ -103,28 +105,14 @@ draw_ring(const Marking *m, const HfFinding *finding, HfPoint at, double radius)
   cairo_set_dash(cr, NULL, 0, 0);
 }
 
-/* How much of @box is taken already, in areas of a number. */
+/* Without the metal, which is dear to ask about. More than @least: no matter by how much. */
 static double
-covered(const Marking *m, HfBox box)
+cheap_cost(const Marking *m, HfPoint at, double least)
 {
-  double sum = 0;
-  for (guint i = 0; i < m->taken->len; i++) {
-    HfBox other = g_array_index(m->taken, HfBox, i);
-    double w = fmin(box.max.x, other.max.x) - fmax(box.min.x, other.min.x);
-    double h = fmin(box.max.y, other.max.y) - fmax(box.min.y, other.min.y);
-    if (w > 0 && h > 0)
-      sum += w * h;
-  }
-  return sum / (m->size * m->size);
-}
-
-/* Without the metal, which is dear to ask about. */
-static double
-cheap_cost(const Marking *m, HfPoint at)
-{
-  HfBox box = round_box(at, m->size * 0.85);
+  HfBox box = round_box(at, m->size * NUMBER);
   gboolean outside = !hf_box_contains(m->room, box.min) || !hf_box_contains(m->room, box.max);
-  return 4 * covered(m, box) + (outside ? 100 : 0);
+  double square = m->size * m->size;
+  return 4 * hf_taken_cover(m->taken, at, least * square / 3) / square + (outside ? 100 : 0);
 }
 
 /* The metal in coarse pixels, so that asking costs nothing however fine the outline is. */
@@ -163,7 +151,7 @@ place_number(const Marking *m, HfPoint ring, double radius)
       break; /* no place further out can be better */
     HfPoint at = hf_point_polar(ring, radius + m->size * (1.0 + 0.9 * lap),
                                 -G_PI / 4 + 2 * G_PI * (way % WAYS) / WAYS);
-    double cost = cheap_cost(m, at) + 0.3 * lap;
+    double cost = cheap_cost(m, at, least) + 0.3 * lap;
     if (cost < least && on_metal(m, at))
       cost += 1;
     if (cost < least) {
@@ -191,7 +179,7 @@ draw_rings(Marking *m, const HfFinding *finding)
     HfPoint at = hf_view_point(m->view, g_array_index(finding->places, HfPoint, i));
     draw_ring(m, finding, at, radius);
     HfBox box = round_box(at, radius);
-    g_array_append_val(m->taken, box);
+    hf_taken_add(m->taken, box);
   }
 }
 
@@ -212,7 +200,7 @@ draw_numbers(Marking *m, const HfFinding *finding, guint number)
     cairo_stroke(cr);
     hf_picture_badge(m->pen, finding, number, at, m->size);
     HfBox box = round_box(at, m->size * 0.8);
-    g_array_append_val(m->taken, box);
+    hf_taken_add(m->taken, box);
   }
 }
 
@@ -229,19 +217,20 @@ anything_marked(const GPtrArray *findings)
  */
 void
 hf_picture_marks(const HfPen *pen, const HfSign *what, HfView view, HfBox room, const HfBox *kept,
-                 guint n_kept, double size)
+                 guint n_kept, double size, const HfCancel *cancel)
 {
-  g_autoptr(GArray) taken = g_array_new(FALSE, FALSE, sizeof(HfBox));
   const GPtrArray *findings = what->hold->findings;
-  g_array_append_vals(taken, kept, n_kept);
   if (!anything_marked(findings))
     return;
+  g_autoptr(HfTaken) taken = hf_taken_new(room, 2 * NUMBER * size);
+  for (guint i = 0; i < n_kept; i++)
+    hf_taken_add(taken, kept[i]);
   HF_AUTO_SURFACE metal = coarse_metal(what, view, room, size / 4);
   Marking m = {pen, what, view, room, size, taken, metal, size / 4};
-  for (guint i = findings->len; i-- > 0;)
+  for (guint i = findings->len; i-- > 0 && hf_cancel_check(cancel, NULL);)
     if (is_marked(g_ptr_array_index(findings, i)))
       draw_rings(&m, g_ptr_array_index(findings, i));
-  for (guint i = findings->len; i-- > 0;)
+  for (guint i = findings->len; i-- > 0 && hf_cancel_check(cancel, NULL);)
     if (is_marked(g_ptr_array_index(findings, i)))
       draw_numbers(&m, g_ptr_array_index(findings, i), i + 1);
 }

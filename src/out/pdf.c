@@ -177,7 +177,7 @@ draw_sign(const Sheet *s)
   room.max.y -= BAR;
   HfBox kept[HF_SIZES_BOXES];
   hf_picture_sizes_boxes(s->what, view, SIZE, SIZE_GAP, kept);
-  hf_picture_marks(pen, s->what, view, room, kept, HF_SIZES_BOXES, MARK);
+  hf_picture_marks(pen, s->what, view, room, kept, HF_SIZES_BOXES, MARK, s->cancel);
   hf_scale_bar(pen, s->scale, MARGIN, s->drawing.max.y - 16, 150);
   draw_rule(s, s->drawing.max.y);
 }
@@ -248,11 +248,12 @@ set_metadata(cairo_surface_t *surface, const HfRecipe *recipe)
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
 }
 
+/* More than @most (0: all) need not be counted: what is beyond is the dear part. */
 static guint
-count_pages(Sheet *s, const HfFlow *flow)
+count_pages(Sheet *s, const HfFlow *flow, guint most)
 {
   s->page = 0;
-  hf_flow_run(flow, next_column, s, FALSE);
+  hf_flow_run(flow, next_column, s, FALSE, most * s->columns, s->cancel);
   return s->page;
 }
 
@@ -263,7 +264,7 @@ even_out(Sheet *s, const HfFlow *flow)
   double low = s->drawing.max.y, high = s->columns_end;
   while (high - low > 2) {
     s->columns_end = (low + high) / 2;
-    if (count_pages(s, flow) == 1)
+    if (count_pages(s, flow, 1) == 1)
       high = s->columns_end;
     else
       low = s->columns_end;
@@ -276,7 +277,7 @@ set_at(Sheet *s, double zoom)
 {
   HfFlow *flow = hf_flow_new(s->pen, column_width(s), zoom);
   hf_facts(flow, s->pen, s->what);
-  s->pages = count_pages(s, flow);
+  s->pages = count_pages(s, flow, 1);
   return flow;
 }
 
@@ -286,13 +287,11 @@ set_text(Sheet *s)
 {
   static const double smaller = 0.88;
   g_autoptr(HfFlow) plain = set_at(s, 1);
-  guint pages = s->pages;
-  if (pages == 1)
+  if (s->pages == 1)
     return g_steal_pointer(&plain);
   g_autoptr(HfFlow) small = set_at(s, smaller);
   if (s->pages == 1)
     return g_steal_pointer(&small);
-  s->pages = pages;
   return g_steal_pointer(&plain);
 }
 
@@ -325,9 +324,11 @@ draw_sheets(Sheet *s, const HfFlow *flow)
 {
   if (s->pages == 1)
     even_out(s, flow);
+  else
+    s->pages = count_pages(s, flow, 0);
   s->page = 0;
   s->draw = TRUE;
-  hf_flow_run(flow, next_column, s, TRUE);
+  hf_flow_run(flow, next_column, s, TRUE, 0, s->cancel);
 }
 
 GBytes *

@@ -55,9 +55,10 @@ void hf_picture_sizes_boxes(const HfSign *what, HfView view, double size, double
 
 /** hf_picture_marks: rings with numbers at the places of stops and cautions; rings and numbers stay
  *  inside @room and off the @n_kept boxes of @kept, if they can. Stop: a whole ring, number on the
- * accent; caution: a broken ring; accepted: a dotted one in ink. */
+ * accent; caution: a broken ring; accepted: a dotted one in ink. Those so far when @cancel
+ * (nullable) said stop. Cost: the marks that lie near one another. */
 void hf_picture_marks(const HfPen *pen, const HfSign *what, HfView view, HfBox room,
-                      const HfBox *kept, guint n_kept, double size);
+                      const HfBox *kept, guint n_kept, double size, const HfCancel *cancel);
 
 /** hf_picture_badge: the number of a finding as its rings carry it. */
 void hf_picture_badge(const HfPen *pen, const HfFinding *finding, guint number, HfPoint at,

@@ -240,7 +240,7 @@ draw_wall(const Sheet *s, const HfCancel *cancel, GError **error)
   hf_picture_sizes(s->pen, s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u);
   HfBox kept[HF_SIZES_BOXES];
   hf_picture_sizes_boxes(s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u, kept);
-  hf_picture_marks(s->pen, s->what, s->view, s->wall, kept, HF_SIZES_BOXES, MARK * s->u);
+  hf_picture_marks(s->pen, s->what, s->view, s->wall, kept, HF_SIZES_BOXES, MARK * s->u, cancel);
   return hf_cancel_check(cancel, error);
 }
 

@@ -3,6 +3,7 @@
  * say is read from outside by tests/oracle/test_proof.py.
  */
 #include "out/sheet-private.h"
+#include "out/taken-private.h"
 #include "sample.h"
 
 /* OpenType OS/2 fsType, from memory: low four bits 0 installable, 2 restricted, 4 preview and
@@ -81,14 +82,48 @@ test_flow(void)
     hf_flow_text(flow, &style, HF_INK, text->str);
     hf_flow_row(flow, "word", NULL); /* nothing */
   }
+  Frames first = {0, 500}, stopped = {0, 500};
+  HfCancel cancel = {0};
+  hf_cancel_ask(&cancel);
   Frames tall = {0, 1e6}, page = {0, 500}, low = {0, 30}, none = {0, 0};
-  g_assert_cmpuint(hf_flow_run(flow, next_frame, &tall, TRUE), ==, 1);
-  guint pages = hf_flow_run(flow, next_frame, &page, TRUE);
+  g_assert_cmpuint(hf_flow_run(flow, next_frame, &tall, TRUE, 0, NULL), ==, 1);
+  guint pages = hf_flow_run(flow, next_frame, &page, TRUE, 0, NULL);
   g_assert_cmpuint(pages, >, 3);
   Frames again = {0, 500};
-  g_assert_cmpuint(hf_flow_run(flow, next_frame, &again, FALSE), ==, pages); /* as it counted */
-  g_assert_cmpuint(hf_flow_run(flow, next_frame, &low, TRUE), >, pages);
-  g_assert_cmpuint(hf_flow_run(flow, next_frame, &none, TRUE), >, pages);
+  g_assert_cmpuint(hf_flow_run(flow, next_frame, &again, FALSE, 0, NULL), ==,
+                   pages); /* as it counted */
+  g_assert_cmpuint(hf_flow_run(flow, next_frame, &low, TRUE, 0, NULL), >, pages);
+  g_assert_cmpuint(hf_flow_run(flow, next_frame, &none, TRUE, 0, NULL), >, pages);
+  guint some = hf_flow_run(flow, next_frame, &first, FALSE, 1, NULL); /* a block is placed whole */
+  g_assert_true(some > 1 && some < pages);
+  g_assert_cmpuint(hf_flow_run(flow, next_frame, &stopped, TRUE, 0, &cancel), ==, 1);
+}
+
+/* What lies under a box, by the cell and by asking all: in the room, across its edge, outside of
+ * it. */
+static void
+test_taken(void)
+{
+  enum { N = 500, SIZE = 12 };
+  g_autoptr(HfTaken) taken = hf_taken_new((HfBox){{10, 20}, {310, 120}}, SIZE);
+  HfBox all[N];
+  for (guint i = 0; i < N; i++) {
+    HfPoint at = {g_test_rand_double_range(-40, 360), g_test_rand_double_range(-30, 170)};
+    all[i] = hf_box_grow((HfBox){at, at}, g_test_rand_double_range(0, i < 3 ? 80 : 20));
+    hf_taken_add(taken, all[i]);
+  }
+  for (guint k = 0; k < 300; k++) {
+    HfPoint at = {g_test_rand_double_range(-40, 360), g_test_rand_double_range(-30, 170)};
+    HfBox box = hf_box_grow((HfBox){at, at}, SIZE / 2);
+    double sum = 0;
+    for (guint i = 0; i < N; i++) {
+      double w = fmin(box.max.x, all[i].max.x) - fmax(box.min.x, all[i].min.x);
+      double h = fmin(box.max.y, all[i].max.y) - fmax(box.min.y, all[i].min.y);
+      sum += fmax(w, 0) * fmax(h, 0);
+    }
+    g_assert_cmpfloat(hf_taken_cover(taken, at, INFINITY), ==, sum);
+    g_assert_true((hf_taken_cover(taken, at, sum / 2) > sum / 2) == (sum > 0));
+  }
 }
 
 static void
@@ -174,6 +209,7 @@ main(int argc, char **argv)
   g_test_add_func("/picture/licence-bits", test_licence_bits);
   g_test_add_func("/picture/scales", test_scales);
   g_test_add_func("/picture/flow", test_flow);
+  g_test_add_func("/picture/taken", test_taken);
   g_test_add_func("/picture/extremes", test_extremes);
   g_test_add_func("/picture/much", test_much);
   g_test_add_func("/picture/samples", test_samples);

@@ -160,7 +160,7 @@ hot_pixels(HfGravity gravity, const char *accepted, guint *ret_any)
   hf_pen_init(&pen, cr, FALSE);
   HfBox room = {{0, 0}, {SIZE, SIZE}};
   hf_picture_marks(&pen, &sample->what, hf_view_centred(sample->hold.box, 1, 100, 100), room, NULL,
-                   0, 12);
+                   0, 12, NULL);
   cairo_surface_flush(surface);
   const guchar *data = cairo_image_surface_get_data(surface);
   int stride = cairo_image_surface_get_stride(surface);
