@@ -102,6 +102,14 @@ gboolean hf_reads_are_neighbours(const HfCheck *check, const HfShape *a, const H
 GArray *hf_reads_touched(const HfCheck *check);
 /** hf_reads_check_melted: (reads-melted.c) letters that run into their neighbours. */
 gboolean hf_reads_check_melted(HfCheck *check, GError **error);
+/** hf_reads_check_parted: (reads-parted.c) standing letters of @shapes (guint) that an opening cut
+ *  in two. %FALSE only when stopped. */
+gboolean hf_reads_check_parted(HfCheck *check, const GArray *shapes, GError **error);
+/** hf_reads_check_pairs: (reads-pairs.c) letters that touch and read as a third one. */
+void hf_reads_check_pairs(HfCheck *check);
+/** hf_reads_to_native: (reads-melted.c) from where @other stands to where the face would put it
+ *  beside @own, both of one line. O(1). */
+HfMatrix hf_reads_to_native(const HfShape *own, const HfShape *other);
 /** hf_reads_native: (reads-melted.c) (transfer full) (nullable) what is about letter @shape of
  *  words where the face itself puts its neighbours: their drawn outlines in the sign's frame, about
  *  the letter as it stands. %NULL: it is none of words. */

@@ -48,8 +48,8 @@ drawn_of(const HfShape *shape)
 }
 
 /* From where @other stands to where the face would put it beside @own. */
-static HfMatrix
-to_native(const HfShape *own, const HfShape *other)
+HfMatrix
+hf_reads_to_native(const HfShape *own, const HfShape *other)
 {
   HfPoint o = hf_matrix_undo(other->em, hf_point(0, 0));
   HfPoint x = hf_matrix_undo(other->em, hf_point(1, 0));
@@ -76,7 +76,7 @@ with_neighbours(const HfCheck *check, guint shape, gboolean native, gboolean its
         (other->mends > 0 && (native || other->opening != own->opening)))
       continue;
     g_autoptr(HfOutline) placed = hf_outline_new();
-    HfMatrix to = native && !is_own ? to_native(own, other) : HF_MATRIX_IDENTITY;
+    HfMatrix to = native && !is_own ? hf_reads_to_native(own, other) : HF_MATRIX_IDENTITY;
     hf_outline_append(placed, native ? drawn_of(other) : other->outline, to);
     if (!hf_box_overlaps(hf_outline_box(placed), box))
       continue;

@@ -23,9 +23,10 @@
 #define LOOSE_MM       0.5   /* a counter's ring of the metal may reach out of its box by this */
 #define MARK_MERGED    3.0   /* of one that grew into its own letter: nothing else tells it */
 #define MARK_JOINED    1.5   /* times what is joined of a dot or mark */
-#define DUST_STROKE    0.25  /* a piece smaller than a square of so many strokes is dust */
-#define SHOWN_NATIVELY 0.6   /* of a stroke: neighbours that hide it are not the face's own */
-#define EDGE_WORK      4     /* units of work for each drawn edge of a letter that is asked */
+#define CROSSED        3.0 /* more, of what lies in another word: two forms, of which neither reads */
+#define DUST_STROKE    0.25 /* a piece smaller than a square of so many strokes is dust */
+#define SHOWN_NATIVELY 0.6  /* of a stroke: neighbours that hide it are not the face's own */
+#define EDGE_WORK      4    /* units of work for each drawn edge of a letter that is asked */
 
 typedef struct {
   HfCheck *check;
@@ -39,6 +40,7 @@ typedef struct {
   GPtrArray *regions; /* HfRegion * by shape, of letters asked as neighbours; NULL: not yet */
   const HfBox *boxes; /* by shape */
   GArray *reached;  /* (nullable: not yet) guint: shapes it may end in, whose boxes meet its own */
+  GArray *crossed;  /* the same of letters of other words */
   HfRegion *native; /* (nullable) the neighbours where the face puts them; NULL: not yet */
 } Reading;
 
@@ -64,6 +66,95 @@ is_dust(const HfInk *ink, guint ring)
 {
   double stroke = ink->rings[ink->body].width;
   return ink->rings[ring].area < DUST_STROKE * DUST_STROKE * stroke * stroke;
+}
+
+/* ---- neighbours -------------------------------------------------------------------------------
+ */
+
+static const HfRegion *
+neighbour_region(const Reading *reading, guint s)
+{
+  if (reading->regions->pdata[s] == NULL)
+    reading->regions->pdata[s] =
+        hf_region_of_outline(hf_layout_shape(reading->check->layout, s)->outline, s, COARSE_MM);
+  return reading->regions->pdata[s];
+}
+
+/* What the recipe lets a letter's tails end in: the bar that its words stand on. */
+static const char *
+joined_bar(const HfEntry *entry)
+{
+  gboolean tails = entry->kind == HF_ENTRY_WORDS && entry->words.descenders == HF_DESCENDER_JOINS;
+  return tails ? entry->words.stand_on : NULL;
+}
+
+static gboolean
+may_join(const HfCheck *check, const HfShape *own, const HfShape *other)
+{
+  const GPtrArray *entries = check->recipe->entries;
+  const char *bar = joined_bar(entries->pdata[own->entry]);
+  return (other->letter >= 0 && other->entry == own->entry) ||
+         (bar != NULL &&
+          g_strcmp0(bar, ((const HfEntry *)entries->pdata[other->entry])->name) == 0);
+}
+
+/* A letter of the same kind that stands elsewhere: of other words, or of another line of these. */
+static gboolean
+is_elsewhere(const HfShape *own, const HfShape *other)
+{
+  return (other->entry != own->entry || other->copy != own->copy || other->line != own->line) &&
+         other->letter >= 0 && other->mends == 0 && other->opening == own->opening;
+}
+
+/* Other letters of the same words and the bar that tails run into, or letters that stand elsewhere:
+ * where one of its spots can lie in them. */
+static const GArray *
+shapes_reached(Reading *reading, gboolean elsewhere)
+{
+  const HfLayout *layout = reading->check->layout;
+  const HfShape *own = hf_layout_shape(layout, reading->shape);
+  GArray **reached = elsewhere ? &reading->crossed : &reading->reached;
+  if (*reached != NULL)
+    return *reached;
+  HfBox box = hf_box_grow(hf_region_box(reading->ink->drawn), 1);
+  *reached = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint s = 0; s < layout->shapes->len; s++) {
+    const HfShape *other = hf_layout_shape(layout, s);
+    if (s != reading->shape && hf_box_overlaps(reading->boxes[s], box) &&
+        (elsewhere ? is_elsewhere(own, other) : may_join(reading->check, own, other)))
+      g_array_append_val(*reached, s);
+  }
+  return *reached;
+}
+
+static gboolean
+is_within(Reading *reading, guint s, HfPoint p)
+{
+  return hf_box_contains(reading->boxes[s], p) &&
+         hf_region_contains(neighbour_region(reading, s), p);
+}
+
+static gboolean
+in_neighbour(Reading *reading, HfPoint p, gboolean letters_only)
+{
+  const GArray *reached = shapes_reached(reading, FALSE);
+  for (guint i = 0; i < reached->len; i++) {
+    guint s = g_array_index(reached, guint, i);
+    if ((!letters_only || hf_layout_shape(reading->check->layout, s)->letter >= 0) &&
+        is_within(reading, s, p))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+in_other_words(Reading *reading, HfPoint p)
+{
+  const GArray *crossed = shapes_reached(reading, TRUE);
+  for (guint i = 0; i < crossed->len; i++)
+    if (is_within(reading, g_array_index(crossed, guint, i), p))
+      return TRUE;
+  return FALSE;
 }
 
 /* ---- pieces -----------------------------------------------------------------------------------
@@ -102,23 +193,36 @@ edge_gone(const HfInk *ink, const HfInkRing *ring)
   return (double)gone / ring->n;
 }
 
-/* By edge, and where ink is gone by area too. What is gone counts twice: what is joined to
- * something can still be told from it by the rest of its edge. A dot or mark can be told less well
- * than the body: half joined it is a bump, so there it counts half as much again. In %. */
+/* Share of its edge that lies in letters of other words: two forms laid over each other. */
 static double
-share_of_piece(const Reading *reading, guint r)
+edge_crossed(Reading *reading, const HfInkRing *ring)
+{
+  guint crossed = 0;
+  for (guint i = 0; i < ring->n && !reading->woven; i++)
+    crossed += ring->spots[i].ring < 0 && ring->spots[i].metal != reading->ink->opening &&
+               in_other_words(reading, ring->spots[i].at);
+  return (double)crossed / ring->n;
+}
+
+/* By edge, and where ink is gone by area too. What is gone counts twice, crossed four times: what
+ * is joined to something can still be told from it by the rest of its edge. A dot or mark can be
+ * told less well than the body: half joined it is a bump, so there it counts half as much again. In
+ * %. */
+static double
+share_of_piece(Reading *reading, guint r)
 {
   const HfInkRing *ring = &reading->ink->rings[r];
   double gone = edge_gone(reading->ink, ring), joined = 1 - ring->shows - gone;
   double mark = reading->merged ? MARK_MERGED : MARK_JOINED;
-  double share = 1 - 2 * gone - (r == reading->ink->body ? 1 : mark) * joined;
+  double crossed = joined > LITTLE ? edge_crossed(reading, ring) : 0;
+  double share = 1 - 2 * gone - (r == reading->ink->body ? 1 : mark) * joined - CROSSED * crossed;
   if (gone > LITTLE)
     share = fmin(share, 1 - 2 * (1 - hf_ink_there(reading->ink, reading->near, r)));
   return 100 * fmax(share, 0);
 }
 
 static Worst
-worst_piece(const Reading *reading, guint *ret_gone)
+worst_piece(Reading *reading, guint *ret_gone)
 {
   const HfInk *ink = reading->ink;
   double stop = reading->check->hold->limits[HF_LAW_CHANGED_LETTER].stop;
@@ -192,65 +296,6 @@ worst_counter(const Reading *reading)
 
 /* ---- strokes ----------------------------------------------------------------------------------
  */
-
-static const HfRegion *
-neighbour_region(const Reading *reading, guint s)
-{
-  if (reading->regions->pdata[s] == NULL)
-    reading->regions->pdata[s] =
-        hf_region_of_outline(hf_layout_shape(reading->check->layout, s)->outline, s, COARSE_MM);
-  return reading->regions->pdata[s];
-}
-
-/* What the recipe lets a letter's tails end in: the bar that its words stand on. */
-static const char *
-joined_bar(const HfEntry *entry)
-{
-  gboolean tails = entry->kind == HF_ENTRY_WORDS && entry->words.descenders == HF_DESCENDER_JOINS;
-  return tails ? entry->words.stand_on : NULL;
-}
-
-static gboolean
-may_join(const HfCheck *check, const HfShape *own, const HfShape *other)
-{
-  const GPtrArray *entries = check->recipe->entries;
-  const char *bar = joined_bar(entries->pdata[own->entry]);
-  return (other->letter >= 0 && other->entry == own->entry) ||
-         (bar != NULL &&
-          g_strcmp0(bar, ((const HfEntry *)entries->pdata[other->entry])->name) == 0);
-}
-
-/* Other letters of the same words, and the bar that tails run into, where one of its spots can lie
- * in them. */
-static const GArray *
-shapes_reached(Reading *reading)
-{
-  const HfLayout *layout = reading->check->layout;
-  const HfShape *own = hf_layout_shape(layout, reading->shape);
-  if (reading->reached != NULL)
-    return reading->reached;
-  HfBox box = hf_box_grow(hf_region_box(reading->ink->drawn), 1);
-  reading->reached = g_array_new(FALSE, FALSE, sizeof(guint));
-  for (guint s = 0; s < layout->shapes->len; s++)
-    if (s != reading->shape && hf_box_overlaps(reading->boxes[s], box) &&
-        may_join(reading->check, own, hf_layout_shape(layout, s)))
-      g_array_append_val(reading->reached, s);
-  return reading->reached;
-}
-
-static gboolean
-in_neighbour(Reading *reading, HfPoint p, gboolean letters_only)
-{
-  const GArray *reached = shapes_reached(reading);
-  for (guint i = 0; i < reached->len; i++) {
-    guint s = g_array_index(reached, guint, i);
-    if ((!letters_only || hf_layout_shape(reading->check->layout, s)->letter >= 0) &&
-        hf_box_contains(reading->boxes[s], p) &&
-        hf_region_contains(neighbour_region(reading, s), p))
-      return TRUE;
-  }
-  return FALSE;
-}
 
 /* Does the stroke show where the face itself puts the neighbours? */
 static gboolean
@@ -485,6 +530,7 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
   check_broken(&reading);
   hf_region_free(reading.native);
   g_clear_pointer(&reading.reached, g_array_unref);
+  g_clear_pointer(&reading.crossed, g_array_unref);
 }
 
 static HfBox *
@@ -502,6 +548,20 @@ region_free(gpointer region)
   hf_region_free(region);
 }
 
+/* A standing letter over which something was cut out later. */
+static gboolean
+is_cut_over(const HfCheck *check, guint s, const HfBox *boxes)
+{
+  const HfLayout *layout = check->layout;
+  const HfShape *own = hf_layout_shape(layout, s);
+  if (own->opening || is_woven(check, own))
+    return FALSE;
+  for (guint i = s + 1; i < layout->shapes->len; i++)
+    if (hf_layout_shape(layout, i)->opening && hf_box_overlaps(boxes[i], boxes[s]))
+      return TRUE;
+  return FALSE;
+}
+
 static gboolean
 check_reads(HfCheck *check, GError **error)
 {
@@ -509,16 +569,21 @@ check_reads(HfCheck *check, GError **error)
   g_autoptr(GPtrArray) regions = g_ptr_array_new_full(n, region_free);
   g_ptr_array_set_size(regions, (gint)n);
   g_autofree HfBox *boxes = boxes_of(check->layout);
+  g_autoptr(GArray) cut_over = g_array_new(FALSE, FALSE, sizeof(guint));
   for (guint s = 0; s < n; s++) {
-    if (!is_asked(check, hf_layout_shape(check->layout, s)) || is_settled(check, s) ||
-        is_cover(check, s))
+    if (!is_asked(check, hf_layout_shape(check->layout, s)) || is_cover(check, s))
+      continue;
+    if (is_cut_over(check, s, boxes))
+      g_array_append_val(cut_over, s);
+    if (is_settled(check, s))
       continue;
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
     read_letter(check, s, regions, boxes);
   }
   hf_reads_check_ties(check);
-  return hf_reads_check_melted(check, error);
+  hf_reads_check_pairs(check);
+  return hf_reads_check_parted(check, cut_over, error) && hf_reads_check_melted(check, error);
 }
 
 /* ---- the law ------------------------------------------------------------------------------ */
