@@ -41,7 +41,7 @@ hf_error_set(GError **error, HfErrorKind kind, const char *where, const char *fi
   va_end(args);
   /* what is quoted in here may be anybody's */
   g_autofree char *what = hf_seen_message(said, TRUE);
-  g_autofree char *place = hf_seen(where, FALSE), *remedy = hf_seen_message(fix, FALSE);
+  g_autofree char *place = hf_seen_place(where), *remedy = hf_seen_message(fix, FALSE);
   g_autoptr(GString) text = g_string_new(NULL);
   if (place != NULL)
     g_string_append_printf(text, "%s: ", place);

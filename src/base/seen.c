@@ -2,6 +2,7 @@
  * seen.c - one pass over the characters; a table says which are not shown as they are.
  */
 #include "base/seen.h"
+#include <limits.h>
 #include <string.h>
 
 /* Marks of direction and separators of lines. Source: Unicode, PropList.txt, Bidi_Control, and the
@@ -88,6 +89,19 @@ char *
 hf_seen_value(const char *text)
 {
   return seen(text, FALSE, G_MAXUINT, 40);
+}
+
+char *
+hf_seen_place(const char *path)
+{
+  if (path == NULL)
+    return NULL;
+  g_auto(GStrv) names = g_strsplit(path, "/", -1);
+  for (guint i = 0; names[i] != NULL; i++) {
+    g_autofree char *name = names[i];
+    names[i] = seen(name, FALSE, G_MAXUINT, strlen(name) > NAME_MAX ? HF_SEEN_QUOTED : G_MAXUINT);
+  }
+  return g_strjoinv("/", names);
 }
 
 gboolean

@@ -35,6 +35,11 @@ char *hf_seen_message(const char *text, gboolean lines);
  * at 40 characters with `…`. (transfer full) */
 char *hf_seen_value(const char *text);
 
+/** hf_seen_place: a file's path: as hf_seen() on one line, whole, so that it can be found; but a
+ * name in it that is longer than any disk has (NAME_MAX bytes) is cut at HF_SEEN_QUOTED characters
+ * with `…`. (transfer full) (nullable) %NULL of %NULL. */
+char *hf_seen_place(const char *path);
+
 /** hf_seen_is_obeyed: a control character, a mark of direction or a separator of lines? */
 gboolean hf_seen_is_obeyed(gunichar c);
 

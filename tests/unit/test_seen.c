@@ -82,6 +82,20 @@ test_cut(void)
   g_assert_cmpint(g_utf8_strlen(short_of_it, -1), ==, HF_SEEN_MESSAGE + 1);
 }
 
+/* A path is shown whole, as it has to be found; a name that no disk can have (NAME_MAX of
+ * POSIX.1-2017, limits.h) is an echo of whatever was typed. */
+static void
+test_places(void)
+{
+  g_assert_null(hf_seen_place(NULL));
+  for (guint n = 250; n <= 5000; n += n < 260 ? 1 : 79) {
+    g_autofree char *name = g_strnfill(n, 'A'), *path = g_strconcat("/a\033/", name, "/b", NULL);
+    g_autofree char *seen = hf_seen_place(path), *kept = g_strndup(name, n > 255 ? 120 : n);
+    g_autofree char *wanted = g_strconcat("/a<U+001B>/", kept, n > 255 ? "…" : "", "/b", NULL);
+    g_assert_cmpstr(seen, ==, wanted);
+  }
+}
+
 static void
 test_blank(void)
 {
@@ -142,6 +156,7 @@ main(int argc, char **argv)
   g_test_add_func("/base/seen/rows", test_seen);
   g_test_add_func("/base/seen/any-bytes", test_any_bytes);
   g_test_add_func("/base/seen/cut", test_cut);
+  g_test_add_func("/base/seen/places", test_places);
   g_test_add_func("/base/seen/blank", test_blank);
   g_test_add_func("/base/seen/alike", test_alike);
   g_test_add_func("/base/seen/errors", test_errors);
