@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """A server that is killed at a chosen step of a save."""
+import os
 import subprocess
 
 # Loaded into the server: once the file $DIE_WHEN is there, the nth call that changes a file is done by half and
@@ -76,4 +77,6 @@ def dies_at(step, folder):
     library = folder / "die.so"
     if not library.exists():
         subprocess.run(["gcc", "-shared", "-fPIC", "-w", "-x", "c", "-", "-o", str(library), "-ldl"], input=DIE, text=True, check=True)
-    return {"LD_PRELOAD": str(library), "DIE_WHEN": str(folder / "now"), "DIE_AT": str(step)}
+    # a sanitizer wants to be loaded first; what comes before it here calls it
+    sanitizer = ":".join(filter(None, [os.environ.get("ASAN_OPTIONS"), "verify_asan_link_order=0"]))
+    return {"LD_PRELOAD": str(library), "DIE_WHEN": str(folder / "now"), "DIE_AT": str(step), "ASAN_OPTIONS": sanitizer}

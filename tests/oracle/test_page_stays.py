@@ -131,7 +131,8 @@ def end(page, how):
 def test_a_draft_that_ends_the_page_is_set_aside(recipe, state, how):
     page = begun(recipe, state, HEAVY)
     end(page, how)
-    assert page.process.returncode == -how
+    # of a fault the sanitizer tells itself, and ends
+    assert page.process.returncode == (1 if "asan" in str(HOLDFAST) and how == signal.SIGSEGV else -how)
     page = begun(recipe, state)
     now = page.state
     assert now["text"] == PLATE and now["aside"] and now["saved"] and now["can_undo"] and page.view()["verdict"]["whole"]
