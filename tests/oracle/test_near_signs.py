@@ -1,0 +1,118 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Signs on the edge of degenerate (near_signs.py), made to the end in every format and read back.
+
+Sources: shapely (GEOS) for what lies where, ezdxf's audit, ISO 32000-1 7.5 (a PDF's first and last line), W3C PNG 2003
+(signature). Of what shapely makes of the recipe's own figures: the area; and whoever calls a sign whole, whose metal falls
+apart when half the shortest limit is taken off its edge, lies.
+"""
+import json
+import math
+import os
+import xml.etree.ElementTree as xml
+
+import ezdxf
+import pytest
+from shapely.geometry import Polygon
+from shapely.ops import unary_union
+
+from conftest import holdfast
+from near_signs import Near
+from test_outlines import SVG, TOLERANCE, area_of, dxf_contours, fine, length_of, svg_contours
+
+SEED = int(os.environ.get("HOLDFAST_SEED", "20261130"))
+DXF = {".dxf": 1.0, "-in.dxf": 25.4, "-r12-mm.dxf": 1.0, "-r12-in.dxf": 25.4}
+GRID, FLAT = 1e-4, 5e-3  # mm: of all figures; between curves and the chords that figures are made of
+
+
+def polygon(curves):
+    """Half a tenth of a um is what the digits of the files leave, and where rings touch they may cross by that."""
+    return Polygon(fine(curves)).buffer(0) if len(fine(curves)) > 2 else Polygon()
+
+
+def look_at_files(folder, stem):
+    assert (folder / "proof.png").read_bytes().startswith(b"\x89PNG\r\n\x1a\n")
+    pdf = (folder / "proof.pdf").read_bytes()
+    assert pdf.startswith(b"%PDF-1.") and pdf.rstrip().endswith(b"%%EOF")
+    names = {path.name for path in folder.iterdir()}
+    assert names == {"proof.png", "proof.pdf", "report.json", f"{stem}.svg"} | {stem + end for end in DXF}, names
+
+
+def look_at_sign(folder, near):
+    """What is wrong with it; nothing is the answer that is hoped for."""
+    report = json.loads((folder / "report.json").read_text())
+    figures, whole = report["figures"], report["verdict"] == "whole"
+    stem = "metal" if whole else "not-to-be-cut"
+    look_at_files(folder, stem)
+    parts = [svg_contours(path, 0.0) for path in xml.parse(folder / f"{stem}.svg").getroot().iter(SVG + "path")]
+    curves = [c for part in parts for c in part]
+    wrong = []
+
+    def same(what, found, wanted, by):
+        if abs(found - wanted) > by:
+            wrong.append((what, found, wanted, by))
+
+    size = sum(abs(area_of(c)) * (-1 if k else 1) for part in parts for k, c in enumerate(part))
+    length = sum(length_of(c) for c in curves)
+    if len(parts) > figures["parts"] or (whole and len(parts) != figures["parts"]):  # a joint under its limit counts as open
+        wrong.append(("parts", len(parts), figures["parts"]))
+    same("pierces", len(curves), figures["pierces"], 0)
+    same("area", size, figures["area"], 1e-3 + FLAT * length)
+    same("length of the cut", length, figures["cut_length"], 1e-3 + 2e-3 * figures["cut_length"] + 4 * TOLERANCE * len(curves))
+    pieces = [polygon(part[0]).difference(unary_union([polygon(c) for c in part[1:]])) for part in parts]
+    together = unary_union(pieces)
+    slack = 1e-3 + 2 * GRID * length
+    same("pieces that lie apart", together.area, size, slack)
+    for end, mm in DXF.items():
+        document = ezdxf.readfile(folder / (stem + end))
+        if document.audit().errors:
+            wrong.append((end, document.audit().errors))
+        contours = dxf_contours(folder / (stem + end))
+        same(f"contours of {end}", len(contours), len(curves), 0)
+        same(f"area of {end}", mm * mm * sum(abs(area_of(c)) * (-1 if layer.endswith("OPENINGS") else 1) for layer, c, _ in contours), size, 1e-3 + FLAT / 5 * length)  # arcs end where they may be off
+    if not near.ruled:
+        metal = near.metal()
+        same("area by shapely", figures["area"], metal.area, 1e-3 + FLAT * metal.length)
+        kerf, web = near.k, max(1.0, near.t)
+        core = metal.buffer(0.001).buffer(-0.45 * web, 64)
+        if whole and sum(piece.area > 1 for piece in getattr(core, "geoms", [core])) != 1:
+            wrong.append(("whole, and falls apart", [round(p.area, 2) for p in core.geoms]))
+        closed = metal.buffer(0.45 * kerf, 64)
+        if whole and holes(closed) != holes(metal.buffer(0.001)):
+            wrong.append(("whole, and a gap closes", holes(closed), holes(metal)))
+    return wrong
+
+
+def holes(area):
+    return sum(len(piece.interiors) for piece in getattr(area, "geoms", [area]))
+
+
+def wrong(tmp_path, seeds, **more):
+    """(seed, motifs, what) of each that does not come out as it should."""
+    bad, signs = [], {seed: Near(seed) for seed in seeds}
+    for seed, near in signs.items():
+        (tmp_path / f"n{seed}.yaml").write_text(near.text)
+    also = [word for name in ("dxf-inch", "dxf-r12-mm", "dxf-r12-inch") for word in ("--also", name)]
+    for seed, near in signs.items():
+        done = holdfast("make", "--quiet", "--pixels", "300", *also, "-o", tmp_path / "out", tmp_path / f"n{seed}.yaml", **more)
+        if done.returncode not in (0, 1) or done.stderr:
+            bad.append((seed, near.motifs, done.returncode, done.stderr[-2000:]))
+            continue
+        report = json.loads((tmp_path / "out" / f"n{seed}" / "report.json").read_text())
+        found = look_at_sign(tmp_path / "out" / f"n{seed}", near)
+        if (report["verdict"] == "whole") != (done.returncode == 0):
+            found.append("exit code and report do not agree")
+        if found:
+            bad.append((seed, near.motifs, found))
+    return bad
+
+
+def test_made_to_the_end_and_read_back(tmp_path):
+    """Those that cost little: no rules, and nothing that lies a hundred deep."""
+    signs = [(seed, Near(seed)) for seed in range(SEED, SEED + 80)]
+    assert not wrong(tmp_path, [seed for seed, near in signs if not near.ruled and len(near.entries) < 25][:14])
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("block", range(20))
+def test_made_to_the_end_and_read_back_long(tmp_path, block):
+    assert not wrong(tmp_path, range(SEED + 1000 + 50 * block, SEED + 1050 + 50 * block))
