@@ -124,12 +124,19 @@ is_cure(const Search *search, const HfTrial *trial)
   return trial->match.fresh == 0 && takes_what_matters(search, trial);
 }
 
+/* By itself, one that nobody reads is no sign: a larger change, or a smaller one, may be. */
+static gboolean
+is_whole(const Search *search, const HfTrial *trial)
+{
+  return trial->sign->hold->whole && (!search->alone || trial->match.fresh == 0);
+}
+
 /* More is better, the first that differs decides. */
 enum { WORTHS = 5 };
 static void
 worth_of(const Search *search, const HfTrial *trial, int ret_worth[WORTHS])
 {
-  ret_worth[0] = trial->sign->hold->whole;
+  ret_worth[0] = is_whole(search, trial);
   ret_worth[1] = search->alone && is_cure(search, trial);
   ret_worth[2] = search->alone ? (int)trial->match.taken : 0;
   ret_worth[3] = search->alone ? (int)targets_taken(search, trial) : 0;
@@ -153,7 +160,7 @@ compare_worth(const Search *search, const HfTrial *a, const HfTrial *b)
 static gboolean
 is_all(const Search *search, const HfTrial *trial)
 {
-  if (trial->sign->hold->whole)
+  if (is_whole(search, trial))
     return TRUE;
   return search->alone && is_cure(search, trial) &&
          targets_taken(search, trial) == search->proposal->targets->len;

@@ -32,9 +32,9 @@ struct HfProposing {
 #define HF_FAMILIES(each)                                                                          \
   each(ties) each(mend) each(round) each(closer) each(joined) each(further) each(bolder)           \
       each(lighter) each(larger) each(smaller) each(scale) each(wider) each(plate) each(nearer)    \
-          each(inward) each(middle) each(fit) each(bite) each(fill) each(ring) each(bar)           \
-              each(ends) each(level) each(feet) each(ear) each(hole) each(opening)                 \
-                  each(acceptance) each(alone)
+          each(inward) each(middle) each(arc) each(fit) each(bite) each(fill) each(ring)           \
+              each(longer) each(room) each(bar) each(ends) each(level) each(feet) each(ear)        \
+                  each(hole) each(opening) each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)
@@ -87,10 +87,39 @@ const GArray *hf_proposing_pieces(HfProposing *asked);
 gboolean hf_proposing_look(HfProposing *asked, guint part, HfAdrift *ret_piece);
 /** hf_proposing_box: of all shapes of @entry (@copy -1: of every copy). */
 HfBox hf_proposing_box(const HfProposing *asked, guint entry, gint copy);
+/** hf_proposing_has_dots: is it a letter of more than one piece? O(its outline). */
+gboolean hf_proposing_has_dots(const HfShape *letter);
 /** hf_proposing_solved: what a solver found for @entry; NAN: nothing. */
 double hf_proposing_solved(const HfProposing *asked, guint entry, HfSolvedWhat what);
+/** hf_proposing_spacing: mm between the letters of words, as laid. */
+double hf_proposing_spacing(const HfProposing *asked, guint entry);
+/** hf_proposing_gap: mm between two letters, 0 where they meet: of their outer rings alone, as
+ *  neither lies in the other's counter. */
+double hf_proposing_gap(const HfRegion *a, const HfRegion *b);
 /** hf_proposing_height: letter height of @entry as laid, mm; 0: it has no letters. */
 double hf_proposing_height(const HfProposing *asked, guint entry);
+
+/* ---- words on an arc (propose-spread.c) -------------------------------------------------------
+ */
+
+/** hf_proposing_spread: mm that the letters of @words, on an arc of @radius about @centre, must be
+ *  set further apart so that neighbours keep @web once they are on an arc of @wanted; 0 where they
+ *  do; NAN: a third of the letter height is not enough. */
+double hf_proposing_spread(const HfProposing *asked, guint words, HfPoint centre, double radius,
+                           double wanted, double web);
+
+/* ---- straight ahead (propose-longer.c) --------------------------------------------------------
+ */
+
+/* From a place in metal straight on. */
+typedef struct {
+  double leaves, gap; /* mm to where metal ends, and from there to where it begins again */
+  double thick;       /* mm of that metal; INFINITY: it is seen no further */
+  guint shape;        /* that is met there */
+} HfRay;
+
+/** hf_proposing_ray: what lies along @way (of length 1) from @from; %FALSE: no other metal. */
+gboolean hf_proposing_ray(const HfProposing *asked, HfPoint from, HfPoint way, HfRay *ret_ray);
 
 /* ---- lines that belong together (propose-kin.c) -----------------------------------------------
  */
@@ -135,6 +164,12 @@ void hf_propose_take_out_entry(HfProposal *proposal, guint entry);
 /** hf_propose_append: a new entry (taken) behind all others, so that nameless ones keep their
  *  numbers. */
 void hf_propose_append(HfProposal *proposal, HfNode *entry);
+
+/** hf_propose_ties: a rule that ties all that is loose, behind all entries; by ties no wider than
+ *  their limit where the usual ones would hide a dot or read as one stroke more. */
+void hf_propose_ties(const HfProposing *asked, HfProposal *proposal);
+/** hf_proposing_rule: (nullable index) the first rule for ties; -1: there is none. */
+gint hf_proposing_rule(const HfProposing *asked);
 
 /** hf_propose_move: moves copy @copy of @entry by @by, and by @way times the knob where @way is not
  *  0, 0. %FALSE: it is placed in a way that can't be shifted; nothing was added. */

@@ -57,22 +57,26 @@ const HfFamily hf_family_bite = {.key = "bite", .guards = HF_GUARDS_USUAL, .prop
 /* ---- fill --------------------------------------------------------------------------------------
  */
 
+/* Bent letters are as wide at their tops as the band is there: they meet both rings all along. */
 static void
-fill_band(HfProposing *asked, guint entry)
+fill_band(HfProposing *asked, guint entry, gboolean bent)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  if (e->words.band == NULL || e->words.band->len != 2 || e->words.fill)
+  if (e->words.band == NULL || e->words.band->len != 2 || (bent && e->words.letters == HF_BENT) ||
+      (!bent && e->words.fill))
     return;
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 hf_phrase("let the letters of %s fill the band, biting both of its rings",
-                           hf_proposing_called(asked, e)));
+                 hf_phrase("let the letters of %s fill the band, %sbiting both of its rings",
+                           hf_proposing_called(asked, e), bent ? "bent with it and " : ""));
   if (proposal == NULL)
     return;
   if (!isnan(e->words.font.height))
     hf_propose_take_out(asked, proposal, entry, "height");
   if (!isnan(e->words.font.size))
     hf_propose_take_out(asked, proposal, entry, "font size");
+  if (bent)
+    hf_propose_set(asked, proposal, entry, "letters", hf_node_new_word("bent"));
   hf_propose_set(asked, proposal, entry, "fill band", hf_node_new_word("yes"));
 }
 
@@ -162,8 +166,10 @@ propose_fill(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     HfEntryKind kind = hf_proposing_entry(asked, i)->kind;
-    if (kind == HF_ENTRY_WORDS)
-      fill_band(asked, i);
+    if (kind == HF_ENTRY_WORDS) {
+      fill_band(asked, i, FALSE);
+      fill_band(asked, i, TRUE);
+    }
     if (kind == HF_ENTRY_SEPARATOR)
       fill_with_separator(asked, i);
     if (kind != HF_ENTRY_INITIAL)

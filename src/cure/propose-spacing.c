@@ -39,9 +39,8 @@ gap_from(const HfRegion *a, HfEdgeId p, const HfRegion *b, guint s, HfBox ring_b
   return least;
 }
 
-/* Outer rings alone: neither lies in the other's counter. */
-static double
-gap_between(const HfRegion *a, const HfRegion *b)
+double
+hf_proposing_gap(const HfRegion *a, const HfRegion *b)
 {
   double least = INFINITY;
   for (guint s = 0; s < b->rings->len; s++) {
@@ -83,7 +82,7 @@ gaps_of(const HfProposing *asked, guint entry, double *ret_least, double *ret_mo
     if (shape->entry != entry || shape->letter < 0 || shape->copy > 0)
       continue;
     g_autoptr(HfRegion) own = region_of(shape);
-    double gap = last != NULL ? gap_between(last, own) : INFINITY;
+    double gap = last != NULL ? hf_proposing_gap(last, own) : INFINITY;
     if (gap < 0.7 * shape->letter_height) {
       *ret_least = fmin(*ret_least, gap);
       *ret_most = fmax(*ret_most, gap);
@@ -98,8 +97,8 @@ gaps_of(const HfProposing *asked, guint entry, double *ret_least, double *ret_mo
 /* ---- spacing as it is --------------------------------------------------------------------------
  */
 
-static double
-spacing_now(const HfProposing *asked, guint entry)
+double
+hf_proposing_spacing(const HfProposing *asked, guint entry)
 {
   double solved = hf_proposing_solved(asked, entry, HF_SOLVED_SPACING);
   const HfWordsEntry *words = &hf_proposing_entry(asked, entry)->words;
@@ -138,7 +137,7 @@ is_words(const HfProposing *asked, guint entry, HfAs as)
 static void
 closer(HfProposing *asked, guint entry, const GArray *aims)
 {
-  double least = 0, most = 0, now = spacing_now(asked, entry);
+  double least = 0, most = 0, now = hf_proposing_spacing(asked, entry);
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   double height = hf_proposing_height(asked, entry);
   if (!gaps_of(asked, entry, &least, &most) || !(height > 0))
@@ -321,7 +320,7 @@ propose_further(HfProposing *asked)
     if (aims->len == 0 || e->kind != HF_ENTRY_WORDS)
       continue;
     double lack = fmax(hf_proposing_lack(asked, aims), 0.5), height = hf_proposing_height(asked, i);
-    double most = fmin(3 * lack + 0.1 * height, height), now = spacing_now(asked, i);
+    double most = fmin(3 * lack + 0.1 * height, height), now = hf_proposing_spacing(asked, i);
     lines(asked, i, aims, 1, fmax(lack / 2, 0.5), most);
     words_apart(asked, i, aims);
     if (e->words.spacing_rule == HF_SPACING_PAIRS || !has_neighbours(asked, i) ||

@@ -2,21 +2,60 @@
  * propose-ties.c - ties for what is loose, two where one is not enough; and, last of all, to let
  * it stand alone.
  */
+#include "base/text.h"
 #include "cure/propose-private.h"
 #include "geom/index.h"
 #include "recipe/kind.h"
+#include "tie/tie.h"
 #include <string.h>
 
 /* ---- ties -------------------------------------------------------------------------------------
  */
 
-static gint
-first_of_kind(const HfProposing *asked, HfEntryKind kind)
+gint
+hf_proposing_rule(const HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++)
-    if (hf_proposing_entry(asked, i)->kind == kind)
+    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_TIES)
       return (gint)i;
   return -1;
+}
+
+gboolean
+hf_proposing_has_dots(const HfShape *letter)
+{
+  g_autoptr(HfRegion) chords = hf_region_of_outline(letter->outline, 0, HF_FLATTEN_MM);
+  guint pieces = 0;
+  for (guint r = 0; r < chords->rings->len; r++)
+    pieces += hf_region_ring(chords, r)->parent < 0;
+  return pieces > 1;
+}
+
+/* Standing letters that a wide tie spoils: it hides a dot, or reads as one stroke more. */
+static gboolean
+has_fine_letters(const HfProposing *asked)
+{
+  const HfLayout *layout = asked->sign->layout;
+  for (guint i = 0; i < layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    if (shape->letter >= 0 && !shape->opening &&
+        (hf_strokes_is(shape) || hf_proposing_has_dots(shape)))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static double
+least_width(const HfProposing *asked)
+{
+  return ceil(10 * asked->sign->hold->limits[HF_LAW_THIN_LONG_WEB].stop - 1e-6) / 10;
+}
+
+void
+hf_propose_ties(const HfProposing *asked, HfProposal *proposal)
+{
+  HfNode *width = has_fine_letters(asked) ? hf_say_mm(NULL, "width", least_width(asked)) : NULL;
+  hf_propose_append(proposal, hf_node_new_entry("ties", hf_table({"width", width})));
 }
 
 /* What holds by nothing, and what the rule could not hold. */
@@ -94,6 +133,12 @@ new_rule(HfProposing *asked)
   if (plain == NULL)
     return;
   hf_propose_append(plain, hf_node_new_entry("ties", hf_node_new_empty_table()));
+  if (has_fine_letters(asked)) {
+    g_autofree char *width = hf_text_mm(least_width(asked));
+    HfProposal *slim = hf_propose(asked, aims_at_loose(asked),
+                                  hf_phrase("tie all that is loose, with ties of %s", width));
+    hf_propose_ties(asked, slim);
+  }
   if (!has_openings_in_words(asked))
     return;
   HfProposal *upright = hf_propose(asked, aims_at_loose(asked),
@@ -139,7 +184,7 @@ drop_pin(HfProposing *asked, guint entry, GArray *aims)
                            hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
   if (proposal == NULL)
     return;
-  hf_propose_append(proposal, hf_node_new_entry("ties", hf_node_new_empty_table()));
+  hf_propose_ties(asked, proposal);
   hf_propose_take_out_entry(proposal, entry);
 }
 
@@ -180,44 +225,11 @@ replace_missed_pins(HfProposing *asked)
 
 #define WAYS 24
 
-static int
-by_distance(gconstpointer p, gconstpointer q)
-{
-  double a = *(const double *)p, b = *(const double *)q;
-  return (a > b) - (a < b);
-}
-
-/* From @from, in metal, along @way: where metal ends, and how far it is to where it begins again;
- * %FALSE: it does not. */
-static gboolean
-next_metal(const HfRegion *region, HfPoint from, HfPoint way, double *ret_leaves, double *ret_gap)
-{
-  g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(double));
-  for (guint r = 0; r < region->rings->len; r++)
-    for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
-      HfPoint a = hf_point_sub(hf_edge_start(region, (HfEdgeId){r, v}), from),
-              b = hf_point_sub(hf_edge_end(region, (HfEdgeId){r, v}), from);
-      double side_a = hf_point_cross(way, a), side_b = hf_point_cross(way, b);
-      if ((side_a > 0) == (side_b > 0))
-        continue;
-      double far = hf_point_dot(way, hf_point_mix(a, b, side_a / (side_a - side_b)));
-      if (far > 0)
-        g_array_append_val(crossings, far);
-    }
-  if (crossings->len < 2)
-    return FALSE;
-  g_array_sort(crossings, by_distance);
-  *ret_leaves = g_array_index(crossings, double, 0);
-  *ret_gap = g_array_index(crossings, double, 1) - *ret_leaves;
-  return TRUE;
-}
-
 /* The nearest metal across the gap beside the strip: a pin goes there. */
 static void
 brace(HfProposing *asked, guint aim)
 {
   const HfFinding *finding = hf_proposing_finding(asked, aim);
-  const HfRegion *region = asked->sign->metal->region;
   if (finding->entries->len == 0)
     return;
   guint entry = g_array_index(finding->entries, guint, 0);
@@ -225,12 +237,13 @@ brace(HfProposing *asked, guint aim)
   double least = 0.7 * hf_box_height(asked->sign->hold->box), best = NAN;
   HfPoint in_gap = finding->at;
   for (guint i = 0; i < WAYS; i++) {
-    double angle = 2 * G_PI * i / WAYS, gap = 0, leaves = 0;
+    double angle = 2 * G_PI * i / WAYS;
     HfPoint way = {cos(angle), sin(angle)};
-    if (next_metal(region, finding->at, way, &leaves, &gap) && gap < least) {
-      least = gap;
+    HfRay ray;
+    if (hf_proposing_ray(asked, finding->at, way, &ray) && ray.gap < least) {
+      least = ray.gap;
       best = angle;
-      in_gap = hf_point_add(finding->at, hf_point_scale(way, leaves + gap / 2));
+      in_gap = hf_point_add(finding->at, hf_point_scale(way, ray.leaves + ray.gap / 2));
     }
   }
   if (isnan(best) || hf_proposing_font(e) != NULL || hf_entry_is(e, HF_KINDS_LAST) ||
@@ -256,7 +269,7 @@ propose_ties(HfProposing *asked)
   g_autoptr(GArray) bowing = hf_proposing_aims_of(asked, -1, HF_LAW_BOWING_STRIP);
   for (guint i = 0; i < bowing->len; i++)
     brace(asked, g_array_index(bowing, guint, i));
-  gint rule = first_of_kind(asked, HF_ENTRY_TIES);
+  gint rule = hf_proposing_rule(asked);
   if (rule < 0) {
     new_rule(asked);
   } else {

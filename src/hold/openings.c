@@ -282,7 +282,8 @@ const HfLaw hf_small_opening_law = {
         "opening is too small to pierce: room for a circle of {measured} radius{worst}, {needs} "
         "{limit}",
     .fix = "make it larger or fill it",
-    .cures = HF_CURES("mend", "lighter", "bolder", "hole", "further", "closer", "larger", "scale"),
+    .cures = HF_CURES("mend", "lighter", "bolder", "hole", "arc", "further", "closer", "fill",
+                      "larger", "scale"),
     .check = check_openings,
     .measures = HF_MEASURES_OPENING,
     .trouble = HF_TROUBLE_OPENING,

@@ -125,6 +125,9 @@ typedef struct {
  */
 HfLayout *hf_layout_extended(const HfLayout *layout, const HfLayoutMore *more);
 
+/** hf_layout_lowers_dots: is @rule (any entry) one for ties that moves dots into their letters?
+ * @usual: one that does not say so does. */
+gboolean hf_layout_lowers_dots(const HfEntry *rule, gboolean usual);
 /**
  * hf_layout_lower_dots:
  * @layout: that nobody else holds yet

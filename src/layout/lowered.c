@@ -314,13 +314,19 @@ lower_by(HfLayout *layout, const HfRecipe *recipe, const HfTiesEntry *rule, doub
   tell(layout, recipe, &done);
 }
 
+gboolean
+hf_layout_lowers_dots(const HfEntry *rule, gboolean usual)
+{
+  return rule->kind == HF_ENTRY_TIES && (rule->ties.dots == HF_TIE_DOTS_LOWERED ||
+                                         (usual && rule->ties.dots == HF_TIE_DOTS_USUAL));
+}
+
 void
 hf_layout_lower_dots(HfLayout *layout, const HfRecipe *recipe, double joint_limit, gboolean usual)
 {
   for (guint i = 0; i < recipe->entries->len; i++) {
     const HfEntry *rule = hf_recipe_at(recipe, i);
-    if (rule->kind == HF_ENTRY_TIES &&
-        (rule->ties.dots == HF_TIE_DOTS_LOWERED || (usual && rule->ties.dots == HF_TIE_DOTS_USUAL)))
+    if (hf_layout_lowers_dots(rule, usual))
       lower_by(layout, recipe, &rule->ties, HF_OVER_LIMIT * joint_limit);
   }
 }

@@ -12,7 +12,7 @@ hf_run_try(const HfSign *given, const HfTrialText *text, HfFonts *fonts, const H
   HfRunOptions options = {NULL, cancel, FALSE};
   if (recipe == NULL)
     return NULL;
-  if (text->goes_on && hf_run_goes_on(given->recipe, recipe))
+  if (text->goes_on && hf_run_goes_on(given, recipe))
     return hf_run_on(given, recipe, cancel, NULL);
   return hf_run_recipe(recipe, (HfShop *)given->shop, fonts, &options, NULL);
 }

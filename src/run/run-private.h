@@ -10,8 +10,9 @@
 HfSign *hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
                       GError **error);
 
-/** hf_run_goes_on: has @recipe, which begins as @given does, nothing but rules behind that? */
-gboolean hf_run_goes_on(const HfRecipe *given, const HfRecipe *recipe);
+/** hf_run_goes_on: has @recipe, which begins as that of @given does, nothing but rules behind that,
+ *  none of which moves letters? */
+gboolean hf_run_goes_on(const HfSign *given, const HfRecipe *recipe);
 /** hf_run_on: (transfer full) the sign of such a recipe, from @given, the sign of what it begins
  *  with: only the rules are worked out. The same sign as by hf_run_recipe(). %NULL as that. */
 HfSign *hf_run_on(const HfSign *given, const HfRecipe *recipe, const HfCancel *cancel,

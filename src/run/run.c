@@ -86,12 +86,14 @@ hf_run_on(const HfSign *given, const HfRecipe *recipe, const HfCancel *cancel, G
 }
 
 gboolean
-hf_run_goes_on(const HfRecipe *given, const HfRecipe *recipe)
+hf_run_goes_on(const HfSign *given, const HfRecipe *recipe)
 {
-  for (guint i = given->entries->len; i < recipe->entries->len; i++)
-    if (rule_of(recipe, i) == NULL)
+  gboolean lowers = given->shop != NULL && given->shop->tie_dots == HF_TIE_DOTS_LOWERED;
+  guint n = given->recipe->entries->len;
+  for (guint i = n; i < recipe->entries->len; i++)
+    if (rule_of(recipe, i) == NULL || hf_layout_lowers_dots(hf_recipe_at(recipe, i), lowers))
       return FALSE;
-  return recipe->entries->len > given->entries->len;
+  return recipe->entries->len > n;
 }
 
 /* Takes @recipe (nullable: the error is set). */

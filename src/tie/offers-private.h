@@ -3,6 +3,7 @@
  */
 #pragma once
 #include "tie/tie-bar-private.h"
+#include "tie/tie.h"
 
 /* What a maker's habit makes of a part, see middles.c and habit.c. */
 typedef struct {
@@ -52,9 +53,7 @@ gboolean hf_offers_find(HfOffers *offers, GError **error);
 /** hf_bar_style: (style.c) what the looks of a bar cost, mm2. */
 double hf_bar_style(const HfOffers *offers, const HfBar *bar);
 
-/** hf_strokes_is: (strokes.c) is it a letter of a script in which a stroke more is another letter?
- *  hf_strokes_style: what a bar of its parts costs, square ties. */
-gboolean hf_strokes_is(const HfShape *shape);
+/** hf_strokes_style: (strokes.c) what a bar of parts of such a letter costs, square ties. */
 double hf_strokes_style(const HfOffers *offers, const HfBar *bar);
 
 /** hf_offers_kin: (twins.c) fills kin. hf_offers_twins: fills twins, needs kin. hf_offers_places:

@@ -18,3 +18,7 @@
  */
 HfSign *hf_tie(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel,
                GError **error);
+
+/** hf_strokes_is: (strokes.c) is it a letter of a script in which a stroke more is another letter?
+ */
+gboolean hf_strokes_is(const HfShape *shape);

@@ -10,6 +10,7 @@ import pty
 import re
 import signal
 import subprocess
+import sys
 import time
 import xml.etree.ElementTree as xml
 
@@ -447,3 +448,59 @@ def test_a_tie_wider_than_asked_for_is_said(sign):
     assert any("2 mm" in note and "bars" in note for note in report["notes"])
     assert "tie width of bars: 3" in holdfast("check", sign(rule)).stdout
     assert not [s for s in cures_of(sign(rule.replace("2 mm}\n", "5 mm}\n")))["solved"] if s["what"] == "tie width"]
+
+
+# ---- families (what a maker does; each cured sign made anew from its own recipe) ------------------------------------
+
+def test_shop_that_lowers_dots_has_the_cure_that_its_recipe_makes(sign):
+    """The metal of the cure is that of the recipe that is written: the shop's habit moves letters, ties alone do not."""
+    file = sign(STANDING)
+    (file.parent / "shop.yaml").write_text("holdfast: 1\nties: {dots: lowered}\n")
+    done = holdfast("make", file, "--cure", "best", "-o", "out", "--pixels", "200", cwd=file.parent)
+    assert done.returncode == 0, done.stdout
+    (file.parent / "again.yaml").write_text((file.parent / "out/sign/cured.yaml").read_text())
+    assert holdfast("make", "again.yaml", "-o", "out", "--pixels", "200", cwd=file.parent).returncode == 0
+    cured, again = (reading.rings_of_svg(file.parent / "out" / name / "metal.svg") for name in ("sign", "again"))
+    assert cured == again
+
+
+def offered(sign, text):
+    done = holdfast("cure", sign(text), "--json")
+    return json.loads(done.stdout)["cures"]
+
+
+def radii(svg, centre=(0, 0)):
+    """Nearest and farthest of each ring of the outline, seen from its middle."""
+    return [(min(math.dist(p, centre) for p in ring), max(math.dist(p, centre) for p in ring)) for ring in svg]
+
+
+def test_words_on_an_arc_go_to_the_middle_of_their_strip(sign):
+    """Source: the middle of a strip of 110 mm in a ring of 400 mm is at a radius of 145 mm: geometry."""
+    file = sign(HEAD + "entries:\n  - ring: {name: hoop, outer: 400 mm, width: 110 mm}\n"
+                "  - words: {name: w, text: LILT, font: Bebas Neue, height: 40 mm, spacing: 15 %, arc radius: 70 mm, at: top, as: opening}\n")
+    done = holdfast("make", file, "--cure", "best", "-o", "out", "--pixels", "200", cwd=file.parent)
+    assert done.returncode == 0, done.stdout
+    rings = reading.rings_of_svg(file.parent / "out/sign/metal.svg")
+    xs, ys = zip(*(p for ring in rings for p in ring))
+    centre = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    ink = [(near, far) for near, far in radii(rings, centre) if 91 < near and far < 199]
+    assert len(ink) == 4
+    assert (min(near for near, _ in ink) + max(far for _, far in ink)) / 2 == pytest.approx(145, abs=0.3)
+
+
+def test_a_bar_that_ends_short_of_its_ring_is_longer(sign):
+    """Source: half the chord of a circle of 90 mm at a height of 6 mm is sqrt(90^2 - 6^2): the corners of the bar bite all along."""
+    cures = offered(sign, HEAD + "entries:\n  - ring: {name: hoop, outer: 200 mm, width: 10 mm}\n"
+                    "  - bar: {name: rail, length: 160 mm, height: 12 mm}\n")
+    longer = next(cure for cure in cures if cure["key"] == "longer")
+    assert longer["whole"]
+    by = float(re.fullmatch(r"make rail ([\d.]+) mm longer, so that it runs into hoop at both ends", longer["sentence"])[1])
+    assert 2 * math.sqrt(90 ** 2 - 6 ** 2) < 160 + by < 200
+
+
+def test_a_knob_does_not_end_where_nobody_reads_the_sign(sign):
+    """Seed 103: 68 mm letters are whole with an accent hidden by half; 61 mm letters are, and it shows."""
+    sys.path.insert(0, str(TOP / "tests" / "oracle"))
+    import cure_signs
+    cures = offered(sign, cure_signs.recipe(103, HOLDFAST)[0])
+    assert cures and cures[0]["whole"] and cures[0]["key"] == "room", cures

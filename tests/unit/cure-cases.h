@@ -183,6 +183,75 @@ static const struct {
           "shift: [0 mm, 90 mm]}\n"
           "  - words: {name: low, text: SHELLFISH, " BEBAS ", height: 110 mm, as: opening, "
           "shift: [0 mm, -90 mm]}\n"},
+    {"mid-strip", "arc", MAKES_WHOLE, "arc radius: 1",
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 400 mm, width: 110 mm}\n"
+          "  - words: {name: w, text: LILT, " BEBAS ", height: 40 mm, spacing: 15 %, "
+          "arc radius: 70 mm, at: top, as: opening}\n"},
+    {"mid-strip-further-apart", "arc", MAKES_WHOLE, "ties: {}",
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 400 mm, width: 120 mm}\n"
+          "  - words: {name: w, text: ROPE, " BEBAS ", height: 60 mm, arc radius: 120 mm, "
+          "at: bottom, as: opening}\n"},
+    {"off-the-rim", "arc", MAKES_WHOLE, "arc radius: 1",
+     HEAD "entries:\n"
+          "  - plate: {name: disc, shape: round, diameter: 400 mm}\n"
+          "  - words: {name: w, text: LILT, " BEBAS ", height: 40 mm, spacing: 15 %, "
+          "arc radius: 180 mm, at: top, as: opening}\n"},
+    {"no-room-in-the-strip", "arc", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 400 mm, width: 45 mm}\n"
+          "  - words: {name: w, text: LILT, " BEBAS ", height: 40 mm, spacing: 15 %, "
+          "arc radius: 120 mm, at: top, as: opening}\n"},
+    {"deeper-into-its-hoop", "arc", MAKES_WHOLE, "arc radius: 9",
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 200 mm, width: 16 mm}\n"
+          "  - words: {name: w, text: HILL, " BEBAS ", height: 40 mm, spacing: 15 %, "
+          "arc radius: 101.5 mm, at: top}\n"},
+    {"slim-ties-for-dots", "ties", MAKES_WHOLE, "ties: {width: 3.6 mm}",
+     HEAD "entries:\n"
+          "  - bar: {name: rail, length: 200 mm, height: 14 mm}\n"
+          "  - words: {name: w, text: ii, font: {family: DejaVu Sans, style: Bold}, height: 80 mm, "
+          "spacing: 10 mm, stand on: rail}\n"},
+    {"bent-into-the-band", "fill", MAKES_WHOLE, "letters: bent",
+     HEAD "entries:\n"
+          "  - ring: {name: outer, outer: 207 mm, width: 10 mm}\n"
+          "  - ring: {name: inner, outer: 78 mm, width: 10 mm}\n"
+          "  - words: {name: w, text: HELM, font: {family: DejaVu Sans, style: Bold}, "
+          "height: 40 mm, band: [inner, outer], at: bottom}\n"},
+    {"longer-into-its-ring", "longer", MAKES_WHOLE, "length: 18",
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 200 mm, width: 10 mm}\n"
+          "  - bar: {name: rail, length: 160 mm, height: 12 mm}\n"},
+    {"longer-at-one-end", "longer", MAKES_WHOLE, "shift: [",
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 60 mm, height: 60 mm}\n"
+          "  - bar: {name: arm, length: 80 mm, height: 14 mm, shift: [90 mm, 0 mm]}\n"},
+    {"longer-and-the-rest-tied", "longer", MAKES_WHOLE, "ties: {}",
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 300 mm, width: 12 mm}\n"
+          "  - bar: {name: rail, length: 240 mm, height: 12 mm}\n"
+          "  - words: {name: w, text: HIT, " BEBAS ", height: 60 mm, spacing: 10 mm, "
+          "above: rail, gap: 2 mm}\n"},
+    {"no-bar-to-the-far-side", "longer", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 300 mm, width: 12 mm}\n"
+          "  - bar: {name: rail, length: 40 mm, height: 12 mm}\n"},
+    {"rail-off-the-marks", "room", MAKES_WHOLE, "gap: ",
+     HEAD "entries:\n"
+          "  - words: {name: w, text: ạạ, font: {family: DejaVu Sans, style: Bold}, "
+          "height: 90 mm, spacing: 4 mm}\n"
+          "  - bar: {name: rail, length: 260 mm, height: 12 mm, below: w, gap: -4 mm}\n"},
+    {"room-in-the-band", "room", MAKES_WHOLE, "width: 3.6 mm",
+     HEAD "entries:\n"
+          "  - ring: {name: outer, outer: 300 mm, width: 8 mm}\n"
+          "  - ring: {name: inner, outer: 110 mm, width: 8 mm}\n"
+          "  - words: {name: w, text: いか, font: IPAGothic, height: 86 mm, "
+          "band: [inner, outer], at: top}\n"},
+    {"slim-ties-in-kana", "ties", MAKES_WHOLE, "ties: {width: 3.6 mm}",
+     HEAD "entries:\n"
+          "  - ring: {name: hoop, outer: 200 mm, width: 10 mm}\n"
+          "  - words: {name: w, text: い, font: IPAGothic, height: 110 mm}\n"},
     {"covered-later", "opening", MAKES_WHOLE, "around: [w]}\n  - words: {name: w, text: LILT",
      HEAD "entries:\n"
           "  - words: {name: w, text: LILT, " BEBAS ", height: 107 mm}\n"
