@@ -5,10 +5,11 @@
  *    (    B A Y    )   ->   (    B A Y    )      the ring round it holds the bar, and what
  *     `.         .'          `.         .'       stands on the bar
  */
+#include "base/text.h"
 #include "cure/propose-private.h"
+#include <string.h>
 
-static const double FARTHEST =
-    0.5; /* lengths of the bar: what is farther is not what it points at */
+static const double FARTHEST = 0.5; /* lengths of the bar: it points at nothing farther off */
 static const double DEEPEST = 0.75; /* of the metal that it meets: deeper, it comes out behind */
 
 /* ---- straight ahead ---------------------------------------------------------------------------
@@ -123,34 +124,35 @@ leaves_others(HfProposing *asked, guint bar)
   return FALSE;
 }
 
+/* A joint and what a caution asks more, as far as it does not come out behind. */
+static double
+bite_of(const HfProposing *asked, const End *end)
+{
+  double joint = HF_OVER_LIMIT * hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  return end->meets ? end->gap + fmin(joint, DEEPEST * end->deep) : 0;
+}
+
 /* About its middle where it reaches on both sides; else out to the one. */
 static void
 lengthen(HfProposing *asked, guint entry, const End ends[2], HfPoint way, gboolean and_tie)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT), now = e->bar.length;
-  double gap = 0, deep = INFINITY, sides = 0;
-  for (int i = 0; i < 2; i++)
-    if (ends[i].meets) {
-      gap = fmax(gap, ends[i].gap);
-      deep = fmin(deep, ends[i].gap + DEEPEST * ends[i].deep);
-      sides++;
-    }
-  g_autofree char *into = met(asked, ends);
-  HfProposal *proposal =
-      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
-                 hf_phrase_knob(hf_phrase("make %s ", hf_proposing_called(asked, e)),
-                                " longer, so that it runs into %s%s", into,
-                                and_tie ? ", and tie the rest" : ""));
+  gboolean both = ends[0].meets && ends[1].meets;
+  double more = fmax(bite_of(asked, &ends[0]), bite_of(asked, &ends[1]));
+  double step = strcmp(hf_entry_unit(e, "length"), "in") == 0 ? 25.4 / 20 : 1;
+  double length = ceil((e->bar.length + (both ? 2 : 1) * more) / step - 1e-6) * step;
+  g_autofree char *into = met(asked, ends), *figure = hf_text_mm(length);
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                                    hf_phrase("make %s %s long, so that it runs into %s%s",
+                                              hf_proposing_called(asked, e), figure, into,
+                                              and_tie ? ", and tie the rest" : ""));
   if (proposal == NULL)
     return;
-  double least = now + sides * (gap + joint), most = now + sides * fmin(gap + 3 * joint, deep);
-  hf_propose_knob(proposal, e, "length", now, least, fmax(least, most), 1);
-  hf_propose_turn(asked, proposal, entry, "length");
+  hf_propose_set(asked, proposal, entry, "length", hf_say_mm(e, "length", length));
   if (and_tie)
     hf_propose_ties(asked, proposal);
-  HfPoint out = hf_point_scale(way, ends[0].meets ? 0.5 : -0.5);
-  if (sides < 2 && !hf_propose_move(asked, proposal, entry, 0, hf_point_scale(out, -now), out))
+  HfPoint out = hf_point_scale(way, (length - e->bar.length) / (ends[0].meets ? 2 : -2));
+  if (!both && !hf_propose_move(asked, proposal, entry, 0, out, hf_point(0, 0)))
     g_ptr_array_remove(asked->found, proposal);
 }
 
