@@ -104,7 +104,7 @@ double hf_proposing_height(const HfProposing *asked, guint entry);
 
 /** hf_proposing_spread: mm that the letters of @words, on an arc of @radius about @centre, must be
  *  set further apart so that neighbours keep @web once they are on an arc of @wanted; 0 where they
- *  do; NAN: a third of the letter height is not enough. */
+ *  do; NAN: half the letter height is not enough. */
 double hf_proposing_spread(const HfProposing *asked, guint words, HfPoint centre, double radius,
                            double wanted, double web);
 

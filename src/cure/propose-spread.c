@@ -7,10 +7,10 @@
  */
 #include "cure/propose-private.h"
 
-static const double COARSE = 0.1;     /* mm, of the letters' chords */
-static const double STEP = 0.5;       /* mm of spacing */
-static const double FARTHEST = 0.333; /* letter heights */
-static const double SPACE = 0.7;      /* letter heights: no neighbours, a space */
+static const double COARSE = 0.1;   /* mm, of the letters' chords */
+static const double STEP = 0.5;     /* mm of spacing */
+static const double FARTHEST = 0.5; /* letter heights */
+static const double SPACE = 0.7;    /* letter heights: no neighbours, a space */
 
 typedef struct {
   GPtrArray *letters; /* const HfShape *, in visual order */
