@@ -58,6 +58,15 @@ g_cond_wait(GCond *cond, GMutex *mutex)
   __tsan_acquire(mutex);
 }
 
+QUIET gboolean
+g_cond_wait_until(GCond *cond, GMutex *mutex, gint64 end)
+{
+  __tsan_release(mutex);
+  gboolean told = THEIRS(g_cond_wait_until)(cond, mutex, end);
+  __tsan_acquire(mutex);
+  return told;
+}
+
 QUIET
 gboolean
 g_once_init_enter(volatile void *location)
