@@ -207,7 +207,7 @@ spread(HfProposing *asked, HfProposal *proposal, const GArray *all, double apart
     hf_node_free(as_share ? length : share);
   }
   if (hf_proposing_rule(asked) < 0)
-    hf_propose_ties(asked, proposal);
+    hf_propose_ties(proposal);
 }
 
 /* Takes @phrase. */
@@ -217,6 +217,13 @@ and_spread(const HfProposing *asked, HfPhrase phrase)
   g_autofree char *before = phrase.before;
   const char *tied = hf_proposing_rule(asked) < 0 ? ", and tie what is loose" : "";
   return hf_phrase_knob(hf_phrase("%s, set their letters ", before), " further apart%s", tied);
+}
+
+static gboolean
+any_stop(const HfProposing *asked, const GArray *aims)
+{
+  return aims->len > 0 && /* the gravest first */
+         hf_proposing_finding(asked, g_array_index(aims, guint, 0))->gravity == HF_STOP;
 }
 
 /* All that is cut through a strip moves as one, each line by its own way. */
@@ -236,9 +243,12 @@ move_on(HfProposing *asked, guint host, const GArray *all, gboolean middle, gboo
   double apart = wider ? needs_apart(asked, all, middle) : 0;
   if (most <= MOVES || isnan(apart) || (wider && apart <= 0))
     return;
+  g_autoptr(GArray) aims = hf_proposing_kin_aims(asked, names);
+  if (wider && !any_stop(asked, aims)) /* a caution alone is worth no new spacing */
+    return;
   HfPhrase phrase = moved(asked, names, host, &g_array_index(all, Arc, 0), middle);
-  HfProposal *proposal = hf_propose(asked, hf_proposing_kin_aims(asked, names),
-                                    wider ? and_spread(asked, phrase) : phrase);
+  HfProposal *proposal =
+      hf_propose(asked, g_array_ref(aims), wider ? and_spread(asked, phrase) : phrase);
   for (guint i = 0; proposal != NULL && i < all->len; i++) {
     const Arc *arc = &g_array_index(all, Arc, i);
     const HfEntry *e = hf_proposing_entry(asked, arc->words);
@@ -311,5 +321,4 @@ propose_arc(HfProposing *asked)
   }
 }
 
-const HfFamily hf_family_arc = {
-    .key = "arc", .guards = HF_GUARDS_USUAL, .seen = 0.25, .propose = propose_arc};
+const HfFamily hf_family_arc = {.key = "arc", .guards = HF_GUARDS_USUAL, .propose = propose_arc};

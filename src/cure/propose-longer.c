@@ -150,7 +150,7 @@ lengthen(HfProposing *asked, guint entry, const End ends[2], HfPoint way, gboole
     return;
   hf_propose_set(asked, proposal, entry, "length", hf_say_mm(e, "length", length));
   if (and_tie)
-    hf_propose_ties(asked, proposal);
+    hf_propose_ties(proposal);
   HfPoint out = hf_point_scale(way, (length - e->bar.length) / (ends[0].meets ? 2 : -2));
   if (!both && !hf_propose_move(asked, proposal, entry, 0, out, hf_point(0, 0)))
     g_ptr_array_remove(asked->found, proposal);

@@ -30,11 +30,11 @@ struct HfProposing {
 /* Every family, in the order in which proposals are equal but for that: a family is one row,
  * `const HfFamily hf_family_NAME` in the file that proposes it, and one word here. */
 #define HF_FAMILIES(each)                                                                          \
-  each(ties) each(mend) each(round) each(closer) each(joined) each(further) each(bolder)           \
-      each(lighter) each(larger) each(smaller) each(scale) each(wider) each(plate) each(nearer)    \
-          each(inward) each(middle) each(arc) each(fit) each(bite) each(fill) each(ring)           \
-              each(longer) each(room) each(bar) each(ends) each(level) each(feet) each(ear)        \
-                  each(hole) each(opening) each(acceptance) each(alone)
+  each(ties) each(slim) each(mend) each(round) each(closer) each(joined) each(further)             \
+      each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(wider) each(plate)    \
+          each(nearer) each(inward) each(middle) each(arc) each(fit) each(bite) each(fill)         \
+              each(ring) each(longer) each(room) each(bar) each(ends) each(level) each(feet)       \
+                  each(ear) each(hole) each(opening) each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)
@@ -165,9 +165,12 @@ void hf_propose_take_out_entry(HfProposal *proposal, guint entry);
  *  numbers. */
 void hf_propose_append(HfProposal *proposal, HfNode *entry);
 
-/** hf_propose_ties: a rule that ties all that is loose, behind all entries; by ties no wider than
- *  their limit where the usual ones would hide a dot or read as one stroke more. */
-void hf_propose_ties(const HfProposing *asked, HfProposal *proposal);
+/** hf_propose_ties: a rule that ties all that is loose, behind all entries. hf_propose_slim_ties:
+ * by ties no wider than their limit, where the usual ones would hide a dot or read as one stroke
+ * more.
+ */
+void hf_propose_ties(HfProposal *proposal);
+void hf_propose_slim_ties(const HfProposing *asked, HfProposal *proposal);
 /** hf_proposing_rule: (nullable index) the first rule for ties; -1: there is none. */
 gint hf_proposing_rule(const HfProposing *asked);
 

@@ -32,7 +32,7 @@ static void
 and_tie(const HfProposing *asked, HfProposal *proposal)
 {
   if (hf_proposing_rule(asked) < 0)
-    hf_propose_ties(asked, proposal);
+    hf_propose_slim_ties(asked, proposal);
 }
 
 /* Words of a height of their own in a band stay about its middle. */

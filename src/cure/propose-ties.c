@@ -52,7 +52,13 @@ least_width(const HfProposing *asked)
 }
 
 void
-hf_propose_ties(const HfProposing *asked, HfProposal *proposal)
+hf_propose_ties(HfProposal *proposal)
+{
+  hf_propose_append(proposal, hf_node_new_entry("ties", hf_node_new_empty_table()));
+}
+
+void
+hf_propose_slim_ties(const HfProposing *asked, HfProposal *proposal)
 {
   HfNode *width = has_fine_letters(asked) ? hf_say_mm(NULL, "width", least_width(asked)) : NULL;
   hf_propose_append(proposal, hf_node_new_entry("ties", hf_table({"width", width})));
@@ -132,13 +138,7 @@ new_rule(HfProposing *asked)
   HfProposal *plain = hf_propose(asked, aims_at_loose(asked), hf_phrase("tie all that is loose"));
   if (plain == NULL)
     return;
-  hf_propose_append(plain, hf_node_new_entry("ties", hf_node_new_empty_table()));
-  if (has_fine_letters(asked)) {
-    g_autofree char *width = hf_text_mm(least_width(asked));
-    HfProposal *slim = hf_propose(asked, aims_at_loose(asked),
-                                  hf_phrase("tie all that is loose, with ties of %s", width));
-    hf_propose_ties(asked, slim);
-  }
+  hf_propose_ties(plain);
   if (!has_openings_in_words(asked))
     return;
   HfProposal *upright = hf_propose(asked, aims_at_loose(asked),
@@ -184,7 +184,7 @@ drop_pin(HfProposing *asked, guint entry, GArray *aims)
                            hf_proposing_called(asked, hf_proposing_entry(asked, entry))));
   if (proposal == NULL)
     return;
-  hf_propose_ties(asked, proposal);
+  hf_propose_ties(proposal);
   hf_propose_take_out_entry(proposal, entry);
 }
 
@@ -283,6 +283,26 @@ propose_ties(HfProposing *asked)
 
 const HfFamily hf_family_ties = {
     .key = "ties", .is_rule = TRUE, .guards = HF_GUARDS_USUAL, .propose = propose_ties};
+
+/* ---- slim -------------------------------------------------------------------------------------
+ */
+
+/* No wider than they must be, where the usual ones spoil a letter: a second choice, as a web at its
+ * limit is a caution. */
+static void
+propose_slim(HfProposing *asked)
+{
+  if (hf_proposing_rule(asked) >= 0 || !has_fine_letters(asked))
+    return;
+  g_autofree char *width = hf_text_mm(least_width(asked));
+  HfProposal *slim = hf_propose(asked, aims_at_loose(asked),
+                                hf_phrase("tie all that is loose, with ties of %s", width));
+  if (slim != NULL)
+    hf_propose_slim_ties(asked, slim);
+}
+
+const HfFamily hf_family_slim = {
+    .key = "slim", .is_rule = TRUE, .guards = HF_GUARDS_USUAL, .seen = 2, .propose = propose_slim};
 
 /* ---- alone -------------------------------------------------------------------------------------
  */

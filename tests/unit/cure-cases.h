@@ -208,7 +208,10 @@ static const struct {
           "  - ring: {name: hoop, outer: 200 mm, width: 16 mm}\n"
           "  - words: {name: w, text: HILL, " BEBAS ", height: 40 mm, spacing: 15 %, "
           "arc radius: 101.5 mm, at: top}\n"},
-    {"slim-ties-for-dots", "ties", MAKES_WHOLE, "ties: {width: 3.6 mm}",
+    {"no-slim-ties-for-plain-letters", "slim", NOT_OFFERED, NULL,
+     HEAD "entries:\n"
+          "  - words: {name: lane, text: HELM, " BEBAS ", height: 100 mm}\n"},
+    {"slim-ties-for-dots", "slim", MAKES_WHOLE, "ties: {width: 3.6 mm}",
      HEAD "entries:\n"
           "  - bar: {name: rail, length: 200 mm, height: 14 mm}\n"
           "  - words: {name: w, text: ii, font: {family: DejaVu Sans, style: Bold}, height: 80 mm, "
@@ -248,7 +251,7 @@ static const struct {
           "  - ring: {name: inner, outer: 110 mm, width: 8 mm}\n"
           "  - words: {name: w, text: いか, font: IPAGothic, height: 86 mm, "
           "band: [inner, outer], at: top}\n"},
-    {"slim-ties-in-kana", "ties", MAKES_WHOLE, "ties: {width: 3.6 mm}",
+    {"slim-ties-in-kana", "slim", MAKES_WHOLE, "ties: {width: 3.6 mm}",
      HEAD "entries:\n"
           "  - ring: {name: hoop, outer: 200 mm, width: 10 mm}\n"
           "  - words: {name: w, text: い, font: IPAGothic, height: 110 mm}\n"},
