@@ -55,7 +55,7 @@ static inline HfPoint
 hf_edge_end(const HfRegion *region, HfEdgeId id)
 {
   const HfRing *ring = hf_region_ring(region, id.ring);
-  return hf_grid_point(ring->at[(id.vertex + 1) % ring->n]);
+  return hf_grid_point(ring->at[id.vertex + 1 < ring->n ? id.vertex + 1 : 0]); /* % is dear */
 }
 
 /** hf_segment_nearest: the point of segment a-b that is nearest to p; @t (nullable) in 0..1. */

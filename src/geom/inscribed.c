@@ -18,7 +18,6 @@
 #include "geom/axis.h"
 #include "geom/index.h"
 
-enum { FEW = 8 };                /* edges that are not worth sorting out */
 static const double HAIR = 1e-9; /* mm: rounding in the sum above */
 static const double SURE = 1e-6; /* mm from an edge: rounding does not turn its side round */
 
@@ -33,12 +32,20 @@ typedef struct {
   guint from, n;            /* its edges: in Search.near */
 } Square;
 
+/* What the heap moves about: a square is ten times as large as what it is sorted by. */
+typedef struct {
+  double most;
+  guint square; /* of Search.squares */
+} Promise;
+
 typedef struct {
   const HfRegion *region;
   guint outer;
   GArray *segments; /* Segment */
   GArray *near;     /* guint: segments; at first all of them */
-  GArray *heap;     /* Square */
+  GArray *squares;  /* Square; some are done with */
+  GArray *spare;    /* guint: those */
+  GArray *heap;     /* Promise */
   GArray *ways;     /* Way: of each edge of the square at hand, used again and again */
 } Search;
 
@@ -146,74 +153,91 @@ square_new(const Search *search, const Square *whole, HfPoint at, double half)
     square.from = whole->from;
     square.n = whole->n;
   }
-  Way nearest = {.length = INFINITY};
-  guint number = square.from;
   g_array_set_size(search->ways, square.n);
   Way *ways = (Way *)(void *)search->ways->data;
+  double least = INFINITY;
+  guint first = 0; /* of those that are nearest */
   for (guint i = 0; i < square.n; i++) {
     ways[i] = way_from(near_segment(search, square.from + i), at);
-    if (ways[i].length < nearest.length) {
-      nearest = ways[i];
-      number = square.from + i;
-    }
+    first = ways[i].length < least ? i : first;
+    least = ways[first].length;
   }
+  Way nearest = ways[first];
   gboolean same_side = whole != NULL && fabs(whole->depth) > hf_point_distance(whole->at, at);
-  gboolean inside = same_side ? whole->depth > 0 : is_beside(search, number, nearest, at);
+  gboolean inside =
+      same_side ? whole->depth > 0 : is_beside(search, square.from + first, nearest, at);
   square.depth = (inside ? 1 : -1) * nearest.length;
   square.most = most_between(&square, nearest, ways);
   return square;
 }
 
-/* Leaves @square those of its edges that can be nearest to one of its points. */
+/* Leaves @square, whose ways are at hand, those of its edges that can be nearest to one of its
+ * points; no other can say anything in most_between(), of it or of its parts. */
 static void
 sort_out(Search *search, Square *square)
 {
   double reach = fabs(square->depth) + 2 * G_SQRT2 * square->half + HAIR;
-  guint from = search->near->len;
-  if (square->n <= FEW)
-    return;
-  for (guint i = square->from; i < square->from + square->n; i++) {
-    guint s = g_array_index(search->near, guint, i);
-    if (way_from(near_segment(search, i), square->at).length <= reach)
-      g_array_append_val(search->near, s);
-  }
+  const Way *ways = (const Way *)(void *)search->ways->data;
+  guint from = search->near->len, n = 0;
+  g_array_set_size(search->near, from + square->n);
+  guint *near = &g_array_index(search->near, guint, 0);
+  for (guint i = 0; i < square->n; i++)
+    if (ways[i].length <= reach)
+      near[from + n++] = near[square->from + i];
+  g_array_set_size(search->near, from + n);
   square->from = from;
-  square->n = search->near->len - from;
+  square->n = n;
+}
+
+/* (its number) */
+static guint
+put_by(Search *search, Square square)
+{
+  guint last = search->spare->len;
+  if (last == 0) {
+    g_array_append_val(search->squares, square);
+    return search->squares->len - 1;
+  }
+  guint number = g_array_index(search->spare, guint, last - 1);
+  g_array_set_size(search->spare, last - 1);
+  g_array_index(search->squares, Square, number) = square;
+  return number;
 }
 
 /* A binary heap with the most promising square first. */
 static void
-heap_push(GArray *heap, Square square)
+heap_push(Search *search, Square square)
 {
-  g_array_append_val(heap, square);
-  Square *at = (Square *)(void *)heap->data;
-  for (guint i = heap->len - 1; i > 0 && at[(i - 1) / 2].most < at[i].most; i = (i - 1) / 2) {
-    Square other = at[i];
+  GArray *heap = search->heap;
+  Promise new = {square.most, put_by(search, square)};
+  g_array_append_val(heap, new);
+  Promise *at = (Promise *)(void *)heap->data;
+  guint i = heap->len - 1;
+  for (; i > 0 && at[(i - 1) / 2].most < new.most; i = (i - 1) / 2)
     at[i] = at[(i - 1) / 2];
-    at[(i - 1) / 2] = other;
-  }
+  at[i] = new;
 }
 
 static Square
-heap_pop(GArray *heap)
+heap_pop(Search *search)
 {
-  Square *at = (Square *)(void *)heap->data, top = at[0];
+  GArray *heap = search->heap;
+  Promise *at = (Promise *)(void *)heap->data, top = at[0];
   guint n = heap->len - 1, i = 0;
-  at[0] = at[n];
+  Promise last = at[n];
   g_array_set_size(heap, n);
   for (;;) {
-    guint big = i, left = 2 * i + 1, right = left + 1;
-    if (left < n && at[left].most > at[big].most)
-      big = left;
-    if (right < n && at[right].most > at[big].most)
-      big = right;
-    if (big == i)
-      return top;
-    Square other = at[i];
+    guint left = 2 * i + 1, right = left + 1;
+    guint big = right < n && at[right].most > at[left].most ? right : left;
+    if (left >= n || !(at[big].most > last.most))
+      break;
     at[i] = at[big];
-    at[big] = other;
     i = big;
   }
+  if (n > 0)
+    at[i] = last;
+  g_array_append_val(search->spare, top.square);
+  return g_array_index(search->squares, Square, top.square);
 }
 
 static void
@@ -222,20 +246,24 @@ heap_fill(Search *search, HfBox box)
   double half = fmax(fmin(hf_box_width(box), hf_box_height(box)), 1e-3) / 2;
   half = fmax(half, fmax(hf_box_width(box), hf_box_height(box)) / 128);
   for (double y = box.min.y; y < box.max.y; y += 2 * half)
-    for (double x = box.min.x; x < box.max.x; x += 2 * half)
-      heap_push(search->heap, square_new(search, NULL, hf_point(x + half, y + half), half));
+    for (double x = box.min.x; x < box.max.x; x += 2 * half) {
+      Square square = square_new(search, NULL, hf_point(x + half, y + half), half);
+      sort_out(search, &square);
+      heap_push(search, square);
+    }
 }
 
 static void
 split(Search *search, Square whole, double best)
 {
   double h = whole.half / 2;
-  sort_out(search, &whole);
   for (int i = 0; i < 4; i++) {
     HfPoint at = {whole.at.x + (i & 1 ? h : -h), whole.at.y + (i & 2 ? h : -h)};
     Square part = square_new(search, &whole, at, h);
-    if (part.most > best)
-      heap_push(search->heap, part);
+    if (!(part.most > best))
+      continue;
+    sort_out(search, &part);
+    heap_push(search, part);
   }
 }
 
@@ -245,7 +273,7 @@ deepest(Search *search, HfBox box, double accuracy, double enough)
   Square best = square_new(search, NULL, hf_box_centre(box), 0);
   heap_fill(search, box);
   while (search->heap->len > 0) {
-    Square top = heap_pop(search->heap);
+    Square top = heap_pop(search);
     if (top.depth > best.depth)
       best = top;
     if (top.most - best.depth <= accuracy || best.depth >= enough)
@@ -271,11 +299,15 @@ hf_region_inscribed_until(const HfRegion *region, guint outer, double accuracy, 
                    g_array_new(FALSE, FALSE, sizeof(Segment)),
                    g_array_new(FALSE, FALSE, sizeof(guint)),
                    g_array_new(FALSE, FALSE, sizeof(Square)),
+                   g_array_new(FALSE, FALSE, sizeof(guint)),
+                   g_array_new(FALSE, FALSE, sizeof(Promise)),
                    g_array_new(FALSE, FALSE, sizeof(Way))};
   add_segments(&search);
   Square best = deepest(&search, hf_ring_box(hf_region_ring(region, outer)), accuracy, enough);
   g_array_unref(search.segments);
   g_array_unref(search.near);
+  g_array_unref(search.squares);
+  g_array_unref(search.spare);
   g_array_unref(search.heap);
   g_array_unref(search.ways);
   if (ret_centre != NULL)

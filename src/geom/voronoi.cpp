@@ -4,6 +4,8 @@
  * Its traits take 32-bit integers, which is our grid, and are exact in their predicates there; the
  * whole numbers that they need are our own (wide-private.hpp).
  */
+#include "geom/queue-private.hpp" /* before Boost makes queues of its own */
+
 #include <new>
 
 #include "geom/circles-private.hpp"

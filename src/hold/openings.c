@@ -94,8 +94,11 @@ hf_check_opening_of(const HfCheck *check)
   guint n = region->rings->len;
   gint *opening = g_new(gint, n + 1);
   g_autofree HfBox *box = g_new(HfBox, n + 1);
-  for (guint r = 0; r < n; r++)
+  g_autofree double *area = g_new(double, n + 1);
+  for (guint r = 0; r < n; r++) {
     box[r] = hf_ring_box(hf_region_ring(region, r));
+    area[r] = fabs(hf_ring_area(hf_region_ring(region, r)));
+  }
   for (guint r = 0; r < n; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     opening[r] = ring->parent >= 0 ? (gint)r : -1;
@@ -107,9 +110,8 @@ hf_check_opening_of(const HfCheck *check)
       const HfRing *hole = hf_region_ring(region, h);
       if (hole->parent < 0 || hole->parent == (gint)r || !hf_box_contains(box[h], p))
         continue;
-      double area = fabs(hf_ring_area(hole));
-      if (area < smallest && hf_ring_holds(hole, p)) {
-        smallest = area;
+      if (area[h] < smallest && hf_ring_holds(hole, p)) {
+        smallest = area[h];
         opening[r] = (gint)h;
       }
     }

@@ -20,7 +20,7 @@ static const double ON_CURVE = 1e-3; /* mm, beside the flattening: what rounding
 static HfGrid
 vertex(const HfRing *ring, guint v)
 {
-  return ring->at[v % ring->n];
+  return ring->at[v < ring->n ? v : v - ring->n];
 }
 
 /* The curve that edge @v of @ring came from, where both its ends still lie on it; else %NULL. */
@@ -58,28 +58,27 @@ off_curve(const HfCurve *curve, double t0, double t1, HfPoint p, double t)
   return least;
 }
 
-/* Least distance from @p to what edge @v of the metal's ring @r stands for. */
-static double
-off_edge(const HfCheck *check, guint r, guint v, HfPoint p)
-{
-  const HfRing *ring = hf_region_ring(check->metal->region, r);
-  HfPoint a = hf_grid_point(vertex(ring, v)), b = hf_grid_point(vertex(ring, v + 1));
-  double share, chord = hf_point_distance(hf_segment_nearest(a, b, p, &share), p);
-  const HfCurve *curve = curve_of(check->layout, ring, v);
-  if (curve == NULL)
-    return chord;
-  const HfEdge *from = &ring->from[v];
-  return off_curve(curve, from->t0, from->t1, p, from->t0 + share * (from->t1 - from->t0));
-}
-
+/* Least distance from @p to what edge @site of the metal, the one before it and the one after stand
+ * for. */
 static double
 off_bank(const HfCheck *check, HfEdgeId site, HfPoint p)
 {
-  guint n = hf_region_ring(check->metal->region, site.ring)->n;
-  double off = INFINITY;
-  for (guint k = 0; k < 3; k++)
-    off = fmin(off, off_edge(check, site.ring, (site.vertex + n - 1 + k) % n, p));
-  return off;
+  const HfRing *ring = hf_region_ring(check->metal->region, site.ring);
+  double off = INFINITY, square = INFINITY; /* of curves, of chords */
+  for (guint k = 0; k < 3; k++) {
+    guint v = (site.vertex + ring->n - 1 + k) % ring->n;
+    double share;
+    HfPoint a = hf_grid_point(vertex(ring, v)), b = hf_grid_point(vertex(ring, v + 1));
+    HfPoint way = hf_point_sub(hf_segment_nearest(a, b, p, &share), p);
+    const HfCurve *curve = curve_of(check->layout, ring, v);
+    const HfEdge *from = curve == NULL ? NULL : &ring->from[v];
+    if (from == NULL)
+      square = fmin(square, hf_point_dot(way, way));
+    else
+      off = fmin(off,
+                 off_curve(curve, from->t0, from->t1, p, from->t0 + share * (from->t1 - from->t0)));
+  }
+  return fmin(off, sqrt(square));
 }
 
 static double

@@ -119,6 +119,15 @@ compare_edges(Work *work, HfEdgeId e, HfEdgeId f)
   g_array_append_val(work->meetings, one);
 }
 
+/* The index says what may be near: half of it is not. */
+static gboolean
+is_near(const Work *work, HfBox near, HfEdgeId f)
+{
+  HfPoint c = hf_edge_start(&work->all, f), d = hf_edge_end(&work->all, f);
+  return (c.x < d.x ? c.x : d.x) <= near.max.x && (c.x > d.x ? c.x : d.x) >= near.min.x &&
+         (c.y < d.y ? c.y : d.y) <= near.max.y && (c.y > d.y ? c.y : d.y) >= near.min.y;
+}
+
 static gboolean
 compare_all(Work *work, const HfCancel *cancel)
 {
@@ -131,10 +140,11 @@ compare_all(Work *work, const HfCancel *cancel)
                                    hf_edge_end(&work->all, e));
       if (fmax(hf_box_width(box), hf_box_height(box)) < LEAST / 2)
         continue;
+      HfBox near = hf_box_grow(box, 2 * HF_MEET_MM); /* a hair more than what can meet */
       hf_index_query(work->index, hf_box_grow(box, HF_MEET_MM), work->near);
       for (guint i = 0; i < work->near->len; i++) {
         HfEdgeId f = g_array_index(work->near, HfEdgeId, i);
-        if (f.ring > r && work->region[f.ring] != work->region[r])
+        if (f.ring > r && work->region[f.ring] != work->region[r] && is_near(work, near, f))
           compare_edges(work, e, f);
       }
     }
