@@ -13,7 +13,9 @@
  *
  * Only what lies wholly above or below the body, over it, and is smaller than half of it: dots and
  * accents, not the two halves of a %. A piece that would have to go deeper than six tenths of its
- * own height is left where it is, to be tied. Degenerate: a letter of one piece is left alone.
+ * own height is left where it is, to be tied, and so are all of a letter when one of them would no
+ * longer be told from it: less than half of its edge shows (the dots of ش among its teeth, which
+ * then reads س). Degenerate: a letter of one piece is left alone.
  * Accuracy 0.01 mm. Source: common practice, no source.
  */
 #include "base/text.h"
@@ -26,6 +28,8 @@
 #define LEVEL   0.02 /* of the letter's height: pieces at one height */
 
 #define MOST_ASIDE 0.6 /* of its width */
+#define SHOWS      0.5 /* of its edge */
+#define EDGE_STEP  0.5 /* mm along it */
 
 enum { HALVINGS = 14, STEPS_ASIDE = 12 };
 
@@ -156,6 +160,51 @@ level_out(GArray *pieces, double within)
     }
 }
 
+/* How much of the edge of piece @i lies in no other, all of them where they go. */
+static double
+share_shown(const GArray *pieces, guint i)
+{
+  const Piece *piece = &g_array_index(pieces, Piece, i);
+  double edge = 0, shown = 0;
+  for (guint r = 0; r < piece->region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(piece->region, r);
+    for (guint v = 0; v < ring->n; v++) {
+      HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
+      double length = hf_point_distance(a, b);
+      guint steps = (guint)ceil(length / EDGE_STEP);
+      for (guint k = 0; k < steps; k++) {
+        HfPoint p =
+            hf_point_add(hf_point_mix(a, b, (k + 0.5) / steps), hf_point(piece->aside, piece->by));
+        gboolean hidden = FALSE;
+        for (guint o = 0; o < pieces->len && !hidden; o++) {
+          const Piece *other = &g_array_index(pieces, Piece, o);
+          hidden = o != i &&
+                   hf_region_contains(other->region, hf_point(p.x - other->aside, p.y - other->by));
+        }
+        edge += length / steps;
+        shown += hidden ? 0 : length / steps;
+      }
+    }
+  }
+  return edge > 0 ? shown / edge : 1;
+}
+
+/* One that could no longer be told leaves all where they are. Returns: how many do not move. */
+static guint
+stay_where_lost(GArray *pieces)
+{
+  guint moves = 0;
+  gboolean lost = FALSE;
+  for (guint i = 0; i < pieces->len; i++) {
+    gboolean goes = g_array_index(pieces, Piece, i).by != 0;
+    moves += goes ? 1 : 0;
+    lost = lost || (goes && share_shown(pieces, i) < SHOWS);
+  }
+  for (guint i = 0; lost && i < pieces->len; i++)
+    g_array_index(pieces, Piece, i).by = g_array_index(pieces, Piece, i).aside = 0;
+  return lost ? moves : 0;
+}
+
 /* The outline with each contour moved as its piece is. */
 static HfOutline *
 put_together(const HfOutline *upright, const GArray *pieces)
@@ -208,6 +257,7 @@ lower(HfShape *shape, double joint, guint *ret_left)
     *ret_left += i != body && piece->by == 0;
   }
   level_out(pieces, LEVEL * hf_box_height(hf_outline_box(upright)));
+  *ret_left += stay_where_lost(pieces);
   for (guint i = 0; i < pieces->len; i++)
     farthest = fmax(farthest, hf_point_length(hf_point(g_array_index(pieces, Piece, i).aside,
                                                        g_array_index(pieces, Piece, i).by)));

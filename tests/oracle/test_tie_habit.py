@@ -145,3 +145,14 @@ def test_apostrophes_stay_and_it_is_told_why(tmp_path):
     assert [t for t in found if "’" in t["of"]]
     notes, _ = notes_of(tmp_path, HANG % "l’il")
     assert any("1 apostrophe or quote stays where it is" in note and "would read as its accent" in note for note in notes)
+
+
+def test_dots_that_would_be_lost_in_their_letter_stay(tmp_path):
+    """Among the teeth of ش its dots would fill them: it would read س (Unicode 15: the two differ by the dots alone). They are tied."""
+    sheen = """  - words: {name: w, text: "شارع", font: {family: DejaVu Sans, style: Bold}, height: 88.3 mm}
+  - bar: {name: rail, length: 330 mm, height: 6.2 mm, below: w, gap: -3.1 mm}
+"""
+    assert [t for t in ties(tmp_path, sheen, "{dots: lowered}") if "ش" in t["of"]]
+    notes, findings = notes_of(tmp_path, sheen)
+    assert [note for note in notes if "find no way" in note or "stay" in note], notes
+    assert not [f for f in findings if "reads" in f]
