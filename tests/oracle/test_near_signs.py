@@ -12,7 +12,8 @@ import xml.etree.ElementTree as xml
 
 import ezdxf
 import pytest
-from shapely.geometry import Polygon
+from shapely import affinity
+from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
 from conftest import holdfast
@@ -62,16 +63,21 @@ def look_at_sign(folder, near):
     together = unary_union(pieces)
     slack = 1e-3 + 2 * GRID * length
     same("pieces that lie apart", together.area, size, slack)
+    low, drawn = figures["box"], [[[(x, y + figures["box"]["height"]) for x, y in fine(c, 1e-3)] for c in curves]]
     for end, mm in DXF.items():
         document = ezdxf.readfile(folder / (stem + end))
         if document.audit().errors:
             wrong.append((end, document.audit().errors))
         contours = dxf_contours(folder / (stem + end))
+        drawn.append([[(mm * x, mm * y) for x, y in fine(c, 1e-3 / mm)] for _, c, _ in contours])
         same(f"contours of {end}", len(contours), len(curves), 0)
-        same(f"area of {end}", mm * mm * sum(abs(area_of(c)) * (-1 if layer.endswith("OPENINGS") else 1) for layer, c, _ in contours), size, 1e-3 + FLAT / 5 * length)  # arcs end where they may be off
+        same(f"area of {end}", mm * mm * sum(abs(area_of(c)) * (-1 if layer.endswith("OPENINGS") else 1) for layer, c, _ in contours), size, 1e-3 + TOLERANCE * length)
     if not near.ruled:
         metal = near.metal()
         same("area by shapely", figures["area"], metal.area, 1e-3 + FLAT * metal.length)
+        band = affinity.translate(metal.boundary, -low["x"], -low["y"]).buffer(FLAT + TOLERANCE + 2e-3)
+        if not all(band.contains(LineString(ring + ring[:1])) for form in drawn for ring in form if len(ring) > 1):
+            wrong.append("an outline that leaves the edge")
         kerf, web = near.k, max(1.0, near.t)
         core = metal.buffer(0.001).buffer(-0.45 * web, 64)
         if whole and sum(piece.area > 1 for piece in getattr(core, "geoms", [core])) != 1:
@@ -109,10 +115,13 @@ def wrong(tmp_path, seeds, **more):
 def test_made_to_the_end_and_read_back(tmp_path):
     """Those that cost little: no rules, and nothing that lies a hundred deep."""
     signs = [(seed, Near(seed)) for seed in range(SEED, SEED + 80)]
-    assert not wrong(tmp_path, [seed for seed, near in signs if not near.ruled and len(near.entries) < 25][:14])
+    assert not wrong(tmp_path, [seed for seed, near in signs if not near.ruled and len(near.entries) < 25][:8])
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("block", range(20))
+@pytest.mark.parametrize("block", range(10))
 def test_made_to_the_end_and_read_back_long(tmp_path, block):
-    assert not wrong(tmp_path, range(SEED + 1000 + 50 * block, SEED + 1050 + 50 * block))
+    """Without mending in a thicket of crossings: it takes minutes of the processor (each thin place costs some 40 booleans
+    of what is near in each of six rounds), which is another matter than what comes out."""
+    signs = [(seed, Near(seed)) for seed in range(SEED + 1000 + 50 * block, SEED + 1050 + 50 * block)]
+    assert not wrong(tmp_path, [seed for seed, near in signs if not near.ruled or not {"bundle", "crossing"} & set(near.motifs)])
