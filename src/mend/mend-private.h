@@ -85,6 +85,8 @@ gboolean hf_mend_is_letter(const HfMendView *view, guint shape);
 /** hf_mend_is_fixed: is it drawn and neither letter nor tie: a plate, ring, bar, whose edge no
  *  mending moves? */
 gboolean hf_mend_is_fixed(const HfMendView *view, guint shape);
+/** hf_mend_within_box: (transfer full) what of @metal, clean, lies in @box, without sources. */
+HfRegion *hf_mend_within_box(const HfRegion *metal, HfBox box);
 /** hf_mend_within_fixed: (transfer full) what of @added, metal, lies within plates, rings and bars,
  *  a hair from their edges; %NULL: it would close what is open at such an edge. */
 HfRegion *hf_mend_within_fixed(HfMendView *view, const HfRegion *added);
@@ -96,6 +98,12 @@ HfRegion *hf_mend_beside_letters(HfMendView *view, const HfRegion *added, const 
  * its pieces and counters in one, and most of it, when @change is added to the metal (@adds) or
  * taken off? Cost a few booleans about each letter that it lies on. */
 gboolean hf_mend_spares_letters(const HfMendView *view, const HfRegion *change, gboolean adds);
+/** hf_mend_with_corners: mend-corner.c. (transfer full) @metal with those of @corners (element-type
+ *  HfRegion, apart from it and from each other) that lie beside @reach and neither join what is
+ *  apart nor close or divide an opening; %NULL: none lies beside it. Some are left out when
+ *  stopped. */
+HfRegion *hf_mend_with_corners(const HfRegion *metal, const GPtrArray *corners,
+                               const HfRegion *reach, const HfCancel *cancel);
 /** hf_mend_add_smooth: mend-smooth.c. hf_mend_add() of metal, rounded into the metal beside it, on
  *  true curves, by the largest radius that will do. Cost some ten booleans of what is near for each
  *  radius. */

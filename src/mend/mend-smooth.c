@@ -21,6 +21,7 @@
 #define MOSTLY     0.3   /* of what a disc can't reach: so much of it is the gap itself */
 #define STILL_OPEN 0.4   /* of a gap: its ends */
 #define CRUMB      1e-4  /* mm2 */
+#define NARROWER   0.01  /* mm: so much an opening must be too narrow for a disc */
 #define LEAST      0.05  /* mm2 of metal that is added in one place */
 /* Of the square of the radius: a square corner takes 0.215 of it, (1 - pi / 4), one of 60 degrees
  * 0.68; more is no corner. */
@@ -67,15 +68,6 @@ all_edges(const HfSign *sign, const HfOutline *added, HfBox box)
   return all;
 }
 
-static guint
-count_rings(const HfRegion *region)
-{
-  guint n = 0;
-  for (guint r = 0; r < region->rings->len; r++)
-    n += fabs(hf_ring_area(hf_region_ring(region, r))) > 0.01;
-  return n;
-}
-
 /* What is near, with what is added. */
 typedef struct {
   const HfMendView *view;
@@ -102,20 +94,6 @@ near_clear(Near *near)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Near, near_clear)
 
-static HfRegion *
-within(const HfRegion *region, HfBox box)
-{
-  g_autoptr(HfOutline) frame = hf_outline_new();
-  hf_outline_add_rectangle(frame, box, 0);
-  g_autoptr(HfRegion) window = hf_region_of_outline(frame, 0, FINE), some = hf_region_new();
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    if (hf_box_overlaps(hf_ring_box(ring), box))
-      hf_region_add_ring(some, ring->at, NULL, ring->n);
-  }
-  return hf_region_intersect(some, window);
-}
-
 static HfBox
 box_about(const HfOutline *rough, double r)
 {
@@ -128,7 +106,7 @@ look_near(const HfMendView *view, const HfOutline *rough)
   HfBox box = box_about(rough, RADII[0] * view->sign->hold->process.kerf);
   Near near = {.view = view, .rough = rough, .added = hf_region_of_outline(rough, 0, FINE)};
   near.reach = hf_region_offset(near.added, 2 * HAIR, FINE);
-  near.metal = within(view->sign->metal->region, box);
+  near.metal = hf_mend_within_box(view->sign->metal->region, box);
   const HfRegion *both[] = {near.metal, near.added};
   near.both = hf_region_union(both, G_N_ELEMENTS(both));
   near.joined = hf_region_copy(near.both);
@@ -138,11 +116,28 @@ look_near(const HfMendView *view, const HfOutline *rough)
   return near;
 }
 
+/* Less the openings that no disc of radius @r fits in: once grown, nothing of them is left, and
+ * growing them all the same costs most of all. */
+static HfRegion *
+without_narrow_openings(const HfRegion *region, double r)
+{
+  HfRegion *rest = hf_region_new();
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    HfBox box = hf_ring_box(ring);
+    double side = fmin(hf_box_width(box), hf_box_height(box)), area = fabs(hf_ring_area(ring));
+    if (ring->parent < 0 || (side > 2 * r - NARROWER && area > G_PI * r * (r - NARROWER)))
+      hf_region_add_ring(rest, ring->at, NULL, ring->n);
+  }
+  return rest;
+}
+
 /* True curves of metal and added, as far as a corner of radius @r may look. */
 static HfOutline *
 curves_about(const Near *near, double r)
 {
-  g_autoptr(HfRegion) part = within(near->both, box_about(near->rough, r));
+  g_autoptr(HfRegion) all = hf_mend_within_box(near->both, box_about(near->rough, r));
+  g_autoptr(HfRegion) part = without_narrow_openings(all, r);
   hf_trace_whole(near->trace, part, HF_TRACE_CLOSEST);
   hf_cancel_count(near->view->cancel, CORNER_WORK * hf_region_n_edges(part));
   Sources sources = {near->view->sign->layout, near->rough};
@@ -158,19 +153,20 @@ closed_by(const Near *near, double r)
   return hf_outline_bolder(larger, -r);
 }
 
-/* Fills one corner, unless that would join what is apart or close an opening. */
-static void
-fill_corner(Near *near, const HfRegion *corner)
+/* (transfer full) (element-type HfRegion) of @more, what may be corners that a disc of radius @r
+ * can't reach into. */
+static GPtrArray *
+corners_of(const HfRegion *more, double r)
 {
-  g_autoptr(HfRegion) grown = hf_region_offset(corner, FINE / 4, FINE / 4);
-  const HfRegion *both[] = {near->joined, grown};
-  HfRegion *filled = hf_region_union(both, G_N_ELEMENTS(both));
-  if (count_rings(filled) != count_rings(near->joined)) {
-    hf_region_free(filled);
-    return;
+  GPtrArray *corners = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  for (guint i = 0; i < more->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(more, i);
+    double area = hf_ring_area(ring);
+    if (ring->parent < 0 && area >= CRUMB && area <= MOST_CORNER * r * r &&
+        area >= THIN * hf_ring_perimeter(ring) / 4)
+      g_ptr_array_add(corners, hf_region_part(more, i));
   }
-  hf_region_free(near->joined);
-  near->joined = filled;
+  return corners;
 }
 
 /* The corners beside what is added that a disc of radius @r can't reach into. */
@@ -180,22 +176,13 @@ fill_corners(Near *near, double r)
   g_autoptr(HfOutline) closed = closed_by(near, r);
   g_autoptr(HfRegion) all = hf_region_of_outline(closed, 0, FINE),
                       more = hf_region_subtract(all, near->joined);
-  gboolean any = FALSE;
-  for (guint i = 0; i < more->rings->len; i++) {
-    const HfRing *ring = hf_region_ring(more, i);
-    double area = hf_ring_area(ring);
-    if (ring->parent >= 0 || area < CRUMB || area > MOST_CORNER * r * r ||
-        area < THIN * hf_ring_perimeter(ring) / 4)
-      continue;
-    g_autoptr(HfRegion) corner = hf_region_part(more, i);
-    g_autoptr(HfRegion) beside = hf_region_intersect(corner, near->reach);
-    if (hf_region_is_empty(beside))
-      continue;
-    fill_corner(near, corner);
-    any = TRUE;
-  }
-  if (any)
-    hf_outline_append(near->curves, closed, HF_MATRIX_IDENTITY);
+  g_autoptr(GPtrArray) corners = corners_of(more, r);
+  HfRegion *filled = hf_mend_with_corners(near->joined, corners, near->reach, near->view->cancel);
+  if (filled == NULL)
+    return;
+  hf_region_free(near->joined);
+  near->joined = filled;
+  hf_outline_append(near->curves, closed, HF_MATRIX_IDENTITY);
 }
 
 /* What is smaller mends nothing, and where it only touches the metal it would be loose. */
@@ -280,7 +267,7 @@ hf_mend_add_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outl
   g_autoptr(HfOutline) rough = outline;
   g_auto(Near) near = look_near(view, rough);
   double kerf = view->sign->hold->process.kerf;
-  for (gsize i = 0; i < G_N_ELEMENTS(RADII); i++)
+  for (gsize i = 0; i < G_N_ELEMENTS(RADII) && hf_cancel_check(view->cancel, NULL); i++)
     fill_corners(&near, RADII[i] * kerf);
   HfOutline *smooth = new_metal(&near);
   return (smooth != NULL && hf_mend_add(view, kind, at, smooth, FALSE, what, maker, maker)) ||
