@@ -144,12 +144,17 @@ curves_about(const Near *near, double r)
   return hf_region_curves(part, source_curve, &sources);
 }
 
-/* (transfer full) what is near, with all that a disc of radius @r can't reach into. */
+/* (transfer full) what is near, with all that a disc of radius @r can't reach into; empty when
+ * stopped. */
 static HfOutline *
 closed_by(const Near *near, double r)
 {
   g_autoptr(HfOutline) local = curves_about(near, r);
+  if (!hf_cancel_check(near->view->cancel, NULL))
+    return hf_outline_new();
   g_autoptr(HfOutline) larger = hf_outline_bolder(local, r);
+  if (!hf_cancel_check(near->view->cancel, NULL))
+    return hf_outline_new();
   return hf_outline_bolder(larger, -r);
 }
 
@@ -265,10 +270,14 @@ hf_mend_add_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outl
                    const char *what, guint maker)
 {
   g_autoptr(HfOutline) rough = outline;
+  if (!hf_cancel_check(view->cancel, NULL))
+    return FALSE;
   g_auto(Near) near = look_near(view, rough);
   double kerf = view->sign->hold->process.kerf;
   for (gsize i = 0; i < G_N_ELEMENTS(RADII) && hf_cancel_check(view->cancel, NULL); i++)
     fill_corners(&near, RADII[i] * kerf);
+  if (!hf_cancel_check(view->cancel, NULL))
+    return FALSE;
   HfOutline *smooth = new_metal(&near);
   return (smooth != NULL && hf_mend_add(view, kind, at, smooth, FALSE, what, maker, maker)) ||
          hf_mend_add(view, kind, at, g_steal_pointer(&rough), FALSE, what, maker, maker);

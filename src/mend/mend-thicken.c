@@ -449,7 +449,7 @@ hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
   }
   draw_chains(&own);
   g_free(own.gone);
-  for (guint i = 0; i < made->len; i++) {
+  for (guint i = 0; i < made->len; i++) { /* takes the outline, stopped or not */
     const Made *one = &g_array_index(made, Made, i);
     hf_mend_add_smooth(view, kind, at, one->outline, "the mended web of %s", one->maker);
   }
