@@ -7,7 +7,7 @@ import signal
 import subprocess
 import time
 
-from selenium.common.exceptions import NoSuchElementException, StaleElementReferenceException
+from selenium.common.exceptions import ElementClickInterceptedException, NoSuchElementException, StaleElementReferenceException
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.remote.webelement import WebElement
@@ -43,11 +43,19 @@ class Living(WebElement):
         return self.lasting(lambda: super(Living, self)._execute(command, params))
 
     def click(self):
-        """Where it stands; once more where it moved away under the hand, as a person does: then it was not pressed."""
-        for _ in range(5):
+        """Where it stands; once more where it moved away under the hand, or something came over it just then, as a person
+        does: then it was not pressed. What lies under something for good is told."""
+        for tries in range(5):
             self.lasting(lambda: self.parent.execute_script("""window.pressed = 0;
                 arguments[0].addEventListener('pointerdown', () => { window.pressed = 1; }, {once: true, capture: true})""", self))
-            super().click()
+            try:
+                super().click()
+            except ElementClickInterceptedException:
+                if tries == 4:
+                    raise
+                self.lasting(lambda: self.parent.execute_script("arguments[0].scrollIntoView({block: 'center'})", self))
+                time.sleep(0.1)
+                continue
             if self.parent.execute_script("return window.pressed") != 0:
                 return
 
