@@ -4,6 +4,14 @@
 #pragma once
 #include <glib.h>
 
+/** hf_beside_memory_is_limited: does this process have a limit on its address space? */
+gboolean hf_beside_memory_is_limited(void);
+/** hf_beside_own_stack: under such a limit, a handler of signals that asks for another stack
+ *  (SA_ONSTACK) has one in this thread from now on. 16 kB a thread. */
+void hf_beside_own_stack(void);
+/** hf_beside_thread: (nullable) g_thread_try_new(), with such a stack. %NULL: no thread is left. */
+GThread *hf_beside_thread(const char *name, GThreadFunc func, gpointer data);
+
 typedef struct {
   GThread *thread; /* (nullable) */
   gpointer result; /* without a thread: what came of it */
@@ -14,7 +22,7 @@ typedef struct {
 static inline HfBeside
 hf_beside(const char *name, GThreadFunc func, gpointer data)
 {
-  GThread *thread = g_thread_try_new(name, func, data, NULL);
+  GThread *thread = hf_beside_thread(name, func, data);
   return (HfBeside){thread, thread == NULL ? func(data) : NULL};
 }
 
@@ -31,7 +39,7 @@ static inline guint
 hf_beside_hands(const char *name, GThreadFunc func, gpointer data, guint most, GThread **ret_hands)
 {
   guint n = 0;
-  while (n < most && (ret_hands[n] = g_thread_try_new(name, func, data, NULL)) != NULL)
+  while (n < most && (ret_hands[n] = hf_beside_thread(name, func, data)) != NULL)
     n++;
   if (n == 0 && most > 0)
     func(data);

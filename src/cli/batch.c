@@ -120,7 +120,6 @@ static gpointer
 work(gpointer data)
 {
   Crew *crew = data;
-  hf_cli_own_stack();
   guint i;
   while ((i = (guint)g_atomic_int_add(&crew->next, 1)) < crew->n) {
     if (!hf_cancel_check(crew->batch->cancel, &crew->turns[i].error))

@@ -33,9 +33,6 @@ int hf_cli_fail(const GError *error);
 /** hf_cli_colour: colours only on a terminal, and not when NO_COLOR is set. @fd 1 or 2 */
 gboolean hf_cli_colour(int fd);
 
-/** hf_cli_own_stack: a thread that calls this can still tell that its stack is at its end. */
-void hf_cli_own_stack(void);
-
 /** hf_cli_leave: ends the program with @code from any thread, after 0.1 s in which the others may
  * end by themselves, and when nothing is half written. Does not return. */
 void hf_cli_leave(int code);

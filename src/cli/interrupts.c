@@ -10,6 +10,7 @@
  * Work that does not look at the flag is in the midst of geometry and holds nothing that outlives
  * the program. What writes is waited for, so nothing is left behind.
  */
+#include "base/beside.h"
 #include "base/file.h"
 #include "cli/cli-private.h"
 #include <pthread.h>
@@ -67,7 +68,7 @@ wait_for_them(gpointer data)
     if (g_atomic_int_get(&cancel->asked) != 0)
       _exit(130); /* files are whole or as they were */
     hf_cancel_ask(cancel);
-    g_autoptr(GThread) leaving = g_thread_try_new("leave", leave, NULL, NULL);
+    g_autoptr(GThread) leaving = hf_beside_thread("leave", leave, NULL);
     if (leaving == NULL)
       hf_cli_leave(130);
   }
@@ -80,7 +81,7 @@ hf_cli_interrupts(void)
   HfCancel *cancel = g_new0(HfCancel, 1); /* the thread's: it ends with the program */
   sigset_t set = signals();
   pthread_sigmask(SIG_BLOCK, &set, NULL);
-  g_autoptr(GThread) thread = g_thread_try_new("interrupts", wait_for_them, cancel, NULL);
+  g_autoptr(GThread) thread = hf_beside_thread("interrupts", wait_for_them, cancel);
   if (thread == NULL)
     pthread_sigmask(SIG_UNBLOCK, &set, NULL); /* then a signal ends the program as it always does */
   return cancel;

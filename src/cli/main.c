@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * main.c - finds the sub-command and hands over. Exit codes: docs/holdfast.1.
  */
+#include "base/beside.h"
 #include "base/seen.h"
 #include "base/text.h"
 #include "cli/cli-private.h"
@@ -273,32 +274,14 @@ on_fault(int number G_GNUC_UNUSED)
   _exit(3);
 }
 
-static gboolean
-memory_is_limited(void)
-{
-  struct rlimit limit;
-  return getrlimit(RLIMIT_AS, &limit) == 0 && limit.rlim_cur != RLIM_INFINITY;
-}
-
-/* fontconfig, when it gets no memory, calls itself until its stack has no end. A sanitizer, which
- * knows no such limit, has a stack of its own here, and wants it back. */
-void
-hf_cli_own_stack(void)
-{
-  static _Thread_local char own[1 << 14];
-  if (!memory_is_limited())
-    return;
-  (void)sigaltstack(&(stack_t){.ss_sp = own, .ss_size = sizeof own}, NULL);
-}
-
 /* Under a limit on memory, and only there, a fault is taken for the end of it. */
 static void
 mind_limit_on_memory(void)
 {
   static const int faults[] = {SIGSEGV, SIGBUS, SIGABRT};
-  if (!memory_is_limited())
+  if (!hf_beside_memory_is_limited())
     return;
-  hf_cli_own_stack();
+  hf_beside_own_stack();
   struct sigaction action = {.sa_handler = on_fault, .sa_flags = SA_ONSTACK};
   for (gsize i = 0; i < G_N_ELEMENTS(faults); i++)
     (void)sigaction(faults[i], &action, NULL);

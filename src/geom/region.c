@@ -214,6 +214,38 @@ hf_region_intersect(const HfRegion *a, const HfRegion *b)
 }
 
 HfRegion *
+hf_region_within(const HfRegion *region, HfBox box)
+{
+  const HfGrid low = hf_grid_snap(box.min), high = hf_grid_snap(box.max);
+  const HfGrid corners[] = {low, {high.x, low.y}, high, {low.x, high.y}};
+  g_autoptr(HfRegion) some = hf_region_new(), window = hf_region_new();
+  hf_region_add_ring(window, corners, NULL, G_N_ELEMENTS(corners));
+  for (guint r = 0; r < region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(region, r);
+    if (hf_box_overlaps(hf_ring_box(ring), box))
+      hf_region_add_ring(some, ring->at, NULL, ring->n);
+  }
+  return hf_region_intersect(some, window);
+}
+
+HfPoint
+hf_ring_beside(const HfRing *ring, double by)
+{
+  HfPoint from = {0, 0}, to = {0, 0};
+  double longest = -1;
+  for (guint v = 0; v < ring->n; v++) {
+    HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
+    if (hf_point_distance(a, b) <= longest)
+      continue;
+    longest = hf_point_distance(a, b);
+    from = a;
+    to = b;
+  }
+  HfPoint along = hf_point_scale(hf_point_sub(to, from), by / longest);
+  return hf_point_add(hf_point_mix(from, to, 0.5), hf_point(-along.y, along.x));
+}
+
+HfRegion *
 hf_region_offset_chords(const HfRegion *region, double distance, double tolerance)
 {
   g_assert(tolerance > 0);

@@ -108,6 +108,12 @@ HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);
 /** hf_ring_add_chords: adds the ring to @to as one contour of lines. O(vertices). */
 void hf_ring_add_chords(const HfRing *ring, HfOutline *to);
 
+/** hf_region_within: (transfer full) what of @region, clean, lies in @box, without sources; empty
+ *  if nothing does. O(edges + n log n), n those of rings that reach into the box. */
+HfRegion *hf_region_within(const HfRegion *region, HfBox box);
+/** hf_ring_beside: @by mm to the left of the middle of its longest edge: in the metal, where no
+ *  other ring is as near. O(vertices). */
+HfPoint hf_ring_beside(const HfRing *ring, double by);
 /** hf_region_chords: (transfer full) its rings as an outline of lines; empty: without a contour.
  *  O(vertices). */
 HfOutline *hf_region_chords(const HfRegion *region);

@@ -79,14 +79,6 @@ hf_check_round_hole(const HfCheck *check, guint r)
 
 /* ---- islands --------------------------------------------------------------------------------- */
 
-static HfPoint
-beside(const HfRing *ring)
-{
-  HfPoint a = hf_grid_point(ring->at[0]), b = hf_grid_point(ring->at[1]);
-  HfPoint along = hf_point_scale(hf_point_sub(b, a), 1e-6 / hf_point_distance(a, b));
-  return hf_point_add(hf_point_mix(a, b, 0.5), hf_point(-along.y, along.x));
-}
-
 gint *
 hf_check_opening_of(const HfCheck *check)
 {
@@ -105,7 +97,7 @@ hf_check_opening_of(const HfCheck *check)
     if (ring->parent >= 0)
       continue;
     double smallest = INFINITY;
-    HfPoint p = beside(ring);
+    HfPoint p = hf_ring_beside(ring, 1e-6);
     for (guint h = 0; h < n; h++) {
       const HfRing *hole = hf_region_ring(region, h);
       if (hole->parent < 0 || hole->parent == (gint)r || !hf_box_contains(box[h], p))

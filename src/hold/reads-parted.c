@@ -15,6 +15,7 @@
 
 #define COARSE_MM 0.05
 #define LITTLE    0.05 /* of the letter's piece: less than that is a crumb, not a half */
+#define INSIDE    1e-3 /* mm: of a part, and surely of the letter that it is part of */
 
 typedef struct {
   HfCheck *check;
@@ -64,25 +65,6 @@ piece_at(const HfRegion *ink, HfPoint p)
   return HF_NO_SHAPE;
 }
 
-/* A point just inside the ring, by its longest edge. */
-static HfPoint
-inside(const HfRing *ring)
-{
-  HfPoint best = {0, 0};
-  double longest = 0;
-  for (guint v = 0; v < ring->n; v++) {
-    HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
-    HfPoint along = hf_point_sub(b, a);
-    double length = hf_point_length(along);
-    if (length <= longest)
-      continue;
-    longest = length;
-    best = hf_point_add(hf_point_mix(a, b, 0.5),
-                        hf_point_scale(hf_point(-along.y, along.x), 1e-3 / length));
-  }
-  return best;
-}
-
 static void
 share_out(GArray *turn, const HfRegion *left)
 {
@@ -91,7 +73,7 @@ share_out(GArray *turn, const HfRegion *left)
     if (ring->parent >= 0)
       continue;
     g_autoptr(HfRegion) part = hf_region_part(left, r);
-    HfPoint p = inside(ring);
+    HfPoint p = hf_ring_beside(ring, INSIDE);
     for (guint i = 0; i < turn->len; i++) {
       const Letter *letter = g_array_index(turn, Letter *, i);
       Half half = {0, hf_region_area(part), p};
@@ -119,33 +101,43 @@ report(const Letter *letter, guint n, HfPoint at)
   hf_finding_fix(finding, "move what cuts it to where no letter is, or make it smaller");
 }
 
-/* Of the piece that fell into the most halves: how many, and where the second largest lies. */
+static double
+area_of(const Letter *letter, guint piece)
+{
+  double area = 0;
+  for (guint i = 0; i < letter->halves->len; i++) {
+    const Half *half = &g_array_index(letter->halves, Half, i);
+    area += half->piece == piece ? half->area : 0;
+  }
+  return area;
+}
+
+/* Is the piece in several parts? Told of the first one that is, at its smallest part. */
+static gboolean
+judge_piece(const Letter *letter, guint piece)
+{
+  double least = LITTLE * area_of(letter, piece), smallest = INFINITY;
+  HfPoint at = {0, 0};
+  guint n = 0;
+  for (guint i = 0; i < letter->halves->len; i++) {
+    const Half *half = &g_array_index(letter->halves, Half, i);
+    if (half->piece != piece || half->area < least)
+      continue;
+    n++;
+    at = half->area < smallest ? half->at : at;
+    smallest = fmin(smallest, half->area);
+  }
+  if (n > 1)
+    report(letter, n, at);
+  return n > 1;
+}
+
 static void
 judge(const Letter *letter)
 {
-  for (guint r = 0; r < letter->ink->rings->len; r++) {
-    double total = 0, largest = 0, second = 0;
-    guint n = 0;
-    HfPoint at = {0, 0};
-    for (guint i = 0; i < letter->halves->len; i++)
-      total += g_array_index(letter->halves, Half, i).piece == r
-                   ? g_array_index(letter->halves, Half, i).area
-                   : 0;
-    for (guint i = 0; i < letter->halves->len; i++) {
-      const Half *half = &g_array_index(letter->halves, Half, i);
-      if (half->piece != r || half->area < LITTLE * total)
-        continue;
-      n++;
-      second = half->area > largest ? largest : fmax(second, half->area);
-      if (half->area <= largest || n == 1)
-        at = half->at;
-      largest = fmax(largest, half->area);
-    }
-    if (n < 2)
-      continue;
-    report(letter, n, at);
-    return;
-  }
+  for (guint r = 0; r < letter->ink->rings->len; r++)
+    if (judge_piece(letter, r))
+      return;
 }
 
 /* ---- turns -------------------------------------------------------------------------------------

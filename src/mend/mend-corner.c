@@ -57,10 +57,10 @@ look_about(Corner **all, guint n, const HfRegion *metal, const HfRegion *reach,
   HfBox box = HF_BOX_EMPTY;
   for (guint i = 0; i < n; i++)
     box = hf_box_union(box, all[i]->box);
-  g_autoptr(HfRegion) near_reach = hf_mend_within_box(reach, box);
+  g_autoptr(HfRegion) near_reach = hf_region_within(reach, box);
   if (hf_region_is_empty(near_reach) || !hf_cancel_check(cancel, NULL))
     return;
-  g_autoptr(HfRegion) near_metal = hf_mend_within_box(metal, box);
+  g_autoptr(HfRegion) near_metal = hf_region_within(metal, box);
   hf_cancel_count(cancel, WORK * hf_region_n_edges(near_metal));
   if (n == 1) {
     g_autoptr(HfRegion) beside = hf_region_intersect(all[0]->corner, near_reach);

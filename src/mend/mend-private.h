@@ -85,8 +85,6 @@ gboolean hf_mend_is_letter(const HfMendView *view, guint shape);
 /** hf_mend_is_fixed: is it drawn and neither letter nor tie: a plate, ring, bar, whose edge no
  *  mending moves? */
 gboolean hf_mend_is_fixed(const HfMendView *view, guint shape);
-/** hf_mend_within_box: (transfer full) what of @metal, clean, lies in @box, without sources. */
-HfRegion *hf_mend_within_box(const HfRegion *metal, HfBox box);
 /** hf_mend_within_fixed: (transfer full) what of @added, metal, lies within plates, rings and bars,
  *  a hair from their edges; %NULL: it would close what is open at such an edge. */
 HfRegion *hf_mend_within_fixed(HfMendView *view, const HfRegion *added);

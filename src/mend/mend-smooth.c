@@ -106,7 +106,7 @@ look_near(const HfMendView *view, const HfOutline *rough)
   HfBox box = box_about(rough, RADII[0] * view->sign->hold->process.kerf);
   Near near = {.view = view, .rough = rough, .added = hf_region_of_outline(rough, 0, FINE)};
   near.reach = hf_region_offset(near.added, 2 * HAIR, FINE);
-  near.metal = hf_mend_within_box(view->sign->metal->region, box);
+  near.metal = hf_region_within(view->sign->metal->region, box);
   const HfRegion *both[] = {near.metal, near.added};
   near.both = hf_region_union(both, G_N_ELEMENTS(both));
   near.joined = hf_region_copy(near.both);
@@ -136,7 +136,7 @@ without_narrow_openings(const HfRegion *region, double r)
 static HfOutline *
 curves_about(const Near *near, double r)
 {
-  g_autoptr(HfRegion) all = hf_mend_within_box(near->both, box_about(near->rough, r));
+  g_autoptr(HfRegion) all = hf_region_within(near->both, box_about(near->rough, r));
   g_autoptr(HfRegion) part = without_narrow_openings(all, r);
   hf_trace_whole(near->trace, part, HF_TRACE_CLOSEST);
   hf_cancel_count(near->view->cancel, CORNER_WORK * hf_region_n_edges(part));

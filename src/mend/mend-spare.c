@@ -70,22 +70,13 @@ about(const HfRegion *metal, HfBox box)
 }
 
 HfRegion *
-hf_mend_within_box(const HfRegion *metal, HfBox box)
-{
-  g_autoptr(HfOutline) outline = hf_outline_new();
-  hf_outline_add_rectangle(outline, box, 0);
-  g_autoptr(HfRegion) window = hf_region_of_outline(outline, 0, FINE), some = about(metal, box);
-  return hf_region_intersect(some, window);
-}
-
-HfRegion *
 hf_mend_within_fixed(HfMendView *view, const HfRegion *added)
 {
   const HfRegion *fixed = fixed_metal(view);
   HfBox box = hf_box_grow(hf_region_box(added), 1);
-  g_autoptr(HfRegion) near_fixed = hf_mend_within_box(fixed, box);
-  g_autoptr(HfRegion) inner = hf_mend_within_box(view->fixed_inner, box);
-  g_autoptr(HfRegion) metal = hf_mend_within_box(view->sign->metal->region, box);
+  g_autoptr(HfRegion) near_fixed = hf_region_within(fixed, box);
+  g_autoptr(HfRegion) inner = hf_region_within(view->fixed_inner, box);
+  g_autoptr(HfRegion) metal = hf_region_within(view->sign->metal->region, box);
   g_autoptr(HfRegion) strip = hf_region_subtract(near_fixed, inner);
   g_autoptr(HfRegion) on_strip = hf_region_intersect(added, strip);
   g_autoptr(HfRegion) closes = hf_region_subtract(on_strip, metal);
@@ -100,7 +91,7 @@ hf_mend_beside_letters(HfMendView *view, const HfRegion *added, const guint *let
   HfRegion *kept = hf_region_copy(added);
   HfBox box = hf_box_grow(hf_region_box(added), 1);
   fixed_metal(view);
-  g_autoptr(HfRegion) near_fixed = hf_mend_within_box(view->fixed, box);
+  g_autoptr(HfRegion) near_fixed = hf_region_within(view->fixed, box);
   g_autoptr(HfRegion) outside = hf_region_subtract(added, near_fixed);
   for (guint r = 0; r < outside->rings->len; r++) {
     if (hf_region_ring(outside, r)->parent >= 0)

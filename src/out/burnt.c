@@ -75,22 +75,6 @@ sort_by_cell(GArray *tips, HfBox all)
   g_array_sort(tips, by_cell);
 }
 
-/* (transfer full) what of @region is in @box; its rings that lie elsewhere are not looked at. */
-static HfRegion *
-within(const HfRegion *region, HfBox box)
-{
-  g_autoptr(HfOutline) frame = hf_outline_new();
-  g_autoptr(HfRegion) some = hf_region_new();
-  hf_outline_add_rectangle(frame, box, 0);
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    if (hf_box_overlaps(hf_ring_box(ring), box))
-      hf_region_add_ring(some, ring->at, NULL, ring->n);
-  }
-  g_autoptr(HfRegion) window = hf_region_of_outline(frame, 0, FINE);
-  return hf_region_intersect(some, window);
-}
-
 /* (transfer full) what an opening by half of @limit takes off @near. */
 static HfRegion *
 not_coming_back(const HfRegion *near, double limit)
@@ -131,7 +115,7 @@ gone_at(const HfRegion *gone, const HfBox *boxes, const Tip *tip, double limit)
       continue;
     g_autoptr(HfRegion) whole = hf_region_part(gone, r);
     g_autoptr(HfRegion) here =
-        is_inside(boxes[r], tip->box) ? g_steal_pointer(&whole) : within(whole, tip->box);
+        is_inside(boxes[r], tip->box) ? g_steal_pointer(&whole) : hf_region_within(whole, tip->box);
     double area = hf_region_area(here);
     if (area <= most)
       continue;
@@ -149,7 +133,7 @@ look_in_cell(const Burnt *burnt, const Tip *tips, guint n)
   HfBox box = HF_BOX_EMPTY;
   for (guint i = 0; i < n; i++)
     box = hf_box_union(box, tips[i].box);
-  g_autoptr(HfRegion) near = within(burnt->metal, box);
+  g_autoptr(HfRegion) near = hf_region_within(burnt->metal, box);
   g_autoptr(HfRegion) gone = not_coming_back(near, burnt->limit);
   g_autofree HfBox *boxes = g_new(HfBox, gone->rings->len + 1);
   for (guint r = 0; r < gone->rings->len; r++)

@@ -8,6 +8,7 @@
  * until it is answered: when the page ends it goes unanswered, with the connection that waited for
  * it.
  */
+#include "base/beside.h"
 #include "page/page-private.h"
 
 enum { HANDS = 2 };
@@ -63,6 +64,7 @@ do_work(gpointer pointer, gpointer data)
 {
   Work *work = pointer;
   HfLater *later = data;
+  hf_beside_own_stack();
   work->type = "application/json; charset=utf-8";
   if (hf_cancel_check(&later->cancel, &work->error))
     work->bytes = work->work(work->data, &work->type, &later->cancel, &work->error);

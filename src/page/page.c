@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * page.c - the server's life: open, serve, follow the file on disk, end.
  */
+#include "base/beside.h"
 #include "page/page-private.h"
 #include "page/trial-private.h"
 #include <errno.h>
@@ -278,7 +279,7 @@ hf_page_no_thread(GError **error)
 GThread *
 hf_page_thread(const char *name, GThreadFunc func, gpointer data, GError **error)
 {
-  GThread *thread = g_thread_try_new(name, func, data, NULL);
+  GThread *thread = hf_beside_thread(name, func, data);
   if (thread == NULL)
     hf_page_no_thread(error);
   return thread;
@@ -415,7 +416,7 @@ leave_soon(HfPage *page)
   if (page->document != NULL)
     hf_document_sync(page->document);
   HfPageOptions *own = g_memdup2(page->options, sizeof *own); /* ours may be gone by then */
-  g_autoptr(GThread) thread = g_thread_try_new("leave", leave, own, NULL);
+  g_autoptr(GThread) thread = hf_beside_thread("leave", leave, own);
   if (thread == NULL)
     leave(own);
 }

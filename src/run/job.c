@@ -3,6 +3,7 @@
  * once.
  */
 #include "run/job.h"
+#include "base/beside.h"
 #include "base/file.h"
 
 static void
@@ -78,7 +79,7 @@ carry_out_all(GArray *tasks, const HfMaking *making, GPtrArray *outputs, GError 
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);
     if (task->format->slow)
-      task->thread = g_thread_try_new("format", carry_out, task, NULL); /* else in its turn */
+      task->thread = hf_beside_thread("format", carry_out, task); /* else in its turn */
   }
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);

@@ -221,24 +221,6 @@ take_loop(Splice *splice, guint start, HfRegion *result)
     hf_region_add_ring(result, (HfGrid *)(void *)at->data, (HfEdge *)(void *)from->data, at->len);
 }
 
-/* A point of the metal beside the ring: a hundredth of a grid unit left of its longest edge. */
-static HfPoint
-beside(const HfRing *ring)
-{
-  HfPoint best_a = {0, 0}, best_b = {0, 0};
-  double longest = -1;
-  for (guint v = 0; v < ring->n; v++) {
-    HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
-    if (hf_point_distance(a, b) > longest) {
-      longest = hf_point_distance(a, b);
-      best_a = a;
-      best_b = b;
-    }
-  }
-  HfPoint along = hf_point_scale(hf_point_sub(best_b, best_a), 1e-6 / longest);
-  return hf_point_add(hf_point_mix(best_a, best_b, 0.5), hf_point(-along.y, along.x));
-}
-
 /* Openings to the smallest outer ring that holds the metal beside them. */
 static void
 nest(HfRegion *region)
@@ -259,7 +241,7 @@ nest(HfRegion *region)
     ring->parent = -1;
     if (area[i] > 0)
       continue;
-    HfPoint p = beside(ring);
+    HfPoint p = hf_ring_beside(ring, 1e-6);
     for (guint k = 0; k < n_outer; k++) {
       guint o = outer[k];
       if (hf_box_contains(box[o], p) && (ring->parent < 0 || area[o] < area[ring->parent]) &&

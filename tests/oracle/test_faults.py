@@ -467,6 +467,44 @@ def test_without_a_thread(two, tmp_path):
     assert done.returncode == 0 or not list((two[2] / "sign").glob("*")) if two[2].exists() else True
 
 
+# In a thread that makes a format no text can be made for want of memory: GLib then says so, which needs text, without end.
+NO_TEXT = r"""
+#define _GNU_SOURCE
+#include <dlfcn.h>
+#include <errno.h>
+#include <pthread.h>
+#include <stdarg.h>
+#include <string.h>
+static int none(void)
+{
+  char name[16] = "";
+  pthread_getname_np(pthread_self(), name, sizeof name);
+  errno = ENOMEM;
+  return strcmp(name, "format") == 0;
+}
+int __vasprintf_chk(char **text, int flag, const char *format, va_list args)
+{
+  int (*make)(char **, int, const char *, va_list) = dlsym(RTLD_NEXT, "__vasprintf_chk");
+  return none() ? -1 : make(text, flag, format, args);
+}
+int vasprintf(char **text, const char *format, va_list args)
+{
+  int (*make)(char **, const char *, va_list) = dlsym(RTLD_NEXT, "vasprintf");
+  return none() ? -1 : make(text, format, args);
+}
+"""
+
+
+def test_a_thread_without_memory_for_its_last_words(two, tmp_path):
+    """One of 300 runs under a limit on memory ended by a signal: a thread's stack was at its end, and it had no other to say so on."""
+    if "asan" in str(HOLDFAST):
+        pytest.skip("the sanitizer's own runtime comes first")
+    library = tmp_path / "text.so"
+    subprocess.run(["gcc", "-shared", "-fPIC", "-w", "-x", "c", "-", "-o", str(library), "-ldl"], input=NO_TEXT, text=True, check=True)
+    done = holdfast("make", two[0], "-o", two[2], env={**os.environ, "LD_PRELOAD": str(library)}, preexec_fn=limited(resource.RLIMIT_AS, 2 << 30))
+    assert done.returncode == 3 and "not enough memory" in done.stderr, done
+
+
 def limited(which, most):
     def apply():
         resource.setrlimit(which, (most, most))
