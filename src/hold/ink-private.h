@@ -93,6 +93,12 @@ double hf_ink_there(const HfInk *ink, const HfNear *near, guint ring);
 /** hf_reads_check_ties: (reads-ties.c) ties that read as strokes of a letter. */
 void hf_reads_check_ties(HfCheck *check);
 
+/** hf_reads_check_tail: (reads-tails.c) does what tells it from another letter below its line show?
+ *  @leave: the recipe lets tails end in a bar. */
+void hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave);
+/** hf_reads_is_below: does @p (mm) lie below the line of letter @shape, where tails hang? O(1). */
+gboolean hf_reads_is_below(const HfShape *shape, HfPoint p);
+
 /** hf_reads_is_of_words: is @shape a letter of some words, no bit that mends one? O(1). */
 gboolean hf_reads_is_of_words(const HfCheck *check, const HfShape *shape);
 /** hf_reads_are_neighbours: is @b another letter of @a's line, at most two away? O(1). */

@@ -86,7 +86,7 @@ hf_ink_new(const HfCheck *check, guint shape)
   measure_rings(ink);
   ink->layout = check->layout;
   ink->shape = shape;
-  ink->reach = ink->bolder != 0 ? G_MAXDOUBLE : STILL_MM;
+  ink->reach = fabs(ink->bolder) + STILL_MM; /* at an inside corner a moved spot lies so deep */
   ink->mended = hf_ink_is_mended(check, shape) ? mended_by(check) : 0;
   return g_steal_pointer(&ink);
 }

@@ -250,28 +250,47 @@ count_pieces(const HfInk *ink)
 /* ---- counters ---------------------------------------------------------------------------------
  */
 
-/* A standing letter's counter is open to what lies outside of it where its edge is in the air and
- * the metal's ring that bounds it reaches beyond it. */
+/* Is the metal's ring no hole, or one that reaches out of the box? */
+static gboolean
+reaches_out(const HfRegion *metal, guint r, HfBox within)
+{
+  const HfRing *ring = hf_region_ring(metal, r);
+  HfBox box = hf_ring_box(ring);
+  return ring->parent < 0 || !hf_box_contains(within, box.min) || !hf_box_contains(within, box.max);
+}
+
+/* Its wall is in the air all round: it was cut out with it. Open, unless the hole that took it lies
+ * within its piece. */
+static gboolean
+is_cut_out(const Reading *reading, const HfInkRing *counter)
+{
+  const HfRegion *metal = reading->check->metal->region;
+  HfBox within = hf_box_grow(reading->ink->rings[counter->piece].box, LOOSE_MM);
+  HfPoint at = counter->spots[0].at;
+  for (guint i = 0; i < counter->n; i++)
+    if (counter->spots[i].ring >= 0 || counter->spots[i].metal)
+      return FALSE;
+  for (guint r = 0; r < metal->rings->len; r++)
+    if (!reaches_out(metal, r, within) && hf_ring_holds(hf_region_ring(metal, r), at))
+      return FALSE;
+  return TRUE;
+}
+
+/* A standing letter's counter is open to what lies outside of it where the metal's ring that bounds
+ * it is no hole, or reaches beyond it: however narrow the mouth is, the spots to both sides of it
+ * lie on such a ring. */
 static gboolean
 is_open(const Reading *reading, const HfInkRing *counter)
 {
-  const HfRegion *metal = reading->check->metal->region;
   HfBox within = hf_box_grow(counter->box, hf_ink_margin(reading->ink) - 1 + LOOSE_MM);
-  gboolean air = FALSE;
   gint last = -1;
-  for (guint i = 0; i < counter->n; i++)
-    air = air || (counter->spots[i].ring < 0 && !counter->spots[i].metal);
-  for (guint i = 0; air && i < counter->n; i++) {
+  for (guint i = 0; i < counter->n; i++) {
     gint r = counter->spots[i].ring;
-    if (r < 0 || r == last)
-      continue;
-    last = r;
-    HfBox box = hf_ring_box(hf_region_ring(metal, (guint)r));
-    if (hf_region_ring(metal, (guint)r)->parent < 0 || !hf_box_contains(within, box.min) ||
-        !hf_box_contains(within, box.max))
+    if (r >= 0 && r != last && reaches_out(reading->check->metal->region, (guint)r, within))
       return TRUE;
+    last = r >= 0 ? r : last;
   }
-  return FALSE;
+  return is_cut_out(reading, counter);
 }
 
 static Worst
@@ -281,13 +300,12 @@ worst_counter(const Reading *reading)
   Worst worst = NOTHING;
   for (guint r = 0; r < ink->n; r++) {
     const HfInkRing *ring = &ink->rings[r];
-    gboolean all = ring->shows > NEARLY_ALL && ink->bolder <= 0;
-    if (!ring->counter || all || is_dust(ink, r))
+    if (!ring->counter || is_dust(ink, r))
       continue;
     HfPoint at = hf_box_centre(ring->box);
     if (!ink->opening && !reading->woven && is_open(reading, ring))
       keep_worse(&worst, 0, r, at, "is open to the outside");
-    else
+    else if (ring->shows <= NEARLY_ALL || ink->bolder > 0) /* what fills it hides its edge */
       keep_worse(&worst, 100 * hf_ink_there(ink, reading->near, r), r, at,
                  ink->opening ? "is cut away" : "is filled");
   }
@@ -329,11 +347,14 @@ ends_in_neighbour(Reading *reading, const HfInkStroke *stroke, gboolean letters_
   return 2 * joined > hidden;
 }
 
-/* It ends in the bar by leave of the recipe, or in letters as the face has it. */
+/* A tail ends in the bar by leave of the recipe, any stroke in letters as the face has it. */
 static gboolean
 is_joined(Reading *reading, const HfInkStroke *stroke)
 {
-  return (reading->joins || reading->of_words) && ends_in_neighbour(reading, stroke, FALSE) &&
+  const HfShape *shape = hf_layout_shape(reading->check->layout, reading->shape);
+  gboolean letters_only = !hf_reads_is_below(shape, stroke->tip);
+  return (reading->joins || reading->of_words) &&
+         ends_in_neighbour(reading, stroke, letters_only) &&
          !(ends_in_neighbour(reading, stroke, TRUE) && shows_natively(reading, stroke));
 }
 
@@ -391,6 +412,20 @@ say_what_it_reads(const Reading *reading, HfFinding *finding, guint gone)
                    gone == 1 ? "is gone" : "are gone");
 }
 
+/* Any stroke that does not show. */
+static HfFinding *
+say_stroke(Reading *reading)
+{
+  return add_worst(reading, worst_stroke(reading), "stroke", "a stroke");
+}
+
+static gboolean
+may_end_in_bar(const Reading *reading)
+{
+  const HfShape *shape = hf_layout_shape(reading->check->layout, reading->shape);
+  return joined_bar(hf_recipe_at(reading->check->recipe, shape->entry)) != NULL;
+}
+
 static void
 say_all(Reading *reading)
 {
@@ -401,7 +436,9 @@ say_all(Reading *reading)
   say_what_it_reads(reading, lost, gone);
   add_worst(reading, worst_counter(reading), "counter", "a counter");
   if (lost == NULL || lost->gravity != HF_STOP)
-    add_worst(reading, worst_stroke(reading), "stroke", "a stroke");
+    lost = say_stroke(reading);
+  if (lost == NULL && reading->of_words)
+    hf_reads_check_tail(reading->check, reading->ink, may_end_in_bar(reading));
 }
 
 static guint
