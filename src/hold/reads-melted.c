@@ -16,6 +16,7 @@
  */
 #include "base/text.h"
 #include "geom/hull.h"
+#include "geom/row.h"
 #include "hold/ink-private.h"
 
 #define COARSE_MM   0.05
@@ -34,8 +35,8 @@ typedef struct {
   double stroke;
   HfRegion *own;    /* as drawn */
   HfRegion *now;    /* with its neighbours, as laid */
-  HfRegion *native; /* with its neighbours where the face puts them */
-  HfRegion *narrow; /* that, grown until narrow mouths are shut */
+  HfRegion *native; /* (nullable) with its neighbours where the face puts them */
+  HfRegion *narrow; /* (nullable) that, grown until narrow mouths are shut */
 } Melted;
 
 /* ---- neighbours -------------------------------------------------------------------------------
@@ -59,30 +60,68 @@ hf_reads_to_native(const HfShape *own, const HfShape *other)
   return hf_matrix_then(hf_matrix_then(undo, beside), own->em);
 }
 
-/* The letters about @shape, and it too; as laid, or where the face puts them. (transfer full) */
-static HfRegion *
-with_neighbours(const HfCheck *check, guint shape, gboolean native, gboolean itself)
+static void
+add_rings(HfRegion *to, const HfRegion *from)
 {
-  const HfLayout *layout = check->layout;
-  const HfShape *own = hf_layout_shape(layout, shape);
-  HfBox box = hf_box_grow(hf_outline_box(drawn_of(own)), own->letter_height);
+  for (guint r = 0; r < from->rings->len; r++)
+    hf_region_add_ring(to, hf_region_ring(from, r)->at, NULL, hf_region_ring(from, r)->n);
+}
+
+/* As far as a neighbour matters. */
+static HfBox
+reach_of(const HfShape *own)
+{
+  return hf_box_grow(hf_outline_box(drawn_of(own)), own->letter_height);
+}
+
+/* The letters about @shape where the face puts them, and it (@itself) too. (transfer full) */
+static HfRegion *
+as_native(const HfCheck *check, guint shape, gboolean itself)
+{
+  const HfShape *own = hf_layout_shape(check->layout, shape);
+  HfBox box = reach_of(own);
   g_autoptr(HfRegion) rings = hf_region_new();
-  for (guint s = 0; s < layout->shapes->len; s++) {
-    const HfShape *other = hf_layout_shape(layout, s);
-    guint of = other->mends > 0 ? other->mends - 1 : s;
-    const HfShape *letter = hf_layout_shape(layout, of);
-    gboolean is_own = of == shape;
-    if ((is_own ? !itself : !hf_reads_are_neighbours(check, own, letter)) ||
-        (other->mends > 0 && (native || other->opening != own->opening)))
+  for (guint s = 0; s < check->layout->shapes->len; s++) {
+    const HfShape *other = hf_layout_shape(check->layout, s);
+    if (other->mends > 0 || (s == shape ? !itself : !hf_reads_are_neighbours(check, own, other)))
       continue;
     g_autoptr(HfOutline) placed = hf_outline_new();
-    HfMatrix to = native && !is_own ? hf_reads_to_native(own, other) : HF_MATRIX_IDENTITY;
-    hf_outline_append(placed, native ? drawn_of(other) : other->outline, to);
+    HfMatrix to = s == shape ? HF_MATRIX_IDENTITY : hf_reads_to_native(own, other);
+    hf_outline_append(placed, drawn_of(other), to);
     if (!hf_box_overlaps(hf_outline_box(placed), box))
       continue;
     g_autoptr(HfRegion) one = hf_region_of_outline(placed, s, COARSE_MM);
-    for (guint r = 0; r < one->rings->len; r++)
-      hf_region_add_ring(rings, hf_region_ring(one, r)->at, NULL, hf_region_ring(one, r)->n);
+    add_rings(rings, one);
+  }
+  return hf_region_clean(rings);
+}
+
+/* (transfer none) shape @s as it is laid: each is asked for by all its neighbours, so it is kept.
+ */
+static const HfRegion *
+laid_of(GPtrArray *laid, const HfShape *shape, guint s)
+{
+  if (laid->pdata[s] == NULL)
+    laid->pdata[s] = hf_region_of_outline(shape->outline, s, COARSE_MM);
+  return laid->pdata[s];
+}
+
+/* @shape and the letters about it as they are laid, with what mends them. (transfer full) */
+static HfRegion *
+as_laid(const HfCheck *check, guint shape, GPtrArray *laid)
+{
+  const HfShape *own = hf_layout_shape(check->layout, shape);
+  HfBox box = reach_of(own);
+  g_autoptr(HfRegion) rings = hf_region_new();
+  for (guint s = 0; s < check->layout->shapes->len; s++) {
+    const HfShape *other = hf_layout_shape(check->layout, s);
+    guint of = other->mends > 0 ? other->mends - 1 : s;
+    const HfShape *letter = hf_layout_shape(check->layout, of);
+    if ((of != shape && !hf_reads_are_neighbours(check, own, letter)) ||
+        (other->mends > 0 && other->opening != own->opening))
+      continue;
+    if (hf_box_overlaps(hf_outline_box(other->outline), box))
+      add_rings(rings, laid_of(laid, other, s));
   }
   return hf_region_clean(rings);
 }
@@ -91,7 +130,7 @@ HfRegion *
 hf_reads_native(const HfCheck *check, guint shape)
 {
   const HfShape *own = hf_layout_shape(check->layout, shape);
-  return hf_reads_is_of_words(check, own) ? with_neighbours(check, shape, TRUE, FALSE) : NULL;
+  return hf_reads_is_of_words(check, own) ? as_native(check, shape, FALSE) : NULL;
 }
 
 /* ---- bays -------------------------------------------------------------------------------------
@@ -116,46 +155,69 @@ mouth_of(const HfRing *bay, const HfRing *hull)
   return mouth;
 }
 
-typedef enum { COVERED, SHUT_IN, OPEN } Place;
-
-static Place
-place_in(const HfRegion *ink, HfPoint p)
-{
-  if (hf_region_contains(ink, p))
-    return COVERED;
-  for (guint r = 0; r < ink->rings->len; r++)
-    if (hf_region_ring(ink, r)->parent < 0 && hf_ring_holds(hf_region_ring(ink, r), p))
-      return SHUT_IN;
-  return OPEN;
-}
-
-/* Places within a bay, evenly. (transfer full) (element-type HfPoint) */
+/* Places within a bay, evenly, row by row. (transfer full) (element-type HfPoint) */
 static GArray *
 places_in(const HfRegion *bay)
 {
   GArray *places = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   HfBox box = hf_region_box(bay);
   double step = sqrt(hf_region_area(bay) / PLACES);
-  for (double y = box.min.y + step / 2; y < box.max.y; y += step)
+  for (double y = box.min.y + step / 2; y < box.max.y; y += step) {
+    g_autoptr(GArray) row = hf_row_of(bay, y);
     for (double x = box.min.x + step / 2; x < box.max.x; x += step)
-      if (hf_region_contains(bay, hf_point(x, y)))
+      if (hf_row_where(row, x) == HF_IN_METAL)
         g_array_append_vals(places, &(HfPoint){x, y}, 1);
+  }
   return places;
 }
 
+/* How many of @places are open: to the outside (@deep), or at least not covered. */
 static guint
 count_places(const HfRegion *ink, const GArray *places, gboolean deep)
 {
+  g_autoptr(GArray) row = NULL;
+  double y = NAN;
   guint n = 0;
   for (guint i = 0; i < places->len; i++) {
-    Place place = place_in(ink, g_array_index(places, HfPoint, i));
-    n += deep ? place == OPEN : place != COVERED;
+    HfPoint p = g_array_index(places, HfPoint, i);
+    if (p.y != y) {
+      g_clear_pointer(&row, g_array_unref);
+      row = hf_row_of(ink, y = p.y);
+    }
+    HfWhere where = hf_row_where(row, p.x);
+    n += deep ? where == HF_IN_OPEN : where != HF_IN_METAL;
   }
   return n;
 }
 
+/* Its neighbours are put where the face does, and grown, only for a letter that needs it: few do.
+ */
+static const HfRegion *
+native_of(Melted *own)
+{
+  if (own->native == NULL)
+    own->native = as_native(own->check, own->shape, TRUE);
+  return own->native;
+}
+
+static const HfRegion *
+narrow_of(Melted *own)
+{
+  if (own->narrow == NULL)
+    own->narrow = hf_region_offset(native_of(own), NARROW * own->stroke, COARSE_MM);
+  return own->narrow;
+}
+
+/* Is @now within the limit even where @native places, or more than there are, would be open? */
+static gboolean
+is_plenty(const Melted *own, guint now, guint native)
+{
+  double least = fmin(100.0 * now / native, 100);
+  return native == 0 || hf_check_gravity(own->check, HF_LAW_CHANGED_LETTER, least) < 0;
+}
+
 /* % of the bay that is open, of what is where the face puts the neighbours; 100: it makes no
- * letter. */
+ * letter, or is open enough. Growing the native letters shuts places and opens none. */
 static double
 share_open(Melted *own, const HfRegion *bay, const HfRing *hull)
 {
@@ -163,14 +225,18 @@ share_open(Melted *own, const HfRegion *bay, const HfRing *hull)
   gboolean deep = area >= DEEP * mouth * mouth;
   if (area < (deep ? LEAST : LEAST_WIDE) * own->stroke * own->stroke)
     return 100;
-  if (deep && own->narrow == NULL)
-    own->narrow = hf_region_offset(own->native, NARROW * own->stroke, COARSE_MM);
   g_autoptr(GArray) places = places_in(bay);
-  guint native = count_places(deep ? own->narrow : own->native, places, deep);
+  guint now = count_places(own->now, places, deep);
+  if (is_plenty(own, now, places->len))
+    return 100;
+  guint native = count_places(native_of(own), places, deep);
+  if (is_plenty(own, now, native))
+    return 100;
+  if (deep)
+    native = count_places(narrow_of(own), places, deep);
   if (native == 0 || native < OPEN_AT_ALL * places->len)
     return 100;
-  double share = 100.0 * count_places(own->now, places, deep) / native;
-  return fmin(share, 100);
+  return fmin(100.0 * now / native, 100);
 }
 
 /* ---- the letter -------------------------------------------------------------------------------
@@ -262,21 +328,20 @@ look_at_bays(Melted *own, const HfRing *piece)
 }
 
 static void
-check_letter(HfCheck *check, guint shape)
+check_letter(HfCheck *check, guint shape, GPtrArray *laid)
 {
   g_autoptr(HfInk) ink = hf_ink_new(check, shape);
   if (ink == NULL)
     return;
-  g_autoptr(HfRegion) now = with_neighbours(check, shape, FALSE, TRUE);
-  g_autoptr(HfRegion) native = with_neighbours(check, shape, TRUE, TRUE);
+  g_autoptr(HfRegion) now = as_laid(check, shape, laid);
   hf_cancel_count(check->cancel, EDGE_WORK * hf_region_n_edges(now));
   Melted own = {.check = check,
                 .shape = shape,
                 .stroke = ink->rings[ink->body].width,
                 .own = ink->drawn,
-                .now = now,
-                .native = native};
+                .now = now};
   look_at_bays(&own, hf_region_ring(ink->drawn, ink->body));
+  hf_region_free(own.native);
   hf_region_free(own.narrow);
 }
 
@@ -284,10 +349,12 @@ gboolean
 hf_reads_check_melted(HfCheck *check, GError **error)
 {
   g_autoptr(GArray) touched = hf_reads_touched(check);
+  g_autoptr(GPtrArray) laid = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  g_ptr_array_set_size(laid, (gint)check->layout->shapes->len);
   for (guint i = 0; i < touched->len; i++) {
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
-    check_letter(check, g_array_index(touched, guint, i));
+    check_letter(check, g_array_index(touched, guint, i), laid);
   }
   return TRUE;
 }

@@ -5,6 +5,7 @@
 #include "geom/index.h"
 #include "geom/overlay-private.h"
 #include "geom/rings-private.h"
+#include "geom/row.h"
 
 #define near(a, b, eps) g_assert_cmpfloat_with_epsilon(a, b, eps)
 
@@ -357,6 +358,42 @@ test_hull_is_reached(void)
   g_assert_cmpuint(apart, >, 100);
 }
 
+/* Squares in squares, crossing: each place of a row as a walk along all edges finds it. */
+static void
+test_row(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(21);
+  guint count[3] = {0};
+  for (guint run = 0; run < 100; run++) {
+    g_autoptr(HfRegion) raw = hf_region_new();
+    for (guint i = 0; i < 12; i++) {
+      gint32 x = g_rand_int_range(rand, 0, 300000), y = g_rand_int_range(rand, 0, 300000);
+      gint32 w = g_rand_int_range(rand, 1000, 300000), h = g_rand_int_range(rand, 1000, 300000);
+      gint32 lean = g_rand_int_range(rand, -50000, 50000);
+      HfGrid at[] = {{x, y}, {x + w, y}, {x + w + lean, y + h}, {x + lean, y + h}};
+      HfGrid turned[] = {at[3], at[2], at[1], at[0]};
+      hf_region_add_ring(raw, i % 3 == 2 ? turned : at, NULL, 4);
+    }
+    g_autoptr(HfRegion) region = hf_region_clean(raw);
+    HfBox box = hf_box_grow(hf_region_box(region), 1);
+    double y = g_rand_double_range(rand, box.min.y, box.max.y);
+    g_autoptr(GArray) row = hf_row_of(region, y);
+    for (guint i = 0; i < 50; i++) {
+      double x = g_rand_double_range(rand, box.min.x, box.max.x);
+      gboolean about = FALSE;
+      for (guint r = 0; r < region->rings->len; r++)
+        about |= hf_region_ring(region, r)->parent < 0 &&
+                 hf_ring_holds(hf_region_ring(region, r), hf_point(x, y));
+      HfWhere where = hf_row_where(row, x);
+      count[where]++;
+      g_assert_cmpint(where == HF_IN_METAL, ==, hf_region_contains(region, hf_point(x, y)));
+      g_assert_cmpint(where != HF_IN_OPEN, ==, about);
+    }
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(count); i++)
+    g_assert_cmpuint(count[i], >, 50);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -374,5 +411,6 @@ main(int argc, char **argv)
   g_test_add_func("/geom/nesting", test_nesting);
   g_test_add_func("/geom/hull", test_hull);
   g_test_add_func("/geom/hull/reached", test_hull_is_reached);
+  g_test_add_func("/geom/row", test_row);
   return g_test_run();
 }
