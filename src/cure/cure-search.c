@@ -110,6 +110,19 @@ seen_of(const HfFamily *family)
   return family->seen > 0 ? family->seen : 1;
 }
 
+/* The knob of change @i, before it: where an earlier one left it. */
+static double
+where_it_was(const GArray *links, guint i)
+{
+  const HfCureLink *link = &g_array_index(links, HfCureLink, i);
+  for (guint k = i; k-- > 0;) {
+    const HfCureLink *earlier = &g_array_index(links, HfCureLink, k);
+    if (hf_proposal_same_knob(earlier->proposal, link->proposal))
+      return earlier->value;
+  }
+  return link->proposal->from + link->moved;
+}
+
 void
 hf_cure_say(HfCured *cured)
 {
@@ -122,7 +135,8 @@ hf_cure_say(HfCured *cured)
     const HfCureLink *link = &g_array_index(cured->links, HfCureLink, i);
     cured->last = cured->last || link->proposal->last;
     cured->seen = fmax(cured->seen, seen_of(link->proposal->family));
-    char *step = hf_proposal_sentence_at(link->proposal, link->value);
+    char *step =
+        hf_proposal_sentence_from(link->proposal, where_it_was(cured->links, i), link->value);
     g_ptr_array_add(cured->steps, step);
     g_string_append_printf(sentence, "%s%s", i > 0 ? ", and " : "", step);
     g_string_append_printf(key, "%s%s", i > 0 ? "+" : "", link->proposal->family->key);
@@ -137,7 +151,7 @@ hf_cure_say(HfCured *cured)
 static void
 set_steps(HfCured *cured, const HfCureTask *task, double value)
 {
-  HfCureLink link = {task->proposal, value};
+  HfCureLink link = {task->proposal, value, 0};
   cured->links = task->after != NULL ? g_array_copy(task->after->links)
                                      : g_array_new(FALSE, FALSE, sizeof(HfCureLink));
   g_array_append_val(cured->links, link);

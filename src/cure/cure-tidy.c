@@ -111,6 +111,35 @@ still_names(const Tidy *tidy, const HfEdit *own, const HfEdit *later)
   return !takes_out || entry_of(later) < entry_of(own);
 }
 
+/* The next change that turns the knob of that at @at; %NULL: none does. */
+static HfCureLink *
+turned_again(const GArray *links, guint at)
+{
+  const HfProposal *own = g_array_index(links, HfCureLink, at).proposal;
+  for (guint k = at + 1; k < links->len; k++)
+    if (hf_proposal_same_knob(own, g_array_index(links, HfCureLink, k).proposal))
+      return &g_array_index(links, HfCureLink, k);
+  return NULL;
+}
+
+/* mm, or what it is in, from which that next change turns it once the one at @at is left out. */
+static double
+from_without(const GArray *links, guint at)
+{
+  const HfCureLink *own = &g_array_index(links, HfCureLink, at);
+  return own->proposal->from + own->moved;
+}
+
+/* Larger, and then smaller, may be larger in all: its sentence would say smaller. */
+static gboolean
+goes_on_that_way(const GArray *links, guint at)
+{
+  const HfCureLink *next = turned_again(links, at);
+  return next == NULL ||
+         (next->value - from_without(links, at)) * (next->proposal->most - next->proposal->from) >
+             0;
+}
+
 /* Can the change at @at be left out, and every later one is about the entries that it names? */
 static gboolean
 can_go(const Tidy *tidy, guint at)
@@ -137,7 +166,10 @@ drop_needless(Tidy *tidy)
   GArray *links = tidy->cured->links;
   gboolean dropped = FALSE;
   for (guint i = 0; i < links->len && links->len > 1 && may_go_on(tidy);) {
-    if (can_go(tidy, i) && take_if_good(tidy, links, (gint)i)) {
+    if (can_go(tidy, i) && goes_on_that_way(links, i) && take_if_good(tidy, links, (gint)i)) {
+      HfCureLink *next = turned_again(links, i);
+      if (next != NULL)
+        next->moved = from_without(links, i) - next->proposal->from;
       g_array_remove_index(links, i);
       dropped = TRUE;
     } else {

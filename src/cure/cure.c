@@ -131,13 +131,36 @@ add_figure(GString *text, const HfProposal *proposal, double value, int decimals
     g_string_append_printf(text, " %s", proposal->unit);
 }
 
+/* The first figure that hangs on the knob; (nullable). */
+static char *
+knob_path(const HfProposal *proposal)
+{
+  for (guint i = 0; hf_proposal_has_knob(proposal) && i < proposal->edits->len; i++)
+    if (g_array_index(proposal->edits, HfEdit, i).kind == HF_EDIT_SET)
+      return hf_path_say(g_array_index(proposal->edits, HfEdit, i).path);
+  return NULL;
+}
+
+gboolean
+hf_proposal_same_knob(const HfProposal *a, const HfProposal *b)
+{
+  g_autofree char *of_a = knob_path(a), *of_b = knob_path(b);
+  return of_a != NULL && g_strcmp0(of_a, of_b) == 0 && strcmp(a->unit, b->unit) == 0;
+}
+
 char *
 hf_proposal_sentence_at(const HfProposal *proposal, double value)
+{
+  return hf_proposal_sentence_from(proposal, proposal->from, value);
+}
+
+char *
+hf_proposal_sentence_from(const HfProposal *proposal, double from, double value)
 {
   GString *text = g_string_new(proposal->phrase.before);
   if (proposal->phrase.after != NULL) {
     g_assert(hf_proposal_has_knob(proposal));
-    double there = on_its_grid(proposal, value), from = proposal->from;
+    double there = on_its_grid(proposal, value);
     if (proposal->phrase.turns != NULL) {
       add_figure(text, proposal, from, MAX(decimals_of(proposal->step), 1));
       g_string_append(text, proposal->phrase.turns);

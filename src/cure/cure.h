@@ -94,6 +94,10 @@ GArray *hf_proposal_edits_at(const HfProposal *proposal, double value);
 /** hf_proposal_sentence_at: (transfer full) the sentence, the distance of @value from `from` in it,
  *  with its unit. */
 char *hf_proposal_sentence_at(const HfProposal *proposal, double value);
+/** hf_proposal_sentence_from: (transfer full) the same, but that the knob was at @from before. */
+char *hf_proposal_sentence_from(const HfProposal *proposal, double from, double value);
+/** hf_proposal_same_knob: do both turn the same figure of the recipe? */
+gboolean hf_proposal_same_knob(const HfProposal *a, const HfProposal *b);
 /** hf_proposal_same: do both say the same, whatever the knob's place? */
 gboolean hf_proposal_same(const HfProposal *a, const HfProposal *b);
 

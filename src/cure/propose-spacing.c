@@ -5,6 +5,7 @@
  *     g1 g2 g3
  */
 #include "cure/propose-private.h"
+#include "geom/apart.h"
 #include "geom/index.h"
 #include <string.h>
 
@@ -311,6 +312,132 @@ all_with_others(const HfProposing *asked, guint entry, const GArray *aims)
   return TRUE;
 }
 
+/* ---- letters that touch and read as another ----------------------------------------------------
+ *
+ *     rn   r n        Each pair from where the face puts it: along the line to where the second is
+ *                     clear of the first by the narrowest gap that can be cut (geom/apart.h). A
+ *                     pair that the face joins stays so.
+ */
+
+/* One of @aims is of letters that read as others by how near they stand. */
+static gboolean
+reads_together(const HfProposing *asked, const GArray *aims)
+{
+  for (guint i = 0; i < aims->len; i++) {
+    const HfFinding *finding = hf_proposing_finding(asked, g_array_index(aims, guint, i));
+    if (finding->kind == HF_LAW_CHANGED_LETTER &&
+        (g_strcmp0(finding->form, "pair") == 0 || g_strcmp0(finding->form, "mouth") == 0))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* mm of spacing, from the face's own on, at which @second is clear of @first by @gap; 0 where the
+ * face joins the two. */
+static double
+clear_spacing(const HfShape *first, const HfShape *second, double gap)
+{
+  HfPoint along = {first->em.xx, first->em.yx};
+  double em = hf_point_length(along);
+  HfPoint at = hf_matrix_undo(first->em, hf_point(second->em.x0, second->em.y0));
+  double now = (at.x - (second->pen - first->pen)) * em;
+  HfPoint way = hf_point_scale(along, 1 / em);
+  g_autoptr(HfRegion) a = region_of(first), b = region_of(second);
+  g_autoptr(HfRegion) own = hf_region_clean(a), its = hf_region_clean(b);
+  g_autoptr(GArray) joined = hf_apart_blocked(its, own, way);
+  if (hf_apart_from(joined, -now) > -now)
+    return 0;
+  g_autoptr(HfRegion) grown = hf_region_offset(own, gap, COARSE);
+  g_autoptr(GArray) blocked = hf_apart_blocked(its, grown, way);
+  return hf_apart_from(blocked, -now) + now;
+}
+
+/* The least spacing at which no two letters of @entry touch but those that the face joins. */
+static double
+spacing_apart(const HfProposing *asked, guint entry)
+{
+  const HfLayout *layout = asked->sign->layout;
+  const HfShape *last = NULL;
+  double gap = hf_proposing_limit(asked, HF_LAW_NARROW_GAP), most = 0;
+  guint pairs = 0;
+  for (guint i = 0; i < layout->shapes->len && pairs < MOST_PAIRS; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    if (shape->entry != entry || shape->letter < 0 || shape->copy > 0 || shape->mends > 0)
+      continue;
+    if (last != NULL && last->line == shape->line && shape->letter == last->letter + 1) {
+      most = fmax(most, clear_spacing(last, shape, gap));
+      pairs++;
+    }
+    last = shape;
+  }
+  return most;
+}
+
+/* Letters that are joined by a rule, no deeper than they must. */
+static void
+shallower_joint(HfProposing *asked, guint entry, const GArray *aims)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double limit = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  double now = isnan(e->words.joint) ? HF_OVER_LIMIT * limit : e->words.joint;
+  if (now < limit + 0.2)
+    return;
+  HfProposal *proposal = hf_propose(
+      asked, g_array_copy((GArray *)aims),
+      hf_phrase_knob(hf_phrase("let the letters of %s run ", hf_proposing_called(asked, e)),
+                     " less far into each other"));
+  hf_propose_knob(proposal, e, "joint", now, now - 0.2, limit, 0.1);
+  hf_propose_turn(asked, proposal, entry, "joint");
+}
+
+/* A joint is said of letters that are joined alone. */
+static void
+no_joint(const HfProposing *asked, HfProposal *proposal, guint entry)
+{
+  if (!isnan(hf_proposing_entry(asked, entry)->words.joint))
+    hf_propose_take_out(asked, proposal, entry, "joint");
+}
+
+/* Not joined any more: as the face spaces them, and as much further as they touch there. */
+static void
+as_the_face_has(HfProposing *asked, guint entry, const GArray *aims)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  const char *called = hf_proposing_called(asked, e);
+  double apart = 0.1 * ceil(10 * spacing_apart(asked, entry));
+  if (apart <= 0) {
+    HfProposal *proposal =
+        hf_propose(asked, g_array_copy((GArray *)aims),
+                   hf_phrase("let the letters of %s stand as their face has them", called));
+    hf_propose_set(asked, proposal, entry, "spacing", hf_say_mm(e, "spacing", 0));
+    no_joint(asked, proposal, entry);
+    return;
+  }
+  HfProposal *proposal =
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 hf_phrase_knob(hf_phrase("set the letters of %s ", called),
+                                " further apart than their face does, so that they do not touch"));
+  hf_propose_knob_free(proposal, e, "spacing", 0, apart, apart + 2, 0.1);
+  hf_propose_turn(asked, proposal, entry, "spacing");
+  no_joint(asked, proposal, entry);
+}
+
+static void
+further_apart(HfProposing *asked, guint entry, const GArray *aims, double least, double most)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double now = hf_proposing_spacing(asked, entry);
+  if (e->words.spacing_rule == HF_SPACING_PAIRS || !has_neighbours(asked, entry) ||
+      all_with_others(asked, entry, aims))
+    return;
+  HfProposal *proposal =
+      hf_propose(asked, g_array_copy((GArray *)aims),
+                 hf_phrase_knob(hf_phrase("set the letters of %s ", hf_proposing_called(asked, e)),
+                                " further apart"));
+  spacing_knob(asked, proposal, entry, now, now + fmin(least, most), now + most);
+  no_joint(asked, proposal, entry);
+}
+
 static void
 propose_further(HfProposing *asked)
 {
@@ -320,17 +447,20 @@ propose_further(HfProposing *asked)
     if (aims->len == 0 || e->kind != HF_ENTRY_WORDS)
       continue;
     double lack = fmax(hf_proposing_lack(asked, aims), 0.5), height = hf_proposing_height(asked, i);
-    double most = fmin(3 * lack + 0.1 * height, height), now = hf_proposing_spacing(asked, i);
+    double most = fmin(3 * lack + 0.1 * height, height);
     lines(asked, i, aims, 1, fmax(lack / 2, 0.5), most);
     words_apart(asked, i, aims);
-    if (e->words.spacing_rule == HF_SPACING_PAIRS || !has_neighbours(asked, i) ||
-        all_with_others(asked, i, aims))
+    if (!reads_together(asked, aims)) {
+      further_apart(asked, i, aims, lack / 2, most);
       continue;
-    HfProposal *proposal = hf_propose(
-        asked, g_array_copy(aims),
-        hf_phrase_knob(hf_phrase("set the letters of %s ", hf_proposing_called(asked, e)),
-                       " further apart"));
-    spacing_knob(asked, proposal, i, now, now + fmin(lack / 2, most), now + most);
+    }
+    double apart = spacing_apart(asked, i) - hf_proposing_spacing(asked, i);
+    double room = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+    further_apart(asked, i, aims, lack / 2, fmax(most, apart + room));
+    if (e->words.spacing_rule == HF_SPACING_AS_GIVEN)
+      continue;
+    shallower_joint(asked, i, aims);
+    as_the_face_has(asked, i, aims);
   }
 }
 

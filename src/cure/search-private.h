@@ -149,6 +149,7 @@ typedef struct {
 typedef struct {
   const HfProposal *proposal;
   double value;
+  double moved; /* the knob was so far from proposal->from, as what turned it first is left out */
 } HfCureLink;
 
 /** hf_cure_task_clear: frees what it owns, not itself. */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * Outlines and regions against closed forms of plane geometry.
  */
+#include "geom/apart.h"
 #include "geom/hull.h"
 #include "geom/index.h"
 #include "geom/overlay-private.h"
@@ -394,6 +395,50 @@ test_row(void)
     g_assert_cmpuint(count[i], >, 50);
 }
 
+/* ---- apart --------------------------------------------------------------------------------- */
+
+static void
+assert_blocked(const HfRegion *moving, const HfRegion *fixed, HfPoint way, const double *ends,
+               guint n)
+{
+  g_autoptr(GArray) blocked = hf_apart_blocked(moving, fixed, way);
+  g_assert_cmpuint(blocked->len, ==, n);
+  for (guint i = 0; i < n; i++) {
+    near(g_array_index(blocked, HfBlocked, i).from, ends[2 * i], 2e-4);
+    near(g_array_index(blocked, HfBlocked, i).to, ends[2 * i + 1], 2e-4);
+  }
+}
+
+/* Boxes by their ends; a circle past a corner by Pythagoras; into a window and out of it again. */
+static void
+test_apart(void)
+{
+  g_autoptr(HfRegion) own = box_region(0, 0, 10, 10), other = box_region(30, 5, 50, 8);
+  assert_blocked(own, other, hf_point(1, 0), (const double[]){20, 50}, 1);
+  assert_blocked(own, other, hf_point(-1, 0), (const double[]){-50, -20}, 1);
+  assert_blocked(own, other, hf_point(0, 1), NULL, 0);
+  g_autoptr(HfRegion) on = box_region(30, 10, 50, 20); /* a touch */
+  assert_blocked(own, on, hf_point(1, 0), NULL, 0);
+
+  g_autoptr(HfOutline) outline = hf_outline_new();
+  hf_outline_add_circle(outline, hf_point(0, 0), 5);
+  g_autoptr(HfRegion) circle = region_of(outline), corner = box_region(20, 3, 40, 30);
+  g_autoptr(GArray) past = hf_apart_blocked(circle, corner, hf_point(1, 0));
+  near(g_array_index(past, HfBlocked, 0).from, 20 - sqrt(25 - 9), 0.01);
+  near(g_array_index(past, HfBlocked, 0).to, 40 + sqrt(25 - 9), 0.01);
+
+  g_autoptr(HfRegion) whole = box_region(20, -20, 60, 20), hole = box_region(25, -15, 55, 15);
+  g_autoptr(HfRegion) frame = hf_region_subtract(whole, hole), bead = box_region(-2, -2, 2, 2);
+  assert_blocked(bead, frame, hf_point(1, 0), (const double[]){18, 27, 53, 62}, 2);
+  g_autoptr(GArray) blocked = hf_apart_blocked(bead, frame, hf_point(1, 0));
+  near(hf_apart_from(blocked, 0), 0, 1e-9);
+  near(hf_apart_from(blocked, 20), 27, 2e-4);
+  near(hf_apart_from(blocked, 60), 62, 2e-4);
+  double aslant = 1 / sqrt(2);
+  g_autoptr(HfRegion) far = box_region(10, 10, 20, 20);
+  assert_blocked(bead, far, hf_point(aslant, aslant), (const double[]){8 / aslant, 22 / aslant}, 1);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -412,5 +457,6 @@ main(int argc, char **argv)
   g_test_add_func("/geom/hull", test_hull);
   g_test_add_func("/geom/hull/reached", test_hull_is_reached);
   g_test_add_func("/geom/row", test_row);
+  g_test_add_func("/geom/apart", test_apart);
   return g_test_run();
 }
