@@ -213,21 +213,6 @@ hf_region_intersect(const HfRegion *a, const HfRegion *b)
   return clip(&(HfOverlay){HF_CLIP_INTERSECT, &a, 1, &b, 1}, NULL);
 }
 
-HfRegion *
-hf_region_within(const HfRegion *region, HfBox box)
-{
-  const HfGrid low = hf_grid_snap(box.min), high = hf_grid_snap(box.max);
-  const HfGrid corners[] = {low, {high.x, low.y}, high, {low.x, high.y}};
-  g_autoptr(HfRegion) some = hf_region_new(), window = hf_region_new();
-  hf_region_add_ring(window, corners, NULL, G_N_ELEMENTS(corners));
-  for (guint r = 0; r < region->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    if (hf_box_overlaps(hf_ring_box(ring), box))
-      hf_region_add_ring(some, ring->at, NULL, ring->n);
-  }
-  return hf_region_intersect(some, window);
-}
-
 HfPoint
 hf_ring_beside(const HfRing *ring, double by)
 {

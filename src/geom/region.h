@@ -108,8 +108,11 @@ HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);
 /** hf_ring_add_chords: adds the ring to @to as one contour of lines. O(vertices). */
 void hf_ring_add_chords(const HfRing *ring, HfOutline *to);
 
+/** hf_region_about: (transfer full) within @box, border included, the area of @region by the
+ *  non-zero rule, beyond it anything: its rings, cut short there, for a boolean. O(edges). */
+HfRegion *hf_region_about(const HfRegion *region, HfBox box);
 /** hf_region_within: (transfer full) what of @region, clean, lies in @box, without sources; empty
- *  if nothing does. O(edges + n log n), n those of rings that reach into the box. */
+ *  if nothing does. O(edges + n log n), n those in the box or that cross its sides' lines. */
 HfRegion *hf_region_within(const HfRegion *region, HfBox box);
 /** hf_ring_beside: @by mm to the left of the middle of its longest edge: in the metal, where no
  *  other ring is as near. O(vertices). */

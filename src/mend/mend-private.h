@@ -57,7 +57,7 @@ typedef struct {
   const GArray *of;               /* (nullable) guint: only what these shapes made */
   HfMendNet *metal_net, *gap_net; /* made when first asked for */
   HfRegion *fixed, *fixed_inner;  /* made when first asked for: mend-spare.c */
-  HfRegion *changed[2];           /* of this round: taken off, added; (nullable) */
+  GArray *changed[2];             /* of this round: taken off, added; (nullable) mend-spare.c */
   GArray *mendings;               /* HfMending */
   const HfCancel *cancel;         /* (nullable) */
 } HfMendView;

@@ -56,19 +56,6 @@ fixed_metal(HfMendView *view)
   return view->fixed;
 }
 
-/* The rings of @metal that lie about @box, as a region: the same there, and far less of it. */
-static HfRegion *
-about(const HfRegion *metal, HfBox box)
-{
-  HfRegion *some = hf_region_new();
-  for (guint r = 0; r < metal->rings->len; r++) {
-    const HfRing *ring = hf_region_ring(metal, r);
-    if (hf_box_overlaps(hf_ring_box(ring), box))
-      hf_region_add_ring(some, ring->at, NULL, ring->n);
-  }
-  return some;
-}
-
 HfRegion *
 hf_mend_within_fixed(HfMendView *view, const HfRegion *added)
 {
@@ -127,6 +114,11 @@ count_parts(const HfRegion *region, double least)
   return n;
 }
 
+typedef struct {
+  HfRegion *region;
+  HfBox box;
+} Change;
+
 /* Is @piece still one, and most of it there, once @goes is taken off it? */
 static gboolean
 stays(const HfRegion *piece, const HfRegion *goes, gboolean counters)
@@ -181,7 +173,7 @@ static HfRegion *
 shown_before(const HfMendView *view, const HfRegion *drawn, gboolean as_air)
 {
   g_autoptr(HfRegion) metal =
-      about(view->given->metal->region, hf_box_grow(hf_region_box(drawn), 1));
+      hf_region_about(view->given->metal->region, hf_box_grow(hf_region_box(drawn), 1));
   g_autoptr(HfRegion) clean = hf_region_clean(metal);
   return as_air ? hf_region_subtract(drawn, clean) : hf_region_intersect(drawn, clean);
 }
@@ -191,7 +183,7 @@ static HfRegion *
 gone_after(const HfMendView *view, const HfRegion *shown, const HfRegion *change, gboolean adds)
 {
   g_autoptr(HfRegion) near_it =
-      about(view->sign->metal->region, hf_box_grow(hf_region_box(shown), 1));
+      hf_region_about(view->sign->metal->region, hf_box_grow(hf_region_box(shown), 1));
   g_autoptr(HfRegion) metal = hf_region_clean(near_it);
   g_autoptr(HfRegion) gone =
       adds ? hf_region_intersect(shown, metal) : hf_region_subtract(shown, metal);
@@ -213,10 +205,32 @@ spares(const HfMendView *view, const HfRegion *drawn, const HfRegion *change, gb
 void
 hf_mend_note_change(HfMendView *view, const HfRegion *change, gboolean adds)
 {
-  HfRegion *before = view->changed[adds];
-  const HfRegion *both[] = {change, before};
-  view->changed[adds] = hf_region_union(both, before != NULL ? 2 : 1);
-  hf_region_free(before);
+  if (view->changed[adds] == NULL)
+    view->changed[adds] = g_array_new(FALSE, FALSE, sizeof(Change));
+  Change one = {hf_region_copy(change), hf_region_box(change)};
+  g_array_append_val(view->changed[adds], one);
+}
+
+/* @one with what changed about @box before. */
+static HfRegion *
+changed_about(const HfMendView *view, const HfRegion *one, gboolean adds, HfBox box)
+{
+  g_autoptr(GPtrArray) all = g_ptr_array_new();
+  g_ptr_array_add(all, (gpointer)one);
+  const GArray *before = view->changed[adds];
+  for (guint i = 0; before != NULL && i < before->len; i++)
+    if (hf_box_overlaps(g_array_index(before, Change, i).box, box))
+      g_ptr_array_add(all, g_array_index(before, Change, i).region);
+  return hf_region_union((const HfRegion *const *)all->pdata, all->len);
+}
+
+static void
+changes_free(GArray *changes)
+{
+  for (guint i = 0; changes != NULL && i < changes->len; i++)
+    hf_region_free(g_array_index(changes, Change, i).region);
+  if (changes != NULL)
+    g_array_unref(changes);
 }
 
 void
@@ -226,22 +240,21 @@ hf_mend_view_clear(HfMendView *view)
   hf_mend_net_free(view->gap_net);
   hf_region_free(view->fixed);
   hf_region_free(view->fixed_inner);
-  hf_region_free(view->changed[FALSE]);
-  hf_region_free(view->changed[TRUE]);
+  changes_free(view->changed[FALSE]);
+  changes_free(view->changed[TRUE]);
 }
 
 gboolean
 hf_mend_spares_letters(const HfMendView *view, const HfRegion *one, gboolean adds)
 {
   HfBox box = hf_region_box(one);
-  const HfRegion *both[] = {one, view->changed[adds]};
-  g_autoptr(HfRegion) change = hf_region_union(both, both[1] != NULL ? 2 : 1);
   for (guint i = 0; i < view->n_drawn; i++) {
     const HfShape *shape = hf_layout_shape(view->sign->layout, i);
     if (shape->letter < 0 || !hf_box_overlaps(hf_outline_box(shape->outline), box))
       continue;
     g_autoptr(HfRegion) letter = hf_region_of_outline(shape->outline, 0, FINE);
     g_autoptr(HfRegion) counters = counters_of(letter);
+    g_autoptr(HfRegion) change = changed_about(view, one, adds, hf_region_box(letter));
     gboolean air = shape->opening; /* the strokes are air, the counters metal */
     if ((air == adds && !spares(view, letter, change, adds, FALSE)) ||
         (air != adds && !spares(view, counters, change, adds, adds)))

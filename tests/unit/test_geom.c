@@ -439,6 +439,49 @@ test_apart(void)
   assert_blocked(bead, far, hf_point(aslant, aslant), (const double[]){8 / aslant, 22 / aslant}, 1);
 }
 
+/* ---- windows --------------------------------------------------------------------------------- */
+
+/* Bars and holes anyhow, cleaned: long ways within the window and beyond each of its sides. */
+static HfRegion *
+some_metal(void)
+{
+  g_autoptr(HfRegion) raw = hf_region_new();
+  guint n = (guint)g_test_rand_int_range(1, 30);
+  for (guint i = 0; i < n; i++) {
+    HfGrid at[7];
+    guint corners = (guint)g_test_rand_int_range(3, 8);
+    for (guint k = 0; k < corners; k++)
+      at[k] = hf_grid_snap(
+          hf_point(g_test_rand_double_range(-60, 60), g_test_rand_double_range(-60, 60)));
+    hf_region_add_ring(raw, at, NULL, corners);
+  }
+  g_autoptr(HfRegion) some = hf_region_clean(raw);
+  g_autoptr(HfRegion) thin = hf_region_offset(some, -0.8, 0.01);
+  return hf_region_subtract(some, thin);
+}
+
+/* The same to the vertex as by one boolean of all the metal, which a window must not change. */
+static void
+test_window(void)
+{
+  for (int i = 0; i < 60; i++) {
+    g_autoptr(HfRegion) metal = some_metal();
+    HfPoint at = hf_point(g_test_rand_double_range(-60, 60), g_test_rand_double_range(-60, 60));
+    HfBox box = hf_box_grow(hf_box_add_point(HF_BOX_EMPTY, at), g_test_rand_double_range(0.5, 30));
+    g_autoptr(HfOutline) outline = hf_outline_new();
+    hf_outline_add_rectangle(outline, box, 0);
+    g_autoptr(HfRegion) window = hf_region_of_outline(outline, 0, 0.01);
+    g_autoptr(HfRegion) wanted = hf_region_intersect(metal, window);
+    g_autoptr(HfRegion) got = hf_region_within(metal, box);
+    g_assert_cmpuint(got->rings->len, ==, wanted->rings->len);
+    g_assert_cmpuint(hf_region_n_edges(got), ==, hf_region_n_edges(wanted));
+    g_assert_cmpfloat_with_epsilon(hf_region_area(got), hf_region_area(wanted), 1e-9);
+    g_autoptr(HfRegion) more = hf_region_subtract(got, wanted);
+    g_autoptr(HfRegion) less = hf_region_subtract(wanted, got);
+    g_assert_true(hf_region_is_empty(more) && hf_region_is_empty(less));
+  }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -458,5 +501,6 @@ main(int argc, char **argv)
   g_test_add_func("/geom/hull/reached", test_hull_is_reached);
   g_test_add_func("/geom/row", test_row);
   g_test_add_func("/geom/apart", test_apart);
+  g_test_add_func("/geom/window", test_window);
   return g_test_run();
 }
