@@ -147,7 +147,8 @@ static void
 begin(Fuzzed *fuzzed)
 {
   g_auto(Answer) answer = {0};
-  fuzzed->options = (HfPageOptions){.recipe = fuzzed->recipe, .no_browser = TRUE, .linger = 60};
+  fuzzed->options =
+      (HfPageOptions){.recipe = fuzzed->recipe, .no_browser = TRUE, .linger = 60, .pixels = 200};
   fuzzed->page = (HfPage){.options = &fuzzed->options};
   g_assert(hf_page_begin(&fuzzed->page, NULL));
   const char *key = strstr(hf_gate_address(fuzzed->page.gate), "/?key=");

@@ -7,8 +7,10 @@
  *      \__.|__/           neighbours. A script face that joins its letters loses nothing by it; a
  *       c    o            c that is pressed into its neighbour until its mouth is shut reads o.
  *
- * A bay that is wide and shallow, as beside an L, is never shut off by a letter that reaches into
- * it, it only gets fuller; there the part that is not covered is held against the same.
+ * A bay that is wide and shallow, as beside an L, only gets fuller by a letter that reaches into
+ * it; there the part that is not covered is held against the same. Where a neighbour shuts such a
+ * bay off (all arms of an E touch the next stem) and the letter is another one then, it is a
+ * caution.
  *
  * Accuracy: a lattice of some 200 places in each bay. A mouth that the face itself leaves narrower
  * than half a stroke counts as shut there. Cost: a few booleans and an offset for each letter whose
@@ -24,6 +26,7 @@
 #define LEAST       1.0  /* strokes squared: a smaller bay makes no letter */
 #define LEAST_WIDE  4.0  /* the same for a wide one */
 #define NARROW      0.25 /* strokes on either side: a mouth so narrow is no mouth */
+#define WALLED_UP   45.0 /* %: of a wide bay that a neighbour shuts, which can be made out */
 #define OPEN_AT_ALL 0.2  /* of a bay: less of it is open where the face puts the neighbours */
 #define PLACES      200
 #define ON_HULL     0.02 /* mm */
@@ -216,32 +219,6 @@ is_plenty(const Melted *own, guint now, guint native)
   return native == 0 || hf_check_gravity(own->check, HF_LAW_CHANGED_LETTER, least) < 0;
 }
 
-/* % of the bay that is open, of what is where the face puts the neighbours; 100: it makes no
- * letter, or is open enough. Growing the native letters shuts places and opens none. */
-static double
-share_open(Melted *own, const HfRegion *bay, const HfRing *hull)
-{
-  double area = hf_region_area(bay), mouth = mouth_of(hf_region_ring(bay, 0), hull);
-  gboolean deep = area >= DEEP * mouth * mouth;
-  if (area < (deep ? LEAST : LEAST_WIDE) * own->stroke * own->stroke)
-    return 100;
-  g_autoptr(GArray) places = places_in(bay);
-  guint now = count_places(own->now, places, deep);
-  if (is_plenty(own, now, places->len))
-    return 100;
-  guint native = count_places(native_of(own), places, deep);
-  if (is_plenty(own, now, native))
-    return 100;
-  if (deep)
-    native = count_places(narrow_of(own), places, deep);
-  if (native == 0 || native < OPEN_AT_ALL * places->len)
-    return 100;
-  return fmin(100.0 * now / native, 100);
-}
-
-/* ---- the letter -------------------------------------------------------------------------------
- */
-
 /* What a letter reads like when its mouth is shut; common knowledge of readers, no source. */
 static const struct {
   const char *drawn, *reads;
@@ -256,6 +233,46 @@ reads_shut(const char *letter)
       return shut[i].reads;
   return NULL;
 }
+
+/* A wide bay of a letter that is another one without it, as of an E beside a stem that all its arms
+ * touch: nothing of it is covered, and no way leads out. Where letters shall join it is meant. */
+static gboolean
+is_walled_up(Melted *own, const GArray *places)
+{
+  const HfShape *shape = hf_layout_shape(own->check->layout, own->shape);
+  const HfEntry *entry = hf_recipe_at(own->check->recipe, shape->entry);
+  g_autofree char *letter = hf_reads_letter(shape);
+  return entry->words.spacing_rule == HF_SPACING_AS_GIVEN && reads_shut(letter) != NULL &&
+         count_places(own->now, places, TRUE) == 0 &&
+         count_places(narrow_of(own), places, TRUE) >= OPEN_AT_ALL * places->len;
+}
+
+/* % of the bay that is open, of what is where the face puts the neighbours; 100: it makes no
+ * letter, or is open enough. Growing the native letters shuts places and opens none. */
+static double
+share_open(Melted *own, const HfRegion *bay, const HfRing *hull)
+{
+  double area = hf_region_area(bay), mouth = mouth_of(hf_region_ring(bay, 0), hull);
+  gboolean deep = area >= DEEP * mouth * mouth;
+  if (area < (deep ? LEAST : LEAST_WIDE) * own->stroke * own->stroke)
+    return 100;
+  g_autoptr(GArray) places = places_in(bay);
+  guint now = count_places(own->now, places, deep);
+  double most = !deep && is_walled_up(own, places) ? WALLED_UP : 100;
+  if (is_plenty(own, now, places->len))
+    return most;
+  guint native = count_places(native_of(own), places, deep);
+  if (is_plenty(own, now, native))
+    return most;
+  if (deep)
+    native = count_places(narrow_of(own), places, deep);
+  if (native == 0 || native < OPEN_AT_ALL * places->len)
+    return 100;
+  return fmin(100.0 * now / native, most);
+}
+
+/* ---- the letter -------------------------------------------------------------------------------
+ */
 
 /* The neighbour whose middle is the nearest. */
 static guint
@@ -292,7 +309,10 @@ report(Melted *own, double share, HfPoint at)
   if (by != HF_NO_SHAPE)
     hf_finding_name(check, finding, by);
   hf_finding_form(finding, "mouth");
-  if (finding->gravity != HF_STOP)
+  if (finding->gravity != HF_STOP && reads != NULL && share == WALLED_UP)
+    hf_finding_say(finding, "it may read %s where %s was ordered: its neighbour shuts it off",
+                   reads, letter);
+  else if (finding->gravity != HF_STOP)
     hf_finding_say(finding,
                    "an open side of it is half closed: only %s %% is left, should be %s %%", left,
                    limit);

@@ -21,6 +21,7 @@ typedef struct {
   HfLatest *latest;
   HfVersion *version;
   HfPaper paper;
+  guint pixels;
   char *name;   /* ONE: of the output */
   char *folder; /* FOLDER: true path */
 } Order;
@@ -88,6 +89,7 @@ new_order(HfPage *page, SoupServerMessage *message, Way way, const char *paper)
   g_atomic_int_inc(&page->kept->references);
   order->latest = page->latest;
   order->version = hf_version_of(page);
+  order->pixels = page->options->pixels > 0 ? page->options->pixels : PIXELS;
   order->paper = g_strcmp0(paper, "letter") == 0 ? HF_PAPER_LETTER : HF_PAPER_A4;
   return order;
 }
@@ -100,7 +102,7 @@ make_job(const Order *order, const HfCancel *cancel, GError **error)
   if (kept->job != NULL && kept->revision == order->version->revision &&
       kept->job->wishes.paper == order->paper)
     return TRUE;
-  HfWishes wishes = {.pixels = PIXELS, .paper = order->paper};
+  HfWishes wishes = {.pixels = order->pixels, .paper = order->paper};
   hf_wish_all(&wishes);
   g_autoptr(HfJob) job = hf_latest_job(order->latest, order->version, wishes, cancel, error);
   if (job == NULL || !hf_job_make(job, cancel, error))

@@ -12,6 +12,7 @@ typedef struct {
   guint linger;            /* seconds after the last page was closed */
   void (*leave)(int code); /* (nullable) ends the program soon, from a thread of its own, when its
                               threads do not end by themselves */
+  guint pixels;            /* of the proof's picture, its longer side; 0: as the command makes it */
 } HfPageOptions;
 
 /**

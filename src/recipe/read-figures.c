@@ -6,12 +6,14 @@
 #include "recipe/value-private.h"
 #include <string.h>
 
+#define MOST_BARE 1e6 /* what is larger is a length in no unit */
+
 /* -100: to say the unit only would lead to the next refusal. */
 static gboolean
 tell_bare_negative(const HfValue *value, const HfNode *node)
 {
   double number = 0;
-  if (!hf_measure_number(node->text, &number, NULL) || number >= 0)
+  if (!hf_measure_number(node->text, &number, NULL) || number >= 0 || number < -MOST_BARE)
     return FALSE;
   g_autofree char *figure = hf_text_number(-number, 6);
   g_autofree char *fix = g_strdup_printf("write %s mm, or %s in", figure, figure);

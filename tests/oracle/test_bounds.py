@@ -42,6 +42,16 @@ def test_a_limit_has_a_range(tmp_path, limit):
         assert done.returncode == 2 and b"sign.yaml:4:" in done.stderr, (done.returncode, done.stderr)
 
 
+@pytest.mark.parametrize("number", ["-9223372036854775808", "-1e308", "-1e15", "-1e400", ".nan", "-.inf", "1e308", "-0"])
+def test_a_length_without_a_unit_has_a_range(tmp_path, number):
+    """Bare negative lengths are written out again with their unit: however long they are."""
+    words = "text: S, font: DejaVu Sans, height: 80 mm"
+    for entry in (f"initial: {{{words}, font size: {number}}}", f"bar: {{length: {number}, height: 9 mm}}", f"words: {{{words}, bolder: {number}}}",
+                  f"dot: {{diameter: 9 mm, shift: [{number}, {number}]}}", f"dot: {{diameter: 9 mm, turn: {number}}}", f"star: {{diameter: 9 mm, points: {number}}}"):
+        done = run(tmp_path, HEAD + f"entries:\n  - {entry}\n")
+        assert done.returncode == 2 and b"sign.yaml:5:" in done.stderr, (entry, done.returncode, done.stderr)
+
+
 @pytest.mark.parametrize("limit, says", [("thin-web: 2.5", "\"thin-web\" is 2.5, without a unit; give it in mm: 2.5 mm"),
                                          ("sharp-point caution: 40", "\"sharp-point caution\" is 40, without a unit; give it in deg: 40 deg"),
                                          ("long-web: 4 mm", "\"long-web\" is not a matter of mm; give it as a bare number"),
