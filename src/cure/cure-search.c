@@ -11,6 +11,7 @@
 
 enum { MOST_HANDS = 4, MOST_COST = 100 };
 enum { AT_ONCE = 4, LEAST_RUNS = 6 }; /* tasks between two looks at the budget; of each knob */
+enum { RUNS_OF_RULE = 4 };            /* that a rule which mends takes, about */
 
 /* Units of work, see base/cancel.h. */
 static const guint ALL_WORK = 4200000;    /* of a search that finds nothing whole */
@@ -322,12 +323,23 @@ share_of(const HfCrew *crew, const HfCureTask *task, guint beside, guint to_come
   return MIN(MAX(left / to_come, least), left);
 }
 
+/* How many tasks at once: fewer where what is left would be too little for each. */
+static guint
+beside_each_other(const HfCrew *crew, const HfCureTask *task, guint most)
+{
+  if (task->tidy != NULL || hf_proposal_has_knob(task->proposal))
+    return most;
+  guint each = RUNS_OF_RULE * hf_trial_work(task->base.sign);
+  return CLAMP(hf_crew_work_left(crew) / each, 1, most);
+}
+
 static gboolean
 work_at(HfCrew *crew, GArray *tasks, const GArray *which, GError **error)
 {
-  for (guint i = 0; i < which->len; i += AT_ONCE) {
+  for (guint i = 0, n; i < which->len; i += n) {
     const guint *some = &g_array_index(which, guint, i);
-    guint n = MIN(AT_ONCE, which->len - i);
+    n = beside_each_other(crew, &g_array_index(tasks, HfCureTask, some[0]),
+                          MIN(AT_ONCE, which->len - i));
     if (hf_crew_work_left(crew) == 0) {
       hf_crew_looks_no_further(crew);
       return TRUE;

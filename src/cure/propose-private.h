@@ -30,12 +30,12 @@ struct HfProposing {
 /* Every family, in the order in which proposals are equal but for that: a family is one row,
  * `const HfFamily hf_family_NAME` in the file that proposes it, and one word here. */
 #define HF_FAMILIES(each)                                                                          \
-  each(ties) each(slim) each(mend) each(round) each(closer) each(joined) each(further)             \
-      each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(wider) each(plate)    \
-          each(nearer) each(inward) each(aside) each(reduced) each(middle) each(arc) each(fit)     \
-              each(bite) each(fill) each(ring) each(longer) each(room) each(bar) each(ends)        \
-                  each(level) each(feet) each(ear) each(hole) each(opening) each(acceptance)       \
-                      each(alone)
+  each(ties) each(slim) each(lowered) each(mend) each(round) each(closer) each(joined)             \
+      each(further) each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(wider)  \
+          each(plate) each(nearer) each(inward) each(aside) each(reduced) each(middle) each(arc)   \
+              each(fit) each(bite) each(fill) each(ring) each(longer) each(room) each(bar)         \
+                  each(ends) each(level) each(feet) each(ear) each(hole) each(opening)             \
+                      each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)

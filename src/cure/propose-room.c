@@ -12,6 +12,7 @@
 #include <string.h>
 
 static const double LEAST_TIMES = 0.75; /* smaller than that they fill their band no more */
+static const double DEEPEST = 3;        /* times the least joint, as any bite */
 static const double FARTHEST = 4;       /* of the least gap: ties longer than that are stilts */
 
 /* Does any standing letter of @entry have dots? */
@@ -23,6 +24,35 @@ has_dots(const HfProposing *asked, guint entry)
     const HfShape *shape = hf_layout_shape(layout, i);
     if (shape->entry == entry && shape->letter >= 0 && !shape->opening &&
         hf_proposing_has_dots(shape))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Pieces of @letter, but for its body, that lie below the line that it stands on. */
+static gboolean
+has_marks_below(const HfShape *letter)
+{
+  g_autoptr(HfRegion) own = hf_region_of_outline(letter->outline, 0, HF_FLATTEN_MM);
+  double body = 0;
+  for (guint r = 0; r < own->rings->len; r++)
+    body = fmax(body, hf_box_height(hf_ring_box(hf_region_ring(own, r))));
+  for (guint r = 0; r < own->rings->len; r++) {
+    HfBox box = hf_ring_box(hf_region_ring(own, r));
+    if (hf_region_ring(own, r)->parent < 0 && hf_box_height(box) < body &&
+        hf_matrix_undo(letter->em, hf_box_centre(box)).y < 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+any_has_marks_below(const HfProposing *asked, guint entry)
+{
+  const HfLayout *layout = asked->sign->layout;
+  for (guint i = 0; i < layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(layout, i);
+    if (shape->entry == entry && shape->letter >= 0 && !shape->opening && has_marks_below(shape))
       return TRUE;
   }
   return FALSE;
@@ -89,12 +119,37 @@ bar_farther(HfProposing *asked, guint entry)
   and_tie(asked, proposal);
 }
 
+/* Marks below the line lie half in the rail that the words stand on: deeper in it they come out
+ * below. */
+static void
+deeper_in_bar(HfProposing *asked, guint entry)
+{
+  const HfEntry *e = hf_proposing_entry(asked, entry);
+  double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
+  double now = isnan(e->words.bite) ? fmax(joint / 2, 1) : e->words.bite;
+  if (e->words.stand_on == NULL || !any_has_marks_below(asked, entry))
+    return;
+  HfProposal *proposal =
+      hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
+                 hf_phrase_knob(hf_phrase("let %s run ", hf_proposing_called(asked, e)),
+                                " deeper into %s, so that marks below it show, and tie all that "
+                                "is loose",
+                                e->words.stand_on));
+  if (proposal == NULL)
+    return;
+  hf_propose_knob(proposal, e, "bite", now, now + 0.5, now + DEEPEST * joint, 0.5);
+  hf_propose_turn(asked, proposal, entry, "bite");
+  and_tie(asked, proposal);
+}
+
 static void
 propose_room(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_WORDS)
       smaller_in_band(asked, i);
+    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_WORDS)
+      deeper_in_bar(asked, i);
     bar_farther(asked, i);
   }
 }

@@ -304,6 +304,44 @@ propose_slim(HfProposing *asked)
 const HfFamily hf_family_slim = {
     .key = "slim", .is_rule = TRUE, .guards = HF_GUARDS_USUAL, .seen = 2, .propose = propose_slim};
 
+/* ---- lowered -----------------------------------------------------------------------------------
+ */
+
+/* Is a dot or mark of a standing letter loose? */
+static gboolean
+has_loose_dots(HfProposing *asked)
+{
+  const GArray *pieces = hf_proposing_pieces(asked);
+  for (guint i = 0; i < pieces->len; i++) {
+    guint s = g_array_index(pieces, HfAdrift, i).shape;
+    const HfShape *shape = hf_layout_shape(asked->sign->layout, s);
+    if (shape->letter >= 0 && !shape->opening && hf_proposing_has_dots(shape))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Dots moved into their letter, where a tie would hide too much of it: a third choice, as they
+ * stand elsewhere then than their face has them. */
+static void
+propose_lowered(HfProposing *asked)
+{
+  if (hf_proposing_rule(asked) >= 0 || !has_loose_dots(asked))
+    return;
+  HfProposal *lowered =
+      hf_propose(asked, aims_at_loose(asked),
+                 hf_phrase("lower the dots into their letters, and tie all else that is loose"));
+  if (lowered != NULL)
+    hf_propose_append(lowered,
+                      hf_node_new_entry("ties", hf_table({"dots", hf_node_new_word("lowered")})));
+}
+
+const HfFamily hf_family_lowered = {.key = "lowered",
+                                    .is_rule = TRUE,
+                                    .guards = HF_GUARDS_USUAL,
+                                    .seen = 3,
+                                    .propose = propose_lowered};
+
 /* ---- alone -------------------------------------------------------------------------------------
  */
 
