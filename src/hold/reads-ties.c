@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * reads-ties.c - ties that read as strokes: in scripts whose letters are set together from separate
- * strokes, a bar about as wide as they are makes another letter.
+ * reads-ties.c - ties and bars that read as strokes: in scripts whose letters are set together from
+ * separate strokes, a bar about as wide as they are makes another letter. Of a bar laid across a
+ * letter both sides must show within its box: of what it stands on only one does.
  *
  *        ___                A Hangul ring that hangs beside a stem is one vowel; held from below by
  * a (   )  |            bar as wide as the stem, it is another. A tie that shows for most of a
@@ -11,7 +12,9 @@
 #include "base/text.h"
 #include "hold/ink-private.h"
 
-#define SHOWS 0.6 /* strokes: a tie that shows for less only joins what all but touches */
+#define FAR_MM 1e4 /* of a tie all of it */
+#define PLACES 64  /* along a side: bars are long */
+#define SHOWS  0.6 /* strokes: a tie that shows for less only joins what all but touches */
 
 static gboolean
 is_built_of_strokes(const HfShape *shape)
@@ -28,24 +31,34 @@ is_built_of_strokes(const HfShape *shape)
 }
 
 static gboolean
+is_bar(const HfCheck *check, const HfShape *shape)
+{
+  return hf_recipe_at(check->recipe, shape->entry)->kind == HF_ENTRY_BAR;
+}
+
+/* A tie, or a bar that somebody laid across letters. */
+static gboolean
 is_tie(const HfCheck *check, const HfShape *shape)
 {
   const HfEntry *entry = check->recipe->entries->pdata[shape->entry];
-  return !shape->opening && (entry->kind == HF_ENTRY_TIES || entry->kind == HF_ENTRY_TIE) &&
+  return !shape->opening &&
+         (entry->kind == HF_ENTRY_TIES || entry->kind == HF_ENTRY_TIE || is_bar(check, shape)) &&
          hf_outline_n_contours(shape->outline) == 1 && shape->outline->curves->len == 4;
 }
 
-/* How much of each side of the tie is an edge of the metal, mm. */
+/* How much of each side of the tie is an edge of the metal within the letter's box, mm. */
 static void
-measure_sides(const HfCheck *check, guint tie, double shown[4])
+measure_sides(const HfCheck *check, guint tie, HfBox box, double shown[4])
 {
   const HfRegion *metal = check->metal->region;
   for (guint r = 0; r < metal->rings->len; r++) {
     const HfRing *ring = hf_region_ring(metal, r);
-    for (guint v = 0; ring->from != NULL && v < ring->n; v++)
-      if (ring->from[v].shape == tie && ring->from[v].curve < 4)
-        shown[ring->from[v].curve] += hf_point_distance(hf_grid_point(ring->at[v]),
-                                                        hf_grid_point(ring->at[(v + 1) % ring->n]));
+    for (guint v = 0; ring->from != NULL && v < ring->n; v++) {
+      HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
+      if (ring->from[v].shape == tie && ring->from[v].curve < 4 &&
+          hf_box_contains(box, hf_point_mix(a, b, 0.5)))
+        shown[ring->from[v].curve] += hf_point_distance(a, b);
+    }
   }
 }
 
@@ -61,8 +74,8 @@ touches(const HfShape *tie, const HfInk *ink)
 {
   for (guint i = 0; i < 4; i++) {
     const HfCurve *side = &g_array_index(tie->outline->curves, HfCurve, i);
-    for (int k = 0; k <= 8; k++)
-      if (hf_region_contains(ink->drawn, hf_point_mix(side->p0, side->p1, k / 8.0)))
+    for (int k = 0; k <= PLACES; k++)
+      if (hf_region_contains(ink->drawn, hf_point_mix(side->p0, side->p1, (double)k / PLACES)))
         return TRUE;
   }
   return FALSE;
@@ -79,9 +92,13 @@ check_tie(HfCheck *check, guint s, guint t)
   if (ink == NULL || !touches(tie, ink))
     return;
   double shown[4] = {0}, stroke = ink->rings[ink->body].width;
-  measure_sides(check, t, shown);
+  measure_sides(check, t,
+                hf_box_grow(hf_outline_box(letter->outline), is_bar(check, tie) ? 0 : FAR_MM),
+                shown);
   guint along = shown[0] + shown[2] > shown[1] + shown[3] ? 0 : 1;
   double length = (shown[along] + shown[along + 2]) / 2, width = side_of(tie, 1 - along);
+  if (is_bar(check, tie)) /* of what letters stand on one side shows among them */
+    length = fmin(shown[along], shown[along + 2]);
   if (length < SHOWS * stroke)
     return;
   HfPoint at = hf_box_centre(hf_outline_box(tie->outline));
@@ -92,8 +109,8 @@ check_tie(HfCheck *check, guint s, guint t)
   g_autofree char *wide = hf_text_mm(width), *strokes = hf_text_mm(stroke);
   hf_finding_name(check, finding, s);
   hf_finding_form(finding, "tie");
-  hf_finding_say(finding, "a tie of %s reads as one of its strokes, which are %s wide", wide,
-                 strokes);
+  hf_finding_say(finding, "a %s of %s reads as one of its strokes, which are %s wide",
+                 is_bar(check, tie) ? "bar" : "tie", wide, strokes);
   hf_finding_fix(finding, "hold it where no stroke can be meant, or by a tie half as wide");
 }
 
