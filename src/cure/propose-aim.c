@@ -21,6 +21,22 @@ lists(const HfLaw *law, const char *key)
   return FALSE;
 }
 
+/* Forms of a law's finding that one family alone cures: others would bring some of it back by
+ * chance, as letters that are set apart until a tail stands beyond the end of its bar. */
+static const struct {
+  HfLawKind kind;
+  const char *form, *key;
+} owned[] = {{HF_LAW_CHANGED_LETTER, "tail", "lower"}};
+
+static gboolean
+is_anothers(const HfFinding *finding, const char *key)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(owned); i++)
+    if (finding->kind == owned[i].kind && g_strcmp0(finding->form, owned[i].form) == 0)
+      return strcmp(owned[i].key, key) != 0;
+  return FALSE;
+}
+
 static gboolean
 takes_part(const HfFinding *finding, gint entry)
 {
@@ -36,7 +52,7 @@ may_aim(const HfProposing *asked, const HfFinding *finding, gint entry)
   const HfLaw *law = hf_law(finding->kind);
   gboolean worth = finding->gravity > HF_NOTE || law->gravity == HF_NOTE;
   return worth && finding->accepted == NULL && lists(law, asked->family->key) &&
-         takes_part(finding, entry);
+         !is_anothers(finding, asked->family->key) && takes_part(finding, entry);
 }
 
 GArray *

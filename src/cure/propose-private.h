@@ -32,9 +32,9 @@ struct HfProposing {
 #define HF_FAMILIES(each)                                                                          \
   each(ties) each(slim) each(lowered) each(mend) each(round) each(closer) each(joined)             \
       each(further) each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(wider)  \
-          each(plate) each(nearer) each(inward) each(aside) each(reduced) each(middle) each(arc)   \
-              each(fit) each(bite) each(fill) each(ring) each(longer) each(room) each(bar)         \
-                  each(ends) each(level) each(feet) each(ear) each(hole) each(opening)             \
+          each(plate) each(nearer) each(inward) each(aside) each(reduced) each(lower) each(middle) \
+              each(arc) each(fit) each(bite) each(fill) each(ring) each(longer) each(room)         \
+                  each(bar) each(ends) each(level) each(feet) each(ear) each(hole) each(opening)   \
                       each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;

@@ -34,6 +34,7 @@ typedef struct {
   HfPoint at;     /* moved out by what makes the letter bolder */
   HfPoint out;    /* unit, away from the ink */
   gint ring;      /* of the metal whose edge is there; -1: no edge is there */
+  gboolean own;   /* that edge is the letter's, or of what mends it: not of a bar that ends there */
   gboolean metal; /* no edge is there: in metal, else in air */
 } HfSpotOfInk;
 

@@ -152,23 +152,29 @@ place_spots(const HfInk *ink, guint r)
   }
 }
 
+static guint
+shape_of(const HfNear *near, HfEdgeId id)
+{
+  const HfRing *ring = hf_region_ring(near->metal, id.ring);
+  return ring->from != NULL ? ring->from[id.vertex].shape : HF_NO_SHAPE;
+}
+
 static gboolean
 mends_it(const HfInk *ink, const HfNear *near, HfEdgeId id)
 {
-  const HfRing *ring = hf_region_ring(near->metal, id.ring);
-  guint s = ring->from != NULL ? ring->from[id.vertex].shape : HF_NO_SHAPE;
+  guint s = shape_of(near, id);
   return s < ink->layout->shapes->len && hf_layout_shape(ink->layout, s)->mends == ink->shape + 1;
 }
 
-/* The ring of the nearest edge of the metal that runs there as the letter's does, or that mended it
- * and is no farther off than mending goes; -1: none. */
-static gint
-edge_at(const HfInk *ink, const HfNear *near, const HfSpotOfInk *spot, double reach, GArray *ids)
+/* Puts into the spot the ring of the nearest edge of the metal that runs there as the letter's
+ * does, or that mended it and is no farther off than mending goes; -1: none. */
+static void
+find_edge(const HfInk *ink, const HfNear *near, HfSpotOfInk *spot, double reach, GArray *ids)
 {
   HfPoint along = hf_point(-spot->out.y, spot->out.x); /* metal on its left */
   if (ink->opening)
     along = hf_point_scale(along, -1);
-  gint found = -1;
+  spot->ring = -1;
   double nearest = INFINITY, most = fmax(reach, ink->mended);
   hf_index_query(near->index, hf_box_grow((HfBox){spot->at, spot->at}, most), ids);
   for (guint i = 0; i < ids->len; i++) {
@@ -180,9 +186,9 @@ edge_at(const HfInk *ink, const HfNear *near, const HfSpotOfInk *spot, double re
         (away > reach && !mends_it(ink, near, id)))
       continue;
     nearest = away;
-    found = (gint)id.ring;
+    spot->ring = (gint)id.ring;
+    spot->own = shape_of(near, id) == ink->shape || mends_it(ink, near, id);
   }
-  return found;
 }
 
 void
@@ -195,7 +201,7 @@ hf_ink_look(HfInk *ink, const HfNear *near)
     place_spots(ink, r);
     for (guint i = 0; i < of->n; i++) {
       HfSpotOfInk *spot = &of->spots[i];
-      spot->ring = edge_at(ink, near, spot, reach_of(ink, of), ids);
+      find_edge(ink, near, spot, reach_of(ink, of), ids);
       spot->metal = spot->ring < 0 && hf_near_contains(near, spot->at);
       seen += spot->ring >= 0;
     }

@@ -74,8 +74,9 @@ share_below(const HfInk *ink, HfMatrix em, HfPoint *ret_at)
       if (hf_matrix_undo(em, spot->at).y > -TAIL_EM)
         continue;
       asked++;
-      shows += spot->ring >= 0;
-      if (spot->ring < 0)
+      guint seen = spot->ring >= 0 && spot->own; /* the bar's lower edge is no tail's */
+      shows += seen;
+      if (seen == 0)
         *ret_at = spot->at;
     }
   return asked < LEAST_SPOTS ? 100 : 100.0 * shows / asked;

@@ -639,7 +639,7 @@ const HfLaw hf_changed_letter_law = {
     .why = "the sign says something else than what was ordered",
     .what = "only {measured} of a part of it is left{worst}, {needs} {limit}",
     .fix = "uncover it, or make it larger",
-    .cures = HF_CURES("aside", "reduced", "lighter", "bolder", "further", "arc", "smaller",
+    .cures = HF_CURES("aside", "reduced", "lower", "lighter", "bolder", "further", "arc", "smaller",
                       "larger", "plate", "scale"),
     .check = check_reads,
     .after = &hf_hidden_law,
