@@ -10,6 +10,8 @@
 #include "hold/hold-private.h"
 #include <string.h>
 
+#define SAME_PLACE 3.0 /* mm: what a rule did not come to is looked for so near */
+
 #define MAX_NAMES 8
 
 static HfFinding *
@@ -235,6 +237,17 @@ by_badness(const HfFinding *a, const HfFinding *b)
   return 0;
 }
 
+/* Of what a rule that mends has left: it did not come to it. */
+static const char NOT_COME_TO[] =
+    "mending did not come to it, as there is more to mend than it takes on; mend it by hand, or "
+    "mend less at once by \"of\"";
+
+static gboolean
+is_not_come_to(const HfFinding *finding)
+{
+  return g_strcmp0(finding->fix, NOT_COME_TO) == 0;
+}
+
 static int
 by_likeness(const HfFinding *a, const HfFinding *b)
 {
@@ -247,6 +260,8 @@ by_likeness(const HfFinding *a, const HfFinding *b)
     order = g_strcmp0(a->form, b->form);
   if (order == 0 && (a->kind == HF_LAW_ACCEPTANCE || a->kind == HF_LAW_MIXED_LETTERS))
     order = g_strcmp0(a->what, b->what);
+  if (order == 0)
+    order = is_not_come_to(b) - is_not_come_to(a);
   if (order == 0)
     order = by_number(own_entry(a), own_entry(b));
   return order;
@@ -333,6 +348,22 @@ why_left(const HfCheck *check, const HfMendEntry *wish, const HfFinding *finding
   return NULL;
 }
 
+/* Did rule @entry end before it came to it? */
+static gboolean
+was_not_come_to(const HfCheck *check, guint entry, const HfFinding *finding)
+{
+  const GArray *missed = check->layout->missed;
+  for (guint i = 0; missed != NULL && i < missed->len; i++) {
+    const HfMissed *one = &g_array_index(missed, HfMissed, i);
+    if (one->why == NULL && one->entry == entry &&
+        hf_law(finding->kind)->mends != HF_MENDS_NOTHING &&
+        hf_law(finding->kind)->mends != HF_MENDS_PART &&
+        hf_point_distance(one->at, finding->at) < SAME_PLACE)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static void
 say_what_is_left(const HfCheck *check)
 {
@@ -343,6 +374,8 @@ say_what_is_left(const HfCheck *check)
     for (guint i = 0; i < check->hold->findings->len; i++) {
       HfFinding *finding = g_ptr_array_index(check->hold->findings, i);
       const char *why = finding->gravity == HF_STOP ? why_left(check, &entry->mend, finding) : NULL;
+      if (was_not_come_to(check, e, finding))
+        why = NOT_COME_TO;
       if (why != NULL)
         hf_finding_fix(finding, why);
     }

@@ -48,11 +48,11 @@ typedef struct {
 
 /* A pin that no longer fits: its tie is left out, never moved; or a letter that a rule names and
  * that is not there (finding HF_LAW_PIN_MISSED). Or a part that a rule could not hold
- * (HF_LAW_UNTIED). */
+ * (HF_LAW_UNTIED). Or, without a text, a place that a rule for mending did not come to. */
 typedef struct {
   guint entry; /* the tie, or the rule */
   HfPoint at;  /* where it was pinned, as far as that is known; else the sign's centre */
-  char *why;   /* "there is no \"2nd A of BAKERY\"", "the pinned place is metal now" */
+  char *why;   /* (nullable) "there is no \"2nd A of BAKERY\"", "the pinned place is metal now" */
   char *part;  /* (nullable) of a rule: name of the part */
   char *fix;   /* (nullable) of a rule: what would help */
 } HfMissed;

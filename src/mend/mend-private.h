@@ -80,6 +80,10 @@ void hf_mend_makers(const HfMendView *view, const HfMendNet *net, const GArray *
 gboolean hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline,
                      gboolean opening, const char *what, guint a, guint b);
 
+/** hf_mend_bounded: hf_mend(), that does @most units of work, at least 1: then it lays what it has,
+ *  and the places that it did not come to are told by the findings there. */
+HfSign *hf_mend_bounded(const HfSign *sign, guint entry, HfSignUse use, gint most,
+                        const HfCancel *cancel, GError **error);
 /** hf_mend_is_letter: is @shape a drawn letter? */
 gboolean hf_mend_is_letter(const HfMendView *view, guint shape);
 /** hf_mend_is_fixed: is it drawn and neither letter nor tie: a plate, ring, bar, whose edge no

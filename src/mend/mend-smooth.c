@@ -259,6 +259,8 @@ hf_mend_fill_smooth(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *out
   near.both = hf_region_copy(near.metal);
   near.joined = hf_region_copy(near.metal);
   close_gap(&near, width / 2);
+  if (!hf_cancel_check(view->cancel, NULL))
+    return FALSE;
   HfOutline *smooth = is_closed(&near) ? new_metal(&near) : NULL;
   return (smooth != NULL &&
           hf_mend_add(view, kind, at, smooth, FALSE, what, makers[0], makers[1])) ||

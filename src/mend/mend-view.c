@@ -6,8 +6,9 @@
 #include "mend/mend-private.h"
 #include <string.h>
 
-#define FINE 0.002         /* mm */
-enum { ALLOWED_WORK = 5 }; /* units of work for each edge of the metal */
+#define FINE 0.002 /* mm */
+/* Units of work for each edge of the metal near by; and how many others are passed by for one. */
+enum { ALLOWED_WORK = 5, PASSED_BY = 16 };
 
 const HfMendNet *
 hf_mend_metal_net(HfMendView *view)
@@ -155,6 +156,15 @@ allowed(HfMendView *view, HfLawKind kind, HfOutline *outline, gboolean opening, 
              : g_steal_pointer(&asked);
 }
 
+static void
+count_work(const HfMendView *view, HfBox box)
+{
+  const HfRegion *metal = view->sign->metal->region;
+  g_autoptr(HfRegion) about = hf_region_about(metal, box);
+  hf_cancel_count(view->cancel,
+                  ALLOWED_WORK * hf_region_n_edges(about) + hf_region_n_edges(metal) / PASSED_BY);
+}
+
 gboolean
 hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline, gboolean opening,
             const char *what, guint a, guint b)
@@ -163,7 +173,7 @@ hf_mend_add(HfMendView *view, HfLawKind kind, HfPoint at, HfOutline *outline, gb
     hf_outline_free(outline);
     return FALSE;
   }
-  hf_cancel_count(view->cancel, ALLOWED_WORK * hf_region_n_edges(view->sign->metal->region));
+  count_work(view, hf_box_grow(hf_outline_box(outline), 1));
   outline = allowed(view, kind, outline, opening, a, b);
   if (outline == NULL || hf_outline_n_contours(outline) == 0) {
     hf_outline_free(outline);

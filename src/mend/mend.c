@@ -5,11 +5,17 @@
  *
  * A shape that brings a stop that was not there before is taken back, and its place is left as it
  * is; unless the next round can mend that too (a thickened web may leave a gap to be filled).
+ * Once it has done what it may, what is found by then is laid and checked, and each place that it
+ * did not come to is told.
  * docs/maths.md#mending
  */
 #include "mend/mend-private.h"
 
 enum { ROUNDS = 6, TAKE_BACKS = 10 };
+/* Units of work (base/cancel.h) that a rule may do in looking for what mends: some three seconds;
+ * of them those of an axis, for each edge of the metal (7 to 10 us were measured). Common practice,
+ * no source. */
+enum { MOST_WORK = 1200000, NET_WORK = 8 };
 #define FAR        1000.0 /* mm */
 #define BESIDE     30.0   /* mm */
 #define SAME_PLACE 3.0    /* mm: two findings of a kind as near as this are one */
@@ -22,8 +28,15 @@ typedef struct {
   GArray *of;       /* (nullable) guint: shapes */
   GArray *kept;     /* HfMending */
   GArray *given_up; /* HfMending without shapes: kind and place */
-  const HfCancel *cancel;
+  GArray *left;     /* HfMissed: places that it did not come to, without texts */
+  HfCancel budget;  /* for looking for what mends, not for checks; hangs on the caller's */
 } Mender;
+
+static gboolean
+is_over(Mender *own)
+{
+  return hf_cancel_is_over(&own->budget);
+}
 
 /* ---- which finding, which way ------------------------------------------------------------------
  */
@@ -106,9 +119,37 @@ mend_place(const Mender *own, HfMendView *view, const HfFinding *finding, HfPoin
   }
 }
 
+/* One place more that is as it was. */
+static void
+leave(Mender *own, HfPoint at)
+{
+  HfMissed left = {own->entry, at, NULL, NULL, NULL}; /* hold/findings.c says it */
+  g_array_append_val(own->left, left);
+}
+
+/* All that is to be mended, until the work that may be done is done. */
+static void
+propose_all(Mender *own, HfMendView *view)
+{
+  for (guint i = 0; i < own->now->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(own->now, i);
+    if (!is_target(own, finding))
+      continue;
+    for (guint k = 0; k < finding->places->len; k++) {
+      HfPoint at = g_array_index(finding->places, HfPoint, k);
+      if (was_given_up(own, finding->kind, at))
+        continue;
+      if (hf_cancel_check(view->cancel, NULL))
+        mend_place(own, view, finding, at);
+      if (is_over(own))
+        leave(own, at);
+    }
+  }
+}
+
 /* (transfer full) */
 static GArray *
-propose(const Mender *own)
+propose(Mender *own)
 {
   GArray *mendings = g_array_new(FALSE, TRUE, sizeof(HfMending));
   HfMendView view = {.sign = own->now,
@@ -117,20 +158,11 @@ propose(const Mender *own)
                      .n_drawn = own->given->layout->shapes->len,
                      .of = own->of,
                      .mendings = mendings,
-                     .cancel = own->cancel};
-  for (guint i = 0; i < own->now->hold->findings->len; i++) {
-    const HfFinding *finding = hf_sign_finding(own->now, i);
-    if (!is_target(own, finding))
-      continue;
-    for (guint k = 0; k < finding->places->len; k++) {
-      HfPoint at = g_array_index(finding->places, HfPoint, k);
-      if (!was_given_up(own, finding->kind, at) && hf_cancel_check(own->cancel, NULL))
-        mend_place(own, &view, finding, at);
-    }
-  }
+                     .cancel = &own->budget};
+  propose_all(own, &view);
   guint edges = hf_region_n_edges(own->now->metal->region);
-  hf_cancel_count(own->cancel, view.metal_net != NULL ? HF_AXIS_WORK * edges : 0);
-  hf_cancel_count(own->cancel, view.gap_net != NULL ? HF_AXIS_WORK * edges : 0);
+  hf_cancel_count(view.cancel, view.metal_net != NULL ? NET_WORK * edges : 0);
+  hf_cancel_count(view.cancel, view.gap_net != NULL ? NET_WORK * edges : 0);
   hf_mend_view_clear(&view);
   return mendings;
 }
@@ -163,8 +195,8 @@ static gboolean
 check(Mender *own, GError **error)
 {
   g_autoptr(GPtrArray) shapes = kept_shapes(own);
-  HfLayoutMore more = {.shapes = shapes};
-  HfSign *next = hf_sign_extended(own->given, &more, FALSE, own->cancel, error);
+  HfLayoutMore more = {.shapes = shapes, .missed = own->left};
+  HfSign *next = hf_sign_extended(own->given, &more, FALSE, own->budget.of, error);
   if (next == NULL)
     return FALSE;
   hf_sign_free(own->now);
@@ -326,14 +358,14 @@ settle(Mender *own, gboolean mendable_too, GError **error)
 static gboolean
 mend(Mender *own, GError **error)
 {
-  for (int round = 0; round < ROUNDS; round++) {
-    if (!hf_cancel_check(own->cancel, error))
+  for (int round = 0; round < ROUNDS && own->left->len == 0; round++) {
+    if (!hf_cancel_check(own->budget.of, error))
       return FALSE;
     g_autoptr(GArray) mendings = propose(own);
     g_array_append_vals(own->kept, mendings->data, mendings->len);
-    if (!hf_cancel_check(own->cancel, error))
+    if (!hf_cancel_check(own->budget.of, error))
       return FALSE;
-    if (mendings->len == 0)
+    if (mendings->len == 0 && own->left->len == 0)
       break;
     if (!check(own, error) || !settle(own, FALSE, error))
       return FALSE;
@@ -386,11 +418,19 @@ mender_clear(Mender *own)
   hf_sign_free(own->now);
   g_array_unref(own->kept);
   g_array_unref(own->given_up);
+  g_array_unref(own->left);
   g_clear_pointer(&own->of, g_array_unref);
 }
 
 HfSign *
 hf_mend(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel, GError **error)
+{
+  return hf_mend_bounded(sign, entry, use, MOST_WORK, cancel, error);
+}
+
+HfSign *
+hf_mend_bounded(const HfSign *sign, guint entry, HfSignUse use, gint most, const HfCancel *cancel,
+                GError **error)
 {
   const HfMendEntry *said = &hf_recipe_at(sign->recipe, entry)->mend;
   Mender own = {.given = sign,
@@ -400,7 +440,8 @@ hf_mend(const HfSign *sign, guint entry, HfSignUse use, const HfCancel *cancel, 
                 .of = meant_shapes(sign, said),
                 .kept = g_array_new(FALSE, TRUE, sizeof(HfMending)),
                 .given_up = g_array_new(FALSE, TRUE, sizeof(HfMending)),
-                .cancel = cancel};
+                .left = g_array_new(FALSE, FALSE, sizeof(HfMissed)),
+                .budget = {.most = most, .of = cancel}};
   HfSign *mended = NULL;
   if (mend(&own, error)) {
     g_autoptr(HfSign) laid = use == HF_SIGN_SHOWN ? hf_sign_fitted(own.now) : hf_sign_ref(own.now);

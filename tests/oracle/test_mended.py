@@ -12,6 +12,9 @@ import subprocess
 import sys
 import tempfile
 
+import pytest
+
+import near_signs
 import random_signs
 
 WEBS = ("thin-web", "thin-long-web", "weak-joint")
@@ -57,6 +60,22 @@ def compare(holdfast, text, rule="{fill: yes, thicken: yes, round: 3 mm}"):
     parts = [sum(s[0] == "part" for s in some) for some in (old, now)]
     new = [s for s in stops(after) if not is_near(s, old) and (s[0] != "part" or parts[1] > parts[0])]
     return targets, left, new
+
+
+@pytest.mark.long
+def test_a_net_that_is_too_much_says_so():
+    """Bars that cross anyhow, all under their limit: it ends, brings no stop, and what it did not come to says so."""
+    from conftest import HOLDFAST
+    text = near_signs.Near(48).text
+    rule = "  - mend: {fill: yes, thicken: yes, round: 3 mm}\n"
+    assert rule in text
+    with tempfile.TemporaryDirectory() as folder:
+        before = made(HOLDFAST, text.replace(rule, ""), folder)
+        after = made(HOLDFAST, text, folder)
+    old, now = stops(before), stops(after)
+    assert [s for s in now if not is_near(s, old) and s[0] != "part"] == []
+    said = [f for f in after["findings"] if "mending did not come to it" in json.dumps(f)]
+    assert sum(f["count"] for f in said) > 100
 
 
 def test_random_signs_are_mended():

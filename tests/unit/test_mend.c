@@ -6,7 +6,7 @@
  */
 #include "geom/axis.h"
 #include "hold-fixture.h"
-#include "mend/mend.h"
+#include "mend/mend-private.h"
 
 static guint
 add_rule(Sign *sign, HfMendEntry wish)
@@ -251,6 +251,51 @@ test_stops(void)
   g_assert_error(error, HF_ERROR, HF_ERROR_CANCELLED);
 }
 
+/* Six cracks in a row; each is filled when there is time. */
+static Sign *
+many_cracks(guint *ret_rule)
+{
+  Sign *sign = sign_new(3, 1.5);
+  sign_add_box(sign, "board", 0, 0, 150, 60);
+  for (int i = 0; i < 6; i++)
+    sign_cut_box(sign, "slot", 15 + 20 * i, 30, 30 + 20 * i, 31);
+  *ret_rule = add_rule(sign, FILL);
+  sign_check(sign);
+  return sign;
+}
+
+/* How many places are told as not come to. */
+static guint
+count_not_come_to(const HfSign *sign)
+{
+  guint n = 0;
+  for (guint i = 0; i < sign->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(sign, i);
+    if (finding->fix != NULL && strstr(finding->fix, "did not come to it") != NULL)
+      n += finding->places->len;
+  }
+  return n;
+}
+
+/* The least work that there is: it comes to one place or to none, and says so of the others. */
+static void
+test_bound(void)
+{
+  g_autoptr(GError) error = NULL;
+  guint rule;
+  g_autoptr(Sign) sign = many_cracks(&rule);
+  HfSign given = sign_whole(sign);
+  g_autoptr(HfSign) all = hf_mend(&given, rule, HF_SIGN_CHECKED, NULL, &error);
+  g_assert_no_error(error);
+  g_assert_cmpuint(hf_sign_work(all, 0)->shapes->len, ==, 6);
+  g_assert_cmpuint(count_not_come_to(all), ==, 0);
+  g_autoptr(HfSign) some = hf_mend_bounded(&given, rule, HF_SIGN_CHECKED, 1, NULL, &error);
+  g_assert_no_error(error);
+  guint laid = hf_sign_work(some, 0)->shapes->len;
+  g_assert_cmpuint(laid, <=, 1);
+  g_assert_cmpuint(count_not_come_to(some), ==, 6 - laid);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -267,5 +312,6 @@ main(int argc, char **argv)
   g_test_add_func("/mend/of", test_only_what_is_meant);
   g_test_add_func("/mend/nothing", test_nothing_to_mend);
   g_test_add_func("/mend/stopped", test_stops);
+  g_test_add_func("/mend/bound", test_bound);
   return g_test_run();
 }
