@@ -26,7 +26,7 @@ lists(const HfLaw *law, const char *key)
 static const struct {
   HfLawKind kind;
   const char *form, *key;
-} owned[] = {{HF_LAW_CHANGED_LETTER, "tail", "lower"}};
+} owned[] = {{HF_LAW_CHANGED_LETTER, "tail", "shallow"}};
 
 static gboolean
 is_anothers(const HfFinding *finding, const char *key)
@@ -75,6 +75,16 @@ hf_proposing_aims_of(const HfProposing *asked, gint entry, HfLawKind kind)
   return aims;
 }
 
+GArray *
+hf_proposing_aims_in_form(const HfProposing *asked, gint entry, HfLawKind kind, const char *form)
+{
+  GArray *aims = hf_proposing_aims_of(asked, entry, kind);
+  for (guint i = aims->len; i-- > 0;)
+    if (g_strcmp0(hf_proposing_finding(asked, g_array_index(aims, guint, i))->form, form) != 0)
+      g_array_remove_index(aims, i);
+  return aims;
+}
+
 gboolean
 hf_proposing_has(const HfProposing *asked, const GArray *aims, HfLawKind kind)
 {
@@ -104,6 +114,21 @@ hf_proposing_limit(const HfProposing *asked, HfLawKind kind)
 }
 
 /* ---- entries --------------------------------------------------------------------------------- */
+
+gint
+hf_proposing_named(const HfProposing *asked, const char *name)
+{
+  for (guint i = 0; name != NULL && i < hf_proposing_n(asked); i++)
+    if (strcmp(hf_proposing_entry(asked, i)->name, name) == 0)
+      return (gint)i;
+  return -1;
+}
+
+double
+hf_proposing_bite(const HfProposing *asked, double said)
+{
+  return isnan(said) ? fmax(hf_proposing_limit(asked, HF_LAW_WEAK_JOINT) / 2, 1) : said;
+}
 
 const HfFontWish *
 hf_proposing_font(const HfEntry *entry)

@@ -13,6 +13,7 @@
  */
 #include "cure/propose-private.h"
 #include "geom/apart.h"
+#include "geom/row.h"
 #include "recipe/kind.h"
 #include <string.h>
 
@@ -105,8 +106,7 @@ own_of(const HfProposing *asked, guint entry, guint copy)
 static void
 add_letter(Opening *opening, HfRegion *all, HfRegion *region)
 {
-  for (guint r = 0; r < region->rings->len; r++)
-    hf_region_add_ring(all, hf_region_ring(region, r)->at, NULL, hf_region_ring(region, r)->n);
+  hf_region_add_rings(all, region);
   if (hf_box_overlaps(hf_region_box(region), hf_region_box(opening->own)) &&
       parts(opening->own, region))
     g_ptr_array_add(opening->parted, region);
@@ -170,13 +170,7 @@ places_that_cut(const Opening *opening, HfPoint by, gboolean letters_too)
 static void
 take_places(Opening *opening)
 {
-  HfBox box = hf_region_box(opening->own);
-  double step = sqrt(hf_region_area(opening->own) / PLACES);
-  opening->places = g_array_new(FALSE, FALSE, sizeof(HfPoint));
-  for (double y = box.min.y + step / 2; step > 0 && y < box.max.y; y += step)
-    for (double x = box.min.x + step / 2; x < box.max.x; x += step)
-      if (hf_region_contains(opening->own, hf_point(x, y)))
-        g_array_append_vals(opening->places, &(HfPoint){x, y}, 1);
+  opening->places = hf_row_places(opening->own, PLACES);
   for (guint r = 0; r < opening->own->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(opening->own, r)->n; v++) {
       HfPoint corner = hf_grid_point(hf_region_ring(opening->own, r)->at[v]);
@@ -203,11 +197,7 @@ way_off(const Opening *opening, HfPoint way, guint enough)
 static GArray *
 aims_at_parted(const HfProposing *asked)
 {
-  GArray *aims = hf_proposing_aims_of(asked, -1, HF_LAW_CHANGED_LETTER);
-  for (guint i = aims->len; i-- > 0;)
-    if (g_strcmp0(hf_proposing_finding(asked, g_array_index(aims, guint, i))->form, "parted") != 0)
-      g_array_remove_index(aims, i);
-  return aims;
+  return hf_proposing_aims_in_form(asked, -1, HF_LAW_CHANGED_LETTER, "parted");
 }
 
 static void

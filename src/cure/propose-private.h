@@ -32,10 +32,10 @@ struct HfProposing {
 #define HF_FAMILIES(each)                                                                          \
   each(ties) each(slim) each(lowered) each(mend) each(round) each(closer) each(joined)             \
       each(further) each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(wider)  \
-          each(plate) each(nearer) each(inward) each(aside) each(reduced) each(lower) each(middle) \
-              each(arc) each(fit) each(bite) each(fill) each(ring) each(longer) each(room)         \
-                  each(bar) each(ends) each(level) each(feet) each(ear) each(hole) each(opening)   \
-                      each(acceptance) each(alone)
+          each(plate) each(nearer) each(inward) each(aside) each(reduced) each(shallow)            \
+              each(middle) each(arc) each(fit) each(bite) each(fill) each(ring) each(longer)       \
+                  each(room) each(bar) each(ends) each(level) each(feet) each(ear) each(hole)      \
+                      each(opening) each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)
@@ -76,6 +76,14 @@ const HfFontWish *hf_proposing_font(const HfEntry *entry);
 GArray *hf_proposing_aims(const HfProposing *asked, gint entry);
 /** hf_proposing_aims_of: the same of one law. */
 GArray *hf_proposing_aims_of(const HfProposing *asked, gint entry, HfLawKind kind);
+/** hf_proposing_aims_in_form: the same of one form of its findings. */
+GArray *hf_proposing_aims_in_form(const HfProposing *asked, gint entry, HfLawKind kind,
+                                  const char *form);
+/** hf_proposing_named: the entry that is called @name (nullable); -1: there is none. */
+gint hf_proposing_named(const HfProposing *asked, const char *name);
+/** hf_proposing_bite: mm that an entry runs into what holds it, where @said is what its recipe
+ * says; NAN: nothing. */
+double hf_proposing_bite(const HfProposing *asked, double said);
 /** hf_proposing_has: one of @aims is of @kind. */
 gboolean hf_proposing_has(const HfProposing *asked, const GArray *aims, HfLawKind kind);
 /** hf_proposing_lack: the most that any of @aims lacks to its limit, in mm, of laws in mm; 0. */

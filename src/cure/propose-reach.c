@@ -40,7 +40,7 @@ propose_bite(HfProposing *asked)
     Bite bite = bite_of(e);
     if (!bite.has)
       continue;
-    double now = isnan(bite.now) ? fmax(joint / 2, 1) : bite.now;
+    double now = hf_proposing_bite(asked, bite.now);
     HfProposal *proposal =
         hf_propose(asked, hf_proposing_aims(asked, (gint)i),
                    hf_phrase_knob(hf_phrase("let %s run ", hf_proposing_called(asked, e)),

@@ -86,23 +86,12 @@ smaller_in_band(HfProposing *asked, guint entry)
   and_tie(asked, proposal);
 }
 
-/* The words that @e stands above or below; -1: none. */
-static gint
-beside(const HfProposing *asked, const HfEntry *e)
-{
-  const char *name = e->place.below != NULL ? e->place.below : e->place.above;
-  for (guint i = 0; name != NULL && i < hf_proposing_n(asked); i++)
-    if (strcmp(hf_proposing_entry(asked, i)->name, name) == 0)
-      return (gint)i;
-  return -1;
-}
-
 /* A bar that runs into marks below the line goes off them. */
 static void
 bar_farther(HfProposing *asked, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  gint words = beside(asked, e);
+  gint words = hf_proposing_named(asked, e->place.below != NULL ? e->place.below : e->place.above);
   double now = isnan(e->place.gap) ? 0 : e->place.gap,
          clear = asked->sign->hold->limits[HF_LAW_NARROW_GAP].caution;
   if (e->kind != HF_ENTRY_BAR || words < 0 || now >= clear || !has_dots(asked, (guint)words))
@@ -126,7 +115,7 @@ deeper_in_bar(HfProposing *asked, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
-  double now = isnan(e->words.bite) ? fmax(joint / 2, 1) : e->words.bite;
+  double now = hf_proposing_bite(asked, e->words.bite);
   if (e->words.stand_on == NULL || !any_has_marks_below(asked, entry))
     return;
   HfProposal *proposal =
@@ -146,10 +135,10 @@ static void
 propose_room(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
-    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_WORDS)
+    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_WORDS) {
       smaller_in_band(asked, i);
-    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_WORDS)
       deeper_in_bar(asked, i);
+    }
     bar_farther(asked, i);
   }
 }

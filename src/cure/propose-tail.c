@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * propose-tail.c - a bar that hides the tails of letters: lower, until they show beneath it.
+ * propose-tail.c - a bar that hides the tails of letters: less high, until they show beneath it.
  *
  *     .--.               .--.
  *    |    |             |    |          The bar is laid about its middle and the words stand on its
@@ -7,39 +7,21 @@
  *    =====\==              \
  */
 #include "cure/propose-private.h"
-#include <string.h>
 
-static const double MOST = 0.65,
-                    LEAST =
-                        0.2; /* of how far the tails reach down: a third of that shows, or more */
+/* Of how far the tails reach down, the bar is so high: a third of that shows, or more. */
+static const double MOST = 0.65, LEAST = 0.2;
 static const double STEP = 0.5; /* mm */
 
 static GArray *
 aims_at_tails(const HfProposing *asked, guint entry)
 {
-  GArray *aims = hf_proposing_aims_of(asked, (gint)entry, HF_LAW_CHANGED_LETTER);
-  for (guint i = aims->len; i-- > 0;)
-    if (g_strcmp0(hf_proposing_finding(asked, g_array_index(aims, guint, i))->form, "tail") != 0)
-      g_array_remove_index(aims, i);
-  return aims;
+  return hf_proposing_aims_in_form(asked, (gint)entry, HF_LAW_CHANGED_LETTER, "tail");
 }
 
-/* The bar that @e stands on; HF_NO_SHAPE: none, or another thing. */
-static guint
-bar_under(const HfProposing *asked, const HfEntry *e)
-{
-  for (guint i = 0; i < hf_proposing_n(asked); i++) {
-    const HfEntry *bar = hf_proposing_entry(asked, i);
-    if (bar->kind == HF_ENTRY_BAR && e->words.stand_on != NULL &&
-        g_strcmp0(bar->name, e->words.stand_on) == 0)
-      return i;
-  }
-  return HF_NO_SHAPE;
-}
-
-/* How much lower, by how far the letters reach down beneath its upper edge. Only a level bar. */
+/* How much less high, by how far the letters reach down beneath its upper edge. Only a level bar.
+ */
 static void
-lower_bar(HfProposing *asked, guint entry, guint bar)
+make_shallow(HfProposing *asked, guint entry, guint bar)
 {
   const HfEntry *e = hf_proposing_entry(asked, bar);
   HfBox box = hf_proposing_box(asked, bar, 0);
@@ -50,7 +32,7 @@ lower_bar(HfProposing *asked, guint entry, guint bar)
     return;
   HfProposal *proposal =
       hf_propose(asked, aims_at_tails(asked, entry),
-                 hf_phrase_turns(hf_phrase("make %s lower: ", hf_proposing_called(asked, e)),
+                 hf_phrase_turns(hf_phrase("make %s less high: ", hf_proposing_called(asked, e)),
                                  " become ", ", so that what hangs below the line shows"));
   if (proposal == NULL)
     return;
@@ -59,18 +41,18 @@ lower_bar(HfProposing *asked, guint entry, guint bar)
 }
 
 static void
-propose_lower(HfProposing *asked)
+propose_shallow(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     const HfEntry *e = hf_proposing_entry(asked, i);
     if (e->kind != HF_ENTRY_WORDS || e->words.stand_on == NULL)
       continue;
     g_autoptr(GArray) aims = aims_at_tails(asked, i);
-    guint bar = bar_under(asked, e);
-    if (aims->len > 0 && bar != HF_NO_SHAPE)
-      lower_bar(asked, i, bar);
+    gint bar = hf_proposing_named(asked, e->words.stand_on);
+    if (aims->len > 0 && bar >= 0 && hf_proposing_entry(asked, (guint)bar)->kind == HF_ENTRY_BAR)
+      make_shallow(asked, i, (guint)bar);
   }
 }
 
-const HfFamily hf_family_lower = {
-    .key = "lower", .guards = HF_GUARDS_USUAL, .propose = propose_lower};
+const HfFamily hf_family_shallow = {
+    .key = "shallow", .guards = HF_GUARDS_USUAL, .propose = propose_shallow};

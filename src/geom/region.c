@@ -213,6 +213,13 @@ hf_region_intersect(const HfRegion *a, const HfRegion *b)
   return clip(&(HfOverlay){HF_CLIP_INTERSECT, &a, 1, &b, 1}, NULL);
 }
 
+void
+hf_region_add_rings(HfRegion *region, const HfRegion *from)
+{
+  for (guint r = 0; r < from->rings->len; r++)
+    hf_region_add_ring(region, hf_region_ring(from, r)->at, NULL, hf_region_ring(from, r)->n);
+}
+
 HfPoint
 hf_ring_beside(const HfRing *ring, double by)
 {

@@ -105,6 +105,8 @@ HfRegion *hf_region_subtract_until(const HfRegion *from, const HfRegion *what,
 /** hf_region_subtract: (transfer full) what of @from is not in @what, both clean; empty if
  *  nothing is left. Sources are dropped. O(n log n). */
 HfRegion *hf_region_subtract(const HfRegion *from, const HfRegion *what);
+/** hf_region_add_rings: adds the rings of @from to @region, without sources. O(vertices). */
+void hf_region_add_rings(HfRegion *region, const HfRegion *from);
 /** hf_ring_add_chords: adds the ring to @to as one contour of lines. O(vertices). */
 void hf_ring_add_chords(const HfRing *ring, HfOutline *to);
 

@@ -40,3 +40,18 @@ hf_row_where(const GArray *row, double x)
   }
   return winding != 0 ? HF_IN_METAL : about != 0 ? HF_IN_OPENING : HF_IN_OPEN;
 }
+
+GArray *
+hf_row_places(const HfRegion *region, guint n)
+{
+  GArray *places = g_array_new(FALSE, FALSE, sizeof(HfPoint));
+  HfBox box = hf_region_box(region);
+  double step = sqrt(hf_region_area(region) / n);
+  for (double y = box.min.y + step / 2; step > 0 && y < box.max.y; y += step) {
+    g_autoptr(GArray) row = hf_row_of(region, y);
+    for (double x = box.min.x + step / 2; x < box.max.x; x += step)
+      if (hf_row_where(row, x) == HF_IN_METAL)
+        g_array_append_vals(places, &(HfPoint){x, y}, 1);
+  }
+  return places;
+}

@@ -26,3 +26,6 @@ typedef enum {
 GArray *hf_row_of(const HfRegion *region, double y);
 /** hf_row_where: what lies at @x mm of that line. O(crossings). */
 HfWhere hf_row_where(const GArray *row, double x);
+/** hf_row_places: (transfer full) (element-type HfPoint) about @n places in @region, clean, on a
+ *  square lattice, row by row from below; empty: it has no area. O(rows * edges + n). */
+GArray *hf_row_places(const HfRegion *region, guint n);

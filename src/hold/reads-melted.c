@@ -63,13 +63,6 @@ hf_reads_to_native(const HfShape *own, const HfShape *other)
   return hf_matrix_then(hf_matrix_then(undo, beside), own->em);
 }
 
-static void
-add_rings(HfRegion *to, const HfRegion *from)
-{
-  for (guint r = 0; r < from->rings->len; r++)
-    hf_region_add_ring(to, hf_region_ring(from, r)->at, NULL, hf_region_ring(from, r)->n);
-}
-
 /* As far as a neighbour matters. */
 static HfBox
 reach_of(const HfShape *own)
@@ -94,7 +87,7 @@ as_native(const HfCheck *check, guint shape, gboolean itself)
     if (!hf_box_overlaps(hf_outline_box(placed), box))
       continue;
     g_autoptr(HfRegion) one = hf_region_of_outline(placed, s, COARSE_MM);
-    add_rings(rings, one);
+    hf_region_add_rings(rings, one);
   }
   return hf_region_clean(rings);
 }
@@ -124,7 +117,7 @@ as_laid(const HfCheck *check, guint shape, GPtrArray *laid)
         (other->mends > 0 && other->opening != own->opening))
       continue;
     if (hf_box_overlaps(hf_outline_box(other->outline), box))
-      add_rings(rings, laid_of(laid, other, s));
+      hf_region_add_rings(rings, laid_of(laid, other, s));
   }
   return hf_region_clean(rings);
 }
@@ -156,22 +149,6 @@ mouth_of(const HfRing *bay, const HfRing *hull)
     }
   }
   return mouth;
-}
-
-/* Places within a bay, evenly, row by row. (transfer full) (element-type HfPoint) */
-static GArray *
-places_in(const HfRegion *bay)
-{
-  GArray *places = g_array_new(FALSE, FALSE, sizeof(HfPoint));
-  HfBox box = hf_region_box(bay);
-  double step = sqrt(hf_region_area(bay) / PLACES);
-  for (double y = box.min.y + step / 2; y < box.max.y; y += step) {
-    g_autoptr(GArray) row = hf_row_of(bay, y);
-    for (double x = box.min.x + step / 2; x < box.max.x; x += step)
-      if (hf_row_where(row, x) == HF_IN_METAL)
-        g_array_append_vals(places, &(HfPoint){x, y}, 1);
-  }
-  return places;
 }
 
 /* How many of @places are open: to the outside (@deep), or at least not covered. */
@@ -256,7 +233,7 @@ share_open(Melted *own, const HfRegion *bay, const HfRing *hull)
   gboolean deep = area >= DEEP * mouth * mouth;
   if (area < (deep ? LEAST : LEAST_WIDE) * own->stroke * own->stroke)
     return 100;
-  g_autoptr(GArray) places = places_in(bay);
+  g_autoptr(GArray) places = hf_row_places(bay, PLACES);
   guint now = count_places(own->now, places, deep);
   double most = !deep && is_walled_up(own, places) ? WALLED_UP : 100;
   if (is_plenty(own, now, places->len))

@@ -112,5 +112,6 @@ hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave)
                    reads, letter, how);
   else
     hf_finding_say(finding, "its tail %s", how);
-  hf_finding_fix(finding, "let its tail show: a lower bar, or one that the tail stands clear of");
+  hf_finding_fix(finding,
+                 "let its tail show: a bar less high, or one that the tail stands clear of");
 }

@@ -111,7 +111,9 @@ check_tie(HfCheck *check, guint s, guint t)
   hf_finding_form(finding, "tie");
   hf_finding_say(finding, "a %s of %s reads as one of its strokes, which are %s wide",
                  is_bar(check, tie) ? "bar" : "tie", wide, strokes);
-  hf_finding_fix(finding, "hold it where no stroke can be meant, or by a tie half as wide");
+  hf_finding_fix(finding, is_bar(check, tie)
+                              ? "lay it where no stroke can be meant, or take a bar half as high"
+                              : "hold it where no stroke can be meant, or by a tie half as wide");
 }
 
 void
