@@ -62,6 +62,11 @@ scaled(const HfProposing *asked, const HfEntry *e, const HfField *field)
                                                               : NULL;
   case HF_FIELD_POINT:
     return hf_entry_says(e, field->key) ? share_point(e, field->key, hf_point(mm[0], mm[1])) : NULL;
+  case HF_FIELD_MARGIN:
+    return hf_entry_says(e, field->key)
+               ? hf_node_new_list(share(e, field->key, mm[0]), share(e, field->key, mm[1]),
+                                  share(e, field->key, mm[2]), share(e, field->key, mm[3]), NULL)
+               : NULL;
   case HF_FIELD_NUMBERS:
     return (mm[0] != 0 || mm[1] != 0) && !is_in_ems(asked, e)
                ? hf_node_new_list(hf_node_new_number(0, mm[0] / 100, 2, ""),

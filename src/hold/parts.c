@@ -17,10 +17,10 @@
 static gboolean
 named_alone(const HfCheck *check, const char *before, guint entry)
 {
-  const HfEntry *of = hf_recipe_at(check->recipe, entry);
   for (guint i = 0; check->recipe->alone != NULL && i < check->recipe->alone->len; i++) {
     const char *name = check->recipe->alone->pdata[i];
-    if (g_str_has_prefix(name, before) && g_strcmp0(name + strlen(before), of->name) == 0)
+    if (g_str_has_prefix(name, before) &&
+        hf_recipe_is_called(check->recipe, entry, name + strlen(before)))
       return TRUE;
   }
   return FALSE;

@@ -12,6 +12,7 @@
 #include "base/text.h"
 #include "hold/checks-private.h"
 #include "hold/hold-private.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 enum { LEVELS = 9 };
@@ -39,13 +40,14 @@ plate_of(const HfCheck *check, const HfEntry *entry, HfPoint middle)
 {
   const HfShape *best = NULL;
   double largest = 0;
+  const char *on = hf_entry_on(entry);
   for (guint s = 0; s < check->layout->shapes->len; s++) {
     const HfShape *shape = hf_layout_shape(check->layout, s);
     if (shape->opening || shape->letter >= 0 || shape->mends > 0)
       continue;
     const char *name = hf_recipe_at(check->recipe, shape->entry)->name;
     HfBox box = hf_outline_box(shape->outline);
-    if (entry->place.on != NULL && strcmp(entry->place.on, name) == 0)
+    if (on != NULL && strcmp(on, name) == 0)
       return shape;
     double area = hf_box_width(box) * hf_box_height(box);
     if (area > largest && middle.x > box.min.x && middle.x < box.max.x && middle.y > box.min.y &&
@@ -54,7 +56,7 @@ plate_of(const HfCheck *check, const HfEntry *entry, HfPoint middle)
       best = shape;
     }
   }
-  return entry->place.on == NULL ? best : NULL;
+  return on == NULL ? best : NULL;
 }
 
 /* Leftmost and rightmost edge of @region at level @y. */

@@ -14,7 +14,6 @@
 
 #include <string.h>
 
-static const double NARROWEST = 0.85; /* letter width */
 static const double TIGHTEST = -0.05; /* spacing, of the letter height; ours */
 static const double SLIMMEST = 0.5;   /* band, of its height as given; ours */
 static const double APART = 0.5;      /* clear between two texts, of the letter height; ours */
@@ -254,6 +253,8 @@ set_given(Try *try, HfGiveWay what, double value)
   case HF_GIVE_RING:
     try->larger = value;
     break;
+  case HF_GIVE_HEIGHT:
+    g_assert_not_reached();
   }
 }
 
@@ -281,7 +282,7 @@ give_range(const Fill *fill, const Try *try, HfGiveWay what, double *from, doubl
     return *to < *from;
   case HF_GIVE_WIDTH:
     *from = 1;
-    *to = NARROWEST;
+    *to = fill->own->words->narrowest;
     return TRUE;
   case HF_GIVE_BAND:
     *from = 0;
@@ -291,6 +292,8 @@ give_range(const Fill *fill, const Try *try, HfGiveWay what, double *from, doubl
     *from = 0;
     *to = HF_RECIPE_MAX_MM / 2 - band.outer_far;
     return *to > 0 && rings_may_change(fill);
+  case HF_GIVE_HEIGHT: /* a width asks for it, no band */
+    return FALSE;
   }
   g_assert_not_reached();
 }
@@ -341,12 +344,10 @@ give(Fill *fill, Try *try, HfGiveWay what)
 static gboolean
 give_way(Fill *fill, Try *try)
 {
-  static const HfGiveWay usual[] = {HF_GIVE_SPACING, HF_GIVE_WIDTH};
-  const GArray *wished = fill->own->words->give_way;
-  gboolean own_order = wished != NULL && wished->len > 0;
-  guint n = own_order ? wished->len : G_N_ELEMENTS(usual);
+  guint n;
+  const HfGiveWay *ways = hf_words_give_way(fill->own->words, &n);
   for (guint i = 0; i < n; i++)
-    if (give(fill, try, own_order ? g_array_index(wished, HfGiveWay, i) : usual[i]))
+    if (give(fill, try, ways[i]))
       return TRUE;
   return FALSE;
 }
@@ -487,8 +488,8 @@ change_rings(Fill *fill, const Try *try)
 {
   HfLaying *laying = fill->own->laying;
   HfBand band = tried_band(fill, try);
-  laying->changed[fill->inner_entry] = (HfChanged){band.inner, band.inner_far};
-  laying->changed[fill->outer_entry] = (HfChanged){band.outer_far, band.outer};
+  laying->changed[fill->inner_entry] = (HfChanged){band.inner, band.inner_far, NAN};
+  laying->changed[fill->outer_entry] = (HfChanged){band.outer_far, band.outer, NAN};
   laying->again = TRUE;
 }
 

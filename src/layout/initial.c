@@ -146,6 +146,8 @@ font_size(const Own *own, const HfWording *wording, double *ret_size, GError **e
     *ret_size = font->size;
   else if (!isnan(font->height) && wording->cap > 0)
     *ret_size = font->height / wording->cap;
+  else if (hf_recipe_group(own->laying->recipe, own->entry) >= 0)
+    *ret_size = HF_FIRST_EM; /* it grows with its group */
   else
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
                          "give the letter height, or the ring whose window it fills",

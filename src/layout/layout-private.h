@@ -31,6 +31,7 @@ typedef struct {
 /* Sizes that a solver found and that replace those of the recipe (a ring that gave way). */
 typedef struct {
   double outer, inner; /* radii, mm; NAN: as in the recipe */
+  double width;        /* words: mm that their spacing is to bring them to; NAN: as in the recipe */
 } HfChanged;
 
 typedef struct {
@@ -63,12 +64,19 @@ gboolean hf_lay_ear(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_foot(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_stake(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_tie(HfLaying *laying, guint entry, GError **error);
+gboolean hf_lay_group(HfLaying *laying, guint entry, GError **error);
 /* a plate whose shape is the outline of what stands on it; called by hf_lay_plate() */
 gboolean hf_lay_plate_outline(HfLaying *laying, guint entry, GError **error);
 
 /** hf_lay_order: (transfer full) (element-type guint) entries so that each comes after those that
  *  it names; otherwise in recipe order; ties last. %NULL: they name each other in a circle. */
 GArray *hf_lay_order(const HfRecipe *recipe, GError **error);
+/** hf_lay_anew: lays @entry once more, as if it had not been laid: something of it in `changed` is
+ *  another. What it is placed by must be as it was. */
+gboolean hf_lay_anew(HfLaying *laying, guint entry, GError **error);
+/** hf_lay_edge_inside: (transfer full) the edge that something stays inside: the outline of the
+ * entry called @name, of a ring its window. */
+HfOutline *hf_lay_edge_inside(const HfLaying *laying, const char *name);
 /** hf_lay_is_around: is @other one of those that the outline plate @plate goes round? */
 gboolean hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other);
 

@@ -40,6 +40,8 @@ static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_INITIAL] = hf_lay_initial,
     [HF_ENTRY_TIES] = lay_rule,
     [HF_ENTRY_MEND] = lay_rule,
+    [HF_ENTRY_ROW] = hf_lay_group,
+    [HF_ENTRY_STACK] = hf_lay_group,
 };
 
 static const struct {
@@ -53,6 +55,11 @@ static const struct {
     [HF_SOLVED_OUTER_DIAMETER] = {"outer diameter", FALSE},
     [HF_SOLVED_INNER_DIAMETER] = {"inner diameter", FALSE},
     [HF_SOLVED_TIE_WIDTH] = {"tie width", FALSE},
+    [HF_SOLVED_PLATE_WIDTH] = {"width", FALSE},
+    [HF_SOLVED_PLATE_HEIGHT] = {"height", FALSE},
+    [HF_SOLVED_PLATE_DIAMETER] = {"diameter", FALSE},
+    [HF_SOLVED_LENGTH] = {"length", FALSE},
+    [HF_SOLVED_GAP] = {"gap", FALSE},
 };
 
 const char *
@@ -97,7 +104,7 @@ laying_init(HfLaying *laying, const HfRecipe *recipe, HfFonts *fonts, double joi
   laying->changed = g_new0(HfChanged, n);
   for (guint i = 0; i < n; i++) {
     laid_init(&laying->laid[i]);
-    laying->changed[i] = (HfChanged){NAN, NAN};
+    laying->changed[i] = (HfChanged){NAN, NAN, NAN};
   }
   laying->layout = hf_lay_layout_new();
 }
@@ -137,13 +144,29 @@ count_shapes(const HfEntry *entry)
   return copies * each;
 }
 
+/* How often a group puts its members. */
+static guint64
+count_repeats(const HfEntry *entry)
+{
+  if (!hf_entry_is(entry, HF_KIND_GROUP))
+    return 1;
+  guint64 at = entry->place.at != NULL ? MAX(entry->place.at->len, 1) : 1;
+  const HfGroupEntry *group = &entry->group;
+  return at * (guint64)MAX(group->count, MAX(group->columns, 1) * MAX(group->rows, 1));
+}
+
 /* A cap on what a small recipe can grow to by copies. */
 static gboolean
 check_count(const HfRecipe *recipe, GError **error)
 {
   guint64 n = 0;
-  for (guint i = 0; i < recipe->entries->len; i++)
-    n += count_shapes(hf_recipe_at(recipe, i));
+  for (guint i = 0; i < recipe->entries->len; i++) {
+    guint64 own = count_shapes(hf_recipe_at(recipe, i));
+    gint group = hf_recipe_group(recipe, i);
+    for (; group >= 0 && own <= MOST_SHAPES; group = hf_recipe_group(recipe, (guint)group))
+      own *= count_repeats(hf_recipe_at(recipe, (guint)group));
+    n += own;
+  }
   if (n <= MOST_SHAPES)
     return TRUE;
   hf_error_set(error, HF_ERROR_TOO_BIG, recipe->file, "make fewer copies",
@@ -191,6 +214,18 @@ lay_one(HfLaying *laying, guint entry, GError **error)
   }
   laid->done = TRUE;
   return check_reach(laying, entry, error);
+}
+
+gboolean
+hf_lay_anew(HfLaying *laying, guint entry, GError **error)
+{
+  GArray *solved = laying->layout->solved;
+  laid_clear(&laying->laid[entry]);
+  laid_init(&laying->laid[entry]);
+  for (guint i = solved->len; i-- > 0;)
+    if (g_array_index(solved, HfSolved, i).entry == entry)
+      g_array_remove_index(solved, i);
+  return lay_one(laying, entry, error);
 }
 
 static gboolean

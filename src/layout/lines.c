@@ -136,3 +136,26 @@ hf_place_straight(const HfWording *wording, const HfSetting *setting, double lea
   }
   return placed;
 }
+
+HfBox
+hf_box_straight(const HfWording *wording, const HfSetting *setting, double leading)
+{
+  g_autofree double *along = hf_setting_along(setting, wording);
+  HfBox box = HF_BOX_EMPTY;
+  double min, max;
+  for (guint l = 0; l < wording->lines->len; l++) {
+    const HfLetterLine *line = hf_wording_line(wording, l);
+    if (!ink_of_line(wording, setting, along, l, &min, &max))
+      continue;
+    double half = (max - min) / 2;
+    for (guint i = line->first; i < line->first + line->n; i++) {
+      const HfLetter *letter = hf_wording_letter(wording, i);
+      if (letter->outline == NULL)
+        continue;
+      double low = setting->size * letter->ink.min.y - leading * l;
+      double high = setting->size * letter->ink.max.y - leading * l;
+      box = hf_box_union(box, (HfBox){{-half, low}, {half, high}});
+    }
+  }
+  return box;
+}

@@ -3,17 +3,27 @@
  *
  *   recipe: words (stand on rail) | rail | ear (on rail)      laid: rail, words, ear
  *
- * A plate that is the outline of what stands on it turns the arrow round: it comes after them.
+ * A plate or ring that goes round what stands on it turns the arrow round: it comes after them.
  * Ties look at all the metal, so they come last. Otherwise the recipe's order is kept: of those
  * that may be laid next, the first is (Kahn's algorithm on at most 500 entries).
  */
 #include "base/text.h"
 #include "layout/layout-private.h"
 
+/* Does its form or size follow from what it goes round? */
 static gboolean
-is_outline(const HfEntry *entry)
+goes_round(const HfEntry *entry)
 {
-  return entry->kind == HF_ENTRY_PLATE && entry->plate.shape == HF_PLATE_OUTLINE;
+  if (entry->kind == HF_ENTRY_RING)
+    return entry->ring.around->len > 0;
+  return entry->kind == HF_ENTRY_PLATE &&
+         (entry->plate.shape == HF_PLATE_OUTLINE || !isnan(entry->plate.margin[0]));
+}
+
+static const GPtrArray *
+around_of(const HfEntry *entry)
+{
+  return entry->kind == HF_ENTRY_RING ? entry->ring.around : entry->plate.around;
 }
 
 /* What is fixed to a plate's edge, or cut into it, does not make its outline. */
@@ -56,15 +66,15 @@ gboolean
 hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other)
 {
   const HfEntry *own = hf_recipe_at(recipe, plate), *entry = hf_recipe_at(recipe, other);
-  if (!is_outline(own) || plate == other)
+  if (!goes_round(own) || plate == other)
     return FALSE;
-  if (own->plate.around != NULL && own->plate.around->len > 0)
+  if (around_of(own) != NULL && around_of(own)->len > 0)
     return hf_entry_names(own, HF_ROLE_AROUND, entry->name);
   if (!makes_outline(entry))
     return FALSE;
   if (anything_stands_on(recipe, own->name))
     return stands_on(entry, own->name);
-  return !is_outline(entry) && !names_otherwise(entry, own->name);
+  return !goes_round(entry) && !names_otherwise(entry, own->name);
 }
 
 /* Must @entry wait for @other? */
@@ -122,6 +132,49 @@ check_ties(const HfRecipe *recipe, GError **error)
   return TRUE;
 }
 
+/* Whoever is placed by a member of a group, and is no member of it, waits for the group: it moves
+ * its members. */
+static void
+wait_for_groups(const HfRecipe *recipe, guint entry, const gint *group_of, guint8 *waits)
+{
+  const HfEntry *a = hf_recipe_at(recipe, entry);
+  guint n = recipe->entries->len;
+  for (guint b = 0; b < n; b++) {
+    const char *name = hf_recipe_at(recipe, b)->name;
+    if (group_of[b] < 0 ||
+        !(names_otherwise(a, name) || stands_on(a, name) || hf_lay_is_around(recipe, entry, b)))
+      continue;
+    for (gint g = group_of[b]; g >= 0; g = group_of[g]) {
+      gboolean within = (guint)g == entry;
+      for (gint own = group_of[entry]; own >= 0; own = group_of[own])
+        within |= own == g;
+      if (!within && waits[entry * n + (guint)g] == 0)
+        waits[entry * n + (guint)g] = 1;
+    }
+  }
+}
+
+/* waits[i n + k]: entry i must come after entry k. (transfer full) */
+static guint8 *
+find_waits(const HfRecipe *recipe)
+{
+  guint n = recipe->entries->len;
+  guint8 *waits = g_new0(guint8, (gsize)n * n + 1);
+  g_autofree gint *group_of = g_new(gint, n + 1);
+  gboolean any = FALSE;
+  for (guint i = 0; i < n; i++)
+    any |= hf_entry_is(hf_recipe_at(recipe, i), HF_KIND_GROUP);
+  for (guint i = 0; i < n; i++)
+    group_of[i] = any ? hf_recipe_group(recipe, i) : -1;
+  for (guint i = 0; i < n; i++)
+    for (guint k = 0; k < n; k++)
+      waits[i * n + k] = waits_for(recipe, i, k) ? 1 : 0;
+  for (guint i = 0; any && i < n; i++)
+    if (!is_last(hf_recipe_at(recipe, i)))
+      wait_for_groups(recipe, i, group_of, waits);
+  return waits;
+}
+
 GArray *
 hf_lay_order(const HfRecipe *recipe, GError **error)
 {
@@ -130,9 +183,10 @@ hf_lay_order(const HfRecipe *recipe, GError **error)
     return NULL;
   g_autofree gboolean *done = g_new0(gboolean, n + 1);
   g_autofree guint *waiting = g_new0(guint, n + 1);
+  g_autofree guint8 *waits = find_waits(recipe);
   for (guint i = 0; i < n; i++)
     for (guint k = 0; k < n; k++)
-      waiting[i] += waits_for(recipe, i, k) ? 1 : 0;
+      waiting[i] += waits[i * n + k];
   GArray *order = g_array_sized_new(FALSE, FALSE, sizeof(guint), n);
   while (order->len < n) {
     guint next = 0;
@@ -145,7 +199,7 @@ hf_lay_order(const HfRecipe *recipe, GError **error)
     done[next] = TRUE;
     g_array_append_val(order, next);
     for (guint i = 0; i < n; i++)
-      waiting[i] -= !done[i] && waits_for(recipe, i, next);
+      waiting[i] -= done[i] ? 0 : waits[i * n + next];
   }
   return order;
 }

@@ -77,9 +77,13 @@ hf_shapes_meant(const HfRecipe *recipe, const GPtrArray *shapes, const char *tex
   Wish wish = wish_read(recipe, text);
   GArray *meant = g_array_new(FALSE, FALSE, sizeof(guint));
   int letter = wish.whole || wish.entry < 0 ? -1 : wish_letter(&wish, shapes);
+  gboolean grouped =
+      wish.entry >= 0 && hf_entry_is(hf_recipe_at(recipe, (guint)wish.entry), HF_KIND_GROUP);
   for (guint i = 0; wish.entry >= 0 && (wish.whole || letter >= 0) && i < shapes->len; i++) {
     const HfShape *shape = (const HfShape *)g_ptr_array_index(shapes, i);
-    if (shape->entry == (guint)wish.entry && (wish.whole || shape->letter == letter))
+    gboolean own = shape->entry == (guint)wish.entry;
+    if ((own && (wish.whole || shape->letter == letter)) ||
+        (wish.whole && !own && grouped && hf_recipe_is_called(recipe, shape->entry, text)))
       g_array_append_val(meant, i);
   }
   *ret_entry = wish.entry;

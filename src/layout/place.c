@@ -159,9 +159,9 @@ static gboolean
 find_spot(const HfLaying *laying, guint entry, const HfSpot *spot, HfLaidSpot *ret_spot,
           GError **error)
 {
-  const HfPlace *place = &hf_lay_entry(laying, entry)->place;
   guint on = 0;
-  if (place->on != NULL && hf_lay_named(laying, place->on, &on)->done) {
+  const char *ground = hf_entry_on(hf_lay_entry(laying, entry));
+  if (ground != NULL && hf_lay_named(laying, ground, &on)->done) {
     if (!hf_lay_has_spot(laying, entry, on, *spot, error))
       return FALSE;
     *ret_spot = hf_lay_spot(laying, on, *spot, HF_SPOT_ON_MIDDLE);

@@ -9,7 +9,7 @@
  */
 #include "base/text.h"
 #include "geom/region.h"
-#include "layout/layout-private.h"
+#include "layout/group-private.h"
 
 #define FOLLOW 0.002      /* mm */
 #define CORNER (G_PI / 6) /* a turn by more is a corner */
@@ -160,10 +160,11 @@ draw_ring(HfOutline *own, const HfRing *ring)
 }
 
 static void
-add_shapes(const HfLaid *laid, GPtrArray *regions)
+add_shapes(const HfLaying *laying, guint entry, GPtrArray *regions)
 {
-  for (guint i = 0; i < laid->shapes->len; i++) {
-    const HfShape *shape = (const HfShape *)g_ptr_array_index(laid->shapes, i);
+  g_autoptr(GPtrArray) ink = hf_lay_ink(laying, entry);
+  for (guint i = 0; i < ink->len; i++) {
+    const HfShape *shape = (const HfShape *)g_ptr_array_index(ink, i);
     g_autoptr(HfRegion) raw = hf_region_new();
     hf_region_flatten(raw, shape->outline, HF_NO_SHAPE, HF_FLATTEN_MM / 2);
     g_ptr_array_add(regions, hf_region_clean(raw));
@@ -183,7 +184,7 @@ grown_region(const HfLaying *laying, guint entry, double grow)
   g_autoptr(GPtrArray) regions = g_ptr_array_new_with_free_func(region_free);
   for (guint i = 0; i < laying->recipe->entries->len; i++)
     if (hf_lay_is_around(laying->recipe, entry, i))
-      add_shapes(&laying->laid[i], regions);
+      add_shapes(laying, i, regions);
   if (regions->len == 0 || !hf_cancel_check(laying->cancel, NULL))
     return NULL;
   g_autoptr(HfRegion) all = hf_region_union((const HfRegion *const *)regions->pdata, regions->len);

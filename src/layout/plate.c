@@ -5,31 +5,26 @@
  * each is worked out is in docs/maths.md#plates.
  */
 #include "base/text.h"
-#include "layout/layout-private.h"
+#include "layout/plate-private.h"
 
-typedef gboolean (*DrawFunc)(HfLaying *laying, guint entry, HfOutline *own, GError **error);
-
-static const HfPlateEntry *
-plate_of(const HfLaying *laying, guint entry)
-{
-  return &hf_lay_entry(laying, entry)->plate;
-}
+typedef gboolean (*DrawFunc)(HfLaying *laying, guint entry, const HfPlateEntry *plate,
+                             HfOutline *own, GError **error);
 
 static gboolean
-draw_round(HfLaying *laying, guint entry, HfOutline *own, GError **error)
+draw_round(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own, GError **error)
 {
   (void)error;
-  double radius = plate_of(laying, entry)->diameter / 2;
+  double radius = plate->diameter / 2;
   hf_outline_add_circle(own, hf_point(0, 0), radius);
   laying->laid[entry].outer = radius;
   return TRUE;
 }
 
 static gboolean
-draw_rectangle(HfLaying *laying, guint entry, HfOutline *own, GError **error)
+draw_rectangle(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+               GError **error)
 {
-  (void)error;
-  const HfPlateEntry *plate = plate_of(laying, entry);
+  (void)laying, (void)entry, (void)error;
   double corner = plate->corner;
   if (isnan(corner))
     corner = plate->shape == HF_PLATE_ROUNDED ? MIN(plate->width, plate->height) / 8 : 0;
@@ -40,10 +35,9 @@ draw_rectangle(HfLaying *laying, guint entry, HfOutline *own, GError **error)
 
 /* A circle drawn out on one axis; hf_outline_append() keeps it true to 1e-6 of its size. */
 static gboolean
-draw_oval(HfLaying *laying, guint entry, HfOutline *own, GError **error)
+draw_oval(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own, GError **error)
 {
   (void)error;
-  const HfPlateEntry *plate = plate_of(laying, entry);
   g_autoptr(HfOutline) circle = hf_outline_new();
   hf_outline_add_circle(circle, hf_point(0, 0), 1);
   hf_outline_append(own, circle, hf_matrix_scale(plate->width / 2, plate->height / 2));
@@ -55,9 +49,9 @@ draw_oval(HfLaying *laying, guint entry, HfOutline *own, GError **error)
 /* Arch-topped: the arc over the shoulders has radius R = (w^2/4 + rise^2) / (2 rise); a corner
  * radius rounds the feet, and the shoulders where they are not smooth already. */
 static gboolean
-draw_arched(HfLaying *laying, guint entry, HfOutline *own, GError **error)
+draw_arched(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+            GError **error)
 {
-  const HfPlateEntry *plate = plate_of(laying, entry);
   double half = plate->width / 2, rise = isnan(plate->rise) ? half / 2 : plate->rise;
   if (!(rise > 0 && rise <= half && rise < plate->height)) {
     g_autofree char *most = hf_text_mm(MIN(half, plate->height));
@@ -94,9 +88,9 @@ draw_arched(HfLaying *laying, guint entry, HfOutline *own, GError **error)
  * and meet at the point: R = (w^2/4 + d^2) / w, each about a centre on the line of the shoulders.
  */
 static gboolean
-draw_shield(HfLaying *laying, guint entry, HfOutline *own, GError **error)
+draw_shield(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+            GError **error)
 {
-  const HfPlateEntry *plate = plate_of(laying, entry);
   double w = plate->width, half = w / 2, top = plate->height / 2, deep = plate->height * 3 / 4;
   if (deep < half) {
     g_autofree char *width = hf_text_mm(w), *least = hf_text_mm(w * 2 / 3);
@@ -129,9 +123,9 @@ draw_shield(HfLaying *laying, guint entry, HfOutline *own, GError **error)
 /* Regular polygon in a circle, standing on one of its sides; a corner radius c takes c tan(pi/n)
  * off each end of each side. */
 static gboolean
-draw_polygon(HfLaying *laying, guint entry, HfOutline *own, GError **error)
+draw_polygon(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+             GError **error)
 {
-  const HfPlateEntry *plate = plate_of(laying, entry);
   int n = plate->sides;
   if (n < 3)
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "give it 3 sides or more",
@@ -165,13 +159,23 @@ static const DrawFunc draw_shape[] = {
 };
 
 gboolean
+hf_plate_draw(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+              GError **error)
+{
+  return draw_shape[plate->shape](laying, entry, plate, own, error);
+}
+
+gboolean
 hf_lay_plate(HfLaying *laying, guint entry, GError **error)
 {
-  if (plate_of(laying, entry)->shape == HF_PLATE_OUTLINE)
+  const HfPlateEntry *plate = &hf_lay_entry(laying, entry)->plate;
+  if (plate->shape == HF_PLATE_OUTLINE)
     return hf_lay_plate_outline(laying, entry, error);
+  if (hf_plate_is_fitted(plate))
+    return hf_plate_fit(laying, entry, error);
   g_autoptr(HfOutline) own = hf_outline_new();
-  DrawFunc draw = draw_shape[plate_of(laying, entry)->shape];
-  if (!draw(laying, entry, own, error) || !hf_lay_frames(laying, entry, hf_outline_box(own), error))
+  if (!hf_plate_draw(laying, entry, plate, own, error) ||
+      !hf_lay_frames(laying, entry, hf_outline_box(own), error))
     return FALSE;
   hf_lay_shape(laying, entry, own, -1);
   return TRUE;

@@ -2,7 +2,7 @@
  * ring.c - a round strip of metal: two full circles about one centre, wound against each other.
  */
 #include "base/text.h"
-#include "layout/layout-private.h"
+#include "layout/plate-private.h"
 
 /* The recipe's radii, or those to which a solver has changed them. */
 static void
@@ -18,8 +18,16 @@ gboolean
 hf_lay_ring(HfLaying *laying, guint entry, GError **error)
 {
   HfLaid *laid = &laying->laid[entry];
+  const HfRingEntry *ring = &hf_lay_entry(laying, entry)->ring;
+  gboolean goes_round = ring->around->len > 0;
   double outer, inner;
-  ring_radii(&hf_lay_entry(laying, entry)->ring, &laying->changed[entry], &outer, &inner);
+  if (goes_round) {
+    if (!hf_ring_fit(laying, entry, &inner, error))
+      return FALSE;
+    outer = inner + ring->width;
+  } else {
+    ring_radii(ring, &laying->changed[entry], &outer, &inner);
+  }
   if (!(inner > 0 && outer > inner)) {
     g_autofree char *size = hf_text_mm(2 * outer), *opening = hf_text_mm(2 * inner);
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE,
@@ -30,7 +38,7 @@ hf_lay_ring(HfLaying *laying, guint entry, GError **error)
   hf_outline_add_circle(own, hf_point(0, 0), inner);
   hf_outline_reverse(own);
   hf_outline_add_circle(own, hf_point(0, 0), outer);
-  if (!hf_lay_frames(laying, entry, hf_outline_box(own), error))
+  if (!goes_round && !hf_lay_frames(laying, entry, hf_outline_box(own), error))
     return FALSE;
   laid->inner = inner;
   laid->outer = outer;

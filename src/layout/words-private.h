@@ -144,6 +144,10 @@ typedef struct {
 HfPlaced *hf_place_straight(const HfWording *wording, const HfSetting *setting, double leading,
                             HfAlign align);
 
+/** hf_box_straight: the box of what hf_place_straight() places, without placing it; exact but for
+ *  rounding. O(letters). */
+HfBox hf_box_straight(const HfWording *wording, const HfSetting *setting, double leading);
+
 /** hf_place_round: lines on circles, the first on setting->radius, each centred by its ink: the
  *  polar angles of its first and last ink point lie equally far from 12 o'clock (from 6 o'clock
  *  when tops are inward). The origin is the centre. */
@@ -190,6 +194,7 @@ typedef struct {
   HfWording *wording;
   HfSetting setting;
   double leading; /* mm, baseline to baseline */
+  double spaced;  /* mm between letters, as a solver left it; NAN: as the recipe says */
   double *pairs;  /* owned: what setting.pairs points to */
   double *needs;  /* owned: joined: what each pair needs by itself */
   HfTooNarrow too_narrow;
@@ -203,6 +208,21 @@ void hf_words_solved(HfWordsLaying *own, HfSolvedWhat what, double value);
 
 /** hf_words_settle_spacing: spacing and leading, once size and radius are known. */
 void hf_words_settle_spacing(HfWordsLaying *own);
+/** hf_words_fit: letter height, spacing or letter width such that the words are as wide as the
+ * recipe says, or as large as stays inside the entry or box that it names. %FALSE with
+ * %HF_ERROR_NO_ROOM (it says what would fit). words-fit.c, docs/maths.md#fit */
+gboolean hf_words_fit(HfWordsLaying *own, GError **error);
+/** hf_words_are_fitted: does the recipe leave their size to hf_words_fit()? */
+gboolean hf_words_are_fitted(const HfWordsLaying *own);
+/* mm an em of a first try, and of words whose size a group makes. */
+#define HF_FIRST_EM 100.0
+/** hf_words_give_way: what gives way, in order; @ret_n: how many. As the recipe says, else the
+ *  usual. */
+const HfGiveWay *hf_words_give_way(const HfWordsEntry *words, guint *ret_n);
+/** hf_words_straight_width: mm of ink of the longest line of words (any entry), straight, in the
+ *  size and spacing that they get. NAN with the error: they can't be set. */
+double hf_words_straight_width(HfLaying *laying, guint entry, GError **error);
+
 /** hf_words_tell_joined: joints of every pair, the spacing, pairs that stay too narrow. */
 void hf_words_tell_joined(HfWordsLaying *own, guint first_shape);
 

@@ -82,6 +82,8 @@ measure_mm(HfMeasure measure, double letter_height, double otherwise)
 static gboolean
 settle_size(HfWordsLaying *own, GError **error)
 {
+  if (hf_words_are_fitted(own))
+    return hf_words_fit(own, error);
   const HfFontWish *font = &own->words->font;
   double cap = own->wording->cap;
   if (own->words->fill)
@@ -90,6 +92,8 @@ settle_size(HfWordsLaying *own, GError **error)
     own->setting.size = font->size;
   else if (!isnan(font->height) && cap > 0)
     own->setting.size = font->height / cap;
+  else if (hf_recipe_group(own->laying->recipe, own->entry) >= 0)
+    own->setting.size = HF_FIRST_EM; /* it grows with its group */
   else
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
                          "give the letter height, as in 'height: 80 mm'",
@@ -179,7 +183,9 @@ hf_words_settle_spacing(HfWordsLaying *own)
 {
   double height = own->setting.size * own->wording->cap;
   own->leading = measure_mm(own->words->line_spacing, height, USUAL_LEADING * height);
-  if (own->words->spacing_rule == HF_SPACING_AS_GIVEN)
+  if (!isnan(own->spaced))
+    own->setting.spacing = own->spaced;
+  else if (own->words->spacing_rule == HF_SPACING_AS_GIVEN)
     own->setting.spacing = measure_mm(own->words->spacing, height, 0);
   else
     join_letters(own);
@@ -369,6 +375,17 @@ lay_by_place(HfWordsLaying *own, GError **error)
   return words->stand_on != NULL ? hf_lay_standing(own, error) : lay_straight(own, error);
 }
 
+static HfWordsLaying
+words_laying(HfLaying *laying, guint entry, HfWording *wording)
+{
+  const HfEntry *e = hf_lay_entry(laying, entry);
+  HfWordsLaying own = {.laying = laying, .entry = entry, .words = &e->words, .place = &e->place};
+  own.wording = wording;
+  own.spaced = NAN;
+  own.setting = (HfSetting){.wide = 1, .bent = e->words.letters == HF_BENT};
+  return own;
+}
+
 gboolean
 hf_lay_words(HfLaying *laying, guint entry, GError **error)
 {
@@ -378,11 +395,30 @@ hf_lay_words(HfLaying *laying, guint entry, GError **error)
       hf_wording_new(laying, entry, words->lines, &words->font, wants_spacing(words), error);
   if (wording == NULL)
     return FALSE;
-  HfWordsLaying own = {.laying = laying, .entry = entry, .words = words, .place = &e->place};
-  own.wording = wording;
-  own.setting = (HfSetting){.wide = 1, .bent = words->letters == HF_BENT};
+  HfWordsLaying own = words_laying(laying, entry, wording);
   gboolean done = settle_size(&own, error) && lay_by_place(&own, error);
   g_free(own.pairs);
   g_free(own.needs);
   return done;
+}
+
+double
+hf_words_straight_width(HfLaying *laying, guint entry, GError **error)
+{
+  const HfWordsEntry *words = &hf_lay_entry(laying, entry)->words;
+  g_autoptr(HfWording) wording =
+      hf_wording_new(laying, entry, words->lines, &words->font, wants_spacing(words), error);
+  if (wording == NULL)
+    return NAN;
+  HfWordsLaying own = words_laying(laying, entry, wording);
+  double width = NAN;
+  guint told = laying->layout->solved->len; /* it is told when the words themselves are laid */
+  if (settle_size(&own, error)) {
+    hf_words_settle_spacing(&own);
+    width = hf_box_width(hf_box_straight(wording, &own.setting, own.leading));
+  }
+  g_array_set_size(laying->layout->solved, told);
+  g_free(own.pairs);
+  g_free(own.needs);
+  return width;
 }

@@ -59,6 +59,8 @@ check_lacks(HfReader *reader, const HfNode *node, const HfEntry *entry)
   const HfKind *kind = entry->row;
   if (kind->one_of[0] == NULL || has_any(node, kind->one_of))
     return;
+  if ((kind->flags & HF_KIND_LETTERING) != 0 && hf_reader_is_sized(reader, node))
+    return;
   const HfField *field = hf_table_field(&kind->table, kind->one_of[0]);
   g_autofree char *any = hf_text_list(kind->one_of, "or");
   g_autofree char *fix = g_strdup_printf("add %s: %s", field->key, field->example);
@@ -101,9 +103,12 @@ check_choice(HfReader *reader, const HfNode *node, const HfEntry *entry, const H
   const HfNode *said = hf_node_get(node, field->key);
   const char *word = said != NULL ? said->text : choice->word;
   g_autofree char *called = hf_table_called(table);
+  gboolean follows = choice->unless != NULL && hf_node_get(node, choice->unless) != NULL;
   for (gsize i = 0; choice->must[i] != NULL; i++)
     if (hf_node_get(node, choice->must[i]) == NULL) {
       const HfField *lacking = hf_table_field(table, choice->must[i]);
+      if (follows && lacking->type == HF_FIELD_LENGTH)
+        continue;
       g_autofree char *fix = g_strdup_printf("add %s: %s", lacking->key, lacking->example);
       hf_mistake(reader->mistakes, entry->mark, fix, "%s of %s \"%s\" needs \"%s\"", called,
                  field->key, word, lacking->key);

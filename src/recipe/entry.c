@@ -150,6 +150,7 @@ hf_read_entries(HfReader *reader, const HfNode *list, GPtrArray *entries)
   if (n == 0)
     hf_mistake(reader->mistakes, list->mark, "add a bar, a plate or words",
                "a sign needs at least one entry");
+  reader->sized = hf_sized_by_groups(list);
   for (guint i = 0; i < n; i++) {
     if (i == HF_RECIPE_MAX_ENTRIES) {
       hf_mistake(reader->mistakes, hf_node_item(list, i)->mark, "make it two signs",
@@ -159,4 +160,5 @@ hf_read_entries(HfReader *reader, const HfNode *list, GPtrArray *entries)
     read_entry(reader, hf_node_item(list, i), entries);
   }
   name_the_nameless(entries);
+  g_clear_pointer(&reader->sized, g_hash_table_unref);
 }

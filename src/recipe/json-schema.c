@@ -221,6 +221,9 @@ put_type(HfJson *json, const HfField *field)
   case HF_FIELD_POINT:
     put_list_of(json, "length", 2, 2);
     break;
+  case HF_FIELD_MARGIN:
+    put_one_or_list(json, "length", 4);
+    break;
   case HF_FIELD_NUMBERS:
     hf_json_text(json, "type", "array");
     hf_json_number(json, "minItems", 2, 6);

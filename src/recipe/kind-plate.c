@@ -4,20 +4,20 @@
 #include "recipe/kind-private.h"
 
 static const HfChoice shapes[] = {
-    {"round", HF_PLATE_ROUND, .heard = "\\bround\\b", .must = {"diameter"}},
-    {"oval", HF_PLATE_OVAL, .heard = "\\boval\\b", .must = {"width", "height"}},
+    {"round", HF_PLATE_ROUND, .heard = "\\bround\\b", .must = {"diameter"}, .unless = "margin"},
+    {"oval", HF_PLATE_OVAL, .heard = "\\boval\\b", .must = {"width", "height"}, .unless = "margin"},
     {"rectangle", HF_PLATE_RECTANGLE, "rectangular", .heard = "\\brectang",
-     .must = {"width", "height"}},
+     .must = {"width", "height"}, .unless = "margin"},
     {"rounded", HF_PLATE_ROUNDED, "round-cornered", .heard = "\\bround-cornered|rounded\\b",
-     .must = {"width", "height", "corner"}},
+     .must = {"width", "height", "corner"}, .unless = "margin"},
     {"arch-topped", HF_PLATE_ARCHED, .heard = "\\barch-topped\\b",
-     .must = {"width", "height", "rise"}, .may = {"corner"}},
+     .must = {"width", "height", "rise"}, .unless = "margin", .may = {"corner"}},
     {"shield", HF_PLATE_SHIELD, "shield-shaped", .heard = "\\bshield", .must = {"width", "height"},
-     .may = {"corner"}},
+     .unless = "margin", .may = {"corner"}},
     {"polygon", HF_PLATE_POLYGON, "many-sided", .heard = "\\bpolygon|many-sided\\b",
-     .must = {"diameter", "sides"}, .may = {"corner"}},
+     .must = {"diameter", "sides"}, .unless = "margin", .may = {"corner"}},
     {"outline", HF_PLATE_OUTLINE, "close-fitting", "what stands on it, grown by a distance",
-     .must = {"grow"}, .may = {"around"}},
+     .must = {"grow"}},
     {NULL, 0},
 };
 
@@ -50,20 +50,49 @@ static const HfField fields[] = {
      .roles = HF_ROLE_PICTURE,
      .strip = {1, {"let ", " reach ", " further round what stands on it"}}, .words = {.usual = 15}},
     {"around", HF_FIELD_NAMES, 0, HF_AT(plate.around),
-     "outline: of these entries; otherwise of all that are placed on it", "[boats, anchor]",
+     "grow, margin: these entries; otherwise all that are placed on it", "[boats, anchor]",
      .roles = HF_ROLE_AROUND},
+    {"margin", HF_FIELD_MARGIN, 0, HF_AT(plate.margin),
+     "of any shape but outline: as large as leaves this round what stands on it; two lengths: "
+     "beside, then above and below; four: left, right, top, bottom. A width, height or diameter "
+     "that is said is kept",
+     "[30 mm, 20 mm]", NULL, 0, HF_FAR, .roles = HF_ROLE_PICTURE,
+     .words = {.before = "a margin of"}},
     {NULL},
 };
+
+static const HfNeed needs[] = {{"around", {"margin", "grow"}}, {NULL, {NULL}}};
+
+/* Its size follows from the margin, so not all of it can be said. */
+static void
+check_margin(HfReader *reader, const HfNode *node, const HfPlateEntry *plate)
+{
+  HfMark mark = hf_key_mark(node, "margin");
+  if (plate->shape == HF_PLATE_OUTLINE)
+    hf_mistake(reader->mistakes, mark, "write grow: 15 mm instead",
+               "a plate that follows an outline grows from it");
+  if (!isnan(plate->diameter) || (!isnan(plate->width) && !isnan(plate->height)))
+    hf_mistake(reader->mistakes, mark, "take out the margin, or one of its sizes",
+               "its size is said already, so a margin changes nothing");
+  const double *m = plate->margin;
+  gboolean level = plate->shape == HF_PLATE_RECTANGLE || plate->shape == HF_PLATE_ROUNDED ||
+                   plate->shape == HF_PLATE_ARCHED;
+  if (!level && (m[0] != m[1] || m[0] != m[2] || m[0] != m[3]))
+    hf_mistake(reader->mistakes, mark, "write one length",
+               "a plate of this shape has one margin all round");
+}
 
 static void
 check(HfReader *reader, const HfNode *node, const HfEntry *entry)
 {
   hf_check_corner(reader, node, entry->plate.corner, entry->plate.width, entry->plate.height);
+  if (hf_node_get(node, "margin") != NULL)
+    check_margin(reader, node, &entry->plate);
 }
 
 const HfKind hf_kind_plate = {
     HF_ENTRY_TABLE("plate", "A flat shape that the rest stands on or is cut from.", fields,
-                   "{name: board, shape: oval, width: 400 mm, height: 250 mm}", NULL),
+                   "{name: board, shape: oval, width: 400 mm, height: 250 mm}", NULL, needs),
     .kind = HF_ENTRY_PLATE,
     .flags = HF_KIND_GROUND | HF_KIND_AREA,
     .check = check,
@@ -73,6 +102,6 @@ const HfKind hf_kind_plate = {
     .sentence = "[{?as=opening}{as}: ]{a shape} plate[, {name}][, {diameter} across]"
                 "[, {width} by {height}|, {width} wide|, {height} high][, with {sides} sides]"
                 "[, its arch rising {rise}][, corners rounded by {corner}][, {grow} round]"
-                "[{?grow} {around}|, round {around}]{place}",
+                "[{?grow} {around}|, round {around}][, a margin of {margin}]{place}",
     .begin = {.name = "board", .choice = "rectangle"},
 };

@@ -86,6 +86,123 @@ extern const HfTable hf_table_font;
         }                                                                                          \
   }
 
+/* What rows and stacks share. */
+#define HF_GROUP_FIELDS(member_doc, gap_doc, width_doc, width_example)                             \
+  {"of",       HF_FIELD_NAMES,         HF_REQUIRED | HF_PLACES,  HF_AT(group.of),                  \
+   member_doc, "[name, anchor, year]", .roles = HF_ROLE_MEMBERS, .words = {.before = ""}},         \
+      {"gap between",                                                                              \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       HF_AT(group.gap),                                                                           \
+       gap_doc,                                                                                    \
+       "20 mm",                                                                                    \
+       NULL,                                                                                       \
+       -HF_FAR,                                                                                    \
+       HF_FAR,                                                                                     \
+       .roles = HF_ROLE_PICTURE,                                                                   \
+       .words = {.before = "", .after = "apart"}},                                                 \
+      {"width",                                                                                    \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       HF_AT(group.width),                                                                         \
+       width_doc,                                                                                  \
+       width_example,                                                                              \
+       .roles = HF_ROLE_PICTURE,                                                                   \
+       .words = {.before = "", .after = "wide"}},                                                  \
+      {"inside",                                                                                   \
+       HF_FIELD_NAME,                                                                              \
+       HF_PLACES,                                                                                  \
+       HF_AT(group.inside),                                                                        \
+       "as large as stays the margin inside the edge of this plate or bar, or in the window of "   \
+       "this ring, everything in it alike; it is placed on it",                                    \
+       "board",                                                                                    \
+       .kinds = HF_BIT(HF_ENTRY_PLATE) | HF_BIT(HF_ENTRY_RING) | HF_BIT(HF_ENTRY_BAR),             \
+       .roles = HF_ROLE_STAND},                                                                    \
+      {"margin",                                                                                   \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       HF_AT(group.margin),                                                                        \
+       "inside: so much stays clear",                                                              \
+       "20 mm",                                                                                    \
+       NULL,                                                                                       \
+       0,                                                                                          \
+       HF_FAR,                                                                                     \
+       .roles = HF_ROLE_PICTURE | HF_ROLE_CLEAR,                                                   \
+       .words = {.before = "clear of it by"}},                                                     \
+      {"middle",                                                                                   \
+       HF_FIELD_CHOICE,                                                                            \
+       0,                                                                                          \
+       HF_AT(group.by_area),                                                                       \
+       "what its middle is: that of its ink's box, or of the area of its ink (optical)",           \
+       "area",                                                                                     \
+       "box",                                                                                      \
+       .choices = hf_choices_middle,                                                               \
+       .roles = HF_ROLE_NONE,                                                                      \
+       .words = {.before = "its middle by its"}},                                                  \
+      {"mirrored",                                                                                 \
+       HF_FIELD_YES,                                                                               \
+       0,                                                                                          \
+       HF_AT(group.mirrored),                                                                      \
+       "left and right change places; not where it has letters",                                   \
+       "yes",                                                                                      \
+       "no",                                                                                       \
+       .roles = HF_ROLE_NONE,                                                                      \
+       .words = {.yes = "mirrored", .no = "not mirrored"}},                                        \
+      {"columns",                                                                                  \
+       HF_FIELD_WHOLE,                                                                             \
+       0,                                                                                          \
+       HF_AT(group.columns),                                                                       \
+       "several of it: side by side",                                                              \
+       "3",                                                                                        \
+       NULL,                                                                                       \
+       1,                                                                                          \
+       100,                                                                                        \
+       .roles = HF_ROLE_NONE,                                                                      \
+       .words = {.after = "columns of it", .before = ""}},                                         \
+      {"rows",                                                                                     \
+       HF_FIELD_WHOLE,                                                                             \
+       0,                                                                                          \
+       HF_AT(group.rows),                                                                          \
+       "one above another",                                                                        \
+       "2",                                                                                        \
+       NULL,                                                                                       \
+       1,                                                                                          \
+       100,                                                                                        \
+       .roles = HF_ROLE_NONE,                                                                      \
+       .words = {.after = "rows of it", .before = ""}},                                            \
+      {"pitch",                                                                                    \
+       HF_FIELD_POINT,                                                                             \
+       0,                                                                                          \
+       HF_AT(group.pitch_x),                                                                       \
+       "from each to the next: [right, down]",                                                     \
+       "[300 mm, 200 mm]",                                                                         \
+       .roles = HF_ROLE_PICTURE,                                                                   \
+       .words = {.before = "every"}},                                                              \
+      {"count",                                                                                    \
+       HF_FIELD_WHOLE,                                                                             \
+       0,                                                                                          \
+       HF_AT(group.count),                                                                         \
+       "or so many of it round a circle",                                                          \
+       "6",                                                                                        \
+       NULL,                                                                                       \
+       1,                                                                                          \
+       1000,                                                                                       \
+       .roles = HF_ROLE_NONE,                                                                      \
+       .words = {.after = "of it", .before = ""}},                                                 \
+  {                                                                                                \
+    "circle", HF_FIELD_LENGTH, 0, HF_AT(group.circle),                                             \
+        "of this diameter, through their middles, their tops outward", "400 mm",                   \
+        .roles = HF_ROLE_PICTURE, .words = {                                                       \
+          .before = "round a circle of"                                                            \
+        }                                                                                          \
+  }
+
+extern const HfChoice hf_choices_middle[];
+extern const HfClash hf_group_clashes[];
+extern const HfNeed hf_group_needs[];
+/** hf_check_group: its members and repeats can be as they are said. */
+void hf_check_group(HfReader *reader, const HfNode *node, const HfEntry *entry);
+
 /* A separator's size: as HF_BAND_FIELDS, `key` is what it calls it. */
 #define HF_SIZE_FIELD(key, doc, example, grip_at, heard_as, usual_mm, role)                        \
   {                                                                                                \

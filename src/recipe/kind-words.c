@@ -20,11 +20,9 @@ static const HfChoice tops[] = {
     {"outward", 1},
     {"inward", 2},
     {NULL, 0}};
-static const HfChoice gives[] = {{"spacing", HF_GIVE_SPACING},
-                                 {"letter width", HF_GIVE_WIDTH},
-                                 {"band", HF_GIVE_BAND},
-                                 {"ring", HF_GIVE_RING},
-                                 {NULL, 0}};
+static const HfChoice gives[] = {
+    {"spacing", HF_GIVE_SPACING}, {"letter width", HF_GIVE_WIDTH},   {"band", HF_GIVE_BAND},
+    {"ring", HF_GIVE_RING},       {"letter height", HF_GIVE_HEIGHT}, {NULL, 0}};
 static const HfChoice descenders[] = {{"pass", HF_DESCENDER_PASSES, "show below the bar",
                                        "a tail longer than the bar is high passes through"},
                                       {"join", HF_DESCENDER_JOINS, "end inside the bar"},
@@ -79,9 +77,27 @@ static const HfField fields[] = {
      "2 mm", .roles = HF_ROLE_PICTURE | HF_ROLE_BITE,
      .words = {.before = "biting", .after = "deep"}},
     {"give way", HF_FIELD_CHOICES, 0, HF_AT(words.give_way),
-     "fill band: what gives way, in this order, when the text is too long",
-     "[spacing, letter width]", "[spacing, letter width]", .choices = gives, .roles = HF_ROLE_NONE,
+     "fill band: what gives way, in this order, when the text is too long; width: what is worked "
+     "out, in this order: letter height where none is said, else spacing, then letter width",
+     "[spacing, letter width]", NULL, .choices = gives, .roles = HF_ROLE_NONE,
      .words = {.before = "giving way by"}},
+    {"narrowest", HF_FIELD_RATIO, 0, HF_AT(words.narrowest),
+     "how far letter width may give way, as a share of what the face has", "90 %", "85 %", 0.5, 1,
+     .roles = HF_ROLE_NONE, .words = {.before = "letters at least", .after = "of their width"}},
+    {"width", HF_FIELD_LENGTH, 0, HF_AT(words.width),
+     "the ink of the longest line is this wide: see give way", "900 mm", .roles = HF_ROLE_PICTURE,
+     .words = {.before = "", .after = "wide", .heard = "wide|width"}},
+    {"inside", HF_FIELD_NAME, HF_PLACES, HF_AT(words.inside),
+     "as large as stays the margin inside the edge of this plate or bar, or in the window of this "
+     "ring; they are placed on it",
+     "board", .kinds = HF_BIT(HF_ENTRY_PLATE) | HF_BIT(HF_ENTRY_RING) | HF_BIT(HF_ENTRY_BAR),
+     .roles = HF_ROLE_STAND},
+    {"margin", HF_FIELD_LENGTH, 0, HF_AT(words.margin), "inside: so much stays clear", "20 mm",
+     NULL, 0, HF_FAR, .roles = HF_ROLE_PICTURE | HF_ROLE_CLEAR,
+     .words = {.before = "clear of it by"}},
+    {"box", HF_FIELD_POINT, 0, HF_AT(words.box_width),
+     "as large as fits a box of this [width, height]", "[900 mm, 200 mm]", .roles = HF_ROLE_PICTURE,
+     .words = {.before = "in a box of"}},
     {"descenders", HF_FIELD_CHOICE, 0, HF_AT(words.descenders),
      "stand on: a tail that is longer than the bar is high passes through and shows below it, or "
      "joins "
@@ -97,14 +113,51 @@ static const HfClash clashes[] = {{"height", "font size"},
                                   {"band", "stand on"},
                                   {"stand on", "on"},
                                   {"band", "on"},
+                                  {"inside", "on"},
+                                  {"inside", "stand on"},
+                                  {"inside", "band"},
+                                  {"inside", "arc radius"},
+                                  {"inside", "height"},
+                                  {"inside", "font size"},
+                                  {"inside", "width"},
+                                  {"inside", "box"},
+                                  {"box", "band"},
+                                  {"box", "arc radius"},
+                                  {"box", "height"},
+                                  {"box", "font size"},
+                                  {"box", "width"},
+                                  {"width", "band"},
+                                  {"width", "arc radius"},
                                   {NULL}};
 static const HfNeed needs[] = {{"tops", {"arc radius", "band"}},
                                {"fill band", {"band"}},
                                {"bite", {"fill band", "stand on", "spacing"}},
-                               {"give way", {"fill band"}},
+                               {"give way", {"fill band", "width"}},
+                               {"narrowest", {"fill band", "width"}},
+                               {"margin", {"inside"}},
                                {"descenders", {"stand on"}},
                                {"joint", {"spacing"}},
                                {NULL, {NULL}}};
+
+/* Only a band and its rings give way to a band, only the letters' height to a width; and where no
+ * height is said, that comes first. */
+static void
+check_give_way(HfReader *reader, const HfNode *list, const HfWordsEntry *words)
+{
+  gboolean sized = !isnan(words->font.height) || !isnan(words->font.size);
+  for (guint i = 0; i < words->give_way->len; i++) {
+    HfGiveWay way = g_array_index(words->give_way, HfGiveWay, i);
+    if (words->fill ? way == HF_GIVE_HEIGHT : way == HF_GIVE_BAND || way == HF_GIVE_RING)
+      hf_mistake(reader->mistakes, hf_node_item(list, i)->mark,
+                 words->fill ? "write spacing, letter width, band or ring"
+                             : "write letter height, spacing or letter width",
+                 "%s does not give way here", gives[way].word);
+  }
+  if (!words->fill && !sized && words->give_way->len > 0 &&
+      g_array_index(words->give_way, HfGiveWay, 0) != HF_GIVE_HEIGHT)
+    hf_mistake(reader->mistakes, list->mark, "begin with letter height, or add height: 80 mm",
+               "no letter height is said, so that is what is worked out");
+}
 
 static void
 check(HfReader *reader, const HfNode *node, const HfEntry *entry)
@@ -127,8 +180,17 @@ check(HfReader *reader, const HfNode *node, const HfEntry *entry)
     hf_mistake(reader->mistakes, hf_key_mark(node, "font size"),
                "keep \"fill band\" or \"font size\"",
                "the letter height is worked out when the band is filled");
-  if (!words->fill && isnan(words->font.height) && isnan(words->font.size))
-    hf_mistake(reader->mistakes, entry->mark, "add height: 140 mm", "words need a height");
+  if (words->inside != NULL && isnan(words->margin))
+    hf_mistake(reader->mistakes, hf_key_mark(node, "inside"), "add margin: 20 mm",
+               "how far inside they stay is not said");
+  gboolean sized = words->fill || words->inside != NULL || !isnan(words->width) ||
+                   !isnan(words->box_width) || !isnan(words->font.height) ||
+                   !isnan(words->font.size);
+  if (!sized && !hf_reader_is_sized(reader, node))
+    hf_mistake(reader->mistakes, entry->mark, "add height: 140 mm, or width: 900 mm",
+               "words need a height");
+  if (hf_node_get(node, "give way") != NULL)
+    check_give_way(reader, hf_node_get(node, "give way"), words);
 }
 
 const HfKind hf_kind_words = {
@@ -138,7 +200,7 @@ const HfKind hf_kind_words = {
                    clashes, needs),
     .kind = HF_ENTRY_WORDS,
     .flags = HF_KIND_LETTERING | HF_KIND_PLURAL,
-    .one_of = {"height", "font size", "fill band"},
+    .one_of = {"height", "font size", "width", "inside", "box", "fill band"},
     .check = check,
     .called = "words",
     .heard = "words?|letters|text|name|number|year",
@@ -148,7 +210,8 @@ const HfKind hf_kind_words = {
         "|In the band between {band} stands {text}|On {stand on} stands {text}"
         "|{?as=opening}{text} is {as},|{text} stands] in {font}[, set at a size of {font size}]"
         "[, letters {height} high and spaced by {spacing}|, letters {height} high"
-        "|, letters spaced by {spacing}][, {fill band}][, along an arc of {arc radius} radius]"
+        "|, letters spaced by {spacing}][, {fill band}][, {width} wide]"
+        "[, as large as stays {margin} inside {inside}][, along an arc of {arc radius} radius]"
         "{place}{rest}[; called {name}]",
     .begin = {.text = "Words"},
 };

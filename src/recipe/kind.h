@@ -27,6 +27,7 @@ typedef enum {
   HF_KIND_RULE = 1 << 7,      /* has no shape until there is metal */
   HF_KIND_ENDS = 1 << 8,      /* a straight strip: it has a left and a right end */
   HF_KIND_AREA = 1 << 9,      /* a sheet that openings are cut from */
+  HF_KIND_GROUP = 1 << 10,    /* has no shape of its own: it places its members as one */
 } HfKindFlags;
 
 #define HF_KINDS_LAST        (HF_KIND_PIN | HF_KIND_RULE) /* look at all the metal there is */
@@ -78,7 +79,7 @@ struct HfKind {
   HfTable table; /* its word, a line on it, what it may say, an example */
   HfEntryKind kind;
   guint flags;           /* HfKindFlags */
-  const char *one_of[4]; /* at least one of these must be said; none: no matter */
+  const char *one_of[8]; /* at least one of these must be said; none: no matter */
   void (*check)(HfReader *reader, const HfNode *node,
                 const HfEntry *entry); /* (nullable) figures */
   const HfSeparatorShape *shape;       /* separators */
@@ -106,6 +107,9 @@ gboolean hf_entry_is(const HfEntry *entry, guint flags);
 /** hf_entry_says: does the recipe say the length @key of it? What was worked out or stays by
  *  default is not said. */
 gboolean hf_entry_says(const HfEntry *entry, const char *key);
+/** hf_entry_on: (nullable) (transfer none) the name of the entry that it is placed on: as its place
+ *  says, or words inside it. */
+const char *hf_entry_on(const HfEntry *entry);
 /** hf_entry_role: (nullable) the first field of @entry with one of @roles. */
 const HfField *hf_entry_role(const HfEntry *entry, guint roles);
 /** hf_entry_length: mm of @field, a LENGTH; NAN: not given. */

@@ -31,7 +31,7 @@ static const char *const types[HF_N_FIELD_TYPES] = {
     [HF_FIELD_NUMBERS] = "numbers", [HF_FIELD_SPACING] = "spacing",
     [HF_FIELD_FONT] = "font",       [HF_FIELD_TABLE] = "table",
     [HF_FIELD_ROWS] = "rows",       [HF_FIELD_LIMITS] = "limits",
-    [HF_FIELD_ENTRIES] = "entries",
+    [HF_FIELD_ENTRIES] = "entries", [HF_FIELD_MARGIN] = "margin",
 };
 
 typedef struct {
@@ -40,20 +40,39 @@ typedef struct {
 } BitWord;
 
 static const BitWord role_words[] = {
-    {HF_ROLE_PICTURE, "picture"}, {HF_ROLE_KEPT, "kept"},     {HF_ROLE_IN_EMS, "in-ems"},
-    {HF_ROLE_BITE, "bite"},       {HF_ROLE_CLEAR, "clear"},   {HF_ROLE_BORE, "bore"},
-    {HF_ROLE_SIZE, "size"},       {HF_ROLE_STAND, "stand"},   {HF_ROLE_BESIDE, "beside"},
-    {HF_ROLE_BAND, "band"},       {HF_ROLE_WINDOW, "window"}, {HF_ROLE_SPLIT, "split"},
-    {HF_ROLE_OVER, "over"},       {HF_ROLE_AROUND, "around"}, {HF_ROLE_PART, "part"},
-    {HF_ROLE_SPARED, "spared"},   {HF_ROLE_FILL, "fill"},     {0, NULL},
+    {HF_ROLE_PICTURE, "picture"},
+    {HF_ROLE_KEPT, "kept"},
+    {HF_ROLE_IN_EMS, "in-ems"},
+    {HF_ROLE_BITE, "bite"},
+    {HF_ROLE_CLEAR, "clear"},
+    {HF_ROLE_BORE, "bore"},
+    {HF_ROLE_SIZE, "size"},
+    {HF_ROLE_STAND, "stand"},
+    {HF_ROLE_BESIDE, "beside"},
+    {HF_ROLE_BAND, "band"},
+    {HF_ROLE_WINDOW, "window"},
+    {HF_ROLE_SPLIT, "split"},
+    {HF_ROLE_OVER, "over"},
+    {HF_ROLE_AROUND, "around"},
+    {HF_ROLE_PART, "part"},
+    {HF_ROLE_SPARED, "spared"},
+    {HF_ROLE_FILL, "fill"},
+    {HF_ROLE_MEMBERS, "members"},
+    {0, NULL},
 };
 
 static const BitWord flag_words[] = {
-    {HF_KIND_GROUND, "ground"},   {HF_KIND_LETTERING, "lettering"},
-    {HF_KIND_FIXTURE, "fixture"}, {HF_KIND_EDGE, "edge"},
-    {HF_KIND_OPENS, "opens"},     {HF_KIND_PIN, "pin"},
-    {HF_KIND_RULE, "rule"},       {HF_KIND_ENDS, "ends"},
-    {HF_KIND_AREA, "area"},       {0, NULL},
+    {HF_KIND_GROUND, "ground"},
+    {HF_KIND_LETTERING, "lettering"},
+    {HF_KIND_FIXTURE, "fixture"},
+    {HF_KIND_EDGE, "edge"},
+    {HF_KIND_OPENS, "opens"},
+    {HF_KIND_PIN, "pin"},
+    {HF_KIND_RULE, "rule"},
+    {HF_KIND_ENDS, "ends"},
+    {HF_KIND_AREA, "area"},
+    {HF_KIND_GROUP, "group"},
+    {0, NULL},
 };
 
 static void

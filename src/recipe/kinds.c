@@ -59,6 +59,16 @@ hf_entry_says(const HfEntry *entry, const char *key)
   return FALSE;
 }
 
+const char *
+hf_entry_on(const HfEntry *entry)
+{
+  if (entry->place.on == NULL && entry->kind == HF_ENTRY_WORDS)
+    return entry->words.inside;
+  if (entry->place.on == NULL && hf_entry_is(entry, HF_KIND_GROUP))
+    return entry->group.inside;
+  return entry->place.on;
+}
+
 const HfField *
 hf_entry_role(const HfEntry *entry, guint roles)
 {

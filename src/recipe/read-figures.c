@@ -171,3 +171,25 @@ hf_value_numbers(const HfValue *value)
 {
   hf_value_pair(value, value->node, hf_value_number_at, value->at);
 }
+
+/* One for all four sides; two: beside, then above and below; four: left, right, top, bottom. */
+void
+hf_value_margin(const HfValue *value)
+{
+  static const guint from[5][4] = {[1] = {0, 0, 0, 0}, [2] = {0, 0, 1, 1}, [4] = {0, 1, 2, 3}};
+  gboolean is_list = value->node->kind == HF_NODE_LIST;
+  guint n = is_list ? hf_node_size(value->node) : 1;
+  double said[4];
+  if (n != 1 && n != 2 && n != 4) {
+    hf_mistake(value->reader->mistakes, value->node->mark,
+               "write one length, two (beside; above and below) or four (left, right, top, bottom)",
+               "\"%s\" has %u values", value->field->key, n);
+    return;
+  }
+  gboolean good = TRUE;
+  for (guint i = 0; i < n; i++) /* all mistakes are told */
+    good &=
+        hf_value_length_at(value, is_list ? hf_node_item(value->node, i) : value->node, &said[i]);
+  for (guint i = 0; good && i < 4; i++)
+    ((double *)value->at)[i] = said[from[n][i]];
+}

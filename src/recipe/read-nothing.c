@@ -21,6 +21,10 @@ set_nothing(const HfField *field, void *base, void *at)
   case HF_FIELD_NUMBERS:
     ((double *)at)[0] = ((double *)at)[1] = NAN;
     break;
+  case HF_FIELD_MARGIN:
+    for (int i = 0; i < 4; i++)
+      ((double *)at)[i] = NAN;
+    break;
   case HF_FIELD_SHARE:
   case HF_FIELD_SPACING:
     *(HfMeasure *)at = (HfMeasure){NAN, FALSE};

@@ -19,6 +19,7 @@ struct HfReader {
   const HfMetalKind *metal; /* of the table being read, for gauges */
   gint entry;               /* being read; -1: none */
   GArray *said;             /* HfSaid, (nullable): of that entry */
+  GHashTable *sized;        /* (nullable) names of entries whose size follows from their group's */
 };
 
 /** hf_read_defaults: every field of @table in @base as when nothing was given. */
@@ -36,6 +37,13 @@ void hf_entry_free(HfEntry *entry);
 /** hf_check_entry: combinations that can't be, for one entry as written in @node. @clean: each of
  *  its values was right by itself, so its figures may be compared. */
 void hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry, gboolean clean);
+/** hf_sized_by_groups: (transfer full) the names of all members, however deep, of the groups in
+ * @list (entries as nodes) that say a width or what they are inside of. */
+GHashTable *hf_sized_by_groups(const HfNode *list);
+/** hf_reader_is_sized: does the size of the entry written in @node follow from its group's? */
+gboolean hf_reader_is_sized(const HfReader *reader, const HfNode *node);
+/** hf_check_groups: an entry in two groups, or a member with a place of its own. */
+void hf_check_groups(HfReader *reader, const GPtrArray *entries);
 /** hf_check_names: names used twice, mentioned but not there, of a wrong kind, in a circle. */
 void hf_check_names(HfReader *reader, const GPtrArray *entries);
 /** hf_read_version: %FALSE with a mistake when the file is of a newer format. */

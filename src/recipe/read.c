@@ -102,7 +102,7 @@ static void (*const readers[HF_N_FIELD_TYPES])(const HfValue *) = {
     [HF_FIELD_NUMBERS] = hf_value_numbers, [HF_FIELD_SPACING] = hf_value_spacing,
     [HF_FIELD_FONT] = hf_value_font,       [HF_FIELD_TABLE] = hf_value_inner_table,
     [HF_FIELD_ROWS] = hf_value_rows,       [HF_FIELD_LIMITS] = hf_value_limits,
-    [HF_FIELD_ENTRIES] = hf_value_entries,
+    [HF_FIELD_ENTRIES] = hf_value_entries, [HF_FIELD_MARGIN] = hf_value_margin,
 };
 
 void

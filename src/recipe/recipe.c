@@ -78,6 +78,7 @@ read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
   if (row != NULL)
     recipe->row_mark = row->mark;
   hf_check_names(reader, recipe->entries);
+  hf_check_groups(reader, recipe->entries);
 }
 
 /* (transfer full): also where there are mistakes. */

@@ -59,6 +59,8 @@ typedef enum {
   HF_ENTRY_TIE,
   HF_ENTRY_TIES,
   HF_ENTRY_MEND,
+  HF_ENTRY_ROW,
+  HF_ENTRY_STACK,
   HF_N_ENTRY_KINDS
 } HfEntryKind;
 
@@ -88,6 +90,8 @@ typedef enum {
 
 typedef struct {              /* a gauge or thickness is in HfRecipe.metal */
   double outer, inner, width; /* diameters; inner or width */
+  GPtrArray *around;          /* or as large inside as goes round these entries */
+  double margin;              /* with so much between; NAN: 0 */
 } HfRingEntry;
 
 typedef struct {
@@ -97,11 +101,13 @@ typedef struct {
   int sides;                      /* polygon */
   double rise;                    /* arch-topped: height of the arch over the shoulders */
   double grow;                    /* outline: distance */
-  GPtrArray *around;              /* outline: names of the entries; empty: all that stand on it */
+  GPtrArray *around; /* outline, margin: names of the entries; empty: all that stand on it */
+  double margin[4];  /* as large as leaves so much round them: left, right, top, bottom; NAN: no */
 } HfPlateEntry;
 
 typedef struct {
   double length, height, corner;
+  double overhang; /* or it reaches so far beyond the words that stand on it, at either end */
 } HfBarEntry;
 
 typedef struct {
@@ -116,7 +122,13 @@ typedef enum { HF_ALIGN_CENTRE, HF_ALIGN_LEFT, HF_ALIGN_RIGHT } HfAlign;
 /* What becomes of a tail that is longer than the bar is high: it passes through and shows below the
  * bar, or it joins it and ends inside it. */
 typedef enum { HF_DESCENDER_PASSES, HF_DESCENDER_JOINS } HfDescender;
-typedef enum { HF_GIVE_SPACING, HF_GIVE_WIDTH, HF_GIVE_BAND, HF_GIVE_RING } HfGiveWay;
+typedef enum {
+  HF_GIVE_SPACING,
+  HF_GIVE_WIDTH,
+  HF_GIVE_BAND,
+  HF_GIVE_RING,
+  HF_GIVE_HEIGHT
+} HfGiveWay;
 
 typedef struct {
   char *family, *style, *file, *axes, *features, *language;
@@ -145,6 +157,12 @@ typedef struct {
   gboolean fill;     /* band: solve letter height and baseline radius */
   double bite;       /* fill, stand on: depth; NAN: half the joint limit, at least 1 mm */
   GArray *give_way;  /* HfGiveWay, in order; empty: spacing, width */
+  double narrowest;  /* share of itself that a letter's width may give way to */
+  /* How large they are, where neither height nor size says so; at most one of: */
+  double width;               /* the ink of the longest line is so wide */
+  char *inside;               /* as large as stays `margin` inside the edge of this entry */
+  double margin;              /* mm */
+  double box_width, box_high; /* as large as fits a box, mm */
   HfDescender descenders;
 } HfWordsEntry;
 
@@ -254,6 +272,26 @@ typedef struct {    /* thin, small and sharp places put right; none of the four 
   double round;     /* sharp outer points get this radius; NAN: they stay */
 } HfMendEntry;
 
+/* Where the members of a row stand to each other, and the lines of a stack. */
+typedef enum { HF_ROW_BASELINE, HF_ROW_CAPS, HF_ROW_MIDDLE, HF_ROW_TOPS, HF_ROW_FEET } HfRowAlign;
+typedef enum { HF_LINES_EQUAL, HF_LINES_BY_HEIGHT, HF_LINES_BY_SPACING } HfJustify;
+
+typedef struct {           /* entries side by side, or one above another, placed as one */
+  GPtrArray *of;           /* char *: its members, from the left or the top */
+  double gap;              /* mm of air between the ink of neighbours; NAN: see width */
+  int align;               /* row: HfRowAlign; stack: HfAlign */
+  double width;            /* mm of ink: the whole row, the longest line of the stack */
+  int justify;             /* stack with a width: HfJustify */
+  char *inside;            /* or as large as stays `margin` inside the edge of this entry */
+  double margin;           /* mm */
+  gboolean by_area;        /* its middle is that of its area, not of its box */
+  gboolean mirrored;       /* left and right change places */
+  int columns, rows;       /* several of it: a grid, */
+  double pitch_x, pitch_y; /* mm from one to the next, */
+  int count;               /* or so many round a circle */
+  double circle;           /* of this diameter, their tops outward */
+} HfGroupEntry;
+
 /* In which unit a length was written. */
 typedef struct {
   const char *key;  /* static: "height" */
@@ -286,6 +324,7 @@ typedef struct {
     HfTieEntry tie;
     HfTiesEntry ties;
     HfMendEntry mend;
+    HfGroupEntry group;
   };
 } HfEntry;
 
@@ -375,6 +414,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfRecipe, hf_recipe_free)
 
 /** hf_recipe_entry: (transfer none) (nullable) the entry called @name. */
 const HfEntry *hf_recipe_entry(const HfRecipe *recipe, const char *name);
+/** hf_recipe_group: index of the row or stack that has entry @i as a member; -1: none has. O(n). */
+gint hf_recipe_group(const HfRecipe *recipe, guint i);
+/** hf_recipe_is_called: is entry @i called @name, or a member, however deep, of what is? */
+gboolean hf_recipe_is_called(const HfRecipe *recipe, guint i, const char *name);
 /** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
 

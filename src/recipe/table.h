@@ -47,6 +47,7 @@ typedef enum {
   HF_FIELD_SPOTS,     /* GArray of HfSpot */
   HF_FIELD_POINT,     /* two doubles, mm */
   HF_FIELD_NUMBERS,   /* two doubles */
+  HF_FIELD_MARGIN,    /* four doubles, mm: left, right, top, bottom; said by one, two or four */
   HF_FIELD_SPACING,   /* of words: a length or share, or a rule; fills two fields */
   HF_FIELD_FONT,      /* HfFontWish: a family, or a table */
   HF_FIELD_TABLE,     /* fields of the same struct in a table of their own */
@@ -60,29 +61,30 @@ enum { HF_REQUIRED = 1, HF_PLACES = 2 }; /* flags; PLACES: the entry's place dep
 
 /* What a field of an entry is to whoever changes the sign: bits. Each field says at least one. */
 typedef enum {
-  HF_ROLE_NONE = 1 << 0,    /* none of these, and that on purpose */
-  HF_ROLE_PICTURE = 1 << 1, /* mm of the picture: grows with the whole sign */
-  HF_ROLE_KEPT = 1 << 2,    /* mm that do not: hook, screw and limit do not grow with the sign */
-  HF_ROLE_IN_EMS = 1 << 3,  /* numbers: ems of a letter, which grow by themselves; else mm */
-  HF_ROLE_BITE = 1 << 4,    /* how deep it runs into what holds it */
-  HF_ROLE_CLEAR = 1 << 5,   /* a gap that stays free of metal */
-  HF_ROLE_BORE = 1 << 6,    /* diameter of a round opening, or of what may be one */
-  HF_ROLE_SIZE = 1 << 7,    /* left out, the entry is as large as fills its band or window */
-  HF_ROLE_STAND = 1 << 8,   /* names what it stands on */
-  HF_ROLE_BESIDE = 1 << 9,  /* names what it is beside */
-  HF_ROLE_BAND = 1 << 10,   /* names the two rings between which it is */
-  HF_ROLE_WINDOW = 1 << 11, /* names the ring whose window it fills */
-  HF_ROLE_SPLIT = 1 << 12,  /* names the words that run across it */
-  HF_ROLE_OVER = 1 << 13,   /* names what it runs round, about the same centre */
-  HF_ROLE_AROUND = 1 << 14, /* names what its outline goes round: they come before it */
-  HF_ROLE_PART = 1 << 15,   /* names whose parts, or which letter, it is about */
-  HF_ROLE_SPARED = 1 << 16, /* names what it must not touch */
-  HF_ROLE_FILL = 1 << 17,   /* yes: it is as large as fills its band */
+  HF_ROLE_NONE = 1 << 0,     /* none of these, and that on purpose */
+  HF_ROLE_PICTURE = 1 << 1,  /* mm of the picture: grows with the whole sign */
+  HF_ROLE_KEPT = 1 << 2,     /* mm that do not: hook, screw and limit do not grow with the sign */
+  HF_ROLE_IN_EMS = 1 << 3,   /* numbers: ems of a letter, which grow by themselves; else mm */
+  HF_ROLE_BITE = 1 << 4,     /* how deep it runs into what holds it */
+  HF_ROLE_CLEAR = 1 << 5,    /* a gap that stays free of metal */
+  HF_ROLE_BORE = 1 << 6,     /* diameter of a round opening, or of what may be one */
+  HF_ROLE_SIZE = 1 << 7,     /* left out, the entry is as large as fills its band or window */
+  HF_ROLE_STAND = 1 << 8,    /* names what it stands on */
+  HF_ROLE_BESIDE = 1 << 9,   /* names what it is beside */
+  HF_ROLE_BAND = 1 << 10,    /* names the two rings between which it is */
+  HF_ROLE_WINDOW = 1 << 11,  /* names the ring whose window it fills */
+  HF_ROLE_SPLIT = 1 << 12,   /* names the words that run across it */
+  HF_ROLE_OVER = 1 << 13,    /* names what it runs round, about the same centre */
+  HF_ROLE_AROUND = 1 << 14,  /* names what its outline goes round: they come before it */
+  HF_ROLE_PART = 1 << 15,    /* names whose parts, or which letter, it is about */
+  HF_ROLE_SPARED = 1 << 16,  /* names what it must not touch */
+  HF_ROLE_FILL = 1 << 17,    /* yes: it is as large as fills its band */
+  HF_ROLE_MEMBERS = 1 << 18, /* names what it places as one */
 } HfRole;
 
 /* mentions that hold an entry back until what they name is laid, but for what it stands on */
 #define HF_ROLES_WAIT                                                                              \
-  (HF_ROLE_BESIDE | HF_ROLE_BAND | HF_ROLE_WINDOW | HF_ROLE_SPLIT | HF_ROLE_OVER)
+  (HF_ROLE_BESIDE | HF_ROLE_BAND | HF_ROLE_WINDOW | HF_ROLE_SPLIT | HF_ROLE_OVER | HF_ROLE_MEMBERS)
 
 /* Where on the sign one grips a length (out/handles.c works out the point). */
 typedef enum {
@@ -129,6 +131,7 @@ typedef struct {
   const char *heard;            /* (nullable) what a phrase says for it, as a pattern */
   const char *must[4], *may[4]; /* fields that it must and may have; of fields that no choice
                                    lists each may be said */
+  const char *unless; /* (nullable) said, no length among `must` is asked for: it follows */
 } HfChoice;
 
 typedef struct HfTable HfTable;

@@ -51,6 +51,49 @@ static const char *const signs[] = {
     "as: "
     "opening, on: board}\n",
 
+    "  - plate: {name: board, shape: oval, margin: 24 mm, around: [name]}\n"
+    "  - words: {name: name, text: BOATS, font: Bebas Neue, width: 400 mm, as: opening}\n",
+
+    "  - plate: {name: board, shape: rectangle, margin: [24 mm, 40 mm], around: [name]}\n"
+    "  - words: {name: name, text: BOATS, font: Bebas Neue, box: [300 mm, 80 mm], as: opening}\n",
+
+    "  - ring: {name: hoop, around: [name], margin: 18 mm, width: 20 mm}\n"
+    "  - words: {name: name, text: BOATS, font: Bebas Neue, height: 80 mm}\n",
+
+    "  - plate: {name: board, shape: oval, width: 600 mm, height: 300 mm}\n"
+    "  - words: {text: BOATS, font: Bebas Neue, inside: board, margin: 30 mm, as: opening}\n",
+
+    "  - bar: {name: rail, height: 20 mm, overhang: 30 mm}\n"
+    "  - words: {text: BOATS, font: Bebas Neue, height: 80 mm, stand on: rail, bite: 5 mm}\n",
+
+    "  - row: {of: [salt, star], gap between: 20 mm, width: 400 mm, columns: 2, pitch: [500 mm, "
+    "200 "
+    "mm]}\n"
+    "  - words: {name: salt, text: SALT, font: Bebas Neue}\n"
+    "  - star: {name: star, diameter: 60 mm}\n",
+
+    "  - ring: {name: hoop, outer: 900 mm, width: 30 mm}\n"
+    "  - stack: {of: [salt, star], inside: hoop, margin: 30 mm, gap between: 12 mm}\n"
+    "  - words: {name: salt, text: SALT, font: Bebas Neue, height: 80 mm}\n"
+    "  - star: {name: star, diameter: 60 mm}\n",
+
+    "  - stack: {of: [salt, star], count: 4, circle: 600 mm, gap between: 12 mm, width: 90 mm}\n"
+    "  - words: {name: salt, text: SALT, font: Bebas Neue}\n"
+    "  - star: {name: star, diameter: 60 mm}\n",
+
+    "  - row: {of: [salt, star], inside: board, margin: 30 mm}\n"
+    "  - plate: {name: board, shape: oval, width: 600 mm, height: 300 mm}\n"
+    "  - words: {name: salt, text: SALT, font: Bebas Neue, as: opening, height: 80 mm}\n"
+    "  - star: {name: star, diameter: 60 mm, as: opening}\n",
+
+    "  - stack: {of: [salt, star], columns: 2, pitch: [400 mm, 300 mm]}\n"
+    "  - words: {name: salt, text: SALT, font: Bebas Neue, height: 90 mm}\n"
+    "  - star: {name: star, diameter: 60 mm}\n",
+
+    "  - row: {of: [salt, star], count: 3, circle: 600 mm}\n"
+    "  - words: {name: salt, text: SALT, font: Bebas Neue, height: 90 mm}\n"
+    "  - star: {name: star, diameter: 60 mm}\n",
+
     "  - plate: {name: close, shape: outline, grow: 16 mm, around: [name]}\n"
     "  - words: {name: name, text: BOATS, font: Bebas Neue, height: 200 mm}\n",
 

@@ -155,8 +155,22 @@ function settle(it: Settling): void {
     if (named !== undefined) body[field.key] = named.name;
     else if (field.required) body[field.key] = lettered?.name ?? "words 1";
   }
+  for (const field of withRole(kind, "members")) body[field.key] = membersFor(it);
   if (kind.flags.includes("lettering")) settleLettering(it, first);
   else settleInBand(it, ground);
+}
+
+/** What a new row or stack may place: what has no place of its own yet and is in no other group. */
+function membersFor({ schema, entries }: Settling): string[] {
+  const placing = ["stand", "beside", "band", "window", "members"];
+  const taken = new Set(entries.flatMap((it) => (isOf(schema, it.kind, "group") ? [it.body["of"]].flat().map((name) => str(name)) : [])));
+  const free = entries.filter((it) => {
+    const row = schema.entries.get(it.kind);
+    if (row === undefined || ["ground", "fixture", "pin", "rule"].some((flag) => row.flags.includes(flag)) || taken.has(it.name)) return false;
+    return it.body["at"] === undefined && !row.fields.some((field) => field.roles.some((role) => placing.includes(role)) && it.body[field.key] !== undefined);
+  });
+  const last = entries.at(-1);
+  return free.length > 0 ? free.map((it) => it.name) : last === undefined ? ["words 1"] : [last.name];
 }
 
 /** Words in a band, on a bar or cut from a plate; an initial in a window. */

@@ -46,7 +46,7 @@ export function shown(field: Field, raw: Tree | undefined): string {
   if (field.kind === "font") return fontShown(raw);
   if (Array.isArray(raw)) {
     const words = raw.map((item) => (Array.isArray(item) ? item.map(String).join(" across, ") + " up" : tight(shownText(item))));
-    return field.kind === "texts" ? words.join(" / ") : field.kind === "point" || field.kind === "numbers" ? words.join(", ") : listed(words);
+    return field.kind === "texts" ? words.join(" / ") : field.kind === "point" || field.kind === "numbers" || field.kind === "margin" ? words.join(", ") : listed(words);
   }
   const text = shownText(raw);
   if (field.kind === "yes" && /^(yes|true|no|false)$/.test(text)) return /^(yes|true)$/.test(text) ? field.yes : field.no;
@@ -154,6 +154,8 @@ class Teller {
     const raw = this.raw(key);
     const path = join(this.base, key);
     const all = items(raw, path);
+    const needed = this.field(key)?.required === true && all.length === 0 ? this.value(key) : null;
+    if (needed !== null) this.pieces.push(needed);
     all.forEach(([item, where], i) => {
       if (i > 0) this.pieces.push(i === all.length - 1 ? " and " : ", ");
       const value = this.value(key, where, item, "name");
