@@ -11,7 +11,7 @@
  *   metal  \v/  metal
  */
 #include "geom/axis.h"
-#include "geom/voronoi-private.h"
+#include "geom/diagram-private.h"
 
 #define CHORD_MM                                                                                   \
   0.0005 /* largest gap between a curved axis edge and its samples: radii as well                  \
@@ -27,24 +27,34 @@ typedef struct {
 } Site;
 
 typedef struct {
-  const HfRegion *region;
-  HfEdgeId *ids; /* of each segment */
-  guint n;       /* from there on the frame */
-  HfVoronoi *voronoi;
+  const HfDiagram *diagram;
+  const HfAxisOf *of;
   HfAxis *axis;
   guint *node_of; /* of each Voronoi vertex, plus one */
 } Builder;
 
+/* The edge, or the one that begins at the vertex. A ring that is turned round ends its edges where
+ * they began. */
+static HfEdgeId
+site_id(const Builder *b, HfSite from)
+{
+  HfEdgeId id = b->diagram->ids[from.segment];
+  guint n = hf_region_ring(b->of->region, id.ring)->n;
+  if (b->of->turned)
+    id.vertex = (2 * n - 2 - id.vertex) % n;
+  if (from.kind == (b->of->turned ? HF_SITE_START : HF_SITE_END))
+    id.vertex = id.vertex + 1 < n ? id.vertex + 1 : 0;
+  return id;
+}
+
 static Site
 site_new(const Builder *b, HfSite from)
 {
-  HfEdgeId id = b->ids[from.segment];
-  const HfRing *ring = hf_region_ring(b->region, id.ring);
-  Site site = {.vertex = from.kind != HF_SITE_SEGMENT, .id = id};
-  if (from.kind == HF_SITE_END)
-    site.id.vertex = (id.vertex + 1) % ring->n;
-  site.a = hf_edge_start(b->region, site.id);
-  site.b = hf_edge_end(b->region, site.id);
+  const HfRegion *region = b->of->region;
+  Site site = {.vertex = from.kind != HF_SITE_SEGMENT, .id = site_id(b, from)};
+  const HfRing *ring = hf_region_ring(region, site.id.ring);
+  site.a = hf_edge_start(region, site.id);
+  site.b = hf_edge_end(region, site.id);
   if (site.vertex) {
     HfPoint last = hf_grid_point(ring->at[(site.id.vertex + ring->n - 1) % ring->n]);
     site.before = hf_point_sub(site.a, last);
@@ -106,7 +116,14 @@ add_point(Builder *b, const Site *left, const Site *right, HfPoint at)
   g_array_append_val(b->axis->points, point);
 }
 
-typedef HfPoint (*CurveAt)(const void *curve, double u);
+/* An axis edge by a parameter: u mm beside its narrowest place. */
+typedef struct {
+  HfPoint (*at)(const void *curve, double u);
+  const void *curve;
+  double narrowest; /* u there */
+  double h;         /* 1 / its bend there */
+  double reach;     /* mm of u from there to where its radius is HfAxisOf.most; 0: it is more */
+} Course;
 
 /* How far a step may go at the distance u from the narrowest place: a curve bent by 1 / h there,
  * and less farther out, leaves a chord of step d by d^2 / (8 h sqrt(1 + (u / h)^2)) at most. */
@@ -117,37 +134,40 @@ step_at(double u, double h)
 }
 
 /* Samples after u0 up to u1, both on one side of the narrowest place; in whichever order, steps
- * are laid out from the end that is nearer to it, so that a long edge is coarse far out only. */
+ * are laid out from the end that is nearer to it, so that a long edge is coarse far out only: from
+ * @reach on, where nobody looks, a single step. */
 static void
-sample_side(Builder *b, const Site *left, const Site *right, double u0, double u1, double narrowest,
-            double h, CurveAt at, const void *curve)
+sample_side(Builder *b, const Site *left, const Site *right, double u0, double u1,
+            const Course *course)
 {
-  double stops[MAX_STEPS];
+  double stops[MAX_STEPS], narrowest = course->narrowest;
   gboolean outward = fabs(u0 - narrowest) <= fabs(u1 - narrowest);
   double from = outward ? u0 : u1, to = outward ? u1 : u0, way = to > from ? 1 : -1;
   int n = 0;
-  for (double u = from; (to - u) * way > 0 && n < MAX_STEPS; n++) {
-    stops[n] = u;
-    u += way * step_at(u - narrowest, h);
+  for (double u = from; (to - u) * way > 0 && n < MAX_STEPS;) {
+    stops[n++] = u;
+    if (fabs(u - narrowest) > course->reach)
+      break;
+    u += way * step_at(u - narrowest, course->h);
   }
   for (int i = 1; outward && i < n; i++)
-    add_point(b, left, right, at(curve, stops[i]));
+    add_point(b, left, right, course->at(course->curve, stops[i]));
   for (int i = n - 1; !outward && i > 0; i--)
-    add_point(b, left, right, at(curve, stops[i]));
-  add_point(b, left, right, at(curve, u1));
+    add_point(b, left, right, course->at(course->curve, stops[i]));
+  add_point(b, left, right, course->at(course->curve, u1));
 }
 
 /* Samples on a curve given by a parameter; the narrowest place is one of them. */
 static void
-sample(Builder *b, const Site *left, const Site *right, double u0, double u1, double narrowest,
-       double h, CurveAt at, const void *curve)
+sample(Builder *b, const Site *left, const Site *right, double u0, double u1, const Course *course)
 {
-  add_point(b, left, right, at(curve, u0));
+  double narrowest = course->narrowest;
+  add_point(b, left, right, course->at(course->curve, u0));
   if ((narrowest - u0) * (narrowest - u1) < 0) {
-    sample_side(b, left, right, u0, narrowest, narrowest, h, at, curve);
+    sample_side(b, left, right, u0, narrowest, course);
     u0 = narrowest;
   }
-  sample_side(b, left, right, u0, u1, narrowest, h, at, curve);
+  sample_side(b, left, right, u0, u1, course);
 }
 
 static HfPoint
@@ -180,7 +200,9 @@ sample_vertex_edge(Builder *b, const Site *left, const Site *right, HfPoint p0, 
     add_point(b, left, right, p1);
     return;
   }
-  sample(b, left, right, u0, u1, parabola.focus_u, parabola.focus_v, curve_parabola, &parabola);
+  double h = parabola.focus_v, square = 2 * h * (b->of->most - h / 2); /* r = u^2 / 2 h + h / 2 */
+  Course course = {curve_parabola, &parabola, parabola.focus_u, h, sqrt(fmax(square, 0))};
+  sample(b, left, right, u0, u1, &course);
 }
 
 static void
@@ -191,7 +213,9 @@ sample_vertices(Builder *b, const Site *left, const Site *right, HfPoint p0, HfP
   HfPoint middle = hf_point_mix(left->a, right->a, 0.5);
   double narrowest = hf_point_dot(hf_point_sub(middle, p0), line.along);
   double h = fmax(hf_point_distance(left->a, right->a) / 2, 1e-10);
-  sample(b, left, right, 0, length, narrowest, h, curve_line, &line);
+  double square = b->of->most * b->of->most - h * h; /* r^2 = u^2 + h^2 */
+  Course course = {curve_line, &line, narrowest, h, sqrt(fmax(square, 0))};
+  sample(b, left, right, 0, length, &course);
 }
 
 static void
@@ -204,7 +228,7 @@ sample_edges(Builder *b, const Site *left, const Site *right, HfPoint p0, HfPoin
 static HfPoint
 vertex_mm(const Builder *b, guint v)
 {
-  HfVoronoiVertex vertex = g_array_index(b->voronoi->vertices, HfVoronoiVertex, v);
+  HfVoronoiVertex vertex = g_array_index(b->diagram->voronoi->vertices, HfVoronoiVertex, v);
   return (HfPoint){vertex.x / HF_GRID_PER_MM, vertex.y / HF_GRID_PER_MM};
 }
 
@@ -233,12 +257,38 @@ middle_of(const Site *left, const Site *right, HfPoint p0, HfPoint p1)
   return parabola_at(&parabola, hf_point_dot(middle, parabola.along));
 }
 
+/* Is the edge whose points begin with @first wider than anyone asks for? Its narrowest place is
+ * one of them. */
+static gboolean
+all_wide(const Builder *b, guint first)
+{
+  for (guint i = first; i < b->axis->points->len; i++)
+    if (!(g_array_index(b->axis->points, HfAxisPoint, i).radius > b->of->most))
+      return FALSE;
+  return TRUE;
+}
+
+/* An edge that takes part, or a vertex of one. */
+static gboolean
+takes_part(const Builder *b, const Site *site)
+{
+  const HfAxisOf *of = b->of;
+  if (of->flags == NULL)
+    return TRUE;
+  guint first = of->first[site->id.ring], n = of->first[site->id.ring + 1] - first;
+  guint before = site->id.vertex > 0 ? site->id.vertex - 1 : n - 1;
+  return (of->flags[first + site->id.vertex] & of->flag) ||
+         (site->vertex && (of->flags[first + before] & of->flag));
+}
+
 static void
 add_edge(Builder *b, const HfVoronoiEdge *from)
 {
-  if (from->left.segment >= b->n || from->right.segment >= b->n)
+  if (from->left.segment >= b->diagram->n || from->right.segment >= b->diagram->n)
     return;
   Site left = site_new(b, from->left), right = site_new(b, from->right);
+  if (!takes_part(b, &left) || !takes_part(b, &right))
+    return;
   HfPoint p0 = vertex_mm(b, from->v0), p1 = vertex_mm(b, from->v1);
   HfPoint middle = middle_of(&left, &right, p0, p1);
   if (!site_faces(&left, middle) || !site_faces(&right, middle))
@@ -251,52 +301,14 @@ add_edge(Builder *b, const HfVoronoiEdge *from)
   else
     sample_edges(b, &left, &right, p0, p1);
   edge.n = b->axis->points->len - edge.first;
+  if (all_wide(b, edge.first)) {
+    g_array_set_size(b->axis->points, edge.first);
+    return;
+  }
   const HfAxisPoint *points = &g_array_index(b->axis->points, HfAxisPoint, edge.first);
   edge.node_a = node_at(b, from->v0, points[0].radius);
   edge.node_b = node_at(b, from->v1, points[edge.n - 1].radius);
   g_array_append_val(b->axis->edges, edge);
-}
-
-/* Four segments far round all others: without them an axis that runs on for ever, as between two
- * corners with nothing beyond, would not be in the diagram. Edges next to them are left out. */
-#define N_FRAME 4
-
-static void
-put_frame(HfVoronoiSegment *segments, guint n)
-{
-  gint32 x0 = segments[0].x0, x1 = x0, y0 = segments[0].y0, y1 = y0;
-  for (guint i = 0; i < n; i++) {
-    x0 = MIN(x0, MIN(segments[i].x0, segments[i].x1));
-    x1 = MAX(x1, MAX(segments[i].x0, segments[i].x1));
-    y0 = MIN(y0, MIN(segments[i].y0, segments[i].y1));
-    y1 = MAX(y1, MAX(segments[i].y0, segments[i].y1));
-  }
-  gint32 far = MAX(x1 - x0, y1 - y0) + 100 * HF_GRID_PER_MM;
-  x0 -= far, y0 -= far, x1 += far, y1 += far;
-  segments[n] = (HfVoronoiSegment){x0, y0, x1, y0};
-  segments[n + 1] = (HfVoronoiSegment){x1, y0, x1, y1};
-  segments[n + 2] = (HfVoronoiSegment){x1, y1, x0, y1};
-  segments[n + 3] = (HfVoronoiSegment){x0, y1, x0, y0};
-}
-
-static HfVoronoiSegment
-segment_of(const HfRegion *region, HfEdgeId id)
-{
-  const HfRing *ring = hf_region_ring(region, id.ring);
-  HfGrid a = ring->at[id.vertex], b = ring->at[(id.vertex + 1) % ring->n];
-  return (HfVoronoiSegment){a.x, a.y, b.x, b.y};
-}
-
-static GArray *
-all_edges(const HfRegion *region)
-{
-  GArray *edges = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
-  for (guint r = 0; r < region->rings->len; r++)
-    for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
-      HfEdgeId id = {r, v};
-      g_array_append_val(edges, id);
-    }
-  return edges;
 }
 
 static void
@@ -309,24 +321,23 @@ make_room(GArray *array, guint n)
 HfAxis *
 hf_axis_new(const HfRegion *region, const GArray *edges, const HfCancel *cancel)
 {
-  g_autoptr(GArray) all = edges == NULL ? all_edges(region) : NULL;
-  const GArray *from = edges == NULL ? all : edges;
+  g_autoptr(HfDiagram) diagram = hf_diagram_new(region, edges, cancel);
+  return hf_axis_of(diagram, &(HfAxisOf){.region = region, .most = INFINITY});
+}
+
+HfAxis *
+hf_axis_of(const HfDiagram *diagram, const HfAxisOf *of)
+{
   HfAxis *axis = g_new0(HfAxis, 1);
+  const HfVoronoi *voronoi = diagram->voronoi;
   axis->nodes = g_array_new(FALSE, FALSE, sizeof(HfAxisNode));
   axis->edges = g_array_new(FALSE, FALSE, sizeof(HfAxisEdge));
   axis->points = g_array_new(FALSE, FALSE, sizeof(HfAxisPoint));
-  if (from->len == 0)
-    return axis;
-  g_autofree HfVoronoiSegment *segments = g_new(HfVoronoiSegment, from->len + N_FRAME);
-  for (guint i = 0; i < from->len; i++)
-    segments[i] = segment_of(region, g_array_index(from, HfEdgeId, i));
-  put_frame(segments, from->len);
-  g_autoptr(HfVoronoi) voronoi = hf_voronoi_new(segments, from->len + N_FRAME, cancel);
   make_room(axis->nodes, voronoi->vertices->len / 2);
   make_room(axis->edges, voronoi->edges->len / 2);
   make_room(axis->points, voronoi->edges->len);
   g_autofree guint *node_of = g_new0(guint, voronoi->vertices->len + 1);
-  Builder builder = {region, (HfEdgeId *)(void *)from->data, from->len, voronoi, axis, node_of};
+  Builder builder = {diagram, of, axis, node_of};
   for (guint i = 0; i < voronoi->edges->len; i++)
     add_edge(&builder, &g_array_index(voronoi->edges, HfVoronoiEdge, i));
   return axis;

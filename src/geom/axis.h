@@ -49,6 +49,31 @@ typedef struct {
  * Returns: (transfer full), and empty when stopped by @cancel (nullable). Cost 7 to 10 us an edge.
  */
 HfAxis *hf_axis_new(const HfRegion *region, const GArray *edges, const HfCancel *cancel);
+
+/* What lies nearest to which edge, on either side of them all: two axes of one boundary, that of
+ * the metal and that of what is not metal, are had for the price of one. */
+typedef struct HfDiagram HfDiagram;
+
+/** hf_diagram_new: (transfer full) of @edges as of hf_axis_new(), which is this and the next. */
+HfDiagram *hf_diagram_new(const HfRegion *region, const GArray *edges, const HfCancel *cancel);
+/** hf_diagram_free: frees it and all that it owns; %NULL: nothing. */
+void hf_diagram_free(HfDiagram *diagram);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfDiagram, hf_diagram_free)
+
+typedef struct {
+  const HfRegion *region; /* that of the diagram, or (@turned) it as hf_region_turned() gives it */
+  gboolean turned;
+  double most; /* mm of radius that anyone asks for: what is wider all along is left out, and
+                  farther out than one sample over it an edge is a single chord */
+  const guint8
+      *flags; /* (nullable) of each edge of it, ring after ring: with @flag it takes part */
+  guint8 flag;
+  const guint *first; /* with @flags: of each ring where its edges begin; one more */
+} HfAxisOf;
+
+/** hf_axis_of: (transfer full) the axis on one side of @diagram; empty of one that was stopped. */
+HfAxis *hf_axis_of(const HfDiagram *diagram, const HfAxisOf *of);
+
 /** hf_axis_free: frees it and all that it owns; %NULL: nothing. */
 void hf_axis_free(HfAxis *axis);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfAxis, hf_axis_free)

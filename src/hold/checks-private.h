@@ -17,6 +17,10 @@ hf_check_mass(const HfCheck *check, double area)
  *  on along the ring (@way +1) or back (-1). */
 guint hf_check_shape_beyond(const HfCheck *check, HfEdgeId site, HfPoint foot, int way, double far);
 
+/** hf_gaps_finish_with: (gaps.c) the axes of @webs, begun, and of the gaps, of one diagram where
+ * they ask of the same edges. Before the gaps are checked. */
+void hf_gaps_finish_with(HfCheck *check, HfThin *webs);
+
 /** hf_webs_widest: the widest limit of webs and joints. */
 double hf_webs_widest(const HfCheck *check);
 

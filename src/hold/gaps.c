@@ -228,13 +228,14 @@ find_cracks(Gaps *gaps)
 /* ---- ahead of time ----------------------------------------------------------------------------
  */
 
-/* Found by a thread of its own while the webs are: it needs nothing of theirs. */
+/* Where to look is found by a thread of its own; what there is, together with the webs. */
 struct HfGapsAhead {
   HfRegion *turned;
   double widest;
   HfThin *thin;
   const HfCancel *cancel; /* (nullable) */
   HfBeside finding;
+  gboolean ended; /* what is being found is had */
 };
 
 static gpointer
@@ -242,7 +243,7 @@ find_thin(gpointer data)
 {
   HfGapsAhead *ahead = data;
   g_autoptr(HfIndex) index = hf_index_new(ahead->turned, fmax(ahead->widest, 0.1));
-  ahead->thin = hf_thin_new(ahead->turned, index, ahead->widest, TRUE, ahead->cancel);
+  ahead->thin = hf_thin_begin(ahead->turned, index, ahead->widest, TRUE, ahead->cancel);
   return NULL;
 }
 
@@ -263,7 +264,21 @@ hf_gaps_begin(HfCheck *check)
 static void
 wait_for(HfGapsAhead *ahead)
 {
-  hf_beside_end(&ahead->finding);
+  if (!ahead->ended)
+    hf_beside_end(&ahead->finding);
+  ahead->ended = TRUE;
+}
+
+void
+hf_gaps_finish_with(HfCheck *check, HfThin *webs)
+{
+  if (check->gaps == NULL) { /* nobody asks for them */
+    hf_thin_finish(webs);
+    return;
+  }
+  wait_for(check->gaps);
+  check->gaps->finding = hf_thin_finish_both(webs, check->gaps->thin);
+  check->gaps->ended = FALSE;
 }
 
 void
@@ -313,6 +328,7 @@ const HfLaw hf_narrow_gap_law = {
     .cures = HF_CURES("mend", "arc", "lighter", "bolder", "further", "closer", "fill", "larger",
                       "scale"),
     .check = check_gaps,
+    .after = &hf_thin_web_law,
     .measures = HF_MEASURES_GAP,
     .trouble = HF_TROUBLE_GAP,
     .mends = HF_MENDS_GAP,
@@ -333,6 +349,7 @@ const HfLaw hf_run_together_law = {
     .fix = "widen the spacing",
     .cures = HF_CURES("further", "lighter", "joined", "closer", "fill", "larger", "scale"),
     .check = check_gaps,
+    .after = &hf_thin_web_law,
     .measures = HF_MEASURES_GAP,
     .trouble = HF_TROUBLE_GAP,
     .mends = HF_MENDS_NOTHING,
@@ -356,6 +373,7 @@ const HfLaw hf_crack_law = {
     .cures = HF_CURES("arc", "closer", "further", "mend", "lighter", "bolder", "fill", "larger",
                       "scale"),
     .check = check_gaps,
+    .after = &hf_thin_web_law,
     .measures = HF_MEASURES_OTHER,
     .trouble = HF_TROUBLE_GAP,
     .mends = HF_MENDS_NOTHING,

@@ -363,8 +363,9 @@ check_webs(HfCheck *check, GError **error)
   check->cuts = g_array_new(FALSE, FALSE, sizeof(HfCut));
   check->touches = hf_region_touches(check->metal->region);
   report_pinches(check);
-  g_autoptr(HfThin) thin =
-      hf_thin_new(check->metal->region, check->index, hf_webs_widest(check), FALSE, check->cancel);
+  g_autoptr(HfThin) thin = hf_thin_begin(check->metal->region, check->index, hf_webs_widest(check),
+                                         FALSE, check->cancel);
+  hf_gaps_finish_with(check, thin);
   hf_cancel_count(check->cancel, HF_AXIS_WORK * hf_thin_sites(thin));
   if (!hf_cancel_check(check->cancel, error))
     return FALSE;

@@ -21,6 +21,8 @@ struct HfThin {
   double *from, *to; /* of each facing edge: the stretch where it is, in shares of its length */
   double *live_from, *live_to; /* of each edge: the stretch outside pockets; none: from > to */
   GArray *near;                /* HfEdgeId: the edges that took part in the axis */
+  const HfCancel *cancel;      /* (nullable) */
+  HfDiagram *diagram;          /* (nullable) that the axis is to be taken from */
   HfAxis *axis;
   HfEdgeFacts *facts; /* of each axis edge */
   guint8 *twig;       /* of each axis edge: only runs into the joint of two chords of one curve */

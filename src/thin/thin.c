@@ -7,6 +7,8 @@
 #include "thin/thin-private.h"
 
 #define NEAR     1.51
+#define SLACK    1e-6  /* mm of radius, over what is asked for: more than rounding */
+#define SHARED   1.15  /* of the larger: so many edges, or fewer, are worth one diagram for both */
 #define STRAIGHT 0.766 /* cosine of 40 degrees: chords of one curve turn by less */
 
 /* Edges that lie within reach of a facing stretch p-q; the index gives more than that. */
@@ -150,18 +152,91 @@ thin_new(const HfRegion *region, double widest)
 }
 
 HfThin *
-hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers,
-            const HfCancel *cancel)
+hf_thin_begin(const HfRegion *region, HfIndex *index, double widest, gboolean tapers,
+              const HfCancel *cancel)
 {
   HfThin *thin = thin_new(region, widest);
+  thin->cancel = cancel;
   hf_thin_close_pockets(thin, index, tapers, cancel);
   hf_thin_mark_facing(thin, index, cancel);
   mark_near(thin, index, cancel);
   collect_near(thin);
-  thin->axis = hf_axis_new(region, thin->near, cancel);
+  return thin;
+}
+
+/* @diagram: of the region of @thin, or (@turned) of the one that it was turned round from. */
+static void
+take_axis(HfThin *thin, const HfDiagram *diagram, gboolean turned)
+{
+  thin->axis = hf_axis_of(diagram, &(HfAxisOf){.region = thin->region,
+                                               .turned = turned,
+                                               .most = thin->widest / 2 + SLACK,
+                                               .flags = thin->facing,
+                                               .flag = HF_NEAR,
+                                               .first = thin->first});
   mark_twigs(thin);
   know_edges(thin);
+}
+
+void
+hf_thin_finish(HfThin *thin)
+{
+  g_autoptr(HfDiagram) diagram = hf_diagram_new(thin->region, thin->near, thin->cancel);
+  take_axis(thin, diagram, FALSE);
+}
+
+HfThin *
+hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers,
+            const HfCancel *cancel)
+{
+  HfThin *thin = hf_thin_begin(region, index, widest, tapers, cancel);
+  hf_thin_finish(thin);
   return thin;
+}
+
+/* ---- both sides of one boundary -------------------------------------------------------------- */
+
+/* The edges that take part on either side, of the metal. */
+static GArray *
+near_either(const HfThin *metal, const HfThin *beyond)
+{
+  GArray *near = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint r = 0; r < metal->region->rings->len; r++) {
+    guint n = hf_region_ring(metal->region, r)->n, first = metal->first[r];
+    for (guint v = 0; v < n; v++) {
+      HfEdgeId id = {r, v};
+      if ((metal->facing[first + v] | beyond->facing[first + (2 * n - 2 - v) % n]) & HF_NEAR)
+        g_array_append_val(near, id);
+    }
+  }
+  return near;
+}
+
+static gpointer
+finish_beyond(gpointer data)
+{
+  HfThin *beyond = data;
+  if (beyond->diagram == NULL)
+    hf_thin_finish(beyond);
+  else
+    take_axis(beyond, beyond->diagram, TRUE);
+  g_clear_pointer(&beyond->diagram, hf_diagram_free);
+  return NULL;
+}
+
+HfBeside
+hf_thin_finish_both(HfThin *metal, HfThin *beyond)
+{
+  g_autoptr(GArray) near = near_either(metal, beyond);
+  if (near->len > SHARED * MAX(metal->near->len, beyond->near->len)) {
+    HfBeside other = hf_beside("gaps", finish_beyond, beyond);
+    hf_thin_finish(metal);
+    return other;
+  }
+  HfDiagram *diagram = hf_diagram_new(metal->region, near, metal->cancel);
+  beyond->diagram = diagram;
+  take_axis(metal, diagram, FALSE);
+  return hf_beside("gaps", finish_beyond, beyond);
 }
 
 HfThin *
@@ -206,5 +281,6 @@ hf_thin_free(HfThin *thin)
   g_free(thin->facts);
   g_array_unref(thin->near);
   hf_axis_free(thin->axis);
+  hf_diagram_free(thin->diagram);
   g_free(thin);
 }

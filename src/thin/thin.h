@@ -9,6 +9,7 @@
  *                                      round, what is not metal (gaps).
  */
 #pragma once
+#include "base/beside.h"
 #include "geom/axis.h"
 
 /* The axis near all places that are narrower than some width; exact there, and only there. */
@@ -24,6 +25,15 @@ typedef struct HfThin HfThin;
  */
 HfThin *hf_thin_new(const HfRegion *region, HfIndex *index, double widest, gboolean tapers,
                     const HfCancel *cancel);
+/** hf_thin_begin: the first part of hf_thin_new(), all but the axis; @cancel must outlive it. */
+HfThin *hf_thin_begin(const HfRegion *region, HfIndex *index, double widest, gboolean tapers,
+                      const HfCancel *cancel);
+/** hf_thin_finish: the rest of it. */
+void hf_thin_finish(HfThin *thin);
+/** hf_thin_finish_both: the rest of two that were begun: of @metal, and of @beyond, its rings
+ * turned round. Where both ask of much the same edges these cost once, not twice. @beyond is
+ * finished when what this returns has ended. */
+HfBeside hf_thin_finish_both(HfThin *metal, HfThin *beyond);
 /** hf_thin_new_full: the same from the full axis, for comparison in tests. */
 HfThin *hf_thin_new_full(const HfRegion *region, HfIndex *index, double widest);
 /** hf_thin_free: frees it and all that it owns; %NULL: nothing. */
