@@ -242,12 +242,6 @@ static const char NOT_COME_TO[] =
     "mending did not come to it, as there is more to mend than it takes on; mend it by hand, or "
     "mend less at once by \"of\"";
 
-static gboolean
-is_not_come_to(const HfFinding *finding)
-{
-  return g_strcmp0(finding->fix, NOT_COME_TO) == 0;
-}
-
 static int
 by_likeness(const HfFinding *a, const HfFinding *b)
 {
@@ -261,7 +255,7 @@ by_likeness(const HfFinding *a, const HfFinding *b)
   if (order == 0 && (a->kind == HF_LAW_ACCEPTANCE || a->kind == HF_LAW_MIXED_LETTERS))
     order = g_strcmp0(a->what, b->what);
   if (order == 0)
-    order = is_not_come_to(b) - is_not_come_to(a);
+    order = b->not_come_to - a->not_come_to;
   if (order == 0)
     order = by_number(own_entry(a), own_entry(b));
   return order;
@@ -374,7 +368,8 @@ say_what_is_left(const HfCheck *check)
     for (guint i = 0; i < check->hold->findings->len; i++) {
       HfFinding *finding = g_ptr_array_index(check->hold->findings, i);
       const char *why = finding->gravity == HF_STOP ? why_left(check, &entry->mend, finding) : NULL;
-      if (was_not_come_to(check, e, finding))
+      finding->not_come_to = finding->not_come_to || was_not_come_to(check, e, finding);
+      if (finding->not_come_to)
         why = NOT_COME_TO;
       if (why != NULL)
         hf_finding_fix(finding, why);

@@ -25,6 +25,7 @@ typedef struct {
   char *text;               /* the sentence: WHERE: WHAT; FIX */
   GPtrArray *each;          /* char *: of every place, the worst first: WHO: MEASURED, at [X, Y] */
   char *accepted;           /* (nullable) the recipe's reason */
+  gboolean not_come_to;     /* a rule that mends ended before it came to it */
 } HfFinding;
 
 /* A connected region of metal, once every joint under the joint limit is counted as open. */

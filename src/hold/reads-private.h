@@ -1,0 +1,63 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * reads-private.h - one letter as it is read: what each part of it is asked for, and what is worst.
+ */
+#pragma once
+#include "hold/ink-private.h"
+
+/* A letter that is asked about, and what lies about it. All borrowed but for what is NULL at first.
+ */
+typedef struct {
+  HfCheck *check;
+  guint shape;
+  const HfInk *ink;
+  const HfNear *near;
+  gboolean joins;     /* strokes may end within neighbours or a bar */
+  gboolean merged;    /* bolder strokes made one piece of what its face draws as several */
+  gboolean woven;     /* gaps beside what passes over it open its counters */
+  gboolean of_words;  /* its face may join it to its neighbours */
+  GPtrArray *regions; /* HfRegion * by shape, of letters asked as neighbours; NULL: not yet */
+  const HfBox *boxes; /* by shape */
+  GArray *reached;  /* (nullable: not yet) guint: shapes it may end in, whose boxes meet its own */
+  GArray *crossed;  /* the same of letters of other words */
+  HfRegion *native; /* (nullable) the neighbours where the face puts them; NULL: not yet */
+} HfReading;
+
+/* What is worst of one kind, in %. */
+typedef struct {
+  double share;
+  guint ring;
+  HfPoint at;
+  const char *how; /* static: what became of it */
+} HfWorst;
+
+#define HF_WORST_NONE ((HfWorst){100, 0, {0, 0}, NULL})
+
+static inline void
+hf_worst_keep(HfWorst *worst, double share, guint ring, HfPoint at, const char *how)
+{
+  if (share < worst->share)
+    *worst = (HfWorst){share, ring, at, how};
+}
+
+/** hf_reading_region: (reads-neighbours.c) (transfer none) shape @s as it is laid, kept. */
+const HfRegion *hf_reading_region(const HfReading *reading, guint s);
+/** hf_reads_joined_bar: (transfer none) (nullable) name of the bar that the recipe lets tails of
+ *  @entry end in. */
+const char *hf_reads_joined_bar(const HfEntry *entry);
+/** hf_reading_in_neighbour: does @p lie in a letter of the same words, or (unless @letters_only) in
+ *  the bar that tails may run into? */
+gboolean hf_reading_in_neighbour(HfReading *reading, HfPoint p, gboolean letters_only);
+/** hf_reading_in_other_words: does @p lie in a letter of other words, or of another line? */
+gboolean hf_reading_in_other_words(HfReading *reading, HfPoint p);
+
+/** hf_reading_is_dust: (reads-pieces.c) is @ring too small to be asked about? O(1). */
+gboolean hf_reading_is_dust(const HfInk *ink, guint ring);
+/** hf_reading_count_pieces: as drawn, without dust. O(rings). */
+guint hf_reading_count_pieces(const HfInk *ink);
+/** hf_reading_worst_piece: @ret_gone: pieces besides the body that are a stop. */
+HfWorst hf_reading_worst_piece(HfReading *reading, guint *ret_gone);
+/** hf_reading_worst_counter: (reads-counters.c) share of its area that is open. */
+HfWorst hf_reading_worst_counter(const HfReading *reading);
+/** hf_reading_worst_stroke: (reads-strokes.c) of strokes that end: share of the length that shows.
+ */
+HfWorst hf_reading_worst_stroke(HfReading *reading);
