@@ -61,3 +61,13 @@ HfWorst hf_reading_worst_counter(const HfReading *reading);
 /** hf_reading_worst_stroke: (reads-strokes.c) of strokes that end: share of the length that shows.
  */
 HfWorst hf_reading_worst_stroke(HfReading *reading);
+
+/* The worst stroke that joins two others. */
+typedef struct {
+  double share;   /* % of its length that is there */
+  HfPoint at;     /* its middle */
+  gboolean level; /* along the line of its letter */
+} HfLink;
+
+/** hf_reading_worst_link: (reads-links.c) */
+HfLink hf_reading_worst_link(const HfReading *reading);

@@ -64,6 +64,51 @@ say_stroke(HfReading *reading)
   return add_worst(reading, hf_reading_worst_stroke(reading), "stroke", "a stroke");
 }
 
+/* What a letter reads like without its stroke between two others; common knowledge, no source. */
+static const struct {
+  const char *letter, *reads;
+  gboolean level; /* that stroke lies along the line */
+} unlinked[] = {{"H", "II", TRUE},  {"N", "II", FALSE}, {"A", "Λ", TRUE}, {"e", "c", TRUE},
+                {"Θ", "O", TRUE},   {"Н", "II", TRUE},  {"А", "Λ", TRUE}, {"Η", "II", TRUE},
+                {"И", "II", FALSE}, {"Ν", "II", FALSE}};
+
+static const char *
+reads_without(const char *letter, const HfLink *link)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(unlinked); i++)
+    if (g_str_equal(unlinked[i].letter, letter) && unlinked[i].level == link->level)
+      return unlinked[i].reads;
+  return NULL;
+}
+
+static void
+say_link(HfReading *reading)
+{
+  HfCheck *check = reading->check;
+  HfLink link = hf_reading_worst_link(reading);
+  HfFinding *finding = hf_check_add(check, HF_LAW_CHANGED_LETTER, link.share, link.at);
+  if (finding == NULL)
+    return;
+  g_autofree char *letter = hf_reads_letter(hf_layout_shape(check->layout, reading->shape));
+  g_autofree char *share = hf_text_number(link.share, 0);
+  g_autofree char *limit = hf_text_number(finding->limit, 0);
+  const char *reads = reads_without(letter, &link);
+  hf_finding_name(check, finding, reading->shape);
+  hf_finding_form(finding, "link");
+  if (finding->gravity != HF_STOP)
+    hf_finding_say(finding,
+                   "a stroke of it between others is weakened: only %s %% is left, should be %s %%",
+                   share, limit);
+  else if (reads != NULL)
+    hf_finding_say(finding,
+                   "it may read %s where %s was ordered: of the stroke between others %s %% is "
+                   "left, needs %s %%",
+                   reads, letter, share, limit);
+  else
+    hf_finding_say(finding, "a stroke of it between others is gone: %s %% is left, needs %s %%",
+                   share, limit);
+}
+
 static gboolean
 may_end_in_bar(const HfReading *reading)
 {
@@ -82,6 +127,8 @@ say_all(HfReading *reading)
   add_worst(reading, hf_reading_worst_counter(reading), "counter", "a counter");
   if (lost == NULL || lost->gravity != HF_STOP)
     lost = say_stroke(reading);
+  if (!reading->woven)
+    say_link(reading);
   if (lost == NULL && reading->of_words)
     hf_reads_check_tail(reading->check, reading->ink, may_end_in_bar(reading));
 }
