@@ -94,6 +94,13 @@ double hf_ink_there(const HfInk *ink, const HfNear *near, guint ring);
 /** hf_reads_check_ties: (reads-ties.c) ties that read as strokes of a letter. */
 void hf_reads_check_ties(HfCheck *check);
 
+/** hf_reads_is_built_of_strokes: is it a letter of Han, Hangul, kana or the like? O(1). */
+gboolean hf_reads_is_built_of_strokes(const HfShape *shape);
+/** hf_reads_check_crossed: (reads-crossed.c) bars laid across letters that are another one so. */
+void hf_reads_check_crossed(HfCheck *check);
+/** hf_reads_check_dots: (reads-dots.c) small things by letters that read as marks of them. */
+void hf_reads_check_dots(HfCheck *check);
+
 /** hf_reads_check_tail: (reads-tails.c) does what tells it from another letter below its line show?
  *  @leave: the recipe lets tails end in a bar. */
 void hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave);

@@ -71,3 +71,5 @@ typedef struct {
 
 /** hf_reading_worst_link: (reads-links.c) */
 HfLink hf_reading_worst_link(const HfReading *reading);
+/** hf_reading_check_closed: (reads-closed.c) does a rail make another letter of it? O(rings). */
+void hf_reading_check_closed(HfReading *reading);

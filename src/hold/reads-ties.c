@@ -16,8 +16,8 @@
 #define PLACES 64  /* along a side: bars are long */
 #define SHOWS  0.6 /* strokes: a tie that shows for less only joins what all but touches */
 
-static gboolean
-is_built_of_strokes(const HfShape *shape)
+gboolean
+hf_reads_is_built_of_strokes(const HfShape *shape)
 {
   static const GUnicodeScript scripts[] = {G_UNICODE_SCRIPT_HANGUL,   G_UNICODE_SCRIPT_HAN,
                                            G_UNICODE_SCRIPT_HIRAGANA, G_UNICODE_SCRIPT_KATAKANA,
@@ -122,7 +122,8 @@ hf_reads_check_ties(HfCheck *check)
   guint n = check->layout->shapes->len;
   for (guint s = 0; s < n; s++) {
     const HfShape *letter = hf_layout_shape(check->layout, s);
-    if (letter->letter < 0 || letter->mends > 0 || letter->opening || !is_built_of_strokes(letter))
+    if (letter->letter < 0 || letter->mends > 0 || letter->opening ||
+        !hf_reads_is_built_of_strokes(letter))
       continue;
     for (guint t = 0; t < n; t++)
       if (is_tie(check, hf_layout_shape(check->layout, t)))

@@ -256,6 +256,7 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
   reading.merged = ink->bolder > 0 && pieces_now(&reading) < hf_reading_count_pieces(ink);
   say_all(&reading);
   check_broken(&reading);
+  hf_reading_check_closed(&reading);
   hf_region_free(reading.native);
   g_clear_pointer(&reading.reached, g_array_unref);
   g_clear_pointer(&reading.crossed, g_array_unref);
@@ -310,6 +311,8 @@ check_reads(HfCheck *check, GError **error)
     read_letter(check, s, regions, boxes);
   }
   hf_reads_check_ties(check);
+  hf_reads_check_crossed(check);
+  hf_reads_check_dots(check);
   hf_reads_check_pairs(check);
   return hf_reads_check_parted(check, cut_over, error) && hf_reads_check_melted(check, error);
 }
