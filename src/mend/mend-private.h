@@ -46,6 +46,7 @@ typedef struct {
   HfLawKind kind; /* the finding */
   HfPoint at;
   HfBox box;
+  double over;        /* of a web: times its limit, so wide it was made; else 0 */
   HfShape *shapes[2]; /* second nullable: added after the first */
 } HfMending;
 
@@ -120,8 +121,11 @@ void hf_mend_note_change(HfMendView *view, const HfRegion *change, gboolean adds
 /** hf_mend_view_clear: frees what was made when asked for, the mendings not. */
 void hf_mend_view_clear(HfMendView *view);
 
-/** hf_mend_thicken: mend-thicken.c. @limit: mm. */
-void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
+/* Times the limit of a web: where more has no room. */
+#define HF_MEND_SLIM 1.02
+/** hf_mend_thicken: mend-thicken.c. @limit: mm; @over: times that. Where nothing of it may be done,
+ *  by HF_MEND_SLIM times that. */
+void hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit, double over);
 /** hf_mend_fill_gap, hf_mend_fill_opening, hf_mend_enlarge: mend-fill.c */
 void hf_mend_fill_gap(HfMendView *view, HfLawKind kind, HfPoint at, double limit);
 void hf_mend_fill_opening(HfMendView *view, HfLawKind kind, HfPoint at);

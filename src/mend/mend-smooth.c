@@ -7,7 +7,7 @@
  *                                Mathematical Morphology (1982); from memory).
  *
  * Of what that fills only corners beside what is added are kept, and none that would close an
- * opening or join what is apart; from the largest radius to the smallest. All on true curves
+ * opening or join what is apart. All on true curves
  * (geom/bolder.c).
  */
 #include "geom/bolder.h"
@@ -32,8 +32,9 @@
 #define ABOUT 2.5
 enum { CORNER_WORK = 22 }; /* units of work for each edge and radius */
 
-/* Kerfs. */
-static const double RADII[] = {3, 1.5, 0.75, 0.35};
+/* Kerfs: half a one is what the cut leaves in any inside corner. What is added runs out by itself
+ * (mend-thicken.c); larger discs made waves of counters and bowls. */
+static const double RADII[] = {0.5};
 
 typedef struct {
   const HfLayout *layout;

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * mend-thicken.c - a thin web gets metal along its axis.
  *
- *     _______            _______        discs of one radius R, 1.25 times the limit across, along
- *            \__________/               the axis where it is under the limit, and on a little
- *        ( ( ( ( ( ( ( ( ) ) ) )        where it widens: straight pieces with round ends.
- *      _______/--------\_______
+ *     _______            _______        discs of radius R, 1.25 times the limit across, along the
+ *            \__________/               axis where it is under the limit, and on from there,
+ * smaller ( ( ( ( ( ( ( ( ) ) ) )        and smaller until they only touch both edges: pieces with
+ *      _______/--------\_______         straight sides and round ends.
  *
  * Corners that fork off the axis are left as they are, and so is the last stretch of a tip. A tail
  * that ends in a point is pulled back instead (mend-round.c). Beside the edge of a plate, ring or
@@ -14,13 +14,16 @@
 
 #define STRAIGHT 0.02    /* mm: the chain may leave the axis by so much */
 #define TIP      1.2     /* limits: so much of a tip is left as it is */
-#define ON       1.0     /* limits: so far the chain goes on where the web widens */
+#define TAPER    3.0     /* kerfs: so far it takes from R to the web's own width */
+#define CORNER   0.01    /* mm: an axis that gets so narrow runs into one */
+#define STEPS    12      /* of a taper */
 #define APART    -0.4995 /* cosine of the angle between the feet: 120 degrees */
 
 /* A place of a chain, and the drawn shape whose edge is beside it: each letter gets its own metal.
  */
 typedef struct {
   HfAxisPoint p;
+  double r; /* of the disc there, mm */
   guint maker;
   gboolean fixed[2]; /* is the edge at foot_a, at foot_b that of a plate, ring or bar? */
 } Link;
@@ -107,6 +110,7 @@ link_at(const Thicken *own, guint edge, double where)
       own->kind == HF_LAW_WEAK_JOINT || is_metal_letter(own, a) || is_metal_letter(own, b);
   return (Link){
       hf_mend_net_point(own->net, edge, where),
+      own->radius,
       maker_of(own, edge),
       {!joint && hf_mend_is_fixed(own->view, a), !joint && hf_mend_is_fixed(own->view, b)}};
 }
@@ -189,12 +193,28 @@ next_piece(const Thicken *own, const gboolean *used, guint node, guint *ret_next
   return FALSE;
 }
 
-/* On beyond a mouth while it is narrower than the chain, up to a fork. */
+/* The one edge that leads on from @edge at @node, but for those that run into a corner, as behind
+ * each chord of a curve. */
+static gboolean
+only_way_on(const HfMendNet *net, guint node, guint edge, guint *ret_next)
+{
+  guint ways = 0;
+  for (guint s = net->fan[node]; s < net->fan[node + 1]; s++) {
+    const HfAxisEdge *e = &g_array_index(net->axis->edges, HfAxisEdge, net->spokes[s]);
+    guint to = e->node_a == node ? e->node_b : e->node_a;
+    if (net->spokes[s] == edge || g_array_index(net->axis->nodes, HfAxisNode, to).radius < CORNER)
+      continue;
+    *ret_next = net->spokes[s];
+    ways++;
+  }
+  return ways == 1;
+}
+
+/* On beyond a mouth while it is narrower than the chain, up to a fork, by @left mm at most. */
 static void
-go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *links)
+walk_on(const Thicken *own, const HfNetPiece *last, gboolean forward, double left, GArray *links)
 {
   const HfAxisEdge *edge = &g_array_index(own->net->axis->edges, HfAxisEdge, last->edge);
-  double left = ON * own->limit;
   double where = forward ? last->to : last->from;
   guint e = last->edge;
   for (int hops = 0; hops < 400 && left > 0; hops++) {
@@ -202,13 +222,13 @@ go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *link
     HfAxisPoint p = hf_mend_net_point(own->net, e, next);
     Link last_link = g_array_index(links, Link, links->len - 1);
     HfAxisPoint before = last_link.p;
+    if (p.radius < own->limit / 2 - HF_SLACK) /* narrow again: a corner, or another zone */
+      return;
     double step = hf_point_distance(before.at, p.at);
     if (step > left && step > 0) {
       p.at = hf_point_mix(before.at, p.at, left / step);
       p.radius = before.radius + (p.radius - before.radius) * left / step;
     }
-    if (p.radius < before.radius)
-      return;
     last_link.p = p;
     g_array_append_val(links, last_link);
     left -= step;
@@ -217,20 +237,74 @@ go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *link
       return;
     if (next > 0 && next < edge->n - 1)
       continue;
-    guint node = next <= 0 ? edge->node_a : edge->node_b;
-    guint other = HF_NET_MOUTH;
-    if (own->net->fan[node + 1] - own->net->fan[node] != 2)
-      return;
-    for (guint s = own->net->fan[node]; s < own->net->fan[node + 1]; s++)
-      if (own->net->spokes[s] != e)
-        other = own->net->spokes[s];
-    if (other == HF_NET_MOUTH)
+    guint node = next <= 0 ? edge->node_a : edge->node_b, other;
+    if (!only_way_on(own->net, node, e, &other))
       return;
     e = other;
     edge = &g_array_index(own->net->axis->edges, HfAxisEdge, e);
     forward = edge->node_a == node;
     where = forward ? 0 : edge->n - 1;
   }
+}
+
+/* The last @length mm of the chain in so many steps that a curve can run over them. */
+static void
+refine(GArray *links, double length)
+{
+  double walked = 0;
+  for (guint i = links->len; i-- > 1 && walked < length;) {
+    Link from = g_array_index(links, Link, i - 1), to = g_array_index(links, Link, i);
+    double step = hf_point_distance(from.p.at, to.p.at);
+    guint n = (guint)fmin(ceil(step * STEPS / length), 10 * STEPS);
+    for (guint k = n; k-- > 1;) {
+      Link more = from;
+      double t = (double)k / n;
+      more.p.at = hf_point_mix(from.p.at, to.p.at, t);
+      more.p.radius += (to.p.radius - from.p.radius) * t;
+      more.p.foot_a = hf_point_mix(from.p.foot_a, to.p.foot_a, t);
+      more.p.foot_b = hf_point_mix(from.p.foot_b, to.p.foot_b, t);
+      g_array_insert_val(links, i, more);
+    }
+    walked += step;
+  }
+}
+
+/* From R to the width that the web has at the end of the chain: a disc of that only touches its
+ * edges. Where the way on from the mouth is short it begins before. Without a corner at either
+ * end: 3 t^2 - 2 t^3. */
+static void
+taper(const Thicken *own, GArray *links, double length)
+{
+  refine(links, length);
+  const Link *last = &g_array_index(links, Link, links->len - 1);
+  double least = own->limit / 2 + HF_SLACK, end = fmin(fmax(last->p.radius, least), own->radius);
+  double walked = 0;
+  for (guint i = links->len; i-- > 0 && walked < length;) {
+    Link *link = &g_array_index(links, Link, i);
+    if (i + 1 < links->len)
+      walked += hf_point_distance(link->p.at, link[1].p.at);
+    double t = length > 0 ? fmin(walked / length, 1) : 1;
+    double r = end + (own->radius - end) * t * t * (3 - 2 * t);
+    link->r = fmin(fmax(r, link->p.radius), own->radius);
+  }
+}
+
+static double
+length_of(const GArray *links)
+{
+  double length = 0;
+  for (guint i = 1; i < links->len; i++)
+    length += hf_point_distance(g_array_index(links, Link, i - 1).p.at,
+                                g_array_index(links, Link, i).p.at);
+  return length;
+}
+
+static void
+go_on(const Thicken *own, const HfNetPiece *last, gboolean forward, GArray *links)
+{
+  double far = TAPER * own->view->sign->hold->process.kerf, before = length_of(links);
+  walk_on(own, last, forward, far, links);
+  taper(own, links, fmin(far, length_of(links) - before / 2));
 }
 
 /* Takes @by mm off the end of a chain. */
@@ -261,24 +335,30 @@ settle_dead_end(const Thicken *own, GArray *links)
     trim_end(links, fmax(TIP * own->limit, own->radius));
     return FALSE;
   }
-  HfPoint before = g_array_index(links, Link, links->len > 1 ? links->len - 2 : 0).p.at;
-  double step = hf_point_distance(before, last.p.at);
-  if (step > 0) {
-    last.p.at = hf_point_mix(before, last.p.at, 1 + last.p.radius / step);
-    g_array_append_val(links, last);
-  }
+  HfPoint end = last.p.at;
+  guint back = links->len - 1; /* so far that no round end reaches beyond the square one */
+  while (back > 0 && hf_point_distance(g_array_index(links, Link, back).p.at, end) <
+                         own->radius - last.p.radius)
+    back--;
+  HfPoint from = g_array_index(links, Link, back).p.at;
+  double step = hf_point_distance(from, end);
+  if (step == 0)
+    return TRUE;
+  last.p.at = hf_point_mix(from, end, 1 + last.p.radius / step);
+  g_array_set_size(links, back + 1);
+  g_array_append_val(links, last);
   return TRUE;
 }
 
 /* A disc beside the edge of a plate, ring or bar touches it from within: that edge stays where it
  * is, and all that is wanting goes to the other side. %FALSE: both sides are such edges. */
 static gboolean
-hold_edges(const Thicken *own, GArray *links)
+hold_edges(GArray *links)
 {
   for (guint i = 0; i < links->len; i++) {
     Link *link = &g_array_index(links, Link, i);
     HfAxisPoint *p = &link->p;
-    if (p->radius >= own->radius || (!link->fixed[0] && !link->fixed[1]))
+    if (p->radius >= link->r || (!link->fixed[0] && !link->fixed[1]))
       continue;
     if (link->fixed[0] && link->fixed[1])
       return FALSE;
@@ -286,35 +366,39 @@ hold_edges(const Thicken *own, GArray *links)
     HfPoint across = hf_point_sub(link->fixed[0] ? p->foot_b : p->foot_a, foot);
     double length = hf_point_length(across);
     if (length > 0)
-      p->at = hf_point_add(foot, hf_point_scale(across, own->radius / length));
+      p->at = hf_point_add(foot, hf_point_scale(across, link->r / length));
   }
   return TRUE;
 }
 
 /* ---- drawing --------------------------------------------------------------------------------- */
 
-/* Round at both ends unless they are square. */
+/* What holds a disc about each end and all between, round at both ends unless they are square. */
 static void
-add_capsule(HfOutline *outline, HfPoint a, HfPoint b, double r, gboolean square_a,
-            gboolean square_b)
+add_capsule(HfOutline *outline, const Link *p, const Link *q, gboolean square_a, gboolean square_b)
 {
-  double length = hf_point_distance(a, b);
-  if (length < 0.001) {
-    hf_outline_add_circle(outline, a, r);
+  HfPoint a = p->p.at, b = q->p.at;
+  double length = hf_point_distance(a, b), narrows = (p->r - q->r) / fmax(length, 1e-9);
+  if (length < 0.001 || fabs(narrows) > 0.99) {
+    hf_outline_add_circle(outline, p->r >= q->r ? a : b, fmax(p->r, q->r));
     return;
   }
-  HfPoint n = hf_point_scale(hf_point_sub(b, a), r / length);
-  HfPoint right = {n.y, -n.x};
-  HfPoint start = hf_point_add(a, right), left_b = hf_point_sub(b, right);
+  HfPoint along = hf_point_scale(hf_point_sub(b, a), 1 / length);
+  double level = sqrt(1 - narrows * narrows), half = acos(narrows);
+  HfPoint on = hf_point_scale(along, narrows);
+  HfPoint right = hf_point_add(on, hf_point_scale(hf_point(along.y, -along.x), level));
+  HfPoint left = hf_point_add(on, hf_point_scale(hf_point(-along.y, along.x), level));
+  HfPoint start = hf_point_add(a, hf_point_scale(right, p->r));
+  HfPoint left_b = hf_point_add(b, hf_point_scale(left, q->r));
   hf_outline_begin(outline, start);
-  hf_outline_line_to(outline, hf_point_add(b, right));
+  hf_outline_line_to(outline, hf_point_add(b, hf_point_scale(right, q->r)));
   if (square_b)
     hf_outline_line_to(outline, left_b);
   else
-    hf_outline_arc_to(outline, b, G_PI, left_b);
-  hf_outline_line_to(outline, hf_point_sub(a, right));
+    hf_outline_arc_to(outline, b, 2 * half, left_b);
+  hf_outline_line_to(outline, hf_point_add(a, hf_point_scale(left, p->r)));
   if (!square_a)
-    hf_outline_arc_to(outline, a, G_PI, start);
+    hf_outline_arc_to(outline, a, 2 * (G_PI - half), start);
   hf_outline_close(outline);
 }
 
@@ -340,7 +424,8 @@ draw_between(const Thicken *own, const GArray *links, guint a, guint b, gboolean
   guint at = 0;
   for (guint i = a + 1; i < b; i++) {
     const Link *x = &g_array_index(links, Link, i);
-    double away = hf_point_distance(x->p.at, hf_segment_nearest(p->p.at, q->p.at, x->p.at, NULL));
+    double t, away = hf_point_distance(x->p.at, hf_segment_nearest(p->p.at, q->p.at, x->p.at, &t));
+    away = fmax(away, fabs(x->r - (p->r + (q->r - p->r) * t)));
     if (x->maker != x[-1].maker)
       away += x - p > 1 ? 1 : 0; /* a new maker begins a piece of its own */
     if (away > most) {
@@ -349,7 +434,7 @@ draw_between(const Thicken *own, const GArray *links, guint a, guint b, gboolean
     }
   }
   if (at == 0) {
-    add_capsule(outline_for(own, q->maker), p->p.at, q->p.at, own->radius, square_a, square_b);
+    add_capsule(outline_for(own, q->maker), p, q, square_a, square_b);
     return;
   }
   draw_between(own, links, a, at, square_a, FALSE);
@@ -382,7 +467,7 @@ draw_chain(Thicken *own, guint first, int from, gboolean *used)
     go_on(own, piece_of(own, first), from == 1, links);
   else if (degree_of(own, start) == 1)
     square_start = settle_dead_end(own, links);
-  if (links->len == 1 || !hold_edges(own, links))
+  if (links->len == 1 || !hold_edges(links))
     return; /* all of it a tip, or nothing can be done */
   /* turned round: the start comes last */
   draw_between(own, links, 0, links->len - 1, square_end, square_start);
@@ -419,8 +504,9 @@ is_pointed_tail(const Thicken *own, HfPoint *ret_tip)
   return mouths == 1 && tips == 1;
 }
 
-void
-hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
+/* %FALSE: there may be room for less. */
+static gboolean
+thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit, double over)
 {
   const HfMendNet *net = hf_mend_metal_net(view);
   g_autoptr(GArray) pieces = hf_mend_net_zone(net, at, (limit - HF_SLACK) / 2, limit);
@@ -434,23 +520,34 @@ hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit)
                  .net = net,
                  .kind = kind,
                  .limit = limit,
-                 .radius = HF_OVER_LIMIT * limit / 2,
+                 .radius = over * limit / 2,
                  .pieces = pieces,
                  .degree = degree,
                  .made = made};
   if (pieces->len == 0)
-    return;
+    return TRUE;
   prune(&own);
   HfPoint tip;
-  if (is_pointed_tail(&own, &tip)) { /* never a matchstick with the old point beside it */
+  gboolean tail = is_pointed_tail(&own, &tip);
+  if (tail) /* never a matchstick with the old point beside it */
     hf_mend_pull_back(view, kind, tip, limit);
-    g_free(own.gone);
-    return;
-  }
-  draw_chains(&own);
+  else
+    draw_chains(&own);
   g_free(own.gone);
+  gboolean done = tail || made->len == 0;
   for (guint i = 0; i < made->len; i++) { /* takes the outline, stopped or not */
     const Made *one = &g_array_index(made, Made, i);
-    hf_mend_add_smooth(view, kind, at, one->outline, "the mended web of %s", one->maker);
+    if (!hf_mend_add_smooth(view, kind, at, one->outline, "the mended web of %s", one->maker))
+      continue;
+    g_array_index(view->mendings, HfMending, view->mendings->len - 1).over = over;
+    done = TRUE;
   }
+  return done;
+}
+
+void
+hf_mend_thicken(HfMendView *view, HfLawKind kind, HfPoint at, double limit, double over)
+{
+  if (!thicken(view, kind, at, limit, over) && over > HF_MEND_SLIM)
+    thicken(view, kind, at, limit, HF_MEND_SLIM);
 }

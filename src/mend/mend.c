@@ -16,9 +16,10 @@ enum { ROUNDS = 6, TAKE_BACKS = 10 };
  * of them those of an axis, for each edge of the metal (7 to 10 us were measured). Common practice,
  * no source. */
 enum { MOST_WORK = 1200000, NET_WORK = 8 };
-#define FAR        1000.0 /* mm */
-#define BESIDE     30.0   /* mm */
-#define SAME_PLACE 3.0    /* mm: two findings of a kind as near as this are one */
+#define FAR          1000.0 /* mm */
+#define BESIDE       30.0   /* mm */
+#define SAME_PLACE   3.0    /* mm: two findings of a kind as near as this are one */
+#define BESIDE_POINT 0.5    /* mm: a point so near to where one was rounded is what that left */
 
 typedef struct {
   const HfSign *given;
@@ -77,15 +78,23 @@ is_target(const Mender *own, const HfFinding *finding)
           (mends(finding->kind) == HF_MENDS_POINT && finding->gravity == HF_CAUTION));
 }
 
+/* @slim: as it is made where there is little room; a web that was too wide to keep is tried so. */
 static gboolean
-was_given_up(const Mender *own, HfLawKind kind, HfPoint at)
+was_tried(const Mender *own, HfLawKind kind, HfPoint at, gboolean slim)
 {
   for (guint i = 0; i < own->given_up->len; i++) {
     const HfMending *one = &g_array_index(own->given_up, HfMending, i);
-    if (mends(one->kind) == mends(kind) && hf_point_distance(one->at, at) < SAME_PLACE / 3)
+    if (mends(one->kind) == mends(kind) && hf_point_distance(one->at, at) < SAME_PLACE / 3 &&
+        (!slim || one->over <= HF_MEND_SLIM))
       return TRUE;
   }
   return FALSE;
+}
+
+static gboolean
+was_given_up(const Mender *own, HfLawKind kind, HfPoint at)
+{
+  return was_tried(own, kind, at, TRUE);
 }
 
 /* ---- one round ------------------------------------------------------------------------------ */
@@ -96,7 +105,8 @@ mend_place(const Mender *own, HfMendView *view, const HfFinding *finding, HfPoin
   double limit = own->now->hold->limits[finding->kind].stop;
   switch (mends(finding->kind)) {
   case HF_MENDS_WEB:
-    hf_mend_thicken(view, finding->kind, at, limit);
+    hf_mend_thicken(view, finding->kind, at, limit,
+                    was_tried(own, finding->kind, at, FALSE) ? HF_MEND_SLIM : HF_OVER_LIMIT);
     break;
   case HF_MENDS_GAP:
     hf_mend_fill_gap(view, finding->kind, at, limit);
@@ -278,7 +288,7 @@ static void
 take_back(Mender *own, guint i)
 {
   HfMending one = g_array_index(own->kept, HfMending, i);
-  HfMending place = {.kind = one.kind, .at = one.at};
+  HfMending place = {.kind = one.kind, .at = one.at, .over = one.over};
   g_array_append_val(own->given_up, place);
   for (guint k = own->kept->len; k-- > i + 1;) {
     const HfMending *later = &g_array_index(own->kept, HfMending, k);
@@ -355,6 +365,32 @@ settle(Mender *own, gboolean mendable_too, GError **error)
   return TRUE;
 }
 
+/* Is there a sharp point beside what rounded one? */
+static gboolean
+left_a_point(const Mender *own, const HfMending *mending)
+{
+  for (guint i = 0; i < own->now->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(own->now, i);
+    for (guint k = 0; mends(finding->kind) == HF_MENDS_POINT && k < finding->places->len; k++)
+      if (distance_to_box(mending->box, g_array_index(finding->places, HfPoint, k)) < BESIDE_POINT)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+/* A point that only became another one, a whisker, is left as its face has it. */
+static gboolean
+leave_points(Mender *own, GError **error)
+{
+  guint n = own->kept->len;
+  for (guint i = n; i-- > 0;) {
+    const HfMending *one = &g_array_index(own->kept, HfMending, i);
+    if (mends(one->kind) == HF_MENDS_POINT && left_a_point(own, one))
+      take_back(own, i);
+  }
+  return own->kept->len == n || check(own, error);
+}
+
 static gboolean
 mend(Mender *own, GError **error)
 {
@@ -370,7 +406,7 @@ mend(Mender *own, GError **error)
     if (!check(own, error) || !settle(own, FALSE, error))
       return FALSE;
   }
-  return settle(own, TRUE, error);
+  return leave_points(own, error) && settle(own, TRUE, error);
 }
 
 /* ---- the door ---------------------------------------------------------------------------------
