@@ -7,8 +7,9 @@
  */
 #include "geom/clear.h"
 
-#define TRUE_TO 0.01 /* mm: chords to curves */
-#define STEP    2.0  /* mm: longest step along ink */
+#define TRUE_TO 0.1  /* mm: chords to curves */
+#define STEP    4.0  /* mm: longest step along ink */
+#define NARROW  1e-3 /* mm of ink about a smooth dip: it is flat there to far below 1e-6 */
 #define GOLDEN  0.6180339887498949
 enum { LEAST_STEPS = 4, MOST_STEPS = 4096, NEWTONS = 12, SECTIONS = 60 };
 
@@ -154,11 +155,12 @@ clear_at(const HfClear *clear, const HfCurve *ink, double t)
 
 /* The least between @low and @high, where it has one dip. */
 static double
-least_between(const HfClear *clear, const HfCurve *ink, double low, double high, double least)
+least_between(const HfClear *clear, const HfCurve *ink, double low, double high, double length,
+              double least)
 {
   double c = high - GOLDEN * (high - low), d = low + GOLDEN * (high - low);
   double at_c = clear_at(clear, ink, c), at_d = clear_at(clear, ink, d);
-  for (int i = 0; i < SECTIONS && high - low > 1e-9; i++) {
+  for (int i = 0; i < SECTIONS && (high - low) * length > NARROW; i++) {
     least = fmin(least, fmin(at_c, at_d));
     if (at_c < at_d) {
       high = d;
@@ -193,10 +195,14 @@ curve_least(const HfClear *clear, const HfCurve *ink, double least)
   for (guint i = 0; i <= n; i++) {
     if ((i > 0 && at[i] > at[i - 1]) || (i < n && at[i] > at[i + 1]))
       continue;
-    double step = length / n;
-    if (at[i] - step < least)
-      least = least_between(clear, ink, (i > 0 ? i - 1.0 : 0) / n, fmin(i + 1.0, n) / n,
-                            fmin(least, at[i]));
+    double t = (double)i / n, step = length / n;
+    if (at[i] - step >= least)
+      continue;
+    least = fmin(least, at[i]);
+    gboolean at_end = i == 0 || i == n;
+    if (at_end && clear_at(clear, ink, i == 0 ? 1e-6 : 1 - 1e-6) >= at[i])
+      continue; /* it only rises from there */
+    least = least_between(clear, ink, fmax(t - 1.0 / n, 0), fmin(t + 1.0 / n, 1), length, least);
   }
   return least;
 }
@@ -204,7 +210,10 @@ curve_least(const HfClear *clear, const HfCurve *ink, double least)
 double
 hf_clear_least(const HfClear *clear, const HfOutline *ink, double at_most)
 {
-  double least = at_most;
+  HfBox box = hf_outline_box(ink);
+  double least = at_most, half = hypot(hf_box_width(box), hf_box_height(box)) / 2;
+  if (ink->curves->len == 0 || hf_clear_point(clear, hf_box_centre(box)) - half >= least)
+    return least;
   for (guint i = 0; i < ink->curves->len; i++)
     least = fmin(least, curve_least(clear, &g_array_index(ink->curves, HfCurve, i), least));
   return least;

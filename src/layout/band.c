@@ -152,6 +152,10 @@ find_share(Fill *fill, GError **error)
       double high = fill->band.outer - fill->band.inner;
       double wide = isnan(other->separator.size) ? high : other->separator.size;
       double before = fill->share;
+      if (hf_entry_names(other, HF_ROLE_BESIDE, hf_lay_entry(own->laying, own->entry)->name)) {
+        fill->share -= wide * MAX(other->place.copies, 1) / (fill->band.outer + fill->band.inner);
+        continue;
+      }
       make_room(fill, other->place.at, 1, 0);
       if (fill->share < before)
         fill->share -= wide / (fill->band.outer + fill->band.inner);

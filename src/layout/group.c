@@ -652,6 +652,14 @@ forget_solved(HfLayout *layout, guint entry, HfSolvedWhat what)
   }
 }
 
+/* As high as the recipe says: nothing was worked out. */
+static gboolean
+keeps_height(const Own *own, guint entry, const HfShape *shape)
+{
+  const HfFontWish *font = hf_entry_font(hf_lay_entry(own->laying, entry));
+  return font != NULL && fabs(shape->letter_height - font->height) < ENOUGH;
+}
+
 static void
 tell_heights(const Own *own)
 {
@@ -661,7 +669,7 @@ tell_heights(const Own *own)
     guint entry = g_array_index(members, guint, i);
     const GPtrArray *shapes = own->laying->laid[entry].shapes;
     const HfShape *shape = shapes->len > 0 ? g_ptr_array_index(shapes, 0) : NULL;
-    if (shape == NULL || shape->letter_height <= 0)
+    if (shape == NULL || shape->letter_height <= 0 || keeps_height(own, entry, shape))
       continue;
     forget_solved(layout, entry, HF_SOLVED_LETTER_HEIGHT);
     HfSolved solved = {entry, HF_SOLVED_LETTER_HEIGHT, shape->letter_height};

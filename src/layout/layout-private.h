@@ -110,6 +110,17 @@ gboolean hf_lay_frames(HfLaying *laying, guint entry, HfBox own, GError **error)
 gboolean hf_lay_frames_looking(HfLaying *laying, guint entry, HfBox own, HfLook look, double inset,
                                GError **error); /* inset: mm inside the edge of what it is on */
 
+/** hf_lay_is_between: is it placed in the middle of what others leave free? */
+gboolean hf_lay_is_between(const HfEntry *entry);
+/** hf_lay_between: adds to @ret_points (HfPoint) where the own frame's origin of each copy goes,
+ * @own being its box. %FALSE with %HF_ERROR_NO_ROOM, %HF_ERROR_BAD_VALUE. */
+gboolean hf_lay_between(HfLaying *laying, guint entry, HfBox own, GArray *ret_points,
+                        GError **error);
+/** hf_lay_between_angles: the same in a band about @centre: adds to @ret_angles (double) the
+ * directions of copies @wide mm wide at @radius. */
+gboolean hf_lay_between_angles(HfLaying *laying, guint entry, HfPoint centre, double radius,
+                               double wide, GArray *ret_angles, GError **error);
+
 /* A place on an entry that is laid, sign's frame. */
 typedef struct {
   HfPoint at;

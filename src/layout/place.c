@@ -87,6 +87,8 @@ hf_lay_label(const HfLaying *laying, guint entry, guint copy)
   g_autofree char *name = hf_entry_is_named(e)
                               ? g_strdup_printf("%s \"%s\"", hf_entry_word(e), e->name)
                               : g_strdup(e->name);
+  if (hf_lay_is_between(e) && laying->laid[entry].frames->len > 1)
+    return g_strdup_printf("%s (copy %u)", name, copy + 1);
   if (e->place.at == NULL || e->place.at->len < 2 || copy >= e->place.at->len)
     return g_steal_pointer(&name);
   g_autofree char *which = copy_name(&e->place, copy);
@@ -197,6 +199,25 @@ add_frame(HfLaying *laying, guint entry, const HfSpot *spot, HfLook look, double
   return TRUE;
 }
 
+static gboolean
+add_frames_between(HfLaying *laying, guint entry, GError **error)
+{
+  HfLaid *laid = &laying->laid[entry];
+  const HfPlace *place = &hf_lay_entry(laying, entry)->place;
+  double turn = or_zero(place->turn);
+  g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(HfPoint));
+  if (!hf_lay_between(laying, entry, turned_box(laid->own, turn), points, error))
+    return FALSE;
+  for (guint i = 0; i < points->len; i++) {
+    HfPoint at = g_array_index(points, HfPoint, i);
+    HfMatrix frame =
+        hf_matrix_then(hf_matrix_turn(turn), hf_matrix_move(at.x + or_zero(place->shift_x),
+                                                            at.y + or_zero(place->shift_y)));
+    g_array_append_val(laid->frames, frame);
+  }
+  return TRUE;
+}
+
 gboolean
 hf_lay_frames_looking(HfLaying *laying, guint entry, HfBox own, HfLook look, double inset,
                       GError **error)
@@ -207,7 +228,10 @@ hf_lay_frames_looking(HfLaying *laying, guint entry, HfBox own, HfLook look, dou
   guint n = at != NULL ? at->len : 0;
   laid->own = own;
   g_array_set_size(laid->frames, 0);
-  for (guint i = 0; i < MAX(n, 1); i++)
+  gboolean between = hf_lay_is_between(hf_lay_entry(laying, entry));
+  if (between && !add_frames_between(laying, entry, error))
+    return FALSE;
+  for (guint i = 0; !between && i < MAX(n, 1); i++)
     if (!add_frame(laying, entry, n > 0 ? &g_array_index(at, HfSpot, i) : &nowhere, look, inset,
                    error))
       return FALSE;

@@ -145,7 +145,8 @@ draw(Try *try, HfOutline *own)
   if (!hf_plate_draw(try->laying, try->entry, &try->plate, own,
                      try->error == NULL ? &try->error : NULL))
     return FALSE;
-  g_autoptr(HfRegion) chords = hf_region_of_outline(own, HF_NO_SHAPE, HF_FLATTEN_MM);
+  g_autoptr(HfRegion) chords = hf_region_new(); /* one ring that does not cross itself */
+  hf_region_flatten(chords, own, HF_NO_SHAPE, HF_FLATTEN_MM);
   HfPoint of_area = hf_region_centroid(chords);
   try->centre = hf_point_sub(try->middle, of_area);
   return TRUE;

@@ -141,6 +141,40 @@ add_copy(HfLaying *laying, guint entry, const HfOutline *unit, double s, HfPoint
   laid->own = hf_box_union(laid->own, (HfBox){{-s, -s}, {s, s}});
 }
 
+/* One at @angle, as large as it is said or as reaches both rings. */
+static gboolean
+add_at(HfLaying *laying, guint entry, const HfOutline *unit, const Band *band, double angle,
+       GError **error)
+{
+  const HfEntry *e = hf_lay_entry(laying, entry);
+  double way = sin(angle) < -1e-9 ? -1 : 1;
+  double s = e->separator.size / 2, middle = (band->low + band->high) / 2;
+  if (isnan(s) && !reach_both(laying, entry, band, way, &s, &middle, error))
+    return FALSE;
+  add_copy(laying, entry, unit, s, hf_point_polar(band->centre, middle, angle),
+           angle - way * G_PI_2);
+  return TRUE;
+}
+
+/* In the free arcs: how wide it is follows from its size, which is the same all round. */
+static gboolean
+lay_between(HfLaying *laying, guint entry, const HfOutline *unit, const Band *band, GError **error)
+{
+  const HfEntry *e = hf_lay_entry(laying, entry);
+  double s = e->separator.size / 2, middle = (band->low + band->high) / 2;
+  if (isnan(s) && !reach_both(laying, entry, band, 1, &s, &middle, error))
+    return FALSE;
+  g_autoptr(GArray) angles = g_array_new(FALSE, FALSE, sizeof(double));
+  double wide = s * hf_box_width(hf_outline_box(unit));
+  if (!hf_lay_between_angles(laying, entry, band->centre, middle, wide, angles, error))
+    return FALSE;
+  for (guint i = 0; i < angles->len; i++)
+    if (!add_at(laying, entry, unit, band, g_array_index(angles, double, i), error))
+      return FALSE;
+  laying->laid[entry].centre = band->centre;
+  return TRUE;
+}
+
 static gboolean
 lay_in_band(HfLaying *laying, guint entry, const HfOutline *unit, GError **error)
 {
@@ -148,6 +182,8 @@ lay_in_band(HfLaying *laying, guint entry, const HfOutline *unit, GError **error
   Band band = {0};
   if (!find_band(laying, entry, &band, error))
     return FALSE;
+  if (hf_lay_is_between(e))
+    return lay_between(laying, entry, unit, &band, error);
   for (guint i = 0; e->place.at != NULL && i < e->place.at->len; i++) {
     const HfSpot *spot = &g_array_index(e->place.at, HfSpot, i);
     if (spot->kind != HF_SPOT_DIRECTION)
@@ -155,12 +191,8 @@ lay_in_band(HfLaying *laying, guint entry, const HfOutline *unit, GError **error
     if (!hf_lay_has_spot(laying, entry, band.low_entry, *spot, error) ||
         !hf_lay_has_spot(laying, entry, band.high_entry, *spot, error))
       return FALSE;
-    double way = sin(spot->angle) < -1e-9 ? -1 : 1;
-    double s = e->separator.size / 2, middle = (band.low + band.high) / 2;
-    if (isnan(s) && !reach_both(laying, entry, &band, way, &s, &middle, error))
+    if (!add_at(laying, entry, unit, &band, spot->angle, error))
       return FALSE;
-    add_copy(laying, entry, unit, s, hf_point_polar(band.centre, middle, spot->angle),
-             spot->angle - way * G_PI_2);
   }
   if (laying->laid[entry].frames->len == 0)
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE,

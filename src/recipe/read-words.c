@@ -3,6 +3,7 @@
  */
 #include "base/seen.h"
 #include "base/text.h"
+#include "recipe/kind-private.h"
 #include "recipe/value-private.h"
 #include <string.h>
 
@@ -54,12 +55,26 @@ is_seen(const HfValue *value, const HfNode *node)
   return FALSE;
 }
 
+/* What names a font, its style, axes or features is quoted in messages of one line. */
+static gboolean
+is_one_line(const HfValue *value)
+{
+  gboolean names = value->table == &hf_table_font || value->field->type == HF_FIELD_FONT ||
+                   value->field->type == HF_FIELD_PATH;
+  if (!names || strchr(value->node->text, '\n') == NULL)
+    return TRUE;
+  g_autofree char *shown = hf_seen_value(value->node->text);
+  hf_mistake(value->reader->mistakes, value->node->mark, "write it in one line",
+             "%s is %s, which has a line break", value->field->key, shown);
+  return FALSE;
+}
+
 void
 hf_value_text(const HfValue *value)
 {
   if (!hf_value_want(value, value->node, HF_NODE_TEXT) || !hf_value_text_fits(value, value->node))
     return;
-  if (!is_seen(value, value->node))
+  if (!is_seen(value, value->node) || !is_one_line(value))
     return;
   g_free(*(char **)value->at);
   *(char **)value->at = g_strdup(value->node->text);
@@ -123,6 +138,8 @@ void
 hf_value_path(const HfValue *value)
 {
   if (!hf_value_want(value, value->node, HF_NODE_TEXT) || !hf_value_text_fits(value, value->node))
+    return;
+  if (!is_one_line(value))
     return;
   const char *path = value->node->text;
   g_auto(GStrv) parts = g_strsplit_set(path, "/\\", -1);

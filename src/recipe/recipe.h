@@ -74,7 +74,9 @@ typedef struct {
   char *above, *below, *left_of, *right_of; /* names: beside that entry, boxes `gap` apart */
   double gap;                               /* mm; < 0 overlaps */
   double shift_x, shift_y;                  /* mm; right, up */
-  double turn;                              /* radians */
+  GPtrArray *between; /* char *: in the middle of what is free between these */
+  int copies;         /* between: so many, evenly; 0: one */
+  double turn;        /* radians */
 } HfPlace;
 
 typedef enum {

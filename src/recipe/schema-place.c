@@ -30,6 +30,14 @@ static const HfField place_fields[] = {
     {"gap", HF_FIELD_LENGTH, 0, HF_AT(place.gap),
      "clear distance to that entry; less than 0 runs into it", "-3 mm", "0 mm", -HF_FAR, HF_FAR,
      .roles = HF_ROLE_PICTURE},
+    {"between", HF_FIELD_NAMES, HF_PLACES, HF_AT(place.between),
+     "in the middle of the free gap between these two entries; in a band of each of the two free "
+     "arcs "
+     "between two words, or of what one leaves free",
+     "[harbour, year]", .roles = HF_ROLE_BESIDE},
+    {"copies", HF_FIELD_WHOLE, 0, HF_AT(place.copies),
+     "between: so many, with equal air between them all", "3", NULL, 1, 200, .roles = HF_ROLE_NONE,
+     .words = {.before = "", .after = "of it"}},
     {"shift", HF_FIELD_POINT, 0, HF_AT(place.shift_x), "then moved by [right, up]",
      "[10 mm, -5 mm]", "[0 mm, 0 mm]", -HF_FAR, HF_FAR, .roles = HF_ROLE_PICTURE},
     {"turn", HF_FIELD_QUANTITY, 0, HF_AT(place.turn),
@@ -37,9 +45,11 @@ static const HfField place_fields[] = {
      .units = hf_units_angle, .roles = HF_ROLE_NONE},
     {NULL},
 };
-static const HfClash place_clashes[] = {{"above", "below"}, {"left of", "right of"}, {NULL}};
-static const HfNeed place_needs[] = {{"gap", {"above", "below", "left of", "right of"}},
-                                     {NULL, {NULL}}};
+static const HfClash place_clashes[] = {
+    {"above", "below"},   {"left of", "right of"}, {"between", "at"},       {"between", "above"},
+    {"between", "below"}, {"between", "left of"},  {"between", "right of"}, {NULL}};
+static const HfNeed place_needs[] = {
+    {"copies", {"between"}}, {"gap", {"above", "below", "left of", "right of"}}, {NULL, {NULL}}};
 const HfTable hf_table_place = {
     "an entry", "What every entry may say.", place_fields, NULL, NULL, place_clashes, place_needs};
 

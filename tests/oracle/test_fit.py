@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Fits, margins and groups, measured by shapely on the outlines that come out (metal.svg): boxes and distances of
 rings, with no figure of holdfast's own. Texts are invented; the rules are the recipe's."""
+import math
 import random
+import re
 
 import pytest
 from shapely.geometry import LinearRing, Polygon
@@ -182,7 +184,7 @@ def test_refusals(tmp_path, entries, says):
     file.write_text(recipe(entries))
     done = holdfast("check", file)
     assert done.returncode == 2
-    assert __import__("re").search(says, done.stderr), done.stderr
+    assert re.search(says, done.stderr), done.stderr
     assert done.stderr.startswith(f"holdfast: {file}:") and "; " in done.stderr
 
 
@@ -203,3 +205,45 @@ def test_repeats_are_equal(make):
     assert max(star.area for star in stars) - min(star.area for star in stars) < 0.05
     middle = unary_union(stars).centroid
     assert all(star.centroid.distance(middle) == pytest.approx(stars[0].centroid.distance(middle), abs=0.01) for star in stars)
+
+
+def test_between_in_line(make):
+    """Three dots between two words: four equal gaps, as boxes."""
+    made = make(recipe(["words: {name: a, text: TILL, font: Bebas Neue, height: 80 mm}",
+                        "words: {name: b, text: LIFT, font: Bebas Neue, height: 80 mm, right of: a, gap: 120 mm}",
+                        "dot: {diameter: 16 mm, between: [a, b], copies: 3}"]))
+    boxes = sorted(LinearRing(ring).bounds for ring in rings_of_svg(next(made.folder.glob("*.svg"))))
+    gaps = [b[0] - a[2] for a, b in zip(boxes[3:], boxes[4:8])]
+    assert [box[2] - box[0] for box in boxes[4:7]] == pytest.approx([16] * 3, abs=WIDE)
+    assert gaps == pytest.approx([(120 - 48) / 4] * 4, abs=WIDE)
+
+
+@pytest.mark.parametrize("texts,copies", [(("TIDES", "1902"), 1), (("FERRY HILL", "MILL"), 2), (("LIFT",), 3)])
+def test_between_in_a_band(make, texts, copies):
+    """In each free arc the copies stand with equal air, measured as angles of metal.svg about the rings' centre."""
+    places = ["top", "bottom"]
+    said = [f"words: {{name: w{i}, text: {text}, font: Bebas Neue, height: 60 mm, band: [inner, outer], at: {places[i]}}}" for i, text in enumerate(texts)]
+    made = make(recipe(["ring: {name: outer, outer: 700 mm, width: 12 mm}", "ring: {name: inner, outer: 420 mm, width: 12 mm}", *said,
+                        f"dot: {{diameter: 20 mm, band: [inner, outer], between: [{', '.join(f'w{i}' for i in range(len(texts)))}], copies: {copies}}}"]))
+    rings = [Polygon(ring) for ring in rings_of_svg(next(made.folder.glob("*.svg")))]
+    middle = max(rings, key=lambda ring: ring.area).centroid
+    parts = [ring for ring in rings if ring.bounds[2] - ring.bounds[0] < 200]  # not the rings' own edges
+    dots = [part for part in parts if abs(part.area - math.pi * 100) < 2]
+    assert len(dots) == copies * len(texts)
+
+    def spread(part):
+        angles = [math.degrees(math.atan2(y - middle.y, x - middle.x)) for x, y in part.exterior.coords]
+        first = angles[0]
+        turned = [first + (angle - first + 180) % 360 - 180 for angle in angles]
+        return min(turned), max(turned)
+
+    spans = sorted((low % 360, low % 360 + high - low, part in dots) for part in parts for low, high in [spread(part)])
+    # letters' counters lie within their letters; what starts within another part's span is no neighbour
+    outer = [span for span in spans if not any(o is not span and o[0] < span[0] and span[1] < o[1] for o in spans)]
+    gaps = [((b[0] - a[1]) % 360, a[2] or b[2]) for a, b in zip(outer, outer[1:] + outer[:1])]
+    air = [gap for gap, beside in gaps if beside]
+    groups = len(texts)
+    assert len(air) == groups * (copies + 1)
+    # one free arc is as wide as the other, or each has its own air
+    halves = [sorted(air)[:copies + 1], sorted(air)[copies + 1:]]
+    assert all(max(half) - min(half) < 0.2 for half in halves if half)

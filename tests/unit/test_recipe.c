@@ -152,6 +152,39 @@ test_bad_entries(void)
       {"- words: {text: S, font: Lobster Two, letter height: 20 mm}\n",
        "f:4:3: words need height, font size, width, inside, box or fill band; add height: 140 mm\n"
        "f:4:39: \"letter height\" is not a key of words; write \"height\""},
+      {"- words: {text: S, font: \"a\\nb\", height: 20 mm}\n",
+       "f:4:26: font is a<U+000A>b, which has a line break; write it in one line"},
+      {"- words: {text: S, font: {family: Vollkorn, style: \"a\\nb\"}, height: 20 mm}\n",
+       "f:4:52: style is a<U+000A>b, which has a line break; write it in one line"},
+      {"- words: {text: S, font: Vollkorn, width: 90 mm, box: [90 mm, 20 mm]}\n",
+       "f:4:36: words can't have both \"box\" and \"width\"; keep \"box\" or \"width\""},
+      {"- words: {text: S, font: Vollkorn, inside: x}\n- dot: {name: x, diameter: 9 mm}\n",
+       "f:4:36: how far inside they stay is not said; add margin: 20 mm\nf:4:44: \"x\" is a dot, "
+       "and \"inside\" is no place for it; name a ring, a plate or a bar"},
+      {"- plate: {shape: oval, margin: [9 mm, 8 mm]}\n",
+       "f:4:24: a plate of this shape has one margin all round; write one length"},
+      {"- plate: {shape: oval, width: 90 mm, height: 40 mm, margin: 9 mm}\n",
+       "f:4:53: its size is said already, so a margin changes nothing; take out the margin, or one "
+       "of its sizes"},
+      {"- plate: {shape: oval, margin: [9 mm, 8 mm, 7 mm]}\n",
+       "f:4:32: \"margin\" has 3 values; write one length, two (beside; above and below) or four "
+       "(left, right, top, bottom)"},
+      {"- ring: {width: 9 mm}\n",
+       "f:4:3: a ring needs outer or around; add outer: 600 mm, or around: [NAME]"},
+      {"- words: {text: S, font: Vollkorn, width: 90 mm, give way: [spacing]}\n",
+       "f:4:60: no letter height is said, so that is what is worked out; begin with letter height, "
+       "or add height: 80 mm"},
+      {"- words: {text: S, font: Vollkorn, width: 90 mm, give way: [ring]}\n",
+       "f:4:60: no letter height is said, so that is what is worked out; begin with letter height, "
+       "or add height: 80 mm\nf:4:61: ring does not give way here; write letter height, spacing or "
+       "letter width"},
+      {"- stack: {of: [d], justify: by height}\n- dot: {name: d, diameter: 9 mm}\n",
+       "f:4:20: how wide the lines are to be is not said; add width: 700 mm"},
+      {"- row: {of: [d, d]}\n- dot: {name: d, diameter: 9 mm}\n",
+       "f:4:9: \"d\" is named twice; name each once, or use columns"},
+      {"- row: {of: [d], as: opening}\n- dot: {name: d, diameter: 9 mm}\n",
+       "f:4:18: what is metal and what is an opening each of its members says; write it at its "
+       "members"},
       {"- dot: {name:sun, diameter: 20 mm}\n",
        "f:4:9: \"name:sun\" is not a key of a dot; write a space behind the colon: name: sun"},
       {"- bar: {length: 1200, height: 20 mm}\n",

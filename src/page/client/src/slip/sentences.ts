@@ -173,6 +173,7 @@ class Teller {
       .maybe("on", this.has("at") ? " of {on}" : ", on {on}")
       .maybe("above", ", above {above}").maybe("below", ", below {below}")
       .maybe("left of", ", to the left of {left of}").maybe("right of", ", to the right of {right of}")
+      .maybe("between", ", between {between}").maybe("copies", ", {copies} of it")
       .maybe("gap", ", {gap} clear of it")
       .maybe("shift", ", then moved {shift}").maybe("turn", ", turned by {turn}");
   }
