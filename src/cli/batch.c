@@ -50,11 +50,20 @@ make(const HfBatch *batch, HfJob *job, HfLeft *ret_left, GError **error)
          hf_job_write(job, batch->folder, batch->cancel, ret_left, error);
 }
 
+/* The verdict, and the sizes where they are asked for. */
+static char *
+verdict_of(const HfBatch *batch, const HfSign *sign)
+{
+  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO), batch->all);
+  g_autofree char *sizes = batch->sizes ? hf_run_sizes(sign) : NULL;
+  return g_strconcat(verdict, sizes, NULL);
+}
+
 static char *
 words_with(const HfBatch *batch, const HfTreated *treated, const HfCured *cured)
 {
   const HfSign *sign = cured != NULL ? cured->sign : treated->given;
-  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO), batch->all);
+  g_autofree char *verdict = verdict_of(batch, sign);
   if (cured != NULL) {
     g_autofree char *line = hf_treated_line(cured),
                     *sentence = hf_seen_message(cured->sentence, FALSE);
@@ -89,7 +98,7 @@ do_cured(const HfBatch *batch, Turn *turn, guint hands)
 static char *
 words_of(const HfBatch *batch, const HfSign *sign, const char *file)
 {
-  g_autofree char *verdict = hf_run_verdict(sign, hf_cli_colour(STDOUT_FILENO), batch->all);
+  g_autofree char *verdict = verdict_of(batch, sign);
   if (sign->hold->whole)
     return g_steal_pointer(&verdict);
   g_autofree char *name = g_shell_quote(file);

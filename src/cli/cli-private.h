@@ -50,6 +50,7 @@ typedef struct {
   const char *folder; /* to write into */
   const char *shop_file;
   gboolean json, quiet, watch, all;
+  gboolean sizes;         /* of every entry, after the verdict */
   const HfCancel *cancel; /* set by hf_cli_batch() */
 } HfBatch;
 

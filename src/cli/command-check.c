@@ -15,6 +15,7 @@ hf_command_check(int argc, char **argv)
        NULL},
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
       {"all", 0, 0, G_OPTION_ARG_NONE, &batch.all, "list every place of a finding", NULL},
+      {"sizes", 0, 0, G_OPTION_ARG_NONE, &batch.sizes, "tell the size of every entry", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
       {NULL}};
   if (!hf_cli_parse("check", entries, &argc, &argv))

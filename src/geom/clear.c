@@ -147,19 +147,31 @@ hf_clear_point(const HfClear *clear, HfPoint p)
 
 /* ---- along ink ------------------------------------------------------------------------------ */
 
+typedef struct {
+  const HfClear *edge;
+  gboolean either; /* of the edge either side is as good */
+} Ask;
+
 static double
-clear_at(const HfClear *clear, const HfCurve *ink, double t)
+clear_of(const Ask *ask, HfPoint p)
 {
-  return hf_clear_point(clear, hf_curve_point(ink, t));
+  double clear = hf_clear_point(ask->edge, p);
+  return ask->either ? fabs(clear) : clear;
+}
+
+static double
+clear_at(const Ask *ask, const HfCurve *ink, double t)
+{
+  return clear_of(ask, hf_curve_point(ink, t));
 }
 
 /* The least between @low and @high, where it has one dip. */
 static double
-least_between(const HfClear *clear, const HfCurve *ink, double low, double high, double length,
+least_between(const Ask *ask, const HfCurve *ink, double low, double high, double length,
               double least)
 {
   double c = high - GOLDEN * (high - low), d = low + GOLDEN * (high - low);
-  double at_c = clear_at(clear, ink, c), at_d = clear_at(clear, ink, d);
+  double at_c = clear_at(ask, ink, c), at_d = clear_at(ask, ink, d);
   for (int i = 0; i < SECTIONS && (high - low) * length > NARROW; i++) {
     least = fmin(least, fmin(at_c, at_d));
     if (at_c < at_d) {
@@ -167,31 +179,31 @@ least_between(const HfClear *clear, const HfCurve *ink, double low, double high,
       d = c;
       at_d = at_c;
       c = high - GOLDEN * (high - low);
-      at_c = clear_at(clear, ink, c);
+      at_c = clear_at(ask, ink, c);
     } else {
       low = c;
       c = d;
       at_c = at_d;
       d = low + GOLDEN * (high - low);
-      at_d = clear_at(clear, ink, d);
+      at_d = clear_at(ask, ink, d);
     }
   }
   return fmin(least, fmin(at_c, at_d));
 }
 
 static double
-curve_least(const HfClear *clear, const HfCurve *ink, double least)
+curve_least(const Ask *ask, const HfCurve *ink, double least)
 {
   HfBox box = hf_curve_box(ink);
   double half = hypot(hf_box_width(box), hf_box_height(box)) / 2;
-  if (hf_clear_point(clear, hf_box_centre(box)) - half >= least)
+  if (clear_of(ask, hf_box_centre(box)) - half >= least)
     return least; /* no point of it can be as near */
   double length = hf_point_distance(ink->p0, ink->p1) + 2 * half;
   guint n = MAX(hf_curve_steps(ink, TRUE_TO), (guint)fmin(length / STEP, MOST_STEPS));
   n = CLAMP(n, LEAST_STEPS, MOST_STEPS);
   g_autofree double *at = g_new(double, n + 1);
   for (guint i = 0; i <= n; i++)
-    at[i] = clear_at(clear, ink, (double)i / n);
+    at[i] = clear_at(ask, ink, (double)i / n);
   for (guint i = 0; i <= n; i++) {
     if ((i > 0 && at[i] > at[i - 1]) || (i < n && at[i] > at[i + 1]))
       continue;
@@ -200,21 +212,35 @@ curve_least(const HfClear *clear, const HfCurve *ink, double least)
       continue;
     least = fmin(least, at[i]);
     gboolean at_end = i == 0 || i == n;
-    if (at_end && clear_at(clear, ink, i == 0 ? 1e-6 : 1 - 1e-6) >= at[i])
+    if (at_end && clear_at(ask, ink, i == 0 ? 1e-6 : 1 - 1e-6) >= at[i])
       continue; /* it only rises from there */
-    least = least_between(clear, ink, fmax(t - 1.0 / n, 0), fmin(t + 1.0 / n, 1), length, least);
+    least = least_between(ask, ink, fmax(t - 1.0 / n, 0), fmin(t + 1.0 / n, 1), length, least);
   }
+  return least;
+}
+
+static double
+least_of(const Ask *ask, const HfOutline *ink, double at_most)
+{
+  HfBox box = hf_outline_box(ink);
+  double least = at_most, half = hypot(hf_box_width(box), hf_box_height(box)) / 2;
+  if (ink->curves->len == 0 || clear_of(ask, hf_box_centre(box)) - half >= least)
+    return least;
+  for (guint i = 0; i < ink->curves->len; i++)
+    least = fmin(least, curve_least(ask, &g_array_index(ink->curves, HfCurve, i), least));
   return least;
 }
 
 double
 hf_clear_least(const HfClear *clear, const HfOutline *ink, double at_most)
 {
-  HfBox box = hf_outline_box(ink);
-  double least = at_most, half = hypot(hf_box_width(box), hf_box_height(box)) / 2;
-  if (ink->curves->len == 0 || hf_clear_point(clear, hf_box_centre(box)) - half >= least)
-    return least;
-  for (guint i = 0; i < ink->curves->len; i++)
-    least = fmin(least, curve_least(clear, &g_array_index(ink->curves, HfCurve, i), least));
-  return least;
+  const Ask ask = {clear, FALSE};
+  return least_of(&ask, ink, at_most);
+}
+
+double
+hf_clear_apart(const HfClear *clear, const HfOutline *ink, double at_most)
+{
+  const Ask ask = {clear, TRUE};
+  return least_of(&ask, ink, at_most);
 }

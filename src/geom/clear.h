@@ -31,3 +31,7 @@ double hf_clear_point(const HfClear *clear, HfPoint p);
  *   it is that or more, or @ink is empty. Cost O(steps near the edge * curves of the edge).
  */
 double hf_clear_least(const HfClear *clear, const HfOutline *ink, double at_most);
+
+/** hf_clear_apart: the same, on whichever side of the edge: how far the curves of both are apart,
+ * >= 0. Neither needs to be closed. */
+double hf_clear_apart(const HfClear *clear, const HfOutline *ink, double at_most);

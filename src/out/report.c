@@ -478,6 +478,29 @@ write_solved(HfJson *json, const HfSign *what)
 
 /* Only the file's name: where fonts lie on this machine is nobody's business. */
 static void
+write_sizes(HfJson *json, const HfSign *what)
+{
+  g_autoptr(GArray) sizes = hf_sign_sizes(what);
+  hf_json_open(json, "sizes", '[');
+  for (guint i = 0; i < sizes->len; i++) {
+    const HfEntrySize *size = &g_array_index(sizes, HfEntrySize, i);
+    const HfEntry *entry = hf_recipe_at(what->recipe, size->entry);
+    gboolean none = hf_box_is_empty(size->box);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "entry", entry->name);
+    hf_json_text(json, "kind", hf_entry_word(entry));
+    hf_json_number(json, "width", none ? NAN : hf_box_width(size->box), MM);
+    hf_json_number(json, "height", none ? NAN : hf_box_height(size->box), MM);
+    write_box(json, "box", size->box);
+    hf_json_number(json, "clear", size->clear, MM);
+    hf_json_text(json, "clear_from",
+                 size->from < 0 ? NULL : hf_recipe_at(what->recipe, (guint)size->from)->name);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
 write_fonts(HfJson *json, const HfSign *what)
 {
   hf_json_open(json, "fonts", '[');
@@ -548,6 +571,7 @@ hf_out_report(const HfSign *what, const HfReportMore *told)
   write_webs(json, what);
   write_hanging(json, what);
   write_solved(json, what);
+  write_sizes(json, what);
   write_texts(json, "notes", what->layout->notes);
   write_fonts(json, what);
   write_cautions(json, what);

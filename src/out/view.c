@@ -365,26 +365,16 @@ write_outline(HfJson *json, const HfSign *what, guint entry)
   return text->len > 0;
 }
 
-static HfBox
-box_of_entry(const HfLayout *layout, guint entry)
-{
-  HfBox box = HF_BOX_EMPTY;
-  for (guint i = 0; i < layout->shapes->len; i++) {
-    const HfShape *shape = hf_layout_shape(layout, i);
-    if (shape->entry == entry)
-      box = hf_box_union(box, hf_outline_box(shape->outline));
-  }
-  return box;
-}
-
 static void
 write_entries(HfJson *json, const HfSign *what)
 {
   gboolean outlined = what->layout->shapes->len <= MOST_OUTLINED;
+  g_autoptr(GArray) sizes = hf_sign_sizes(what);
   hf_json_open(json, "entries", '[');
   for (guint i = 0; i < what->recipe->entries->len; i++) {
     const HfEntry *entry = hf_recipe_at(what->recipe, i);
-    HfBox box = box_of_entry(what->layout, i);
+    const HfEntrySize *size = &g_array_index(sizes, HfEntrySize, i);
+    HfBox box = size->box;
     hf_json_line(json, NULL, '{');
     hf_json_number(json, "index", i, 0);
     hf_json_text(json, "name", entry->name);
@@ -394,6 +384,9 @@ write_entries(HfJson *json, const HfSign *what)
       hf_json_text(json, "centre", NULL);
     else
       write_xy(json, "centre", hf_box_centre(box));
+    hf_json_number(json, "clear", size->clear, MM);
+    hf_json_text(json, "clear_from",
+                 size->from < 0 ? NULL : hf_recipe_at(what->recipe, (guint)size->from)->name);
     if (outlined)
       write_outline(json, what, i);
     else

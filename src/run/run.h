@@ -28,3 +28,6 @@ GBytes *hf_run_thumb(const HfSign *sign);
 /** hf_run_verdict: (transfer full) the verdict and its findings in plain words, for a terminal;
  *  @all: with every place of a finding that was gathered from several. */
 char *hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all);
+/** hf_run_sizes: (transfer full) a table for a terminal, a line an entry: how wide and high it is,
+ *  where its box begins, how far it is from the nearest edge (hf_sign_sizes()). */
+char *hf_run_sizes(const HfSign *sign);

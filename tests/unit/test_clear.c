@@ -54,6 +54,24 @@ test_round(void)
   expect(board, off, 50 - 30 - 13);
 }
 
+/* Apart: on either side of an edge, which may be open; circles beside each other by their radii. */
+static void
+test_apart(void)
+{
+  g_autoptr(HfOutline) one = circle(0, 0, 20), other = circle(60, 80, 30);
+  g_autoptr(HfClear) clear = hf_clear_new(one);
+  g_assert_cmpfloat_with_epsilon(hf_clear_apart(clear, other, INFINITY), 100 - 50, CLOSE);
+  g_assert_cmpfloat(hf_clear_apart(clear, other, 7), ==, 7);
+  g_autoptr(HfOutline) within = circle(3, 4, 5), open = hf_outline_new();
+  g_assert_cmpfloat_with_epsilon(hf_clear_apart(clear, within, INFINITY), 20 - 5 - 5, CLOSE);
+  HfCurve half = hf_curve_between(&g_array_index(one->curves, HfCurve, 0), 0, 0.5);
+  g_array_append_val(open->curves, half);
+  g_autoptr(HfClear) upper = hf_clear_new(open);
+  g_autoptr(HfOutline) below = rectangle(-2, -40, 4, 10);
+  /* the ends of the upper half, (20, 0) and (-20, 0), are nearest to its upper corners */
+  g_assert_cmpfloat_with_epsilon(hf_clear_apart(upper, below, INFINITY), hypot(18, 30), CLOSE);
+}
+
 /* The foot of (0, y) on the ellipse x^2/a^2 + y^2/b^2 = 1 lies at y' = b^2 y / (b^2 - a^2), where
  * that is on it: its distance squared is a^2 (1 - y^2 / (a^2 - b^2)), wide ellipses excluded. */
 static void
@@ -143,6 +161,7 @@ main(int argc, char *argv[])
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/clear/rectangle", test_rectangle);
   g_test_add_func("/clear/round", test_round);
+  g_test_add_func("/clear/apart", test_apart);
   g_test_add_func("/clear/oval", test_oval);
   g_test_add_func("/clear/spike", test_spike);
   g_test_add_func("/clear/at-most", test_at_most);

@@ -101,6 +101,9 @@ export interface EntryView {
   kind: string;
   box: Box | null;
   centre: Point | null;
+  /** mm to the nearest edge that another entry made, and which */
+  clear: number | null;
+  clear_from: string | null;
   outline: string | null;
 }
 

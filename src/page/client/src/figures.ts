@@ -2,6 +2,7 @@
 // Figures as the reader likes them: mm or inch. Only for showing; the recipe keeps what was typed.
 import { units } from "./store";
 import type { Units } from "./store";
+import type { EntryView } from "./api";
 
 const MM_PER_INCH = 25.4;
 
@@ -46,4 +47,12 @@ export function measure(value: number, unit: string, as: Units = units.value): s
   if (unit === "deg") return `${trimmed(value, 2)}°`;
   if (unit === "K") return `${trimmed(value, 1)} °C`; // of a difference the same, and what people say
   return unit === "" ? trimmed(value, 2) : `${trimmed(value, 2)} ${unit}`;
+}
+
+/** "310 mm wide, 42 mm high, 12 mm clear of board"; "" of what has no ink */
+export function sizeOf(entry: EntryView, as: Units = units.value): string {
+  if (entry.box === null) return "";
+  const [x0, y0, x1, y1] = entry.box;
+  const clear = entry.clear === null || entry.clear_from === null ? "" : entry.clear === 0 ? `, touches ${entry.clear_from}` : `, ${length(entry.clear, as)} clear of ${entry.clear_from}`;
+  return `${length(x1 - x0, as)} wide, ${length(y1 - y0, as)} high${clear}`;
 }

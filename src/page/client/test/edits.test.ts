@@ -186,7 +186,7 @@ test("another one stands beside or under the first, where there is more room, in
     const tree = parse(`entries:\n  - ${entry}\n`);
     const [it] = entriesOf(tree);
     if (it === undefined) throw new Error(entry);
-    const view = { box: [-300, -100, 300, 100], entries: [{ index: 0, name: "", kind: "", box, centre: null, outline: null }] } as Parameters<typeof doubled>[3];
+    const view = { box: [-300, -100, 300, 100], entries: [{ index: 0, name: "", kind: "", box, centre: null, clear: null, clear_from: null, outline: null }] } as Parameters<typeof doubled>[3];
     return at(applied(tree, doubled(no, tree, it, view, schema)), join("entries", 1, it.kind));
   };
   const wide: [number, number, number, number] = [-200, 30, 200, 70];

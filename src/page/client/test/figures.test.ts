@@ -2,7 +2,7 @@
 // One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 import { test } from "node:test";
 import assert from "node:assert/strict";
-import { area, length, mass } from "../src/figures";
+import { area, length, mass, sizeOf } from "../src/figures";
 
 test("lengths are shown as the reader likes", () => {
   assert.equal(length(25.4, "inch"), "1 in");
@@ -20,4 +20,13 @@ test("areas: 1 cm² is 100 mm²", () => {
   assert.equal(area(31, "mm"), "31 mm²");
   assert.equal(area(179300, "mm"), "1793 cm²");
   assert.equal(area(645.16, "inch"), "1 in²");
+});
+
+test("the size of an entry in words, as the reader likes", () => {
+  const name = { index: 1, name: "name", kind: "words", box: [-155, -21, 155, 21] as [number, number, number, number], centre: null, clear: 12.7, clear_from: "board", outline: null };
+  assert.equal(sizeOf(name, "mm"), "310 mm wide, 42 mm high, 12.7 mm clear of board");
+  assert.equal(sizeOf(name, "inch"), "12.2 in wide, 1.65 in high, 0.5 in clear of board");
+  assert.equal(sizeOf({ ...name, clear: 0 }, "mm"), "310 mm wide, 42 mm high, touches board");
+  assert.equal(sizeOf({ ...name, clear: null, clear_from: null }, "mm"), "310 mm wide, 42 mm high");
+  assert.equal(sizeOf({ ...name, box: null }, "mm"), "");
 });

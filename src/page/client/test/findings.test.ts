@@ -60,7 +60,7 @@ test("only a caution can be accepted, and only once", () => {
   assert.equal(canAccept(finding({ gravity: "note" })), false);
 });
 
-const entries = [{ index: 0, name: "rail", kind: "bar", box: null, centre: null, outline: null }, { index: 1, name: "words 2", kind: "words", box: null, centre: null, outline: null }];
+const entries = [{ index: 0, name: "rail", kind: "bar", box: null, centre: null, clear: null, clear_from: null, outline: null }, { index: 1, name: "words 2", kind: "words", box: null, centre: null, clear: null, clear_from: null, outline: null }];
 const tree = { entries: [{ bar: { name: "rail" } }, { words: { text: "A" } }] };
 
 test("accepting makes the list, or adds to it, for the one entry where the recipe named it", () => {

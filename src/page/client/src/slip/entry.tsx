@@ -3,7 +3,7 @@
 import { effect, signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import * as store from "../store";
-import { measure } from "../figures";
+import { measure, sizeOf } from "../figures";
 import { anotherPlace } from "./commit";
 import { doubled, hangers, without } from "./arrange";
 import { LineNumber, carrying, moveTo, told } from "./line-number";
@@ -110,6 +110,13 @@ function Solved({ index }: { index: number }) {
   return <span class="soft solved"> ({said.join(", ")})</span>;
 }
 
+/** How large the chosen one is, and how far from the nearest edge. */
+function Size({ index }: { index: number }) {
+  const entry = (store.view.value?.entries ?? []).find((it) => it.index === index);
+  const said = entry === undefined ? "" : sizeOf(entry);
+  return said === "" ? null : <span class="soft size"> ({said})</span>;
+}
+
 export function EntryLine({ entry, count, schema }: { entry: Entry; count: number; schema: Schema }) {
   const sentence = sentenceOf(entry, schema);
   const line = useRef<HTMLLIElement>(null);
@@ -127,7 +134,7 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
       <LineNumber index={entry.index} count={count} what={called(entry)} />
       {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
       <div class="sentence">
-        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{" "}
+        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{chosen ? <Size index={entry.index} /> : null}{" "}
         <MoreWord which={entry.index} what={called(entry)} />
       </div>
       <Troubles of={values(sentence.pieces)} whole={(path) => isUnder(path, `entries[${entry.index}]`)} />
