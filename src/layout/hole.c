@@ -4,7 +4,7 @@
  * At a direction or an end of a plate or bar a hole keeps in from the edge: metal as wide as the
  * hole, and at least 1.5 joint limits, which is above every limit for a hole near an edge.
  */
-#include "layout/layout-private.h"
+#include "layout/hole-private.h"
 
 static double
 inset_of(const HfLaying *laying, const HfEntry *entry)
@@ -33,8 +33,10 @@ hf_lay_hole(HfLaying *laying, guint entry, GError **error)
   HfLaid *laid = &laying->laid[entry];
   g_autoptr(HfOutline) own = hf_outline_new();
   hf_outline_add_circle(own, hf_point(0, 0), e->hole.diameter / 2);
-  if (!hf_lay_frames_looking(laying, entry, hf_outline_box(own), HF_LOOK_UPRIGHT,
-                             inset_of(laying, e), error))
+  HfBox box = hf_outline_box(own);
+  if (!(hf_hole_has_pattern(&e->hole) ? hf_hole_frames(laying, entry, box, error)
+                                      : hf_lay_frames_looking(laying, entry, box, HF_LOOK_UPRIGHT,
+                                                              inset_of(laying, e), error)))
     return FALSE;
   hf_lay_shape(laying, entry, own, -1);
   for (guint i = 0; is_hung_by(laying, &e->hole) && i < laid->frames->len; i++) {

@@ -139,6 +139,8 @@ count_shapes(const HfEntry *entry)
   guint64 copies = entry->place.at != NULL ? MAX(entry->place.at->len, 1) : 1, each = 2;
   for (guint i = 0; hf_entry_line(entry, i) != NULL; i++)
     each += (guint64)g_utf8_strlen(hf_entry_line(entry, i), -1);
+  if (entry->kind == HF_ENTRY_HOLE)
+    each *= (guint64)MAX(entry->hole.count, 1);
   if (entry->kind == HF_ENTRY_HOLES)
     each = (guint64)MAX(entry->holes.count, entry->holes.columns * entry->holes.rows);
   return copies * each;

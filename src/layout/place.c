@@ -87,7 +87,8 @@ hf_lay_label(const HfLaying *laying, guint entry, guint copy)
   g_autofree char *name = hf_entry_is_named(e)
                               ? g_strdup_printf("%s \"%s\"", hf_entry_word(e), e->name)
                               : g_strdup(e->name);
-  if (hf_lay_is_between(e) && laying->laid[entry].frames->len > 1)
+  gboolean listed = e->place.at != NULL && e->place.at->len > 1;
+  if (!listed && laying->laid[entry].frames->len > 1)
     return g_strdup_printf("%s (copy %u)", name, copy + 1);
   if (e->place.at == NULL || e->place.at->len < 2 || copy >= e->place.at->len)
     return g_steal_pointer(&name);

@@ -11,12 +11,30 @@ static const HfField fields[] = {
      "the sign hangs by it; otherwise it does when the sign is mounted by holes", "no",
      .roles = HF_ROLE_NONE,
      .words = {.yes = "the sign hangs by it", .no = "the sign does not hang by it"}},
+    {"from corners", HF_FIELD_LENGTH, 0, HF_AT(hole.corners),
+     "one in each corner of the plate or bar that it is on, its middle this far in from both edges",
+     "20 mm", .roles = HF_ROLE_KEPT, .words = {.before = "in each corner,", .after = "in"}},
+    {"from edge", HF_FIELD_LENGTH, 0, HF_AT(hole.edge),
+     "or as many as count says, evenly round the edge of the plate or bar, their middles this far "
+     "inside; the first at the top",
+     "20 mm", .roles = HF_ROLE_KEPT, .words = {.before = "round the edge,", .after = "inside"}},
+    {"count", HF_FIELD_WHOLE, 0, HF_AT(hole.count), "from edge: how many", "8", NULL, 1, 500,
+     .roles = HF_ROLE_NONE, .words = {.before = "", .after = "of them"}},
     {NULL},
 };
 
+static const HfClash clashes[] = {{"from corners", "from edge"}, {"from corners", "at"},
+                                  {"from edge", "at"},           {"from corners", "between"},
+                                  {"from edge", "between"},      {NULL}};
+static const HfNeed needs[] = {{"from corners", {"on"}},
+                               {"from edge", {"on"}},
+                               {"from edge", {"count"}},
+                               {"count", {"from edge"}},
+                               {NULL, {NULL}}};
+
 const HfKind hf_kind_hole = {
     HF_ENTRY_TABLE("hole", "A round opening.", fields,
-                   "{diameter: 8 mm, on: board, at: [0 mm, 100 mm]}", NULL),
+                   "{diameter: 8 mm, on: board, at: [0 mm, 100 mm]}", clashes, needs),
     .kind = HF_ENTRY_HOLE,
     .flags = HF_KIND_FIXTURE | HF_KIND_OPENS,
     .called = "a hole",

@@ -197,6 +197,9 @@ typedef struct {
   double diameter;
   double hanging; /* > 0: the sign hangs by it, 0: it does not, NAN: it does when the sign is
                      mounted by holes */
+  double corners; /* mm: one in each corner of what it is on, so far in from both edges; NAN: no */
+  double edge;    /* mm: or `count` of them round its edge, so far inside; NAN: no */
+  int count;
 } HfHoleEntry;
 
 typedef struct {

@@ -247,3 +247,29 @@ def test_between_in_a_band(make, texts, copies):
     # one free arc is as wide as the other, or each has its own air
     halves = [sorted(air)[:copies + 1], sorted(air)[copies + 1:]]
     assert all(max(half) - min(half) < 0.2 for half in halves if half)
+
+
+@pytest.mark.parametrize("shape,corners", [("shape: rectangle, width: 300 mm, height: 200 mm", 4), ("shape: rounded, width: 300 mm, height: 200 mm, corner: 25 mm", 4),
+                                           ("shape: polygon, sides: 6, diameter: 300 mm", 6), ("shape: shield, width: 300 mm, height: 360 mm", 3),
+                                           ("shape: arch-topped, width: 300 mm, height: 260 mm, rise: 60 mm", 4)])
+def test_holes_in_corners(make, shape, corners):
+    """Each hole's middle is as far from the sides beside it as asked: the nearest side of the sharp plate is that near."""
+    made = make(recipe([f"plate: {{name: board, {shape}}}", "hole: {on: board, diameter: 8 mm, from corners: 22 mm}"]))
+    sharp = make(recipe([f"plate: {{name: board, {shape.replace('rounded', 'rectangle').replace(', corner: 25 mm', '')}}}"]), name="sharp")
+    edge = LinearRing(largest_first(rings_of_svg(sharp.folder / "metal.svg"))[0])
+    holes = [Polygon(ring).centroid for ring in largest_first(rings_of_svg(made.folder / "metal.svg"))[1:]]
+    assert len(holes) == corners
+    assert all(hole.distance(edge) == pytest.approx(22, abs=CLEAR) for hole in holes)
+
+
+def test_holes_round_an_edge(make):
+    """Twelve holes round an oval: each as far from its edge as asked, and equally far along it from the next."""
+    made = make(recipe(["plate: {name: board, shape: oval, width: 400 mm, height: 250 mm}", "hole: {on: board, diameter: 6 mm, from edge: 15 mm, count: 12}"]))
+    rings = largest_first(rings_of_svg(made.folder / "metal.svg"))
+    edge = LinearRing(rings[0])
+    holes = [Polygon(ring).centroid for ring in rings[1:]]
+    assert len(holes) == 12 and all(hole.distance(edge) == pytest.approx(15, abs=CLEAR) for hole in holes)
+    inside = LinearRing(Polygon(edge).buffer(-15, 256).exterior)
+    along = sorted(inside.project(hole) for hole in holes)
+    steps = [b - a for a, b in zip(along, along[1:])] + [along[0] + inside.length - along[-1]]
+    assert max(steps) - min(steps) < 0.05
