@@ -61,6 +61,9 @@ double hf_check_widest(const HfCheck *check);
 /** hf_check_shape_at: the shape that made the boundary edge @id; %HF_NO_SHAPE when unknown. */
 guint hf_check_shape_at(const HfCheck *check, HfEdgeId id);
 
+/** hf_findings_size_ornaments: (ornaments.c) says how large an ornament must be, where a stop
+ *  found it too small. */
+void hf_findings_size_ornaments(HfCheck *check);
 /** hf_findings_settle: (findings.c) accepts, gathers, words and orders all that was added. */
 void hf_findings_settle(HfCheck *check);
 /** hf_finding_free: frees it and all that it owns; %NULL: nothing. */

@@ -170,8 +170,10 @@ hold_of(HfCheck *check, gboolean parts_only, GError **error)
     hf_check_add(check, HF_LAW_NO_METAL, NAN, check->layout->centre);
   } else if (!look(check, error))
     return NULL;
-  if (!parts_only)
+  if (!parts_only) {
+    hf_findings_size_ornaments(check);
     hf_findings_settle(check);
+  }
   hold->whole = !parts_only && !has_stop(hold);
   return g_steal_pointer(&hold);
 }

@@ -58,6 +58,7 @@ gboolean hf_lay_arch(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_words(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_initial(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_separator(HfLaying *laying, guint entry, GError **error);
+gboolean hf_lay_ornament(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_hole(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_holes(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_ear(HfLaying *laying, guint entry, GError **error);
@@ -147,6 +148,10 @@ char *hf_lay_label(const HfLaying *laying, guint entry, guint copy);
 /** hf_lay_shape: adds a copy of @own, moved by each of the entry's frames, as its shapes.
  *  @letter -1: the entry itself. */
 void hf_lay_shape(HfLaying *laying, guint entry, const HfOutline *own, gint letter);
+
+/** hf_lay_has_level_top: can words or ornaments stand on it: a bar, or a plate with a straight top?
+ */
+gboolean hf_lay_has_level_top(const HfEntry *entry);
 
 /** hf_lay_miss_letters: records each letter that a rule names and that is not there. */
 void hf_lay_miss_letters(HfLayout *layout, const HfRecipe *recipe);

@@ -152,11 +152,17 @@ draw(Try *try, HfOutline *own)
   return TRUE;
 }
 
+static gboolean
+goes_by_diameter(HfPlateShape shape)
+{
+  return shape == HF_PLATE_POLYGON || shape == HF_PLATE_BADGE || shape == HF_PLATE_HEXAGONS;
+}
+
 static void
 set_size(Try *try, double size)
 {
   const HfPlateEntry *said = &hf_lay_entry(try->laying, try->entry)->plate;
-  if (try->plate.shape == HF_PLATE_POLYGON) {
+  if (goes_by_diameter(try->plate.shape)) {
     try->plate.diameter = size;
     return;
   }
@@ -213,7 +219,7 @@ solve_scaled(Try *try, GError **error)
   const HfPlateEntry *said = &hf_lay_entry(try->laying, try->entry)->plate;
   double wide = hf_box_width(ink) + 2 * try->margin[0],
          high = hf_box_height(ink) + 2 * try->margin[0];
-  double guess = try->plate.shape == HF_PLATE_POLYGON ? hypot(wide, high) : 1.5;
+  double guess = goes_by_diameter(try->plate.shape) ? hypot(wide, high) : 1.5;
   try->wide = wide;
   try->high = try->plate.shape == HF_PLATE_SHIELD ? SHIELD * wide : high;
   if (!isnan(said->width) && !(said->width > wide - CLOSE))

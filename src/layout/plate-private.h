@@ -18,3 +18,32 @@ gboolean hf_plate_is_fitted(const HfPlateEntry *plate);
 gboolean hf_plate_fit(HfLaying *laying, guint entry, GError **error);
 /** hf_ring_fit: mm: the inner radius of a ring round what it names; places it there. */
 gboolean hf_ring_fit(HfLaying *laying, guint entry, double *ret_inner, GError **error);
+
+/* Of plate-shapes.c, as hf_plate_draw(), one shape each. */
+/** hf_draw_banner: a strip with swallow-tailed ends. */
+gboolean hf_draw_banner(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                        GError **error);
+/** hf_draw_ticket: its corners bitten off. */
+gboolean hf_draw_ticket(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                        GError **error);
+/** hf_draw_badge: round, with a lobed edge. */
+gboolean hf_draw_badge(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                       GError **error);
+/** hf_draw_arrow: points to the right. */
+gboolean hf_draw_arrow(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                       GError **error);
+/** hf_draw_speech: round-cornered, with a tail. */
+gboolean hf_draw_speech(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                        GError **error);
+/** hf_draw_cloud: puffs on a flat foot. */
+gboolean hf_draw_cloud(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                       GError **error);
+/** hf_draw_heart: the ornament, stretched. */
+gboolean hf_draw_heart(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                       GError **error);
+/** hf_draw_hexagons: hexagons side by side. */
+gboolean hf_draw_hexagons(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                          GError **error);
+/** hf_draw_tabbed: a round tab at each end. */
+gboolean hf_draw_tabbed(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline *own,
+                        GError **error);

@@ -152,10 +152,14 @@ draw_polygon(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline
 }
 
 static const DrawFunc draw_shape[] = {
-    [HF_PLATE_ROUND] = draw_round,         [HF_PLATE_OVAL] = draw_oval,
-    [HF_PLATE_RECTANGLE] = draw_rectangle, [HF_PLATE_ROUNDED] = draw_rectangle,
-    [HF_PLATE_ARCHED] = draw_arched,       [HF_PLATE_SHIELD] = draw_shield,
-    [HF_PLATE_POLYGON] = draw_polygon,
+    [HF_PLATE_ROUND] = draw_round,          [HF_PLATE_OVAL] = draw_oval,
+    [HF_PLATE_RECTANGLE] = draw_rectangle,  [HF_PLATE_ROUNDED] = draw_rectangle,
+    [HF_PLATE_ARCHED] = draw_arched,        [HF_PLATE_SHIELD] = draw_shield,
+    [HF_PLATE_POLYGON] = draw_polygon,      [HF_PLATE_BANNER] = hf_draw_banner,
+    [HF_PLATE_TICKET] = hf_draw_ticket,     [HF_PLATE_BADGE] = hf_draw_badge,
+    [HF_PLATE_ARROW] = hf_draw_arrow,       [HF_PLATE_SPEECH] = hf_draw_speech,
+    [HF_PLATE_CLOUD] = hf_draw_cloud,       [HF_PLATE_HEART] = hf_draw_heart,
+    [HF_PLATE_HEXAGONS] = hf_draw_hexagons, [HF_PLATE_TABBED] = hf_draw_tabbed,
 };
 
 gboolean

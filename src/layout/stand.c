@@ -18,8 +18,8 @@ typedef struct {
   HfMatrix frame;
 } Ground;
 
-static gboolean
-has_level_top(const HfEntry *entry)
+gboolean
+hf_lay_has_level_top(const HfEntry *entry)
 {
   return entry->kind == HF_ENTRY_BAR ||
          (entry->kind == HF_ENTRY_PLATE &&
@@ -30,7 +30,7 @@ static gboolean
 find_ground(HfWordsLaying *own, Ground *ground, GError **error)
 {
   const HfLaid *laid = hf_lay_named(own->laying, own->words->stand_on, &ground->entry);
-  if (!has_level_top(hf_lay_entry(own->laying, ground->entry)) || laid->frames->len == 0) {
+  if (!hf_lay_has_level_top(hf_lay_entry(own->laying, ground->entry)) || laid->frames->len == 0) {
     g_autofree char *label = hf_lay_label(own->laying, ground->entry, 0);
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
                          "stand them on a bar or a rectangular plate",

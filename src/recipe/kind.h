@@ -88,6 +88,7 @@ struct HfKind {
   const char *first;    /* field that is typed first when it is new */
   const char *sentence; /* how the page says it, see above */
   HfBegin begin;
+  char *(*more)(void); /* (nullable) (transfer full) what the reference says besides its fields */
 };
 
 /** hf_kinds: every row, in the order of the reference, %NULL at the end. */

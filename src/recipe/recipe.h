@@ -51,6 +51,7 @@ typedef enum {
   HF_ENTRY_WORDS,
   HF_ENTRY_INITIAL,
   HF_ENTRY_SEPARATOR,
+  HF_ENTRY_ORNAMENT,
   HF_ENTRY_HOLE,
   HF_ENTRY_HOLES,
   HF_ENTRY_EAR,
@@ -87,7 +88,16 @@ typedef enum {
   HF_PLATE_ARCHED,
   HF_PLATE_SHIELD,
   HF_PLATE_POLYGON,
-  HF_PLATE_OUTLINE
+  HF_PLATE_OUTLINE,
+  HF_PLATE_BANNER,
+  HF_PLATE_TICKET,
+  HF_PLATE_BADGE,
+  HF_PLATE_ARROW,
+  HF_PLATE_SPEECH,
+  HF_PLATE_CLOUD,
+  HF_PLATE_HEART,
+  HF_PLATE_HEXAGONS,
+  HF_PLATE_TABBED
 } HfPlateShape;
 
 typedef struct {              /* a gauge or thickness is in HfRecipe.metal */
@@ -100,7 +110,9 @@ typedef struct {
   HfPlateShape shape;
   double width, height, diameter; /* round and polygon: diameter (circumscribed) */
   double corner;                  /* corner radius */
-  int sides;                      /* polygon */
+  int sides;                      /* polygon; badge: lobes, 0: 16 */
+  int count;                      /* hexagon row */
+  double depth;                   /* banner, ticket, arrow, speech, tabbed; NAN: worked out */
   double rise;                    /* arch-topped: height of the arch over the shoulders */
   double grow;                    /* outline: distance */
   GPtrArray *around; /* outline, margin: names of the entries; empty: all that stand on it */
@@ -192,6 +204,15 @@ typedef struct {   /* of any shape: dot, diamond, star; a shape reads what its f
                       given it is as large as bites both of them, so that it is held */
   double bite;     /* band: depth into each ring; NAN: what the joint width needs */
 } HfSeparatorEntry;
+
+typedef struct {
+  int form;             /* HfOrnamentForm */
+  double height, width; /* one of them; NAN: by the form's own proportion */
+  int points;           /* 0: as many as the form has by itself */
+  gboolean mirror;
+  char *stand_on; /* on this bar or plate */
+  double bite;    /* stand on: depth; NAN: what the joint width needs */
+} HfOrnamentEntry;
 
 typedef struct {
   double diameter;
@@ -321,6 +342,7 @@ typedef struct {
     HfWordsEntry words;
     HfInitialEntry initial;
     HfSeparatorEntry separator;
+    HfOrnamentEntry ornament;
     HfHoleEntry hole;
     HfHolesEntry holes;
     HfEarEntry ear;

@@ -6,7 +6,7 @@
 #include "recipe/schema-private.h"
 #include <string.h>
 
-enum { WIDTH = 96 };
+enum { WIDTH = 96, MOST_CHOICES = 64 };
 
 /* Appends @words broken into lines of at most WIDTH characters; later lines start with @indent. */
 static void
@@ -67,7 +67,7 @@ append_type(GString *line, const HfField *field)
 {
   g_string_append(line, type_words[field->type]);
   if (field->type == HF_FIELD_CHOICE || field->type == HF_FIELD_CHOICES) {
-    const char *words[32] = {NULL};
+    const char *words[MOST_CHOICES] = {NULL};
     for (guint i = 0, n = 0; field->choices[i].word != NULL; i++)
       if (i == 0 || field->choices[i].value != field->choices[i - 1].value) /* one spelling */
         words[n++] = field->choices[i].word;
@@ -124,6 +124,16 @@ append_entry(GString *out, const HfTable *table)
   append_fields(out, table);
 }
 
+static void
+append_more(GString *out, const HfKind *kind)
+{
+  if (kind->more == NULL)
+    return;
+  g_autofree char *more = kind->more();
+  g_string_append_c(out, '\n');
+  g_string_append(out, more);
+}
+
 static const HfTable *
 font_table(void)
 {
@@ -144,8 +154,10 @@ hf_recipe_reference(void)
        "");
   g_string_append_c(out, '\n');
   append_fields(out, &hf_table_place);
-  for (gsize i = 0; hf_kinds[i] != NULL; i++)
+  for (gsize i = 0; hf_kinds[i] != NULL; i++) {
     append_entry(out, &hf_kinds[i]->table);
+    append_more(out, hf_kinds[i]);
+  }
   g_string_append_printf(out, "\n### font\n\n%s\n\n    font: %s\n\n", font_table()->doc,
                          font_table()->example);
   append_fields(out, font_table());

@@ -23,6 +23,7 @@ static void
 test_plates(void)
 {
   double r_arch = (150.0 * 150 + 80 * 80) / 160, r_shield = (150.0 * 150 + 270 * 270) / 300;
+  double r_tab = 100 / 3.0, h = G_PI / 12, q_badge = 100 / (cos(h) + sin(h) / sqrt(3));
   struct {
     const char *plate;
     double area, width, height;
@@ -44,6 +45,22 @@ test_plates(void)
       /* a corner radius c takes (n tan(pi/n) - pi) c^2 off a polygon */
       {"polygon, sides: 3, diameter: 200 mm, corner: 10 mm",
        3 * 0.5 * 1e4 * sin(2 * G_PI / 3) - (3 * tan(G_PI / 3) - G_PI) * 100, NAN, NAN},
+      {"banner, width: 400 mm, height: 100 mm, depth: 30 mm", 4e4 - 100 * 30, 400, 100},
+      {"ticket, width: 400 mm, height: 200 mm, depth: 25 mm", 8e4 - G_PI * 625, 400, 200},
+      {"arrow, width: 400 mm, height: 100 mm, depth: 60 mm", 4e4 - 60 * 50, 400, 100},
+      {"hexagon row, diameter: 100 mm, count: 4", 4 * 6 * 0.5 * 2500 * sin(G_PI / 3),
+       4 * 100 * cos(G_PI / 6), 100},
+      /* two tabs 40 mm long, each half a circle of radius 33.33 mm and a strip */
+      {"tabbed, width: 400 mm, height: 100 mm, depth: 40 mm",
+       320 * 100 + 2 * (G_PI * r_tab * r_tab / 2 + 2 * r_tab * (40 - r_tab)), 400, 100},
+      /* n lobes on the chords of a polygon, each the segment of a third of a circle */
+      {"badge, diameter: 200 mm, sides: 12",
+       12 * 0.5 * q_badge * q_badge * sin(G_PI / 6) +
+           12 * segment(2 * q_badge * sin(G_PI / 12) / sqrt(3), G_PI / 3),
+       200, 200},
+      /* the bubble, its corners, and the tail, as wide at the bubble as it is long */
+      {"speech, width: 300 mm, height: 200 mm, depth: 40 mm, corner: 20 mm",
+       300 * 160 - (4 - G_PI) * 400 + 40 * 40 / 2.0, 300, 200},
   };
   for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
     g_autofree char *entries = g_strdup_printf("  - plate: {shape: %s}\n", cases[i].plate);

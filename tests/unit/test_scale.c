@@ -132,6 +132,13 @@ static const char *const signs[] = {
     "  - plate: {name: board, shape: round, diameter: 600 mm}\n"
     "  - stake: {width: 16 mm, length: 250 mm, point: 40 mm, on: board, at: bottom}\n",
 
+    "  - plate: {shape: ticket, width: 500 mm, height: 300 mm, depth: 30 mm}\n",
+
+    "  - bar: {name: rail, length: 900 mm, height: 60 mm}\n"
+    "  - ornament: {form: anchor, height: 300 mm, stand on: rail, bite: 12 mm, at: [-120 mm, 0 "
+    "mm]}\n"
+    "  - ornament: {form: fish, width: 400 mm, as: opening, shift: [10 mm, 400 mm]}\n",
+
     "  - ring: {name: in, outer: 300 mm, width: 20 mm}\n"
     "  - ring: {name: out, outer: 600 mm, width: 20 mm}\n"
     "  - tie: {of: out, em: [0, 215], direction: top, width: 6 mm, length: 150 mm}\n",

@@ -61,7 +61,7 @@ function kindIn(lower: string, schema: Schema): EntryKind | undefined {
 export function understand(said: string, tree: Tree, schema: Schema): Phrase | null {
   const text = said.trim().replace(/^and /i, "");
   const lower = text.toLowerCase();
-  const kind = kindIn(lower, schema);
+  const kind = kindIn(lower.replace(/["“‘][^"”’]+["”’]/gu, " "), schema) ?? kindIn(lower, schema); // a name may be THE CROWN
   if (kind === undefined) return null;
   const entries = entriesOf(tree);
   const body: Table = {};
@@ -91,7 +91,7 @@ function choose(kind: EntryKind, lower: string, body: Table): Field[] {
   let fields = kind.fields;
   for (const field of kind.fields) {
     const bound = new Set(field.choices.flatMap((it) => it.must));
-    if (bound.size === 0) continue;
+    if (bound.size === 0 && !(field.required && field.choices.length > 0)) continue;
     const heard = field.choices.map((choice) => ({ choice, long: choice.heard === null ? 0 : (new RegExp(choice.heard).exec(lower)?.[0].length ?? 0) }))
       .sort((a, b) => b.long - a.long)[0];
     const chosen = heard !== undefined && heard.long > 0 ? heard.choice : field.choices.find((it) => it.word === kind.begin.choice);
