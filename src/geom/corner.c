@@ -5,6 +5,7 @@
 
 #define MOST_TURN  (179.9 * G_PI / 180) /* the sides run alongside: look farther out */
 #define MOST_STEPS 400
+#define SURE       1e-9 /* of a tangent: more than rounding */
 
 HfPoint
 hf_corner_vertex(const HfRing *ring, guint v)
@@ -25,6 +26,17 @@ hf_corner_turn(const HfRing *ring, guint v, int side)
   HfPoint a = hf_corner_direction(ring, (v + ring->n - 1) % ring->n);
   HfPoint b = hf_corner_direction(ring, v);
   return side * atan2(hf_point_cross(a, b), hf_point_dot(a, b));
+}
+
+gboolean
+hf_corner_turns(const HfRing *ring, guint v, int side, double least)
+{
+  HfGrid last = ring->at[v > 0 ? v - 1 : ring->n - 1], at = ring->at[v];
+  HfGrid next = ring->at[v + 1 < ring->n ? v + 1 : 0];
+  HfPoint a = {(double)at.x - last.x, (double)at.y - last.y};
+  HfPoint b = {(double)next.x - at.x, (double)next.y - at.y};
+  double cross = side * hf_point_cross(a, b), dot = hf_point_dot(a, b);
+  return dot <= 0 || cross >= sin(least) / cos(least) * (1 - SURE) * dot;
 }
 
 /* The circle beside both sides; where it touches them, in mm from their starts. */

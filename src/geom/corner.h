@@ -23,6 +23,9 @@ HfPoint hf_corner_direction(const HfRing *ring, guint v);
 
 /** hf_corner_turn: by how much the ring turns at @v towards @side, radians. */
 double hf_corner_turn(const HfRing *ring, guint v, int side);
+/** hf_corner_turns: may it turn by @least or more, 0 < @least < pi / 2? %FALSE is sure, and had
+ *  without a root or an angle: most vertices are joints of chords. */
+gboolean hf_corner_turns(const HfRing *ring, guint v, int side, double least);
 
 /** hf_corner_settle: rolls a circle of radius @r into the corner at vertex @v. %FALSE: it does not
  *  come to rest on two sides. */

@@ -13,6 +13,8 @@
  */
 #include "geom/index.h"
 
+#define ALONE_CELLS 4 /* for each edge of a ring: so many its edges ask for one by one */
+
 struct HfIndex {
   const HfRegion *region;
   HfBox box;
@@ -188,6 +190,22 @@ hf_index_query(HfIndex *index, HfBox box, GArray *ids)
     }
   }
   g_array_set_size(ids, n);
+}
+
+gboolean
+hf_index_is_alone(HfIndex *index, guint ring, double reach, GArray *ids)
+{
+  const HfRing *own = hf_region_ring(index->region, ring);
+  HfBox box = hf_box_grow(hf_ring_box(own), reach);
+  double columns = hf_box_width(box) * index->cells_per_mm + 1;
+  double rows = hf_box_height(box) * index->cells_per_mm + 1;
+  if (columns * rows > ALONE_CELLS * own->n)
+    return FALSE;
+  hf_index_query(index, box, ids);
+  for (guint i = 0; i < ids->len; i++)
+    if (g_array_index(ids, HfEdgeId, i).ring != ring)
+      return FALSE;
+  return TRUE;
 }
 
 static HfPoint

@@ -32,6 +32,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfIndex, hf_index_free)
  */
 void hf_index_query(HfIndex *index, HfBox box, GArray *ids);
 
+/** hf_index_is_alone: certainly no edge of another ring comes within @reach mm of the box of ring
+ *  @ring; %FALSE where that would cost more than asking edge by edge. @ids: used on the way. */
+gboolean hf_index_is_alone(HfIndex *index, guint ring, double reach, GArray *ids);
+
 /**
  * hf_index_crossed:
  * @ids: (element-type HfEdgeId) cleared, then filled, each edge once

@@ -108,7 +108,8 @@ join_all(Work *work, const HfCancel *cancel)
   guint since = 0;
   for (guint r = 0; r < work->all.rings->len; r++) {
     guint n = hf_region_ring(&work->all, r)->n;
-    for (guint v = 0; v < n; v++)
+    gboolean alone = hf_index_is_alone(work->index, r, NEAR, work->found);
+    for (guint v = 0; !alone && v < n; v++)
       join_touching(work, (HfEdgeId){r, v});
     since += n;
     if (since > LOOK_EVERY && !hf_cancel_check(cancel, NULL))

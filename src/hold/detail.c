@@ -67,7 +67,7 @@ add_ring(const HfCheck *check, guint r, Lost *lost)
   const HfRing *ring = hf_region_ring(check->metal->region, r);
   for (guint v = 0; v < ring->n;) {
     guint at = v++;
-    if (hf_corner_turn(ring, at, -1) < LEAST_TURN)
+    if (!hf_corner_turns(ring, at, -1, LEAST_TURN) || hf_corner_turn(ring, at, -1) < LEAST_TURN)
       continue;
     HfCorner c;
     if (!hf_corner_settle(ring, at, check->hold->process.kerf / 2, -1, &c))

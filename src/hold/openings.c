@@ -57,24 +57,34 @@ curve_of(const HfCheck *check, const HfEdge *from)
   if (from->shape >= check->layout->shapes->len)
     return NULL;
   const HfShape *shape = hf_layout_shape(check->layout, from->shape);
-  if (!shape->opening || from->curve >= shape->outline->curves->len)
+  if (from->curve >= shape->outline->curves->len)
     return NULL;
   return &g_array_index(shape->outline->curves, HfCurve, from->curve);
+}
+
+/* The drawn circle that all of ring @r is; %NULL: it is none. */
+static const HfCurve *
+circle_of(const HfCheck *check, guint r)
+{
+  const HfRing *ring = hf_region_ring(check->metal->region, r);
+  if (ring->from == NULL)
+    return NULL;
+  const HfCurve *curve = curve_of(check, &ring->from[0]);
+  if (curve == NULL || curve->kind != HF_CURVE_ARC || fabs(curve->sweep) < 2 * G_PI - 1e-6)
+    return NULL;
+  for (guint v = 1; v < ring->n; v++)
+    if (curve_of(check, &ring->from[v]) != curve)
+      return NULL;
+  return curve;
 }
 
 double
 hf_check_round_hole(const HfCheck *check, guint r)
 {
   const HfRing *ring = hf_region_ring(check->metal->region, r);
-  if (ring->parent < 0 || ring->from == NULL)
-    return 0;
-  const HfCurve *curve = curve_of(check, &ring->from[0]);
-  if (curve == NULL || curve->kind != HF_CURVE_ARC || fabs(curve->sweep) < 2 * G_PI - 1e-6)
-    return 0;
-  for (guint v = 1; v < ring->n; v++)
-    if (curve_of(check, &ring->from[v]) != curve)
-      return 0;
-  return 2 * hf_curve_radius(curve);
+  const HfCurve *circle = ring->parent < 0 ? NULL : circle_of(check, r);
+  gboolean cut = circle != NULL && hf_layout_shape(check->layout, ring->from[0].shape)->opening;
+  return cut ? 2 * hf_curve_radius(circle) : 0;
 }
 
 /* ---- islands --------------------------------------------------------------------------------- */
@@ -211,6 +221,28 @@ obviously_large(const HfCheck *check, const Islands *islands, guint hole, double
   return FALSE;
 }
 
+/* Round a round island in a round opening, where both are drawn circles: on the far side of the
+ * line through their middles, (R - r + d) / 2. %FALSE: they are not. */
+static gboolean
+room_round(const HfCheck *check, const Islands *islands, guint hole, double *ret_radius,
+           HfPoint *ret_centre)
+{
+  if (islands->first[hole] + 1 != islands->first[hole + 1])
+    return FALSE;
+  const HfCurve *outer = circle_of(check, hole);
+  const HfCurve *inner = circle_of(check, islands->of[islands->first[hole]]);
+  if (outer == NULL || inner == NULL)
+    return FALSE;
+  double off = hf_point_distance(outer->c0, inner->c0);
+  double least = hf_curve_radius(inner), most = hf_curve_radius(outer) + off;
+  HfPoint way = {1, 0}; /* any, where they have one middle */
+  if (off > 0)
+    way = hf_point_scale(hf_point_sub(outer->c0, inner->c0), 1 / off);
+  *ret_radius = (most - least) / 2;
+  *ret_centre = hf_point_add(inner->c0, hf_point_scale(way, (least + most) / 2));
+  return TRUE;
+}
+
 static void
 check_room(HfCheck *check, const Islands *islands, guint hole)
 {
@@ -220,7 +252,9 @@ check_room(HfCheck *check, const Islands *islands, guint hole)
     return;
   g_autoptr(HfRegion) region = opening_region(check->metal->region, islands, hole);
   HfPoint centre;
-  double radius = hf_region_inscribed_until(region, 0, ACCURACY, enough, &centre);
+  double radius;
+  if (!room_round(check, islands, hole, &radius, &centre))
+    radius = hf_region_inscribed_until(region, 0, ACCURACY, enough, &centre);
   HfFinding *finding = hf_check_add(check, HF_LAW_SMALL_OPENING, radius, centre);
   if (finding == NULL)
     return;

@@ -102,10 +102,31 @@ hf_site_of_turned(const HfRegion *region, HfEdgeId site)
   return (HfEdgeId){site.ring, (2 * n - 2 - site.vertex) % n};
 }
 
+/* Is all of the zone between edges that are their own chords, and so its width the true one? */
+static gboolean
+is_straight(const HfCheck *check, const HfZones *zones, HfSiteOf site_of, const HfZone *zone)
+{
+  const HfRegion *region = check->metal->region;
+  for (guint i = 0; i < zone->n; i++) {
+    HfZone at;
+    if (!hf_zone_at(zones, zone, i, &at)) /* a tip, which is not measured */
+      continue;
+    for (guint k = 0; k < 6; k++) {
+      HfEdgeId site = site_of(region, k < 3 ? at.site_a : at.site_b);
+      const HfRing *ring = hf_region_ring(region, site.ring);
+      if (curve_of(check->layout, ring, (site.vertex + ring->n - 1 + k % 3) % ring->n) != NULL)
+        return FALSE;
+    }
+  }
+  return !zone->tips_only;
+}
+
 gboolean
 hf_check_true_width(const HfCheck *check, const HfZones *zones, HfSiteOf site_of, double limit,
                     HfZone *zone)
 {
+  if (is_straight(check, zones, site_of, zone))
+    return zone->width < limit;
   HfZone least = *zone;
   least.width = INFINITY;
   for (guint i = 0; i < zone->n; i++) {

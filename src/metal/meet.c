@@ -134,6 +134,8 @@ compare_all(Work *work, const HfCancel *cancel)
   for (guint r = 0; r < work->all.rings->len; r++) {
     if (!hf_cancel_check(cancel, NULL))
       return FALSE;
+    if (hf_index_is_alone(work->index, r, 2 * HF_MEET_MM, work->near))
+      continue;
     for (guint v = 0; v < hf_region_ring(&work->all, r)->n; v++) {
       HfEdgeId e = {r, v};
       HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, hf_edge_start(&work->all, e)),

@@ -115,7 +115,7 @@ hf_thin_close_pockets(HfThin *thin, HfIndex *index, gboolean tapers, const HfCan
       gboolean one_tip;
       if (v % HF_LOOK_EVERY == 0 && !hf_cancel_check(cancel, NULL))
         return;
-      if (hf_corner_turn(ring, v, +1) < LEAST_TURN ||
+      if (!hf_corner_turns(ring, v, +1, LEAST_TURN) || hf_corner_turn(ring, v, +1) < LEAST_TURN ||
           !hf_corner_settle(ring, v, WIDER * thin->widest, +1, &c) ||
           !sides_open(&c, v, tapers, &one_tip))
         continue;

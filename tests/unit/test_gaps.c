@@ -148,6 +148,33 @@ test_openings(void)
   sign_free(sign);
 }
 
+/* A disc in a round opening, off its middle: on the far side (R - r + d) / 2, plane geometry; the
+ * search over the chords comes as near as these let it. */
+static void
+test_round_room(void)
+{
+  Sign *sign = sign_new(2, 1);
+  bar(sign, "plate", box(0, 0, 100, 60), FALSE);
+  hf_outline_add_circle(sign_add(sign, HF_ENTRY_HOLE, "cut", TRUE), hf_point(50, 30), 20);
+  hf_outline_add_circle(sign_add(sign, HF_ENTRY_PLATE, "disc", FALSE), hf_point(50.3, 30.4), 18.5);
+  sign_check(sign);
+  const HfFinding *f = sign_finding(sign, HF_LAW_SMALL_OPENING);
+  g_assert_nonnull(f);
+  near(f->measured, 1, 1e-9);
+  near(f->at.x, 50.3 - 0.6 * (18.5 + 20.5) / 2, 1e-9);
+  near(f->at.y, 30.4 - 0.8 * (18.5 + 20.5) / 2, 1e-9);
+  HfPoint centre;
+  g_autoptr(HfRegion) turned = hf_region_turned(sign->metal->region);
+  guint cut = 0;
+  while (hf_ring_area(hf_region_ring(turned, cut)) < 0)
+    cut++;
+  for (guint r = 0; r < turned->rings->len; r++)
+    if (hf_ring_area(hf_region_ring(turned, r)) > -1200) /* the disc, and not the plate */
+      hf_region_ring(turned, r)->parent = r == cut ? -1 : (gint)cut;
+  near(hf_region_inscribed(turned, cut, 0.001, &centre), 1, 0.006);
+  sign_free(sign);
+}
+
 static void
 test_round_holes(void)
 {
@@ -222,6 +249,7 @@ main(int argc, char **argv)
   g_test_add_func("/gaps/notch", test_notch);
   g_test_add_func("/gaps/enclosed", test_enclosed);
   g_test_add_func("/gaps/openings", test_openings);
+  g_test_add_func("/gaps/round-room", test_round_room);
   g_test_add_func("/gaps/round-holes", test_round_holes);
   g_test_add_func("/gaps/lost-corner", test_lost_corner);
   g_test_add_func("/gaps/lost-against-offset", test_lost_against_offset);
