@@ -6,6 +6,7 @@
  * unless it asks: one thread in three hundred runs ended the program without a word.
  */
 #include "base/beside.h"
+#include "base/units.h"
 #include <signal.h>
 #include <sys/resource.h>
 
@@ -28,6 +29,7 @@ hf_beside_own_stack(void)
 typedef struct {
   GThreadFunc func;
   gpointer data;
+  HfUnits units; /* of who begins it */
 } Start;
 
 static gpointer
@@ -35,6 +37,7 @@ run(gpointer data)
 {
   g_autofree Start *start = data;
   hf_beside_own_stack();
+  hf_units_swap(start->units);
   return start->func(start->data);
 }
 
@@ -42,7 +45,7 @@ GThread *
 hf_beside_thread(const char *name, GThreadFunc func, gpointer data)
 {
   Start *start = g_new(Start, 1);
-  *start = (Start){func, data};
+  *start = (Start){func, data, hf_units_now()};
   GThread *thread = g_thread_try_new(name, run, start, NULL);
   if (thread == NULL)
     g_free(start);

@@ -9,7 +9,8 @@ gboolean hf_beside_memory_is_limited(void);
 /** hf_beside_own_stack: under such a limit, a handler of signals that asks for another stack
  *  (SA_ONSTACK) has one in this thread from now on. 16 kB a thread. */
 void hf_beside_own_stack(void);
-/** hf_beside_thread: (nullable) g_thread_try_new(), with such a stack. %NULL: no thread is left. */
+/** hf_beside_thread: (nullable) g_thread_try_new(), with such a stack; it tells lengths
+ *  in the unit of who begins it. %NULL: no thread is left. */
 GThread *hf_beside_thread(const char *name, GThreadFunc func, gpointer data);
 
 typedef struct {

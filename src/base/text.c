@@ -95,39 +95,6 @@ hf_text_fixed(double value, int decimals)
 }
 
 char *
-hf_text_mm(double mm)
-{
-  g_autofree char *number = hf_text_number(mm, fabs(mm) < 100 ? 2 : 1);
-  return g_strconcat(number, " mm", NULL);
-}
-
-char *
-hf_text_grams(double kg)
-{
-  g_autofree char *number =
-      kg < 1 ? hf_text_number(kg * 1000, kg < 0.01 ? 1 : 0) : hf_text_number(kg, 2);
-  return g_strconcat(number, kg < 1 ? " g" : " kg", NULL);
-}
-
-char *
-hf_text_area(double mm2)
-{
-  double size = fabs(mm2);
-  const char *unit = size < 1e4 ? " mm\u00b2" : size < 1e6 ? " cm\u00b2" : " m\u00b2";
-  double value = size < 1e4 ? mm2 : size < 1e6 ? mm2 / 100 : mm2 / 1e6;
-  g_autofree char *number = hf_text_number(value, size < 100 || size >= 1e6 ? 2 : size < 1e4);
-  return g_strconcat(number, unit, NULL);
-}
-
-char *
-hf_text_size(double width, double height)
-{
-  g_autofree char *w = hf_text_number(width, width < 100 ? 1 : 0);
-  g_autofree char *h = hf_text_number(height, height < 100 ? 1 : 0);
-  return g_strconcat(w, " x ", h, " mm", NULL);
-}
-
-char *
 hf_text_angle(double angle)
 {
   g_autofree char *number = hf_text_number(angle * 180 / G_PI, 1);

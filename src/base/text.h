@@ -2,6 +2,7 @@
  * text.h - numbers to text and back, never depending on the locale; nearest words.
  */
 #pragma once
+#include "base/units.h"
 #include <glib.h>
 
 /**
@@ -20,14 +21,7 @@ void hf_text_append(GString *text, double value, int decimals);
 /** hf_text_fixed: as hf_text_number() but keeps the zeros: 3.7 with 2 -> "3.70". (transfer full) */
 char *hf_text_fixed(double value, int decimals);
 
-/** hf_text_mm: "12.4 mm"; hf_text_grams: "240 g" below 1 kg, "1.24 kg" from there on. @kg in kg. */
-char *hf_text_mm(double mm);
-char *hf_text_grams(double kg);
-
-/** hf_text_area: "34.2 mm²" below 100 cm², "123 cm²" from there on, "1.25 m²" from 1 m². @mm2 in
- * mm². hf_text_size: "1320 x 410 mm". hf_text_angle: "1.4°", @angle in radians. (transfer full) */
-char *hf_text_area(double mm2);
-char *hf_text_size(double width, double height);
+/** hf_text_angle: "1.4°", @angle in radians. (transfer full) Lengths: base/units.h. */
 char *hf_text_angle(double angle);
 
 /**

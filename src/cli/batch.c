@@ -34,6 +34,17 @@ typedef struct {
   GCond changed;
 } Crew;
 
+gboolean
+hf_cli_units(const char *word, HfUnits *ret_units)
+{
+  *ret_units = word != NULL ? hf_units_of_word(word) : HF_UNITS_UNSAID;
+  if (word == NULL || *ret_units != HF_UNITS_UNSAID)
+    return TRUE;
+  g_autofree char *shown = hf_seen_value(word);
+  g_printerr("holdfast: --units '%s' is not known; there is mm, in and in-decimal\n", shown);
+  return FALSE;
+}
+
 /* ---- one recipe ---------------------------------------------------------------------------- */
 
 static char *
@@ -129,6 +140,7 @@ static gpointer
 work(gpointer data)
 {
   Crew *crew = data;
+  g_auto(HfUnitsScope) scope = hf_units_scope(crew->batch->units);
   guint i;
   while ((i = (guint)g_atomic_int_add(&crew->next, 1)) < crew->n) {
     if (!hf_cancel_check(crew->batch->cancel, &crew->turns[i].error))

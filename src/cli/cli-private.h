@@ -27,6 +27,11 @@ int hf_command_page(int argc, char **argv);
  *  %FALSE after saying on stderr what is wrong with the command line (exit 2). */
 gboolean hf_cli_parse(const char *command, const GOptionEntry *entries, int *argc, char ***argv);
 
+#define HF_CLI_UNITS_HELP "tell lengths in mm, in (sixteenths) or in-decimal; else as the recipe"
+/** hf_cli_units: what --units says; (nullable) nothing. %FALSE after saying that there is no such
+ *  unit (exit 2). */
+gboolean hf_cli_units(const char *word, HfUnits *ret_units);
+
 /** hf_cli_fail: prints "holdfast: MESSAGE" on stderr. Returns: the error's exit code */
 int hf_cli_fail(const GError *error);
 
@@ -51,6 +56,7 @@ typedef struct {
   const char *shop_file;
   gboolean json, quiet, watch, all;
   gboolean sizes;         /* of every entry, after the verdict */
+  HfUnits units;          /* in which lengths are told; unsaid: each recipe in its own */
   const HfCancel *cancel; /* set by hf_cli_batch() */
 } HfBatch;
 

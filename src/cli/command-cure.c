@@ -11,7 +11,7 @@
 enum { NOT_GIVEN = G_MININT };
 
 typedef struct {
-  char *shop, *output, *pictures;
+  char *shop, *output, *pictures, *units;
   int take;
   gboolean best, over, json, quiet;
 } Wish;
@@ -219,15 +219,19 @@ hf_command_cure(int argc, char **argv)
        "draw each cure, before and after, into this folder", "FOLDER"},
       {"shop", 0, 0, G_OPTION_ARG_FILENAME, &wish.shop, "shop file to use instead of the one found",
        "FILE"},
+      {"units", 0, 0, G_OPTION_ARG_STRING, &wish.units, HF_CLI_UNITS_HELP, "UNIT"},
       {"json", 0, 0, G_OPTION_ARG_NONE, &wish.json, "print the report with its cures", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &wish.quiet, "print nothing but mistakes", NULL},
       {NULL}};
-  if (!hf_cli_parse("cure", entries, &argc, &argv))
+  HfUnits units;
+  if (!hf_cli_parse("cure", entries, &argc, &argv) || !hf_cli_units(wish.units, &units))
     return 2;
+  g_auto(HfUnitsScope) scope = hf_units_scope(units);
   gboolean take_given = wish.take != NOT_GIVEN;
   int code = wish_is_sound(&wish, take_given, argv + 1) ? cure(argv[1], &wish) : 2;
   g_free(wish.shop);
   g_free(wish.output);
   g_free(wish.pictures);
+  g_free(wish.units);
   return code;
 }

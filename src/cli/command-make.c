@@ -51,7 +51,7 @@ read_cure(const char *cure, gboolean *ret_cure)
 int
 hf_command_make(int argc, char **argv)
 {
-  g_autofree char *folder = NULL, *shop = NULL, *paper = NULL, *cure = NULL;
+  g_autofree char *folder = NULL, *shop = NULL, *paper = NULL, *cure = NULL, *units = NULL;
   g_autofree char *more = hf_wish_help();
   g_auto(GStrv) also = NULL;
   int pixels = 1600;
@@ -69,11 +69,13 @@ hf_command_make(int argc, char **argv)
        NULL},
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
       {"all", 0, 0, G_OPTION_ARG_NONE, &batch.all, "list every place of a finding", NULL},
+      {"units", 0, 0, G_OPTION_ARG_STRING, &units, HF_CLI_UNITS_HELP, "UNIT"},
       {"sizes", 0, 0, G_OPTION_ARG_NONE, &batch.sizes, "tell the size of every entry", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
       {NULL}};
   if (!hf_cli_parse("make", entries, &argc, &argv) || !read_also(also, &batch.wishes) ||
-      !read_paper(paper, &batch.wishes.paper) || !read_cure(cure, &batch.cure))
+      !read_paper(paper, &batch.wishes.paper) || !read_cure(cure, &batch.cure) ||
+      !hf_cli_units(units, &batch.units))
     return 2;
   if (pixels < 200 || pixels > 8000) {
     g_printerr("holdfast: --pixels %d is out of range; 200 to 8000\n", pixels);

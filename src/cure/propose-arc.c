@@ -164,7 +164,7 @@ moved(const HfProposing *asked, const GArray *names, guint host, const Arc *arc,
   const char *on = hf_proposing_called(asked, hf_proposing_entry(asked, host));
   if (middle)
     return hf_phrase("move %s to the middle of the strip of %s", called, on);
-  g_autofree char *figure = hf_text_mm(ceil(margin_for(asked, arc)));
+  g_autofree char *figure = hf_text_at_least(ceil(margin_for(asked, arc)));
   return hf_phrase("move %s %s from the edge of %s", called, figure, on);
 }
 

@@ -10,6 +10,7 @@
  */
 #include "base/text.h"
 #include "hold/hold-private.h"
+#include <string.h>
 
 #define FAR 3.0 /* times laxer than usual; ours */
 
@@ -30,6 +31,8 @@ laxity(const HfLaw *law, double usual, double own)
 static char *
 quantity(double value, const char *unit)
 {
+  if (strcmp(unit, "mm") == 0)
+    return hf_text_length(value, 4);
   g_autofree char *number = hf_text_number(value, 4);
   return unit[0] == '\0' ? g_steal_pointer(&number) : g_strconcat(number, " ", unit, NULL);
 }

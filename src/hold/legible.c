@@ -63,8 +63,8 @@ check_distance(HfCheck *check, const HfShape *shape)
     return;
   g_autofree char *height = hf_text_mm(shape->letter_height);
   g_autofree char *wanted = hf_text_mm(finding->limit);
-  g_autofree char *away = hf_text_number(check->recipe->read_from / 1000, 1);
-  hf_finding_say(finding, "letters are %s high, easy reading from %s m wants %s", height, away,
+  g_autofree char *away = hf_text_run(check->recipe->read_from, 1);
+  hf_finding_say(finding, "letters are %s high, easy reading from %s wants %s", height, away,
                  wanted);
 }
 

@@ -18,12 +18,12 @@ check_meetings(HfCheck *check, GError **error G_GNUC_UNUSED)
     if (one->length < TOLD || opening != hf_layout_shape(check->layout, one->b)->opening)
       continue;
     HfFinding *finding = hf_check_add(check, HF_LAW_EDGE_TO_EDGE, NAN, one->at);
-    g_autofree char *along = hf_text_mm(one->length);
+    g_autofree char *along = hf_text_mm(one->length), *least = hf_text_length(HF_MEET_MM, 3);
     hf_finding_form(finding, opening ? "openings" : "metal");
     hf_finding_name(check, finding, one->a);
     hf_finding_name(check, finding, one->b);
-    hf_finding_say(finding, "only meet edge to edge, along %s, to within 0.001 mm: cut as one %s",
-                   along, opening ? "opening" : "piece");
+    hf_finding_say(finding, "only meet edge to edge, along %s, to within %s: cut as one %s", along,
+                   least, opening ? "opening" : "piece");
     if (opening)
       hf_finding_fix(finding, "let one overlap the other, or leave a web between them");
   }

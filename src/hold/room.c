@@ -132,7 +132,7 @@ way_in(double low, double high, double min, double max, double margin, const cha
   double by = low < min + margin    ? min + margin - low
               : high > max - margin ? high - max + margin
                                     : 0;
-  g_autofree char *length = hf_text_mm(ceil(10 * by) / 10);
+  g_autofree char *length = hf_text_at_least(ceil(10 * by) / 10);
   return by > 0 ? g_strdup_printf("%s %s", length, low < min + margin ? up : down) : NULL;
 }
 
@@ -157,7 +157,7 @@ say(HfFinding *finding, const Room *room, double margin)
   g_autofree char *needs =
       hf_text_mm(wide ? hf_box_width(room->words) : hf_box_height(room->words));
   double fits = height_that_fits(room, margin);
-  g_autofree char *letters = hf_text_mm(fits);
+  g_autofree char *letters = hf_text_at_most(fits);
   g_autofree char *fix =
       !wide && !high ? move_fix(room, margin)
       : fits >= 1 ? g_strdup_printf("take %s letters, which fit, or make the plate larger", letters)

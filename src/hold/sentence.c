@@ -22,6 +22,10 @@ with_unit(double value, const char *unit, int more)
                                                                 : 1;
   if (strcmp(unit, "mm2") == 0 && more == 0)
     return hf_text_area(value);
+  if (strcmp(unit, "mm") == 0)
+    return hf_text_length(value, MIN(decimals + more, 4));
+  if (strcmp(unit, "mm2") == 0)
+    return hf_text_area_more(value, MIN(decimals + more, 4));
   g_autofree char *number = hf_text_number(value, MIN(decimals + more, 4));
   if (strcmp(unit, "deg") == 0)
     return g_strconcat(number, "\u00b0", NULL);
@@ -160,7 +164,7 @@ hf_finding_word(HfFinding *finding, guint where_count)
   if (finding->what == NULL)
     finding->what = what_of(finding);
   if (finding->fix == NULL)
-    finding->fix = g_strdup(hf_law(finding->kind)->fix);
+    finding->fix = hf_text_told(hf_law(finding->kind)->fix);
   g_free(finding->text);
   finding->text =
       g_strconcat(finding->where != NULL ? finding->where : "", finding->where != NULL ? ": " : "",

@@ -82,7 +82,7 @@ check_rise(HfLaying *laying, guint entry, GError **error)
   if (wish->rise > 0 && wish->rise <= wish->chord / 2)
     return TRUE;
   g_autofree char *rise = hf_text_mm(wish->rise), *chord = hf_text_mm(wish->chord);
-  g_autofree char *most = hf_text_mm(wish->chord / 2);
+  g_autofree char *most = hf_text_at_most(wish->chord / 2);
   g_autofree char *fix = g_strdup_printf("give it a rise of at most %s (a half circle)", most);
   return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
                        "a gate arch over %s can't rise %s", chord, rise);

@@ -402,15 +402,15 @@ what_would_fit(Fill *fill, const Try *try, double over)
   say_shorter(fill, over, fix);
   double height = floor(height_that_fits(fill, try));
   if (height >= 1) {
-    g_autofree char *high = hf_text_mm(height);
+    g_autofree char *high = hf_text_at_most(height);
     g_string_append_printf(fix, ", take %s letters%s, which fit", high,
                            fill->own->words->fill ? " (in a narrower band)" : "");
   }
   if (give(fill, &larger, HF_GIVE_RING)) {
     HfBand band = tried_band(fill, &larger); /* both grow, or the band would take other letters */
     double wide = ceil(2 * band.outer_far);
-    g_autofree char *outer = hf_text_mm(wide);
-    g_autofree char *inner = hf_text_mm(wide - 2 * (band.outer_far - band.inner));
+    g_autofree char *outer = hf_text_at_least(wide);
+    g_autofree char *inner = hf_text_at_most(wide - 2 * (band.outer_far - band.inner));
     g_string_append_printf(fix, ", or make the outer ring %s and the inner ring %s across", outer,
                            inner);
   }
@@ -449,7 +449,7 @@ nothing_shows(Fill *fill, GError **error)
   const HfBiteMark *mark = foot ? &fill->filled.foot : &fill->filled.top;
   gboolean outer = foot == fill->setting.inward;
   g_autofree char *by = hf_text_mm(foot ? fill->filled.foot_shows : fill->filled.top_shows);
-  g_autofree char *wide = hf_text_mm(ceil(mark->depth * 10) / 10);
+  g_autofree char *wide = hf_text_at_least(ceil(mark->depth * 10) / 10);
   g_autofree char *fix = g_strdup_printf(
       "make that ring %s wide, or write it in capitals or a face with shorter tails", wide);
   return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM, fix,

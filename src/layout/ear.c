@@ -24,13 +24,13 @@ check_ear(HfLaying *laying, guint entry, double width, double head, GError **err
   g_autofree char *hole = hf_text_mm(ear->hole);
   if (width < ear->hole + 2 * laying->joint_limit) {
     g_autofree char *given = hf_text_mm(width);
-    g_autofree char *least = hf_text_mm(ear->hole + 2 * laying->joint_limit);
+    g_autofree char *least = hf_text_at_least(ear->hole + 2 * laying->joint_limit);
     g_autofree char *fix = g_strdup_printf("make it at least %s wide", least);
     return hf_lay_refuse(laying, entry, error, HF_ERROR_NO_ROOM, fix,
                          "an ear %s wide leaves too little metal beside a hole of %s", given, hole);
   }
   if (head < 0) {
-    g_autofree char *least = hf_text_mm(width / 2);
+    g_autofree char *least = hf_text_at_least(width / 2);
     g_autofree char *fix = g_strdup_printf("make it at least %s high", least);
     return hf_lay_refuse(laying, entry, error, HF_ERROR_NO_ROOM, fix,
                          "an ear has a round head as wide as itself, and this one is lower");

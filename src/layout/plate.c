@@ -54,7 +54,7 @@ draw_arched(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline 
 {
   double half = plate->width / 2, rise = isnan(plate->rise) ? half / 2 : plate->rise;
   if (!(rise > 0 && rise <= half && rise < plate->height)) {
-    g_autofree char *most = hf_text_mm(MIN(half, plate->height));
+    g_autofree char *most = hf_text_at_most(MIN(half, plate->height));
     g_autofree char *fix = g_strdup_printf("give it a rise of at most %s", most);
     g_autofree char *given = hf_text_mm(rise);
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
@@ -93,7 +93,7 @@ draw_shield(HfLaying *laying, guint entry, const HfPlateEntry *plate, HfOutline 
 {
   double w = plate->width, half = w / 2, top = plate->height / 2, deep = plate->height * 3 / 4;
   if (deep < half) {
-    g_autofree char *width = hf_text_mm(w), *least = hf_text_mm(w * 2 / 3);
+    g_autofree char *width = hf_text_mm(w), *least = hf_text_at_least(w * 2 / 3);
     g_autofree char *fix = g_strdup_printf("make it at least %s high", least);
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
                          "a shield %s wide is too low to come to a point", width);

@@ -264,7 +264,7 @@ refuse_width(Fit *fit, double over, GError **error)
   g_autofree char *has = hf_text_mm(wished_width(own) + over);
   begin_as_said(fit);
   double fits = solve_em(fit) * own->wording->cap;
-  g_autofree char *high = hf_text_mm(floor(fits * 10) / 10);
+  g_autofree char *high = hf_text_at_most(floor(fits * 10) / 10);
   g_autofree char *fix =
       fits >= 1 ? g_strdup_printf("take %s letters, which fit, or let letter height give way", high)
                 : g_strdup("shorten the text, or let letter height give way");

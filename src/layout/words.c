@@ -296,7 +296,7 @@ arc_fix(const HfWordsLaying *own, double length)
                      : fabs(s->spacing) * own->wording->letters->len;
   double room = 2 * G_PI * s->radius - fixed;
   double height = floor(s->size * own->wording->cap * room / (length - fixed) - 1e-6);
-  g_autofree char *high = hf_text_mm(height);
+  g_autofree char *high = hf_text_at_most(height);
   if (own->wording->lines->len > 1 || !(height >= 1))
     return g_strdup("take smaller letters, a shorter text or a larger radius");
   return g_strdup_printf("take %s letters, which fit, a shorter text or a larger radius", high);
@@ -317,7 +317,7 @@ goes_round(HfWordsLaying *own, GError **error)
                                   own->setting.size;
     if (radius > 0 && length < 2 * G_PI * radius)
       continue;
-    g_autofree char *has = hf_text_mm(length), *wanted = hf_text_mm(length / (2 * G_PI));
+    g_autofree char *has = hf_text_mm(length), *wanted = hf_text_at_least(length / (2 * G_PI));
     g_autofree char *room = hf_text_mm(2 * G_PI * fmax(radius, 0)), *fix = arc_fix(own, length);
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM, fix,
                          "the words are %s long and the whole circle is %s: they need a radius of "

@@ -22,15 +22,10 @@ tell_findings(HfFlow *flow, const HfHold *hold)
 static char *
 area_text(double mm2)
 {
+  if (hf_units_are_inches())
+    return hf_text_area(mm2);
   g_autofree char *number = hf_text_number(mm2 / 100, 1);
   return g_strconcat(number, " cm\302\262", NULL);
-}
-
-static char *
-metres_text(double mm)
-{
-  g_autofree char *number = hf_text_number(mm / 1000, 2);
-  return g_strconcat(number, " m", NULL);
 }
 
 /* Each, and all of them when more than one is ordered. */
@@ -131,9 +126,9 @@ static void
 tell_figures(HfFlow *flow, const HfSign *what)
 {
   const HfHold *hold = what->hold;
-  g_autofree char *metal = hf_say_metal(hold), *size = hf_say_size(hold);
+  g_autofree char *metal = hf_say_metal(what), *size = hf_say_size(hold);
   g_autofree char *weight = weight_text(what), *area = area_text(hold->area);
-  g_autofree char *cut = metres_text(hold->cut_length), *kerf = kerf_text(what);
+  g_autofree char *cut = hf_text_run(hold->cut_length, 2), *kerf = kerf_text(what);
   g_autofree char *pierces = g_strdup_printf("%u", hold->pierces);
   g_autofree char *parts = g_strdup_printf("%u", hold->parts->len);
   g_autofree char *hanging = hanging_text(what);

@@ -97,8 +97,7 @@ draw_size(const HfPen *pen, double length, double mm, double size, double gap)
 {
   enum { TICK = 3 };
   cairo_t *cr = pen->cr;
-  g_autofree char *figure = hf_text_number(mm, 1);
-  g_autofree char *text = g_strconcat(figure, " mm", NULL);
+  g_autofree char *text = hf_text_length(mm, 1);
   HfPenStyle style = {.size = size, .figures = TRUE};
   g_autoptr(PangoLayout) layout = hf_pen_text(pen, &style, text);
   double w = hf_pen_width(layout), h = hf_pen_height(layout), tick = size / TICK;

@@ -147,7 +147,7 @@ head(const Sheet *s)
                       .bold = TRUE,
                       .one_line = TRUE,
                       .width = right - left - stamp - 30 * s->u};
-  g_autofree char *metal = hf_say_metal(hold);
+  g_autofree char *metal = hf_say_metal(s->what);
   g_autofree char *size = hf_say_size(hold);
   g_autofree char *weight = hf_text_grams(hold->mass);
   g_autofree char *line = g_strjoin("  \302\267  ", metal, size, weight, NULL);

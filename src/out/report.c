@@ -90,6 +90,8 @@ write_head(HfJson *json, const HfSign *what)
   hf_json_text(json, "area", "mm2");
   hf_json_text(json, "mass", "kg");
   hf_json_text(json, "angle", "deg");
+  HfUnits told = what->recipe->units;
+  hf_json_text(json, "told", hf_units_word(told != HF_UNITS_UNSAID ? told : HF_UNITS_MM));
   hf_json_close(json);
 }
 

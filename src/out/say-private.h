@@ -25,8 +25,9 @@ char *hf_say_sentence(const HfHold *hold);
  */
 char *hf_say_finding(const HfFinding *finding);
 
-/** hf_say_metal: (transfer full) "3 mm mild steel". hf_say_size: "1200 x 240 mm". */
-char *hf_say_metal(const HfHold *hold);
+/** hf_say_metal: (transfer full) "3 mm mild steel", told in inches a gauge as it
+ *  was said: "10 ga (0.135 in) mild steel". hf_say_size: "1200 x 240 mm". */
+char *hf_say_metal(const HfSign *what);
 char *hf_say_size(const HfHold *hold);
 
 /** hf_say_kerf_said_by, hf_say_crater_said_by: who gave the figure. */

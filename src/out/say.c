@@ -77,21 +77,21 @@ hf_say_finding(const HfFinding *finding)
 }
 
 char *
-hf_say_metal(const HfHold *hold)
+hf_say_metal(const HfSign *what)
 {
-  g_autofree char *thickness = hf_text_mm(hold->process.thickness);
-  return g_strconcat(thickness, " ", hold->process.metal, NULL);
+  const HfProcess *process = &what->hold->process;
+  g_autofree char *thickness = hf_text_mm(process->thickness);
+  const char *gauge = hf_units_are_inches() ? what->recipe->gauge : NULL;
+  if (gauge == NULL)
+    return g_strconcat(thickness, " ", process->metal, NULL);
+  return g_strconcat(gauge, " (", thickness, ") ", process->metal, NULL);
 }
 
 char *
 hf_say_size(const HfHold *hold)
 {
-  GString *text = g_string_new(NULL);
-  hf_text_append(text, hf_box_width(hold->box), 1);
-  g_string_append(text, " \303\227 "); /* multiplication sign */
-  hf_text_append(text, hf_box_height(hold->box), 1);
-  g_string_append(text, " mm");
-  return g_string_free(text, FALSE);
+  return hf_text_sides(hf_box_width(hold->box), 1, hf_box_height(hold->box), 1,
+                       " \303\227 "); /* multiplication sign */
 }
 
 const char *

@@ -60,7 +60,8 @@ hf_scale_bar(const HfPen *pen, HfScale scale, double x, double y, double longest
 {
   enum { FIELDS = 5, THICK = 4 };
   cairo_t *cr = pen->cr;
-  double k = HF_POINTS_PER_MM / scale.per, mm = round_length(longest / k), length = mm * k;
+  double k = HF_POINTS_PER_MM / scale.per, unit = hf_units_are_inches() ? 25.4 : 1;
+  double mm = round_length(longest / k / unit) * unit, length = mm * k;
   hf_pen_colour(cr, HF_INK, 1);
   cairo_set_line_width(cr, 0.5);
   for (int i = 0; i < FIELDS; i++) {
@@ -71,9 +72,9 @@ hf_scale_bar(const HfPen *pen, HfScale scale, double x, double y, double longest
   }
   cairo_rectangle(cr, x, y, length, THICK);
   cairo_stroke(cr);
-  g_autofree char *number = hf_text_number(mm, 0);
+  g_autofree char *number = hf_text_length(mm, 0);
   g_autofree char *scale_text = hf_scale_text(scale);
-  g_autofree char *text = g_strconcat(number, " mm, scale ", scale_text, NULL);
+  g_autofree char *text = g_strconcat(number, ", scale ", scale_text, NULL);
   HfPenStyle style = {.size = 9, .figures = TRUE};
   hf_pen_say(pen, &style, text, x + length + 6, y - 4.5, 0);
   return mm;

@@ -267,7 +267,8 @@ write_finding(HfJson *json, const HfFinding *finding, guint number)
   hf_json_text(json, "bound", law->at_least ? "at least" : "at most");
   hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by));
   hf_json_text(json, "why", law->why);
-  g_autofree char *formula = hf_law_formula(law, finding->gravity == HF_STOP);
+  g_autofree char *fixed = hf_law_formula(law, finding->gravity == HF_STOP);
+  g_autofree char *formula = hf_text_told(fixed);
   hf_json_text(json, "formula", formula);
   hf_json_text(json, "form", finding->form);
   hf_json_text(json, "accepted", finding->accepted);
@@ -449,6 +450,7 @@ hf_out_view(const HfSign *what, guint64 revision, const HfCancel *cancel)
   write_box(json, "box", what->hold->box);
   write_verdict(json, what);
   write_figures(json, what->hold);
+  hf_json_text(json, "units", hf_units_are_inches() ? hf_units_word(hf_units_now()) : "mm");
   hf_json_number(json, "thickness", process->thickness, MM);
   hf_json_text(json, "metal", process->metal);
   hf_json_number(json, "kerf", process->kerf, MM);

@@ -138,7 +138,7 @@ hf_check_less(HfReader *reader, const HfNode *node, const char *key, double valu
 {
   if (!(value >= most))
     return;
-  g_autofree char *limit = hf_text_mm(most);
+  g_autofree char *limit = hf_text_at_most(most);
   g_autofree char *fix = g_strdup_printf("make it less than %s", limit);
   hf_mistake(reader->mistakes, hf_key_mark(node, key), fix, "%s is %s, not less than %s", key,
              hf_node_get(node, key)->text, than);
@@ -151,7 +151,7 @@ hf_check_corner(HfReader *reader, const HfNode *node, double corner, double widt
     return;
   double most = fmin(width, height) / 2;
   if (corner > most * (1 + 1e-9)) {
-    g_autofree char *limit = hf_text_mm(most);
+    g_autofree char *limit = hf_text_at_most(most);
     g_autofree char *fix = g_strdup_printf("make it at most %s", limit);
     hf_mistake(reader->mistakes, hf_key_mark(node, "corner"), fix,
                "corner is %s, more than half a side", hf_node_get(node, "corner")->text);

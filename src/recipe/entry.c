@@ -12,7 +12,9 @@ hf_entry_unit(const HfEntry *entry, const char *key)
   for (guint i = 0; said != NULL && i < said->len; i++)
     if (strcmp(g_array_index(said, HfSaid, i).key, key) == 0)
       return g_array_index(said, HfSaid, i).unit;
-  return said != NULL && said->len > 0 ? g_array_index(said, HfSaid, 0).unit : "mm";
+  return said != NULL && said->len > 0 ? g_array_index(said, HfSaid, 0).unit
+         : hf_units_are_inches()       ? "in"
+                                       : "mm";
 }
 
 double

@@ -50,3 +50,10 @@ void hf_check_names(HfReader *reader, const GPtrArray *entries);
 gboolean hf_read_version(HfReader *reader, const HfNode *root);
 /** hf_check_font: a font wish that says too much or too little. @node: its value. */
 void hf_check_font(HfReader *reader, const HfNode *node, const HfFontWish *font);
+
+/** hf_said_units: in which unit the recipe @root tells lengths: as it says, else inches where it
+ * says more of its own in inches and feet than in mm, cm and m. */
+HfUnits hf_said_units(const HfNode *root);
+/** hf_said_gauge: (transfer full) (nullable) its thickness, where it says that by a gauge: "10 ga"
+ */
+char *hf_said_gauge(const HfNode *root);

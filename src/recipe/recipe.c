@@ -20,6 +20,7 @@ hf_recipe_free(HfRecipe *recipe)
     return;
   hf_read_free(&hf_table_recipe, recipe);
   g_free(recipe->file);
+  g_free(recipe->gauge);
   g_free(recipe->name);
   g_free(recipe);
 }
@@ -91,10 +92,16 @@ read_text(const char *text, gsize length, const char *file, HfMistakes *mistakes
   HfReader reader = {mistakes, g_array_new(FALSE, FALSE, sizeof(HfMention)), NULL, -1};
   gboolean other = hf_source_is_other(&source, mistakes);
   g_autoptr(HfNode) root = other ? NULL : hf_node_read(&source, mistakes);
+  HfUnits units = hf_units_now();
+  if (units == HF_UNITS_UNSAID && root != NULL)
+    units = hf_said_units(root);
+  g_auto(HfUnitsScope) scope = hf_units_scope(units);
   if (root != NULL)
     read_root(&reader, root, recipe);
   else if (!other && source.length <= HF_RECIPE_MAX_BYTES)
     hf_source_doubt(&source, mistakes);
+  recipe->units = units;
+  recipe->gauge = root != NULL ? hf_said_gauge(root) : NULL;
   g_array_unref(reader.mentions);
   hf_source_clear(&source);
   return recipe;

@@ -8,6 +8,7 @@
  */
 #pragma once
 #include "base/error.h"
+#include "base/units.h"
 #include "geom/point.h"
 
 #define HF_RECIPE_FORMAT      1
@@ -391,6 +392,8 @@ typedef struct {
   HfMark row_mark;
   GArray *limits; /* HfLimitOverride */
   HfMount mount;
+  HfUnits units;    /* in which lengths are told: as it says, else as it says most of its own */
+  char *gauge;      /* (nullable) its thickness as it says it, where that is a gauge: "10 ga" */
   double read_from; /* distance, mm; may exceed the 10 m cap of lengths (200 m) */
   gboolean house_number, within_reach;
   GPtrArray *alone; /* char *: names of entries that may stand alone */
@@ -449,7 +452,8 @@ gboolean hf_recipe_is_called(const HfRecipe *recipe, guint i, const char *name);
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
 
 /** hf_entry_unit: (transfer none) the unit in which @entry says @key: "mm", "cm", "m" or "in". Of a
- *  key that it does not say that of its first length, else "mm". */
+ *  key that it does not say that of its first length, else that in which lengths are told
+ * (base/units.h). */
 const char *hf_entry_unit(const HfEntry *entry, const char *key);
 
 /** hf_unit_mm: mm in one of the units that hf_entry_unit() gives. */

@@ -66,10 +66,8 @@ hf_field_say(const HfField *field, double number)
     g_autofree char *text = hf_text_number(number / field->units->factor, 3);
     return g_strconcat(text, " ", field->units->unit, NULL);
   }
-  if (fabs(number) >= 1000) {
-    g_autofree char *text = hf_text_number(number / 1000, 4);
-    return g_strconcat(text, " m", NULL);
-  }
+  if (fabs(number) >= 1000)
+    return hf_text_run(number, 4);
   return hf_text_mm(number);
 }
 

@@ -68,7 +68,7 @@ tell_size(GString *text, const HfEntry *words, double times)
   g_string_append_printf(text, "what would have to give: the letters of %s about %s times as high",
                          name, factor);
   if (!isnan(height)) {
-    g_autofree char *figure = hf_text_mm(ceil(height * times));
+    g_autofree char *figure = hf_text_at_least(ceil(height * times));
     g_string_append_printf(text, " (%s)", figure);
   }
   g_string_append_printf(text, "; or sheet and kerf so much thinner; or another face, stouter and "
@@ -78,6 +78,7 @@ tell_size(GString *text, const HfEntry *words, double times)
 char *
 hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(sign->recipe->units);
   GString *text = g_string_new(NULL);
   const HfEntry *words = NULL;
   double times = 1;

@@ -21,6 +21,7 @@ GPtrArray *
 hf_run_cures(const HfSign *sign, const char *text, gsize length, const HfCuresOptions *options,
              GError **error)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(sign->recipe->units);
   return hf_cures_find(sign, text, length, hf_run_try, options, error);
 }
 

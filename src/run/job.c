@@ -178,6 +178,7 @@ hf_job_make(HfJob *job, const HfCancel *cancel, GError **error)
 {
   if (job->outputs != NULL)
     return TRUE;
+  g_auto(HfUnitsScope) scope = hf_units_scope(hf_job_sign(job, 0)->recipe->units);
   g_autoptr(HfSign) sign = hf_sign_fitted(hf_job_sign(job, 0));
   HfMaking making = {.sign = sign,
                      .pixels = job->wishes.pixels,
@@ -200,6 +201,7 @@ hf_job_make(HfJob *job, const HfCancel *cancel, GError **error)
 GBytes *
 hf_job_report(const HfJob *job)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(hf_job_sign(job, 0)->recipe->units);
   HfReportMore told = told_of(job);
   return hf_out_report(hf_job_sign(job, 0), &told);
 }

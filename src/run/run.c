@@ -65,6 +65,7 @@ HfSign *
 hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
               GError **error)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(recipe->units);
   HfCancel counted = {.of = options->cancel};
   gboolean shown = options->shown;
   HfSign *sign = hf_sign_new(recipe, shop, fonts, use_of(recipe, 0, shown), &counted, error);
@@ -77,6 +78,7 @@ hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions
 HfSign *
 hf_run_on(const HfSign *given, const HfRecipe *recipe, const HfCancel *cancel, GError **error)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(given->recipe->units);
   HfCancel counted = {.of = cancel};
   guint n = given->recipe->entries->len;
   HfSign *sign = work_out(hf_sign_of(given, recipe), n, FALSE, &counted, error);
@@ -103,6 +105,7 @@ run_recipe(HfRecipe *recipe, const char *file, const HfRunOptions *options, GErr
   g_autoptr(HfRecipe) own = recipe;
   if (own == NULL)
     return NULL;
+  g_auto(HfUnitsScope) scope = hf_units_scope(own->units);
   g_autoptr(HfShop) shop = options->shop_file != NULL ? hf_shop_read_file(options->shop_file, error)
                                                       : hf_shop_find(file, error);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
@@ -125,6 +128,7 @@ hf_run_text(const char *text, gsize length, const char *file, const HfRunOptions
 GBytes *
 hf_run_view(const HfSign *sign, guint64 revision, const HfCancel *cancel)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(sign->recipe->units);
   g_autoptr(HfSign) shown = hf_sign_fitted(sign);
   return hf_out_view(shown, revision, cancel);
 }

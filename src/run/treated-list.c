@@ -44,8 +44,8 @@ seen(const HfCured *cured)
   add_area(text, cured->added, "added");
   add_area(text, cured->removed, "taken off");
   if (cured->shift >= 0.05) {
-    g_autofree char *figure = hf_text_number(cured->shift, 1);
-    g_autofree char *moves = g_strconcat("outlines move by ", figure, " mm at most", NULL);
+    g_autofree char *figure = hf_text_length(cured->shift, 1);
+    g_autofree char *moves = g_strconcat("outlines move by ", figure, " at most", NULL);
     add(text, ", ", moves);
   }
   add_count(text, cured->ties, "tie");
@@ -69,6 +69,7 @@ left(const HfCured *cured)
 char *
 hf_treated_line(const HfCured *cured)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(cured->sign->recipe->units);
   g_autofree char *what = seen(cured), *rest = left(cured);
   return g_strdup_printf("%s; left: %s", what, rest);
 }

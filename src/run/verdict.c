@@ -38,13 +38,14 @@ counts(const HfHold *hold)
 static void
 add_figures(GString *text, const HfHold *hold)
 {
-  g_autofree char *width = hf_text_number(hf_box_width(hold->box), 1);
-  g_autofree char *height = hf_text_mm(hf_box_height(hold->box));
+  double high = hf_box_height(hold->box);
+  g_autofree char *size =
+      hf_text_sides(hf_box_width(hold->box), 1, high, high < 100 ? 2 : 1, " x ");
   g_autofree char *mass = hf_text_grams(hold->mass);
-  g_autofree char *cut = hf_text_number(hold->cut_length / 1000, 2);
-  g_string_append_printf(text, "  %u part%s, %s x %s, %s, %s m of cut, %u pierce%s\n",
-                         hold->parts->len, hold->parts->len == 1 ? "" : "s", width, height, mass,
-                         cut, hold->pierces, hold->pierces == 1 ? "" : "s");
+  g_autofree char *cut = hf_text_run(hold->cut_length, 2);
+  g_string_append_printf(text, "  %u part%s, %s, %s, %s of cut, %u pierce%s\n", hold->parts->len,
+                         hold->parts->len == 1 ? "" : "s", size, mass, cut, hold->pierces,
+                         hold->pierces == 1 ? "" : "s");
 }
 
 static void
@@ -69,6 +70,7 @@ add_finding(GString *text, const HfFinding *finding, gboolean colour, gboolean a
 char *
 hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all)
 {
+  g_auto(HfUnitsScope) scope = hf_units_scope(sign->recipe->units);
   const HfHold *hold = sign->hold;
   g_autoptr(GString) text = g_string_new(NULL);
   g_autofree char *number = counts(hold);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * Numbers as text, nearest words, errors, whole files.
  */
+#include "base/beside.h"
 #include "base/error.h"
 #include "base/file.h"
 #include "base/folder.h"
@@ -50,6 +51,70 @@ test_number_as_printf(void)
     g_autofree char *text = hf_text_fixed(value, decimals);
     g_assert_cmpstr(text, ==, expected);
   }
+}
+
+/* 1 in = 25.4 mm exactly (international yard and pound agreement of 1959). */
+static void
+test_units(void)
+{
+  static const struct {
+    double mm;
+    const char *in_mm, *in, *decimal;
+  } rows[] = {
+      {25.4, "25.4 mm", "1 in", "1 in"},         {4.7625, "4.76 mm", "3/16 in", "0.188 in"},
+      {2.5, "2.5 mm", "0.098 in", "0.098 in"},   {139.7, "139.7 mm", "5-1/2 in", "5.5 in"},
+      {860, "860 mm", "33-7/8 in", "33.86 in"},  {-38.1, "-38.1 mm", "-1-1/2 in", "-1.5 in"},
+      {0.004, "0 mm", "0.0002 in", "0.0002 in"}, {0, "0 mm", "0 in", "0 in"}};
+  for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
+    for (HfUnits units = HF_UNITS_UNSAID; units < HF_N_UNITS; units++) {
+      g_auto(HfUnitsScope) scope = hf_units_scope(units);
+      g_autofree char *text = hf_text_mm(rows[i].mm);
+      g_assert_cmpstr(text, ==,
+                      units == HF_UNITS_INCH           ? rows[i].in
+                      : units == HF_UNITS_INCH_DECIMAL ? rows[i].decimal
+                                                       : rows[i].in_mm);
+    }
+  g_assert_cmpint(hf_units_now(), ==, HF_UNITS_UNSAID);
+}
+
+/* Advice holds: what it says in sixteenths, turned back, is on the right side of what is true. */
+static void
+test_units_bound(void)
+{
+  static const struct {
+    double mm;
+    const char *most, *least;
+  } rows[] = {{88, "3-7/16 in", "3-1/2 in"}, /* 3.4646 */
+              {25.4 * 3.5, "3-1/2 in", "3-1/2 in"},
+              {4.76, "0.187 in", "0.188 in"}, /* 0.18740: 3/16 would be too much */
+              {400, "15-11/16 in", "15-3/4 in"}};
+  for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+    g_auto(HfUnitsScope) scope = hf_units_scope(HF_UNITS_INCH);
+    g_autofree char *most = hf_text_at_most(rows[i].mm), *least = hf_text_at_least(rows[i].mm);
+    g_assert_cmpstr(most, ==, rows[i].most);
+    g_assert_cmpstr(least, ==, rows[i].least);
+  }
+  g_autofree char *plain = hf_text_at_most(61.27);
+  g_assert_cmpstr(plain, ==, "61.27 mm");
+}
+
+static gpointer
+told_there(gpointer data)
+{
+  return hf_text_told(data);
+}
+
+/* A thread tells as who began it does; what is no length stays. */
+static void
+test_units_beside(void)
+{
+  char said[] = "round it to 3 mm, or 25.4 mm; 10 mm2 and a 5 mm/min stay";
+  HfBeside plain = hf_beside("plain", told_there, said);
+  g_auto(HfUnitsScope) scope = hf_units_scope(HF_UNITS_INCH);
+  HfBeside inches = hf_beside("inches", told_there, said);
+  g_autofree char *as_it_was = hf_beside_end(&plain), *told = hf_beside_end(&inches);
+  g_assert_cmpstr(as_it_was, ==, said);
+  g_assert_cmpstr(told, ==, "round it to 0.118 in, or 1 in; 10 mm2 and a 5 mm/min stay");
 }
 
 static void
@@ -258,6 +323,9 @@ main(int argc, char **argv)
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/base/number", test_number);
   g_test_add_func("/base/number-as-printf", test_number_as_printf);
+  g_test_add_func("/base/units", test_units);
+  g_test_add_func("/base/units-bound", test_units_bound);
+  g_test_add_func("/base/units-beside", test_units_beside);
   g_test_add_func("/base/parse", test_parse);
   g_test_add_func("/base/nearest", test_nearest);
   g_test_add_func("/base/error", test_error);

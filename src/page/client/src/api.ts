@@ -157,6 +157,8 @@ export interface View {
   solved: Solved[];
   hangs?: Hang[];
   limits: Record<"long_web" | "joint" | "gap" | "hole", Limit> & { web: { stop: number; caution: number } };
+  /** in which unit its sentences tell lengths; figures are mm all the same */
+  units?: "mm" | "in" | "in-decimal";
   thickness: number;
   metal: string;
   kerf: number;

@@ -89,7 +89,9 @@ function kept<T extends string>(key: string, words: readonly T[], first: T) {
 }
 
 export const light = kept<Light>("light", ["hangs", "metal"], "metal");
-export const units = kept<Units>("units", ["mm", "inch"], "mm");
+export const figures = kept<"recipe" | Units>("figures", ["recipe", "mm", "inch"], "recipe");
+/** In which unit figures are shown: that of the recipe, in which its sentences are, unless the reader likes another. */
+export const units = computed<Units>(() => (figures.value !== "recipe" ? figures.value : (view.value?.units ?? "mm") === "mm" ? "mm" : "inch"));
 const text = kept<"yes" | "no">("text", ["yes", "no"], "no");
 /** The file's text stands beside the slip. */
 export const showText = {

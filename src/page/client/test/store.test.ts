@@ -263,3 +263,18 @@ test("when the line is up again the page asks what it has missed", async () => {
   while (store.state.value?.text !== "meanwhile") await new Promise((done) => setTimeout(done, 1));
   end();
 });
+
+test("figures are shown in the recipe's unit until the reader likes another", () => {
+  const seen = (units?: View["units"]): string => {
+    store.view.value = { units } as View;
+    return store.units.value;
+  };
+  assert.equal(seen("in"), "inch");
+  assert.equal(seen("in-decimal"), "inch");
+  assert.equal(seen("mm"), "mm");
+  assert.equal(seen(), "mm");
+  store.figures.value = "mm";
+  assert.equal(seen("in"), "mm");
+  store.figures.value = "recipe";
+  store.view.value = null;
+});

@@ -37,7 +37,7 @@ export function Foot() {
         <button type="button" class="word" onClick={() => (store.gallery.value = true)}>another sign</button>
       </p>}
       <p>
-        <Choice<Units> title="figures in" words={[["mm", "mm"], ["inch", "inches"]]} now={store.units.value} take={(it) => (store.units.value = it)} />
+        <Choice<"recipe" | Units> title="figures in" words={[["recipe", "the recipe's unit"], ["mm", "mm"], ["inch", "inches"]]} now={store.figures.value} take={(it) => (store.figures.value = it)} />
         <Choice<Theme> title="paper" words={[["by day", "as this computer"], ["light", "light"], ["dark", "dark"]]} now={store.theme.value} take={(it) => (store.theme.value = it)} />
       </p>
       <p class="soft">holdfast says nothing of strength, wind or fixings. It runs on this computer only.</p>

@@ -8,6 +8,7 @@ import { effect } from "@preact/signals";
 import type { TargetedKeyboardEvent, TargetedMouseEvent, TargetedPointerEvent, TargetedWheelEvent } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import type { Point, View } from "../api";
+import { length } from "../figures";
 import * as store from "../store";
 import { areaOf, grow, whole } from "./frame";
 import type { Frame } from "./frame";
@@ -152,7 +153,7 @@ function keys(event: TargetedKeyboardEvent<HTMLElement>): void {
 function says(view: View): string {
   const { width, height } = view.figures;
   const kinds = view.entries.map((it) => it.name || it.kind).filter((it) => it !== "");
-  return `the sign, ${Math.round(width)} by ${Math.round(height)} mm: ${kinds.slice(0, 6).join(", ")}${kinds.length > 6 ? " and more" : ""}; ${view.verdict.sentence}`;
+  return `the sign, ${length(width).replace(/ \w+$/, "")} by ${length(height)}: ${kinds.slice(0, 6).join(", ")}${kinds.length > 6 ? " and more" : ""}; ${view.verdict.sentence}`;
 }
 
 function Empty() {
