@@ -251,6 +251,12 @@ set_box(Try *try, HfBox *ret_box)
   *ret_box = box;
 }
 
+static gboolean
+is_side(const HfCurve *curve)
+{
+  return curve->kind == HF_CURVE_LINE && fabs(curve->p1.x - curve->p0.x) < CLOSE;
+}
+
 /* Of an arched plate only what is over its sides: where they end the edge leads out level, and the
  * foot lies far below. Its sides keep their margin by themselves. (transfer full) */
 static HfOutline *
@@ -259,19 +265,25 @@ top_of(const HfOutline *arched)
   const HfCurve *all = &g_array_index(arched->curves, HfCurve, 0);
   HfBox box = hf_outline_box(arched);
   double away = hf_box_width(box) + hf_box_height(box);
-  guint first = 0, last = arched->curves->len - 1;
-  while (!(all[first].p0.x == all[first].p1.x && all[first].p1.y > all[first].p0.y))
+  guint n = arched->curves->len, first = 0, last;
+  while (all[first].p1.x <
+         box.max.x - CLOSE) /* to the right side, and up it, if it is not a point */
     first++;
-  while (!(all[last].p0.x == all[last].p1.x && all[last].p1.y < all[last].p0.y))
-    last--;
-  HfPoint right = all[first].p1, left = all[last].p0;
+  if (first + 1 < n && is_side(&all[first + 1]))
+    first++;
+  for (last = first + 2; last < n && all[last - 1].p1.x > box.min.x + CLOSE;)
+    last++; /* the one that comes to the left side is the last of the top */
+  HfPoint right = all[first].p1, left = all[last - 1].p1;
   HfOutline *top = hf_outline_new();
   hf_outline_begin(top, hf_point(left.x - away, box.min.y - away));
   hf_outline_line_to(top, hf_point(right.x + away, box.min.y - away));
   hf_outline_line_to(top, hf_point(right.x + away, right.y));
   hf_outline_line_to(top, right);
   for (guint i = first + 1; i < last; i++)
-    hf_outline_arc_to(top, all[i].c0, all[i].sweep, all[i].p1);
+    if (all[i].kind == HF_CURVE_ARC)
+      hf_outline_arc_to(top, all[i].c0, all[i].sweep, all[i].p1);
+    else
+      hf_outline_line_to(top, all[i].p1);
   hf_outline_line_to(top, hf_point(left.x - away, left.y));
   hf_outline_close(top);
   return top;

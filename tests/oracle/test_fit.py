@@ -188,6 +188,13 @@ def test_refusals(tmp_path, entries, says):
     assert done.stderr.startswith(f"holdfast: {file}:") and "; " in done.stderr
 
 
+def test_an_arch_without_sides(make):
+    """A text so narrow that the arch begins at the foot: no straight side is left, and the margin holds all round."""
+    made = make(recipe(["plate: {name: board, shape: arch-topped, margin: 5 mm}", 'words: {text: "I", font: Bebas Neue, height: 47 mm, on: board, as: opening}']))
+    edge, *ink = largest_first(rings_of_svg(next(made.folder.glob("*.svg"))))
+    assert min(LinearRing(edge).distance(LinearRing(ring)) for ring in ink) == pytest.approx(5, abs=CLEAR)
+
+
 def test_names_through_groups(make):
     """A finding names the letter, its text and its line in the stack."""
     made = make(recipe(["words: {name: a, text: OPEN, font: Bebas Neue, height: 40 mm}", "words: {name: b, text: AT SIX, font: Bebas Neue, height: 40 mm}",
