@@ -17,7 +17,8 @@ TEXTS = ["LIFT", "HULL 7", "Quay", "Salt Store", "TIDES", "No. 12", "Ferry", "SH
 SEEDS = 500 if LONG else 60
 WIDE, CLEAR = 0.012, 0.015  # mm: on outlines that were flattened within 5 um and fitted with arcs within as much
 PLATES = ["shape: rectangle", "shape: rounded, corner: 20 mm", "shape: oval", "shape: arch-topped, rise: 60 mm", "shape: shield",
-          "shape: polygon, sides: 6", "shape: round"]
+          "shape: polygon, sides: 6", "shape: round", "shape: banner", "shape: ticket", "shape: badge", "shape: arrow", "shape: speech", "shape: cloud",
+          "shape: heart", "shape: tabbed"]
 FIXED = ["shape: rectangle, width: 400 mm, height: 240 mm", "shape: oval, width: 420 mm, height: 260 mm", "shape: shield, width: 300 mm, height: 360 mm",
          "shape: polygon, sides: 8, diameter: 400 mm", "shape: round, diameter: 380 mm", "shape: arch-topped, width: 380 mm, height: 260 mm, rise: 90 mm"]
 
