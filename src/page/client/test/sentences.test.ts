@@ -33,7 +33,7 @@ test("every value of every example and starter stands in a sentence", () => {
       said.push(...pathsOf(sentence));
       const text = plain(sentence);
       if (process.env["SHOW"] !== undefined) console.log(`${name}: ${text}`);
-      assert.match(text, /^[\p{L}\p{N}“].*\.$/su, `${name}: ${text}`);
+      assert.match(text, /^[\p{L}\p{N}“&].*\.$/su, `${name}: ${text}`);
       assert.ok(!/ {2}|,,|\s[,.]|undefined|…/.test(text), `${name}: ${text}`);
     }
     if (process.env["SHOW"] !== undefined) console.log(`${name}: ${[head.order, head.metal, head.use].map(plain).join(" | ")}`);
