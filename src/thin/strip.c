@@ -21,6 +21,7 @@
 #define ALONG   0.94 /* cosine of 20 degrees: the opposite edge runs along with the near one */
 #define CORNER  0.7  /* cosine of 45 degrees: from one look to the next */
 #define BEYOND  0.75 /* widths beyond the end: is there metal? */
+#define AS_WIDE 0.95 /* of its width: metal beyond the end that holds */
 
 typedef struct {
   const HfRegion *region;
@@ -152,12 +153,24 @@ middle_of(const Look *look)
   return hf_point_mix(look->on, look->across, 0.5);
 }
 
-/* Is there metal beyond the end of a strip? Not beyond a free end. */
+/* mm of metal to one side of @from, as far as it matters. */
+static double
+metal_beside(Search *search, HfPoint from, HfPoint way)
+{
+  HfEdgeId none = {G_MAXUINT, 0}, met;
+  return first_met(search, search->region, none, from, way, &met);
+}
+
+/* Is there metal beyond the end of a strip, as wide as it is? Not beyond a free end, nor in the
+ * point of a stake, whose sides only run together too fast for a strip. */
 static gboolean
-is_held(const Search *search, const Look *end, double forward)
+is_held(Search *search, const Look *end, double forward)
 {
   HfPoint ahead = hf_point_scale(end->along, forward * (search->wish.fine + BEYOND * end->width));
-  return hf_region_contains(search->region, hf_point_add(middle_of(end), ahead));
+  HfPoint at = hf_point_add(middle_of(end), ahead), into = {-end->along.y, end->along.x};
+  return hf_region_contains(search->region, at) &&
+         metal_beside(search, at, into) + metal_beside(search, at, hf_point_scale(into, -1)) >
+             AS_WIDE * end->width;
 }
 
 /* The same strip was seen from its other side when that one's middle lies within this one, not far
