@@ -319,12 +319,15 @@ all_with_others(const HfProposing *asked, guint entry, const GArray *aims)
  *                     pair that the face joins stays so.
  */
 
-/* One of @aims is of letters that read as others by how near they stand. */
+/* One of @aims is of letters that read as others by how near they stand, or of a point of metal
+ * between two that are cut through and run into each other. */
 static gboolean
 reads_together(const HfProposing *asked, const GArray *aims)
 {
   for (guint i = 0; i < aims->len; i++) {
     const HfFinding *finding = hf_proposing_finding(asked, g_array_index(aims, guint, i));
+    if (finding->kind == HF_LAW_BURNT_TIP && finding->names->len > 1)
+      return TRUE;
     if (finding->kind == HF_LAW_CHANGED_LETTER &&
         (g_strcmp0(finding->form, "pair") == 0 || g_strcmp0(finding->form, "mouth") == 0))
       return TRUE;
