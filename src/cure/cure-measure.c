@@ -6,8 +6,9 @@
  *   shift   = max over both boundaries of the distance to the other (Hausdorff)
  *
  * The distance d(p) to a boundary changes by no more than p moves. So on a stretch of length l,
- * whose ends are at d0 and d1, it is nowhere above (d0 + d1 + l) / 2: a stretch that can't beat
- * the farthest point known so far is not looked at, any other is halved.
+ * whose ends are at d0 and d1, it is nowhere above (d0 + d1 + l) / 2. The distance to one edge is
+ * convex: along the stretch it is no more than at the farther end, and d(p) no more than that. A
+ * stretch that can't beat the farthest point known so far is not looked at, any other is halved.
  *
  *   cost = 100 (|added - removed| + least(added, removed) / 2) / area of the given metal
  *        + 100 shift / diagonal of the given sign
@@ -26,10 +27,21 @@ static const double TIE_COST = 0.5, MOVED_COST = 0.5;
 /* ---- distance to a boundary -------------------------------------------------------------------
  */
 
+enum { BLOCK = 32, NEAR_CELLS = 16 };
+
+/* Edges @from to @to of a ring, that last one not among them. */
+typedef struct {
+  HfBox box;
+  guint ring, from, to;
+} Block;
+
 typedef struct {
   const HfRegion *region;
   HfIndex *index;
   GArray *ids;
+  GArray *blocks;    /* Block: all edges */
+  guint last;        /* block that the last answer came from, */
+  HfEdgeId near;     /* and the edge */
   GHashTable *edges; /* Edge * of the region, as a set */
   double cell, most; /* most: farther than any answer can be */
 } Boundary;
@@ -61,6 +73,19 @@ edge_of(const HfRing *ring, guint v)
   return (Edge){ring->at[v], ring->at[(v + 1) % ring->n]};
 }
 
+/* Of edges that follow each other along a ring. */
+static void
+boundary_add_blocks(Boundary *boundary, guint r)
+{
+  const HfRing *ring = hf_region_ring(boundary->region, r);
+  for (guint v = 0; v < ring->n; v += BLOCK) {
+    Block block = {HF_BOX_EMPTY, r, v, MIN(v + BLOCK, ring->n)};
+    for (guint k = block.from; k <= block.to; k++)
+      block.box = hf_box_add_point(block.box, hf_grid_point(ring->at[k % ring->n]));
+    g_array_append_val(boundary->blocks, block);
+  }
+}
+
 static void
 boundary_init(Boundary *boundary, const HfRegion *region, double most)
 {
@@ -71,6 +96,10 @@ boundary_init(Boundary *boundary, const HfRegion *region, double most)
   boundary->ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   boundary->edges = g_hash_table_new_full(edge_hash, edge_equal, g_free, NULL);
   boundary->most = most;
+  boundary->blocks = g_array_new(FALSE, FALSE, sizeof(Block));
+  boundary->last = 0;
+  for (guint r = 0; r < region->rings->len; r++)
+    boundary_add_blocks(boundary, r);
   for (guint r = 0; r < region->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(region, r)->n; v++) {
       Edge edge = edge_of(hf_region_ring(region, r), v);
@@ -83,36 +112,91 @@ boundary_clear(Boundary *boundary)
 {
   hf_index_free(boundary->index);
   g_array_unref(boundary->ids);
+  g_array_unref(boundary->blocks);
   g_hash_table_unref(boundary->edges);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Boundary, boundary_clear)
 
-/* @guess: where the answer is likely to be at most; any will do. */
+static double
+nearest_on(const HfRegion *region, HfEdgeId id, HfPoint p)
+{
+  return hf_point_distance(
+      p, hf_segment_nearest(hf_edge_start(region, id), hf_edge_end(region, id), p, NULL));
+}
+
+static double
+distance_to_block(Boundary *boundary, guint i, HfPoint p, double nearest)
+{
+  const Block *block = &g_array_index(boundary->blocks, Block, i);
+  double dx = fmax(fmax(block->box.min.x - p.x, p.x - block->box.max.x), 0);
+  double dy = fmax(fmax(block->box.min.y - p.y, p.y - block->box.max.y), 0);
+  if (dx * dx + dy * dy >= nearest * nearest)
+    return nearest;
+  for (guint v = block->from; v < block->to; v++) {
+    double here = nearest_on(boundary->region, (HfEdgeId){block->ring, v}, p);
+    if (here >= nearest)
+      continue;
+    nearest = here;
+    boundary->last = i;
+    boundary->near = (HfEdgeId){block->ring, v};
+  }
+  return nearest;
+}
+
+/* Block by block, first the one that had the answer before: others are mostly farther as a whole.
+ */
+static double
+distance_by_blocks(Boundary *boundary, HfPoint p)
+{
+  double nearest = distance_to_block(boundary, boundary->last, p, boundary->most);
+  for (guint i = 0; i < boundary->blocks->len; i++)
+    nearest = distance_to_block(boundary, i, p, nearest);
+  return nearest;
+}
+
+/* @guess: where the answer is likely to be at most; any will do. What is near is looked for in the
+ * index; far off that would ask nearly all edges. */
 static double
 distance_to(Boundary *boundary, HfPoint p, double guess)
 {
-  for (double reach = fmax(guess, boundary->cell);; reach *= 2) {
+  for (double reach = fmax(guess, boundary->cell); reach <= NEAR_CELLS * boundary->cell;
+       reach *= 2) {
     double nearest = INFINITY;
     HfBox box = hf_box_grow((HfBox){p, p}, reach);
     hf_index_query(boundary->index, box, boundary->ids);
     for (guint i = 0; i < boundary->ids->len; i++) {
       HfEdgeId id = g_array_index(boundary->ids, HfEdgeId, i);
-      HfPoint q = hf_segment_nearest(hf_edge_start(boundary->region, id),
-                                     hf_edge_end(boundary->region, id), p, NULL);
-      nearest = fmin(nearest, hf_point_distance(p, q));
+      double here = nearest_on(boundary->region, id, p);
+      if (here >= nearest)
+        continue;
+      nearest = here;
+      boundary->near = id;
     }
-    if (nearest <= reach || reach > boundary->most)
+    if (nearest <= reach)
       return fmin(nearest, boundary->most);
   }
+  return distance_by_blocks(boundary, p);
 }
 
 /* ---- the farthest point -----------------------------------------------------------------------
  */
 
+/* At either end how far the boundary is at most, and an edge of it that is no farther. */
 typedef struct {
   HfPoint a, b;
   double from_a, from_b;
+  HfEdgeId near_a, near_b;
 } Stretch;
+
+/* No place of it is farther. */
+static double
+most_on(const Boundary *to, const Stretch *s)
+{
+  double by_length = (s->from_a + s->from_b + hf_point_distance(s->a, s->b)) / 2;
+  double by_a = fmax(s->from_a, nearest_on(to->region, s->near_a, s->b));
+  double by_b = fmax(s->from_b, nearest_on(to->region, s->near_b, s->a));
+  return fmin(by_length, fmin(by_a, by_b));
+}
 
 /* Halves what could still beat @far; returns the farthest. */
 static double
@@ -123,16 +207,31 @@ farthest_on(Boundary *to, Stretch whole, double far, GArray *stack)
   while (stack->len > 0) {
     Stretch s = g_array_index(stack, Stretch, stack->len - 1);
     g_array_set_size(stack, stack->len - 1);
-    double length = hf_point_distance(s.a, s.b);
-    if ((s.from_a + s.from_b + length) / 2 <= far + TOLERANCE)
+    if (most_on(to, &s) <= far + TOLERANCE)
       continue;
     HfPoint middle = hf_point_mix(s.a, s.b, 0.5);
+    double length = hf_point_distance(s.a, s.b);
     double here = distance_to(to, middle, fmin(s.from_a, s.from_b) + length / 2);
     far = fmax(far, here);
-    Stretch halves[] = {{s.a, middle, s.from_a, here}, {middle, s.b, here, s.from_b}};
+    Stretch halves[] = {{s.a, middle, s.from_a, here, s.near_a, to->near},
+                        {middle, s.b, here, s.from_b, to->near, s.near_b}};
     g_array_append_vals(stack, halves, 2);
   }
   return far;
+}
+
+/* The far end of @s, whose near one is known: measured only where it could beat @far. */
+static double
+look_at_end(Boundary *to, Stretch *s, double far)
+{
+  double length = hf_point_distance(s->a, s->b);
+  s->near_b = s->near_a;
+  s->from_b = nearest_on(to->region, s->near_a, s->b);
+  if (s->from_b <= far + TOLERANCE)
+    return far;
+  s->from_b = distance_to(to, s->b, s->from_a + length);
+  s->near_b = to->near;
+  return fmax(far, s->from_b);
 }
 
 /* Corners first: they give a bound that saves most of the rest. */
@@ -143,20 +242,24 @@ farthest_from(const HfRegion *from, Boundary *to, double far)
   g_autoptr(GArray) stack = g_array_new(FALSE, FALSE, sizeof(Stretch));
   for (guint r = 0; r < from->rings->len; r++) {
     const HfRing *ring = hf_region_ring(from, r);
-    double before = NAN;
+    Stretch before = {.from_b = NAN};
     for (guint v = 0; v < ring->n; v++) {
       Edge edge = edge_of(ring, v);
       if (g_hash_table_contains(to->edges, &edge)) {
-        before = 0;
+        before.from_b = NAN;
         continue;
       }
-      Stretch s = {hf_grid_point(edge.a), hf_grid_point(edge.b), before, 0};
-      double length = hf_point_distance(s.a, s.b);
-      if (isnan(before))
+      Stretch s = {.a = hf_grid_point(edge.a), .b = hf_grid_point(edge.b)};
+      s.from_a = before.from_b;
+      s.near_a = before.near_b;
+      if (isnan(s.from_a)) {
         s.from_a = distance_to(to, s.a, 0);
-      s.from_b = before = distance_to(to, s.b, s.from_a + length);
-      far = fmax(far, fmax(s.from_a, s.from_b));
+        s.near_a = to->near;
+        far = fmax(far, s.from_a);
+      }
+      far = look_at_end(to, &s, far);
       g_array_append_val(stretches, s);
+      before = s;
     }
   }
   for (guint i = 0; i < stretches->len; i++)

@@ -23,18 +23,19 @@ seam_key(HfEdgeId id)
   return key;
 }
 
-gboolean
-hf_ground_is_seam(const HfGround *ground, HfEdgeId id)
-{
-  gint64 key = (gint64)((guint64)id.ring << 32 | id.vertex);
-  return ground->seams != NULL && g_hash_table_contains(ground->seams, &key);
-}
-
 guint
 hf_ground_shape(const HfGround *ground, HfEdgeId id)
 {
   const HfRing *ring = hf_region_ring(ground->region, id.ring);
   return ring->from == NULL ? HF_NO_SHAPE : ring->from[id.vertex].shape;
+}
+
+gboolean
+hf_ground_is_seam(const HfGround *ground, HfEdgeId id)
+{
+  gint64 key = (gint64)((guint64)id.ring << 32 | id.vertex);
+  return ground->seams != NULL && hf_ground_shape(ground, id) == HF_NO_SHAPE && /* few are */
+         g_hash_table_contains(ground->seams, &key);
 }
 
 static GBytes *

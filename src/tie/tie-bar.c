@@ -89,6 +89,9 @@ typedef struct {
   gboolean seam; /* a cut's own: no edge of metal, but it tells where a part begins */
 } Near;
 
+/* Units of work for each bar that is tried, with @n edges near it: a quarter of one for each. */
+#define EDGE_WORK(n) (1 + (n) / 4)
+
 /* Looked up once for all widths that are tried. */
 typedef struct {
   HfGround *ground;
@@ -112,6 +115,7 @@ patch_fill(Patch *patch, HfPoint at, HfPoint way, double gap)
     box = hf_box_add_point(
         box, hf_bar_point(&frame, k & 1 ? patch->far : -patch->far, k & 2 ? wide : -wide));
   hf_index_query(ground->index, box, ground->ids);
+  hf_cancel_count(ground->cancel, EDGE_WORK(ground->ids->len));
   HfPoint left = {-way.y, way.x};
   g_array_set_size(patch->near, 0);
   for (guint i = 0; i < ground->ids->len; i++) {
@@ -121,11 +125,11 @@ patch_fill(Patch *patch, HfPoint at, HfPoint way, double gap)
     Near near = {{hf_point_dot(p, way), hf_point_dot(p, left)},
                  {hf_point_dot(q, way), hf_point_dot(q, left)},
                  id,
-                 hf_ground_is_seam(ground, id)};
-    gboolean beyond =
-        (near.p.y > wide && near.q.y > wide) || (near.p.y < -wide && near.q.y < -wide);
-    if (!beyond)
-      g_array_append_val(patch->near, near);
+                 FALSE};
+    if ((near.p.y > wide && near.q.y > wide) || (near.p.y < -wide && near.q.y < -wide))
+      continue;
+    near.seam = hf_ground_is_seam(ground, id);
+    g_array_append_val(patch->near, near);
   }
 }
 
