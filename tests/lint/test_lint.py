@@ -178,3 +178,15 @@ def test_every_function_of_a_header_has_a_word():
 def test_a_function_without_a_word_is_found():
     header = "/** hf_a: does a. */\nvoid hf_a(void);\nint hf_b(int x); /* b */\n\nint hf_c(void);\n\n/** Each does one. */\nint hf_d(void);\nint hf_e(void);\n"
     assert without_a_word(header) == ["hf_c"]
+
+
+ASKS_FOR_A_UNIT = {"src/base/units.c", "src/recipe/measure.c", "src/recipe/read-figures.c",  # the door; what asks for a unit names several
+                   "src/hold/formula.c", "src/hold/law-table.c", "src/faces/smallest-size.c"}  # reads a formula; a page of docs; no recipe
+
+
+def test_lengths_become_text_by_one_door():
+    """A figure with ' mm' glued to it is told in mm whatever the recipe speaks: base/units.h is the door."""
+    glued = re.compile(r'%[^ "]*[a-z] mm\b|^" mm\b')
+    found = {name for name in files("src/*.c") for literal in re.findall(r'"(?:[^"\\\n]|\\.)*"', (TOP / name).read_text()) if glued.search(literal)}
+    assert found <= ASKS_FOR_A_UNIT
+    assert glued.search('"%s mm"') and "src/base/units.c" in found

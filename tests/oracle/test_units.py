@@ -9,6 +9,7 @@ import subprocess
 import pytest
 
 from conftest import holdfast
+from serving import Serving
 
 SIGN = """holdfast: 1
 {units}metal: {{kind: mild steel, thickness: {thick}}}
@@ -114,3 +115,23 @@ def test_advice_holds(tmp_path):
     letters = re.search(r"take (\S+ in) letters", advice)[1]
     again = json.loads(holdfast("check", "--json", write(tmp_path, "again", **{**INCH, "letters": letters})).stdout)["findings"]
     assert not any("runs off" in f["what"] for f in again)
+
+
+def texts(node):
+    """Every text of a view that people read: no path data, no keys of laws, and of a figure not the unit that it is sent in."""
+    for key, value in node.items() if isinstance(node, dict) else enumerate(node):
+        if isinstance(value, (dict, list)):
+            yield from texts(value)
+        elif isinstance(value, str) and key not in ("d", "outline", "unit", "law"):
+            yield value
+
+
+@pytest.mark.parametrize("said", [INCH, MM], ids=["inches", "mm"])
+def test_page(tmp_path, said):
+    """All that the page is told in words is in the recipe's unit."""
+    with Serving(write(tmp_path, "order", **said), state=tmp_path / "state") as page:
+        view = page.view()
+    wrong, right = (METRIC, IMPERIAL) if said is INCH else (IMPERIAL, METRIC)
+    assert view["units"] == ("in" if said is INCH else "mm")
+    assert [text for text in texts(view) if text != view["units"] and wrong.search(text)] == []
+    assert sum(bool(right.search(text)) for text in texts(view)) > 5
