@@ -58,6 +58,7 @@ gboolean hf_lay_arch(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_words(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_initial(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_separator(HfLaying *laying, guint entry, GError **error);
+gboolean hf_lay_border(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_ornament(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_hole(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_holes(HfLaying *laying, guint entry, GError **error);

@@ -65,6 +65,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfOrnament, hf_ornament_free)
 /** hf_ornament_wide: its width over its height, as hf_ornament_new() draws it. */
 double hf_ornament_wide(HfOrnamentForm form, gboolean opening, int points);
 
+/** hf_ornament_corner: (transfer full) two scrolls and a leaf from an apex at 0 0, to the right and
+ *  downward, in a square of about 1. */
+HfOutline *hf_ornament_corner(void);
+
 /** hf_ornament_smallest: mm, the least height at which all webs, gaps and openings of @form, with
  *  as many points as it has by itself, keep @limits. */
 double hf_ornament_smallest(HfOrnamentForm form, gboolean opening, const HfOrnamentLimits *limits);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * scrolls.c - scroll and flourish: lines whose bend grows evenly (clothoids).
+ * scrolls.c - scroll, flourish and a corner: lines whose bend grows evenly (clothoids).
  */
 #include "ornament/kit-private.h"
 
@@ -47,3 +47,19 @@ draw_flourish(HfPen *pen)
 
 const HfOrnamentDrawn hf_ornament_flourish = {
     {0, 0, 0, {0.0733, 0.0607, INFINITY}, {0.0723, INFINITY, INFINITY}}, draw_flourish};
+
+/* From the apex one scroll along either side, and a leaf between them. */
+HfOutline *
+hf_ornament_corner(void)
+{
+  const HfMatrix across = {0, -1, -1, 0, 0, 0}; /* mirrored in the bisector */
+  g_autoptr(HfOutline) arm = hf_outline_new();
+  const HfSpiral scroll = {{0.05, -0.05}, -0.30, 1.50, 2.2, -9.3, 0.042, 0.034};
+  HfPoint eye = hf_kit_spiral(arm, &scroll);
+  hf_kit_circle(arm, eye.x, eye.y, 0.058);
+  HfOutline *corner = hf_outline_copy(arm);
+  hf_outline_reverse(arm);
+  hf_outline_append(corner, arm, across);
+  hf_kit_leaf(corner, hf_point(0.06, -0.06), -G_PI_4, 0.46, 0.17, 0.10, 0);
+  return corner;
+}

@@ -316,6 +316,8 @@ write_shift(Handling *h)
 {
   const HfEntry *entry = h->entry;
   gboolean ground = hf_entry_is(entry, HF_KIND_GROUND) && !hf_entry_says(entry, "shift");
+  if (hf_table_field(&hf_entry_row(entry)->table, "shift") == NULL)
+    return;
   if (goes_round(entry) || has_point(entry) || hf_entry_is(entry, HF_KIND_PIN) || ground)
     return;
   double x = isnan(entry->place.shift_x) ? 0 : entry->place.shift_x;

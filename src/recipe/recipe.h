@@ -53,6 +53,7 @@ typedef enum {
   HF_ENTRY_INITIAL,
   HF_ENTRY_SEPARATOR,
   HF_ENTRY_ORNAMENT,
+  HF_ENTRY_BORDER,
   HF_ENTRY_HOLE,
   HF_ENTRY_HOLES,
   HF_ENTRY_EAR,
@@ -215,6 +216,23 @@ typedef struct {
   double bite;    /* stand on: depth; NAN: what the joint width needs */
 } HfOrnamentEntry;
 
+typedef enum {
+  HF_BORDER_PLAIN,
+  HF_BORDER_DOUBLE,
+  HF_BORDER_DASHED,
+  HF_BORDER_ROPE,
+  HF_BORDER_SCALLOP,
+  HF_BORDER_NOTCHED,
+  HF_BORDER_SCROLLS
+} HfBorderForm;
+
+typedef struct { /* cut in the plate place.on */
+  int form;      /* HfBorderForm */
+  double inset, width;
+  double ties; /* width; NAN: from the limits */
+  int count;   /* 0: worked out */
+} HfBorderEntry;
+
 typedef struct {
   double diameter;
   double hanging; /* > 0: the sign hangs by it, 0: it does not, NAN: it does when the sign is
@@ -344,6 +362,7 @@ typedef struct {
     HfInitialEntry initial;
     HfSeparatorEntry separator;
     HfOrnamentEntry ornament;
+    HfBorderEntry border;
     HfHoleEntry hole;
     HfHolesEntry holes;
     HfEarEntry ear;

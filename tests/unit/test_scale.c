@@ -132,6 +132,9 @@ static const char *const signs[] = {
     "  - plate: {name: board, shape: round, diameter: 600 mm}\n"
     "  - stake: {width: 16 mm, length: 250 mm, point: 40 mm, on: board, at: bottom}\n",
 
+    "  - plate: {name: board, shape: rounded, width: 900 mm, height: 600 mm, corner: 60 mm}\n"
+    "  - border: {on: board, form: scallop, inset: 40 mm, width: 24 mm, ties: 6 mm, count: 40}\n",
+
     "  - plate: {shape: ticket, width: 500 mm, height: 300 mm, depth: 30 mm}\n",
 
     "  - bar: {name: rail, length: 900 mm, height: 60 mm}\n"
