@@ -482,7 +482,7 @@ write_solved(HfJson *json, const HfSign *what)
 static void
 write_sizes(HfJson *json, const HfSign *what)
 {
-  g_autoptr(GArray) sizes = hf_sign_sizes(what);
+  g_autoptr(GArray) sizes = hf_sign_sizes(what, FALSE);
   hf_json_open(json, "sizes", '[');
   for (guint i = 0; i < sizes->len; i++) {
     const HfEntrySize *size = &g_array_index(sizes, HfEntrySize, i);

@@ -370,7 +370,7 @@ static void
 write_entries(HfJson *json, const HfSign *what)
 {
   gboolean outlined = what->layout->shapes->len <= MOST_OUTLINED;
-  g_autoptr(GArray) sizes = hf_sign_sizes(what);
+  g_autoptr(GArray) sizes = hf_sign_sizes(what, FALSE);
   hf_json_open(json, "entries", '[');
   for (guint i = 0; i < what->recipe->entries->len; i++) {
     const HfEntry *entry = hf_recipe_at(what->recipe, i);

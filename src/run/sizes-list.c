@@ -57,7 +57,7 @@ char *
 hf_run_sizes(const HfSign *sign)
 {
   g_auto(HfUnitsScope) scope = hf_units_scope(sign->recipe->units);
-  g_autoptr(GArray) sizes = hf_sign_sizes(sign);
+  g_autoptr(GArray) sizes = hf_sign_sizes(sign, TRUE);
   g_autofree Row *rows = g_new0(Row, sizes->len + 1);
   glong wide[N_COLUMNS] = {0};
   for (guint c = 0; c < N_COLUMNS; c++)

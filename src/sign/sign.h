@@ -132,13 +132,16 @@ typedef struct {
   HfBox box;    /* mm, of its ink, all copies, sign's frame; empty: it has none */
   double clear; /* mm, >= 0, from its ink to the nearest edge of the metal that another entry made:
                    of what is cut out the nearest of what is not; 0: they touch; NAN: there is none,
-                   or it is a tie or a rule */
+                   or it is a tie or a rule, or it was not measured */
   gint from;    /* the entry that made that edge; -1: none */
 } HfEntrySize;
 
 /**
  * hf_sign_sizes:
+ * @whatever_it_takes: else no more entries are measured after some tenths of a second's work; the
+ *   rest have a box, and `clear` is NAN
  * Returns: (transfer full) (element-type HfEntrySize) one an entry, in the recipe's order; lengths
- * are those of true curves, to 0.001 mm. Cost O(runs of 16 chords, squared).
+ * are those of true curves, to 0.001 mm, where hundreds of chords are as near to 0.01 mm. Cost
+ * O(runs of 16 chords, squared).
  */
-GArray *hf_sign_sizes(const HfSign *sign);
+GArray *hf_sign_sizes(const HfSign *sign, gboolean whatever_it_takes);

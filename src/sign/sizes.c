@@ -12,8 +12,13 @@
 #include "recipe/kind.h"
 #include "sign/sign.h"
 
-enum { RUN = 16 }; /* chords that share a box, at most */
-#define LONG 20.0  /* mm: so long a chord has a box of its own */
+enum {
+  RUN = 16,     /* chords that share a box, at most */
+  CLOSEST = 32, /* pairs of chords that are looked at on true curves: those of two circles about
+                   one centre are all as near, and any will do to twice HF_FLATTEN_MM */
+  MOST_WORK = 1500000 /* pairs of boxes and chords, a tenth of a second */
+};
+#define LONG 20.0 /* mm: so long a chord has a box of its own */
 #define BLURRED                                                                                    \
   (4 * HF_FLATTEN_MM + 0.0005) /* mm: two gaps of chords may change places by this                 \
                                 */
@@ -93,6 +98,8 @@ typedef struct {
   HfBox box;        /* of its ink */
   gboolean cut;     /* it is cut out: what it is cut from counts, not what else is */
   gboolean *is_own; /* one an entry: of it */
+  GArray *own_runs; /* guint: of `ink`, those of it */
+  gint64 left;      /* pairs of boxes and chords that may still be looked at */
   gint *group;      /* one an entry: whose member it is; -1: nobody's */
 } Looking;
 
@@ -121,6 +128,10 @@ find_own(Looking *looking)
       up = looking->group[up];
     looking->is_own[i] = up >= 0;
   }
+  g_array_set_size(looking->own_runs, 0);
+  for (guint i = 0; i < looking->ink.runs->len; i++)
+    if (looking->is_own[g_array_index(looking->ink.runs, Run, i).entry])
+      g_array_append_val(looking->own_runs, i);
   const GPtrArray *shapes = looking->sign->layout->shapes;
   for (guint i = 0; i < shapes->len && !looking->cut; i++)
     looking->cut = looking->is_own[shape_at(looking, i)->entry] && shape_at(looking, i)->opening;
@@ -143,8 +154,9 @@ typedef struct {
 } Nearest;
 
 static void
-look_at_runs(const Looking *looking, const Run *ink, const Run *edge, Nearest *nearest)
+look_at_runs(Looking *looking, const Run *ink, const Run *edge, Nearest *nearest)
 {
+  looking->left -= ink->n * edge->n;
   for (guint i = 0; i < ink->n; i++)
     for (guint k = 0; k < edge->n; k++) {
       const Chord *a = &g_array_index(looking->ink.chords, Chord, ink->first + i);
@@ -155,19 +167,21 @@ look_at_runs(const Looking *looking, const Run *ink, const Run *edge, Nearest *n
     }
 }
 
-typedef void (*PairFunc)(const Looking *looking, const Run *ink, const Run *edge, gpointer data);
+typedef void (*PairFunc)(Looking *looking, const Run *ink, const Run *edge, gpointer data);
 
 /* Every pair of runs whose boxes are as near as @within, which may become less meanwhile. */
 static void
-each_pair(const Looking *looking, const double *within, PairFunc func, gpointer data)
+each_pair(Looking *looking, const double *within, PairFunc func, gpointer data)
 {
-  for (guint k = 0; k < looking->edges.runs->len; k++) {
+  for (guint k = 0; k < looking->edges.runs->len && looking->left > 0; k++) {
     const Run *edge = &g_array_index(looking->edges.runs, Run, k);
     if (!is_other(looking, edge->shape) || boxes_apart(looking->box, edge->box) > *within)
       continue;
-    for (guint i = 0; i < looking->ink.runs->len; i++) {
-      const Run *ink = &g_array_index(looking->ink.runs, Run, i);
-      if (looking->is_own[ink->entry] && boxes_apart(ink->box, edge->box) <= *within)
+    looking->left -= looking->own_runs->len;
+    for (guint i = 0; i < looking->own_runs->len && looking->left > 0; i++) {
+      const Run *ink =
+          &g_array_index(looking->ink.runs, Run, g_array_index(looking->own_runs, guint, i));
+      if (boxes_apart(ink->box, edge->box) <= *within)
         func(looking, ink, edge, data);
     }
   }
@@ -179,7 +193,7 @@ typedef struct {
 } Pair;
 
 static void
-take_nearest_boxes(const Looking *looking, const Run *ink, const Run *edge, gpointer data)
+take_nearest_boxes(Looking *looking, const Run *ink, const Run *edge, gpointer data)
 {
   Pair *best = data;
   best->apart = boxes_apart(ink->box, edge->box);
@@ -189,48 +203,86 @@ take_nearest_boxes(const Looking *looking, const Run *ink, const Run *edge, gpoi
 }
 
 static void
-take_nearest(const Looking *looking, const Run *ink, const Run *edge, gpointer data)
+take_nearest(Looking *looking, const Run *ink, const Run *edge, gpointer data)
 {
   look_at_runs(looking, ink, edge, data);
 }
 
 typedef struct {
+  double gap;
+  guint ink, edge; /* chords */
+} ClosePair;
+
+typedef struct {
   double within;
-  HfOutline *ink, *edge;
+  GArray *pairs; /* ClosePair */
 } Close;
 
+static gint
+by_gap(gconstpointer a, gconstpointer b)
+{
+  const ClosePair *p = a, *q = b;
+  if (p->gap != q->gap)
+    return p->gap < q->gap ? -1 : 1;
+  if (p->ink != q->ink)
+    return p->ink < q->ink ? -1 : 1;
+  return (p->edge > q->edge) - (p->edge < q->edge);
+}
+
+/* The closest of them; what is farther than all of those can't become one any more. */
 static void
-take_close(const Looking *looking, const Run *ink, const Run *edge, gpointer data)
+keep_closest(Close *close)
+{
+  g_array_sort(close->pairs, by_gap);
+  if (close->pairs->len < CLOSEST)
+    return;
+  g_array_set_size(close->pairs, CLOSEST);
+  close->within = g_array_index(close->pairs, ClosePair, CLOSEST - 1).gap;
+}
+
+static void
+take_close(Looking *looking, const Run *ink, const Run *edge, gpointer data)
 {
   Close *close = data;
+  looking->left -= ink->n * edge->n;
   for (guint i = 0; i < ink->n; i++)
     for (guint k = 0; k < edge->n; k++) {
       const Chord *a = &g_array_index(looking->ink.chords, Chord, ink->first + i);
       const Chord *b = &g_array_index(looking->edges.chords, Chord, edge->first + k);
-      if (hf_segment_gap(a->a, a->b, b->a, b->b, NULL, NULL) > close->within)
+      ClosePair pair = {hf_segment_gap(a->a, a->b, b->a, b->b, NULL, NULL), ink->first + i,
+                        edge->first + k};
+      if (pair.gap > close->within)
         continue;
-      add_curve(looking, close->ink, a);
-      add_curve(looking, close->edge, b);
+      g_array_append_val(close->pairs, pair);
+      if (close->pairs->len == 8 * CLOSEST)
+        keep_closest(close);
     }
 }
 
-/* @gap between chords, on the true curves; as many as are nearly as near are looked at. */
+/* @gap between chords, on the true curves; those that are nearly as near are looked at. */
 static double
-true_gap(const Looking *looking, double gap)
+true_gap(Looking *looking, double gap)
 {
   g_autoptr(HfOutline) ink = hf_outline_new(), edge = hf_outline_new();
-  Close close = {gap + BLURRED, ink, edge};
+  g_autoptr(GArray) pairs = g_array_new(FALSE, FALSE, sizeof(ClosePair));
+  Close close = {gap + BLURRED, pairs};
   each_pair(looking, &close.within, take_close, &close);
+  keep_closest(&close);
+  for (guint i = 0; i < pairs->len; i++) {
+    const ClosePair *pair = &g_array_index(pairs, ClosePair, i);
+    add_curve(looking, ink, &g_array_index(looking->ink.chords, Chord, pair->ink));
+    add_curve(looking, edge, &g_array_index(looking->edges.chords, Chord, pair->edge));
+  }
   g_autoptr(HfClear) clear = hf_clear_new(edge);
   return hf_clear_apart(clear, ink, gap + BLURRED);
 }
 
 static void
-measure_clear(const Looking *looking, HfEntrySize *size)
+measure_clear(Looking *looking, HfEntrySize *size)
 {
   Pair first = {INFINITY, NULL, NULL};
   each_pair(looking, &first.apart, take_nearest_boxes, &first);
-  if (first.ink == NULL)
+  if (first.ink == NULL || looking->left <= 0)
     return;
   Nearest nearest = {INFINITY, 0};
   look_at_runs(looking, first.ink, first.edge, &nearest);
@@ -238,6 +290,8 @@ measure_clear(const Looking *looking, HfEntrySize *size)
   const Chord *edge = &g_array_index(looking->edges.chords, Chord, nearest.edge);
   size->from = (gint)shape_at(looking, edge->from.shape)->entry;
   size->clear = nearest.gap > 0 ? true_gap(looking, nearest.gap) : 0;
+  if (looking->left <= 0) /* it broke off anywhere */
+    *size = (HfEntrySize){size->entry, size->box, NAN, -1};
 }
 
 static HfBox
@@ -260,14 +314,16 @@ ink_of(const HfLayout *layout)
 }
 
 GArray *
-hf_sign_sizes(const HfSign *sign)
+hf_sign_sizes(const HfSign *sign, gboolean whatever_it_takes)
 {
   guint n = sign->recipe->entries->len;
   g_autofree gboolean *is_own = g_new0(gboolean, n + 1);
   g_autofree gint *group = g_new(gint, n + 1);
   for (guint i = 0; i < n; i++)
     group[i] = hf_recipe_group(sign->recipe, i);
-  Looking looking = {.sign = sign, .is_own = is_own, .group = group};
+  g_autoptr(GArray) own_runs = g_array_new(FALSE, FALSE, sizeof(guint));
+  Looking looking = {.sign = sign, .is_own = is_own, .group = group, .own_runs = own_runs};
+  looking.left = whatever_it_takes ? G_MAXINT64 : MOST_WORK;
   g_auto(Chords) ink = ink_of(sign->layout), edges = chords_of(sign->metal->region, sign->layout);
   looking.ink = ink;
   looking.edges = edges;
@@ -277,7 +333,9 @@ hf_sign_sizes(const HfSign *sign)
     looking.entry = i;
     find_own(&looking);
     looking.box = size.box = box_of(&looking);
-    if (!hf_box_is_empty(size.box) && !hf_entry_is(hf_recipe_at(sign->recipe, i), HF_KINDS_LAST))
+    gboolean has_ink =
+        !hf_box_is_empty(size.box) && !hf_entry_is(hf_recipe_at(sign->recipe, i), HF_KINDS_LAST);
+    if (has_ink && looking.left > 0)
       measure_clear(&looking, &size);
     g_array_append_val(sizes, size);
   }
