@@ -3,9 +3,9 @@
 # Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
 _holdfast() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
-  local make="--output --also --cure --paper --pixels --shop --watch --all --json --quiet --help"
-  local check="--shop --watch --all --json --quiet --help"
-  local cure="--take --best --output --over --pictures --shop --json --quiet --help"
+  local make="--output --also --cure --paper --pixels --shop --watch --all --sizes --units --json --quiet --help"
+  local check="--shop --watch --all --sizes --units --json --quiet --help"
+  local cure="--take --best --output --over --pictures --shop --units --json --quiet --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --metal --thickness --kerf --text --shop --json --help"
   local page="--folder --no-browser --help"
@@ -18,6 +18,7 @@ _holdfast() {
     --also) mapfile -t COMPREPLY < <(compgen -W "$(holdfast make --help 2>/dev/null | sed -n 's/^ *--also .*: //p' | tr -d ,)" -- "$word"); return ;;
     --cure) mapfile -t COMPREPLY < <(compgen -W "best" -- "$word"); return ;;
     --pictures) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
+    --units) mapfile -t COMPREPLY < <(compgen -W "mm in in-decimal" -- "$word"); return ;;
     --paper) mapfile -t COMPREPLY < <(compgen -W "a4 letter" -- "$word"); return ;;
     -o | --output | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
   esac

@@ -23,9 +23,9 @@ static const HfField fields[] = {
     {NULL},
 };
 
-static const HfClash clashes[] = {{"from corners", "from edge"}, {"from corners", "at"},
-                                  {"from edge", "at"},           {"from corners", "between"},
-                                  {"from edge", "between"},      {NULL}};
+static const HfClash clashes[] = {{"from corners", "from edge"}, {"at", "from corners"},
+                                  {"at", "from edge"},           {"between", "from corners"},
+                                  {"between", "from edge"},      {NULL}};
 static const HfNeed needs[] = {{"from corners", {"on"}},
                                {"from edge", {"on"}},
                                {"from edge", {"count"}},

@@ -25,7 +25,7 @@ static const HfField fields[] = {
 };
 
 static const HfClash clashes[] = {
-    {"inner", "width"}, {"around", "outer"}, {"around", "inner"}, {NULL}};
+    {"inner", "width"}, {"outer", "around"}, {"inner", "around"}, {NULL}};
 static const HfNeed needs[] = {{"margin", {"around"}}, {NULL, {NULL}}};
 
 static void

@@ -8,8 +8,8 @@ const HfChoice hf_choices_middle[] = {{"box", FALSE, "box", "half way between it
                                       {"area", TRUE, "area", "where it would balance"},
                                       {NULL, 0}};
 
-const HfClash hf_group_clashes[] = {{"width", "inside"}, {"inside", "on"},   {"count", "columns"},
-                                    {"count", "rows"},   {"count", "pitch"}, {NULL}};
+const HfClash hf_group_clashes[] = {{"width", "inside"}, {"on", "inside"},   {"columns", "count"},
+                                    {"rows", "count"},   {"pitch", "count"}, {NULL}};
 const HfNeed hf_group_needs[] = {{"margin", {"inside"}}, {"columns", {"pitch"}},
                                  {"rows", {"pitch"}},    {"pitch", {"columns", "rows"}},
                                  {"count", {"circle"}},  {"circle", {"count"}},

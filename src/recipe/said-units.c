@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * said-units.c - in which unit a recipe speaks: as it says, else as most of its lengths are
+ * said-units.c - in which unit a recipe speaks: that in which most of its lengths are
  * written.
  *
  * Found on the nodes, before any value is read, so that what is refused is told in it too.
@@ -39,9 +39,6 @@ count(const HfNode *node, Count *found)
 HfUnits
 hf_said_units(const HfNode *root)
 {
-  const HfNode *said = root->kind == HF_NODE_TABLE ? hf_node_get(root, "units") : NULL;
-  if (said != NULL && said->kind == HF_NODE_TEXT && hf_units_of_word(said->text) != HF_UNITS_UNSAID)
-    return hf_units_of_word(said->text);
   Count found = {0, 0};
   count(root, &found);
   return found.inches > found.metric ? HF_UNITS_INCH : HF_UNITS_MM;

@@ -46,8 +46,8 @@ static const HfField place_fields[] = {
     {NULL},
 };
 static const HfClash place_clashes[] = {
-    {"above", "below"},   {"left of", "right of"}, {"between", "at"},       {"between", "above"},
-    {"between", "below"}, {"between", "left of"},  {"between", "right of"}, {NULL}};
+    {"above", "below"},   {"left of", "right of"}, {"at", "between"},       {"above", "between"},
+    {"below", "between"}, {"left of", "between"},  {"right of", "between"}, {NULL}};
 static const HfNeed place_needs[] = {
     {"copies", {"between"}}, {"gap", {"above", "below", "left of", "right of"}}, {NULL, {NULL}}};
 const HfTable hf_table_place = {

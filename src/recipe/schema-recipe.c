@@ -59,12 +59,6 @@ static const HfChoice mount_choices[] = {
     {"welded", HF_MOUNT_WELDED, "welding"},
     {NULL, 0}};
 
-static const HfChoice units_choices[] = {
-    {"mm", HF_UNITS_MM, "mm", "in millimetres"},
-    {"in", HF_UNITS_INCH, "inches", "in sixteenths; what is finer than those has three places"},
-    {"in-decimal", HF_UNITS_INCH_DECIMAL, "decimal inches", "with two or three places"},
-    {NULL, 0}};
-
 static const HfField recipe_fields[] = {
     {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the recipe's format", "1",
      NULL, 1, HF_RECIPE_FORMAT},
@@ -75,10 +69,6 @@ static const HfField recipe_fields[] = {
     {"process", HF_FIELD_TABLE, 0, 0, "how it is cut", "{kerf: 1.4 mm}", .table = &table_process},
     {"mount", HF_FIELD_CHOICE, 0, IN(mount), "how the sign is held where it goes", "holes", "none",
      .choices = mount_choices},
-    {"units", HF_FIELD_CHOICE, 0, IN(units),
-     "in which unit lengths are told back to you; otherwise the one that most lengths are written "
-     "in",
-     "in", NULL, .choices = units_choices, .words = {.before = "told in"}},
     {"read from", HF_FIELD_LENGTH, 0, IN(read_from), "distance that it is to be read from", "12 m",
      NULL, 100, 200000},
     {"house number", HF_FIELD_YES, 0, IN(house_number),

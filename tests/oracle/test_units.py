@@ -54,8 +54,8 @@ def in_mm(sign, figure, unit):
 @pytest.mark.parametrize("units", ["", "in", "in-decimal"])
 def test_inches(tmp_path, units):
     """No metric figure is left; one of inches agrees with that of millimetres at its place within half a sixteenth."""
-    said = {**INCH, "units": f"units: {units}\n" if units else ""}
-    *ours, report = printed(tmp_path, write(tmp_path, "order", **said))
+    said = {**INCH, "units": ""}
+    *ours, report = printed(tmp_path, write(tmp_path, "order", **said), *(["--units", units] if units else []))
     for text in ours:
         assert METRIC.findall(text) == []
         assert IMPERIAL.search(text)
@@ -74,8 +74,8 @@ def test_inches(tmp_path, units):
 
 
 def test_mm(tmp_path):
-    for name, said in (("plain", MM), ("forced", {**INCH, "units": "units: mm\n"})):
-        *texts, report = printed(tmp_path, write(tmp_path, name, **said))
+    for name, said, more in (("plain", MM, []), ("forced", INCH, ["--units", "mm"])):
+        *texts, report = printed(tmp_path, write(tmp_path, name, **said), *more)
         assert report["units"]["told"] == "mm"
         for text in texts:
             assert IMPERIAL.findall(text) == []

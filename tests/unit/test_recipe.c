@@ -157,7 +157,7 @@ test_bad_entries(void)
       {"- words: {text: S, font: {family: Vollkorn, style: \"a\\nb\"}, height: 20 mm}\n",
        "f:4:52: style is a<U+000A>b, which has a line break; write it in one line"},
       {"- words: {text: S, font: Vollkorn, width: 90 mm, box: [90 mm, 20 mm]}\n",
-       "f:4:36: words can't have both \"box\" and \"width\"; keep \"box\" or \"width\""},
+       "f:4:50: words can't have both \"width\" and \"box\"; keep \"width\" or \"box\""},
       {"- words: {text: S, font: Vollkorn, inside: x}\n- dot: {name: x, diameter: 9 mm}\n",
        "f:4:36: how far inside they stay is not said; add margin: 20 mm\nf:4:44: \"x\" is a dot, "
        "and \"inside\" is no place for it; name a ring, a plate or a bar"},

@@ -110,11 +110,11 @@ function Solved({ index }: { index: number }) {
   return <span class="soft solved"> ({said.join(", ")})</span>;
 }
 
-/** How large the chosen one is, and how far from the nearest edge. */
-function Size({ index }: { index: number }) {
+/** How large it is, and how far from the nearest edge: said where the pointer rests and to readers, so that no line
+ *  moves under a click. */
+function saidSize(index: number): string {
   const entry = (store.view.value?.entries ?? []).find((it) => it.index === index);
-  const said = entry === undefined ? "" : sizeOf(entry);
-  return said === "" ? null : <span class="soft size"> ({said})</span>;
+  return entry === undefined ? "" : sizeOf(entry);
 }
 
 export function EntryLine({ entry, count, schema }: { entry: Entry; count: number; schema: Schema }) {
@@ -133,8 +133,8 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
     <li ref={line} class={`slip-entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}${carrying(entry.index, count)}`} data-entry={entry.index}>
       <LineNumber index={entry.index} count={count} what={called(entry)} />
       {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
-      <div class="sentence">
-        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{chosen ? <Size index={entry.index} /> : null}{" "}
+      <div class="sentence" title={saidSize(entry.index) || undefined}>
+        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{chosen ? <span class="unseen">{saidSize(entry.index)}</span> : null}{" "}
         <MoreWord which={entry.index} what={called(entry)} />
       </div>
       <Troubles of={values(sentence.pieces)} whole={(path) => isUnder(path, `entries[${entry.index}]`)} />
