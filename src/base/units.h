@@ -33,9 +33,10 @@ gboolean hf_units_are_inches(void);
 /** hf_units_swap: from now on this thread tells lengths in @units. Returns: what it was. */
 HfUnits hf_units_swap(HfUnits units);
 
+/* A variable of it is there to end: it is no mistake that nobody reads it. */
 typedef struct {
   HfUnits before;
-} HfUnitsScope;
+} HfUnitsScope G_GNUC_UNUSED;
 /** hf_units_scope: as hf_units_swap(), until the variable goes: g_auto(HfUnitsScope) scope = ... */
 static inline HfUnitsScope
 hf_units_scope(HfUnits units)

@@ -128,7 +128,8 @@ draw_gear(HfPen *pen)
     hf_kit_circle(pen->bars, 0, 0, 0.34);
     guint bars = n % 4 == 0 ? 4 : 3;
     for (guint i = 0; i < bars; i++) { /* between two teeth */
-      double way = G_PI_2 + (double)(i * n / bars) * step;
+      guint tooth = i * n / bars;      /* the whole one before */
+      double way = G_PI_2 + tooth * step;
       hf_kit_bar(pen->bars, o, hf_point_polar(o, 1.08, way), 0.15);
     }
     return;

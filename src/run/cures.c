@@ -22,7 +22,6 @@ hf_run_cures(const HfSign *sign, const char *text, gsize length, const HfCuresOp
              GError **error)
 {
   g_auto(HfUnitsScope) scope = hf_units_scope(sign->recipe->units);
-  (void)scope;
   return hf_cures_find(sign, text, length, hf_run_try, options, error);
 }
 

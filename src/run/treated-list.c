@@ -70,7 +70,6 @@ char *
 hf_treated_line(const HfCured *cured)
 {
   g_auto(HfUnitsScope) scope = hf_units_scope(cured->sign->recipe->units);
-  (void)scope;
   g_autofree char *what = seen(cured), *rest = left(cured);
   return g_strdup_printf("%s; left: %s", what, rest);
 }
