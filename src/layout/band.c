@@ -11,6 +11,7 @@
  */
 #include "base/text.h"
 #include "layout/fill-private.h"
+#include "layout/solve-private.h"
 
 #include <string.h>
 
@@ -309,15 +310,28 @@ excess_at(Fill *fill, Try *try, HfGiveWay what, double value)
   return excess(fill, try);
 }
 
+typedef struct {
+  Fill *fill;
+  Try *try;
+  HfGiveWay what;
+} Giving;
+
+static double
+excess_when(double value, gpointer data)
+{
+  const Giving *giving = data;
+  return excess_at(giving->fill, giving->try, giving->what, value);
+}
+
 /* Gives way by as little as makes the words fit, or all the way. A ring may grow without much of a
- * bound, so the range is first opened step by step; then false position with halved ends. */
+ * bound, so the range is first opened step by step. */
 static gboolean
 give(Fill *fill, Try *try, HfGiveWay what)
 {
   double from, to;
   if (!give_range(fill, try, what, &from, &to))
     return FALSE;
-  double far = to, at_from = excess_at(fill, try, what, from), at_to;
+  double far = to, at_to;
   to = what == HF_GIVE_RING ? MIN(far, 4) : far;
   while ((at_to = excess_at(fill, try, what, to)) > 0 && to != far)
     to = MIN(2 * to, far);
@@ -326,22 +340,8 @@ give(Fill *fill, Try *try, HfGiveWay what)
       set_given(try, what, from);
     return FALSE;
   }
-  double over = at_to, w_from = at_from, w_to = at_to; /* ends' weights, halved when kept twice */
-  for (int i = 0; i < 100 && over < -FITS / 2 && fabs(to - from) > 1e-10 &&
-                  hf_wording_goes_on(fill->own->wording);
-       i++) {
-    double next = i % 4 == 3 ? (from + to) / 2 : to + (from - to) * w_to / (w_to - w_from);
-    double e = excess_at(fill, try, what, next);
-    if (e <= 0) {
-      to = next;
-      over = w_to = e;
-      w_from /= 2;
-    } else {
-      from = next;
-      w_from = e;
-      w_to /= 2;
-    }
-  }
+  Giving giving = {fill, try, what};
+  to = hf_solve_most(excess_when, &giving, to, from, FITS / 2, fill->own->laying->cancel);
   return excess_at(fill, try, what, to) <= FITS;
 }
 

@@ -13,7 +13,7 @@ reach_of(HfLaying *laying, guint words, GError **error)
 {
   const HfPlace *place = &hf_lay_entry(laying, words)->place;
   double half = hf_words_straight_width(laying, words, error) / 2, reach = 0;
-  double shift = isnan(place->shift_x) ? 0 : place->shift_x;
+  double shift = hf_or_zero(place->shift_x);
   guint n = place->at != NULL ? place->at->len : 0;
   for (guint i = 0; i < MAX(n, 1) && !isnan(half); i++) {
     const HfSpot *spot = n > 0 ? &g_array_index(place->at, HfSpot, i) : NULL;

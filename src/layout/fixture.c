@@ -151,9 +151,8 @@ add_seat(HfLaying *laying, guint entry, guint on, HfSpot spot, double width, gbo
   const HfEntry *carrier = hf_lay_entry(laying, on);
   const HfPlace *place = &hf_lay_entry(laying, entry)->place;
   HfLaidSpot at = seat_spot(laying, on, spot, width, up);
-  double shift_x = isnan(place->shift_x) ? 0 : place->shift_x;
-  double shift_y = isnan(place->shift_y) ? 0 : place->shift_y;
-  HfMatrix move = hf_matrix_move(at.at.x + shift_x, at.at.y + shift_y);
+  HfPoint to = hf_point_add(at.at, hf_place_shift(place));
+  HfMatrix move = hf_matrix_move(to.x, to.y);
   HfSeat seat = {.width = width, .bite = HF_OVER_LIMIT * laying->joint_limit};
   seat.frame = hf_matrix_then(hf_matrix_turn(at.outward - G_PI_2), move);
   gboolean is_end = spot.kind == HF_SPOT_LEFT_END || spot.kind == HF_SPOT_RIGHT_END;

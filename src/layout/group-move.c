@@ -31,8 +31,8 @@ moved_outline(const HfOutline *outline, HfMatrix m)
   return moved;
 }
 
-static HfShape *
-moved_shape(const HfShape *shape, HfMatrix m)
+HfShape *
+hf_shape_moved(const HfShape *shape, HfMatrix m)
 {
   HfShape *moved = hf_shape_new(moved_outline(shape->outline, m), g_strdup(shape->label),
                                 shape->entry, shape->letter, shape->opening);
@@ -68,13 +68,14 @@ grown_box(HfBox box, double k)
   return (HfBox){hf_point_scale(box.min, k), hf_point_scale(box.max, k)};
 }
 
-static void
-measure_box(HfLaid *laid)
+HfBox
+hf_shapes_box(const GPtrArray *shapes)
 {
-  laid->box = HF_BOX_EMPTY;
-  for (guint i = 0; i < laid->shapes->len; i++)
-    laid->box = hf_box_union(
-        laid->box, hf_outline_box(((const HfShape *)g_ptr_array_index(laid->shapes, i))->outline));
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < shapes->len; i++)
+    box =
+        hf_box_union(box, hf_outline_box(((const HfShape *)g_ptr_array_index(shapes, i))->outline));
+  return box;
 }
 
 void
@@ -83,7 +84,7 @@ hf_laid_move(HfLaid *laid, HfMatrix m)
   double k = growth(m);
   for (guint i = 0; i < laid->shapes->len; i++) {
     HfShape *shape = g_ptr_array_index(laid->shapes, i);
-    g_ptr_array_index(laid->shapes, i) = moved_shape(shape, m);
+    g_ptr_array_index(laid->shapes, i) = hf_shape_moved(shape, m);
     hf_shape_free(shape);
   }
   for (guint i = 0; i < laid->hangs->len; i++)
@@ -99,13 +100,13 @@ hf_laid_move(HfLaid *laid, HfMatrix m)
   laid->inner *= k;
   laid->outer *= k;
   laid->legs *= k;
-  measure_box(laid);
+  laid->box = hf_shapes_box(laid->shapes);
 }
 
 static void
 copy_shape(HfLaid *laid, const HfShape *shape, HfMatrix m, guint copies, guint copy)
 {
-  HfShape *moved = moved_shape(shape, m);
+  HfShape *moved = hf_shape_moved(shape, m);
   char *label = g_strdup_printf("%s (copy %u)", moved->label, copy + 1);
   g_free(moved->label);
   moved->label = label;
@@ -139,7 +140,7 @@ hf_laid_copy(HfLaid *laid, guint entry, HfMatrix m, const HfLaidCount *counts, g
     HfMatrix frame = rigid(g_array_index(laid->frames, HfMatrix, i), m);
     g_array_append_val(laid->frames, frame);
   }
-  measure_box(laid);
+  laid->box = hf_shapes_box(laid->shapes);
 }
 
 GArray *

@@ -220,11 +220,9 @@ hf_hole_frames(HfLaying *laying, guint entry, HfBox own, GError **error)
   if (!(isnan(e->hole.corners) ? find_round(laying, entry, on, points, error)
                                : find_corners(laying, entry, on, points, error)))
     return FALSE;
-  double x = isnan(e->place.shift_x) ? 0 : e->place.shift_x;
-  double y = isnan(e->place.shift_y) ? 0 : e->place.shift_y;
   for (guint i = 0; i < points->len; i++) {
-    HfPoint at = g_array_index(points, HfPoint, i);
-    HfMatrix frame = hf_matrix_move(at.x + x, at.y + y);
+    HfPoint at = hf_point_add(g_array_index(points, HfPoint, i), hf_place_shift(&e->place));
+    HfMatrix frame = hf_matrix_move(at.x, at.y);
     g_array_append_val(laid->frames, frame);
   }
   laid->own = own;

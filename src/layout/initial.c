@@ -69,40 +69,13 @@ letter_shapes(const HfWording *wording, guint entry, const char *text, double si
 }
 
 static void
-move_outline(HfOutline **outline, HfMatrix m)
-{
-  if (*outline == NULL)
-    return;
-  HfOutline *moved = hf_outline_new();
-  hf_outline_append(moved, *outline, m);
-  hf_outline_free(*outline);
-  *outline = moved;
-}
-
-static void
-move_shape(HfShape *shape, HfMatrix m)
-{
-  move_outline(&shape->outline, m);
-  move_outline(&shape->drawn, m);
-  shape->em = hf_matrix_then(shape->em, m);
-  shape->letter_height *= sqrt(fabs(m.xx * m.yy - m.xy * m.yx));
-}
-
-static void
 move_all(GPtrArray *shapes, HfMatrix m)
 {
-  for (guint i = 0; i < shapes->len; i++)
-    move_shape((HfShape *)g_ptr_array_index(shapes, i), m);
-}
-
-static HfBox
-box_of(const GPtrArray *shapes)
-{
-  HfBox box = HF_BOX_EMPTY;
-  for (guint i = 0; i < shapes->len; i++)
-    box =
-        hf_box_union(box, hf_outline_box(((const HfShape *)g_ptr_array_index(shapes, i))->outline));
-  return box;
+  for (guint i = 0; i < shapes->len; i++) {
+    HfShape *before = g_ptr_array_index(shapes, i);
+    g_ptr_array_index(shapes, i) = hf_shape_moved(before, m);
+    hf_shape_free(before);
+  }
 }
 
 /* ---- size ------------------------------------------------------------------------------------ */
@@ -233,23 +206,17 @@ fill_window(const Own *own, GPtrArray *shapes, GError **error)
 
 /* ---- placing --------------------------------------------------------------------------------- */
 
-static double
-or_zero(double given)
-{
-  return isnan(given) ? 0 : given;
-}
-
 static gboolean
 place_initial(const Own *own, const GPtrArray *shapes, GError **error)
 {
   HfLaid *laid = &own->laying->laid[own->entry];
-  HfBox box = box_of(shapes);
+  HfBox box = hf_shapes_box(shapes);
   if (own->initial->fill == NULL)
     return hf_lay_frames(own->laying, own->entry, box, error);
   const HfLaid *ring = hf_lay_named(own->laying, own->initial->fill, NULL);
-  HfMatrix frame = hf_matrix_then(hf_matrix_turn(or_zero(own->place->turn)),
-                                  hf_matrix_move(ring->centre.x + or_zero(own->place->shift_x),
-                                                 ring->centre.y + or_zero(own->place->shift_y)));
+  HfPoint at = hf_point_add(ring->centre, hf_place_shift(own->place));
+  HfMatrix frame =
+      hf_matrix_then(hf_matrix_turn(hf_or_zero(own->place->turn)), hf_matrix_move(at.x, at.y));
   g_array_append_val(laid->frames, frame);
   laid->own = box;
   laid->centre = hf_matrix_apply(frame, hf_point(0, 0));
@@ -260,14 +227,10 @@ static HfShape *
 placed_copy(const Own *own, const HfShape *shape, HfMatrix frame, guint copy)
 {
   gboolean cut_through = hf_lay_entry(own->laying, own->entry)->as == HF_AS_OPENING;
-  HfShape *placed = hf_shape_new(hf_outline_copy(shape->outline), g_strdup(shape->label),
-                                 own->entry, shape->letter, shape->opening != cut_through);
-  placed->drawn = shape->drawn == NULL ? NULL : hf_outline_copy(shape->drawn);
-  placed->em = shape->em;
-  placed->letter_height = shape->letter_height;
-  placed->lean = shape->lean;
+  HfShape *placed = hf_shape_moved(shape, frame);
+  placed->entry = own->entry;
+  placed->opening = shape->opening != cut_through;
   placed->copy = copy;
-  move_shape(placed, frame);
   return placed;
 }
 
@@ -361,7 +324,7 @@ hf_lay_initial(HfLaying *laying, guint entry, GError **error)
                          "the initial \"%s\" has nothing to cut", e->initial.text);
   if (e->initial.fill != NULL && !fill_window(&own, shapes, error))
     return FALSE;
-  HfPoint middle = hf_box_centre(box_of(shapes));
+  HfPoint middle = hf_box_centre(hf_shapes_box(shapes));
   if (e->initial.fill == NULL)
     move_all(shapes, hf_matrix_move(-middle.x, -middle.y));
   if (interlaced && shapes->len > 1)

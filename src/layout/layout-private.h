@@ -123,6 +123,30 @@ gboolean hf_lay_between(HfLaying *laying, guint entry, HfBox own, GArray *ret_po
 gboolean hf_lay_between_angles(HfLaying *laying, guint entry, HfPoint centre, double radius,
                                double wide, GArray *ret_angles, GError **error);
 
+/** hf_or_zero: what was not given is NAN. */
+static inline double
+hf_or_zero(double given)
+{
+  return isnan(given) ? 0 : given;
+}
+
+/** hf_place_shift: [right, up], mm. */
+static inline HfPoint
+hf_place_shift(const HfPlace *place)
+{
+  return hf_point(hf_or_zero(place->shift_x), hf_or_zero(place->shift_y));
+}
+
+/** hf_place_is_said: does it say more than a shift? */
+gboolean hf_place_is_said(const HfPlace *place);
+
+/** hf_shapes_box: the box of all of @shapes (HfShape); empty for none. */
+HfBox hf_shapes_box(const GPtrArray *shapes);
+
+/** hf_shape_moved: (transfer full) @shape through @m, which turns, moves, mirrors and grows alike
+ * in both ways. The frame of what is no letter stays rigid. */
+HfShape *hf_shape_moved(const HfShape *shape, HfMatrix m);
+
 /* A place on an entry that is laid, sign's frame. */
 typedef struct {
   HfPoint at;

@@ -235,16 +235,6 @@ hf_wording_bolder(HfLaying *laying, guint entry, HfWording *wording, double by, 
   return TRUE;
 }
 
-/* There are more blanks than the space bar gives, and characters that only steer the text. */
-static gboolean
-has_ink(const HfWording *wording)
-{
-  for (guint i = 0; i < wording->letters->len; i++)
-    if (hf_wording_letter(wording, i)->outline != NULL)
-      return TRUE;
-  return FALSE;
-}
-
 /* What `letter height` measures, and the levels between which the words have their middle. */
 static void
 measure(HfWording *wording)
@@ -387,7 +377,7 @@ hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish
     add_line(wording, line);
     name_letters(wording, i, text);
   }
-  if (!has_ink(wording)) {
+  if (!hf_wording_has_ink(wording)) {
     hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "write what the sign is to say",
                   "the text is blank: nothing of it can be seen");
     return NULL;

@@ -103,12 +103,6 @@ bite_of(const HfLaying *laying, guint entry, const HfOutline *own)
   return isnan(given) ? fmax(needed_bite(own, HF_OVER_LIMIT * limit), fmax(limit / 2, 1)) : given;
 }
 
-static double
-or_zero(double given)
-{
-  return isnan(given) ? 0 : given;
-}
-
 /* x of the ornament's middle in the ground's frame. */
 static double
 along(const HfPlace *place, guint copy, HfBox ground, HfBox box)
@@ -142,7 +136,7 @@ stand(HfLaying *laying, guint entry, const HfOutline *sized, GError **error)
                          "stand it on a bar or a rectangular plate",
                          "%s has no straight top for an ornament to stand on", label);
   }
-  HfMatrix turned = hf_matrix_turn(or_zero(place->turn));
+  HfMatrix turned = hf_matrix_turn(hf_or_zero(place->turn));
   g_autoptr(HfOutline) own = moved(sized, turned);
   HfBox box = hf_outline_box(own);
   double bite = bite_of(laying, entry, own), high = hf_box_height(ground->own);
@@ -155,8 +149,8 @@ stand(HfLaying *laying, guint entry, const HfOutline *sized, GError **error)
   }
   laid->own = hf_outline_box(sized);
   for (guint i = 0; i < MAX(place->at == NULL ? 0 : place->at->len, 1); i++) {
-    HfPoint at = {along(place, i, ground->own, box) + or_zero(place->shift_x),
-                  ground->own.max.y - bite - box.min.y + or_zero(place->shift_y)};
+    HfPoint at = {along(place, i, ground->own, box) + hf_or_zero(place->shift_x),
+                  ground->own.max.y - bite - box.min.y + hf_or_zero(place->shift_y)};
     HfMatrix frame = hf_matrix_then(hf_matrix_then(turned, hf_matrix_move(at.x, at.y)),
                                     g_array_index(ground->frames, HfMatrix, 0));
     g_array_append_val(laid->frames, frame);

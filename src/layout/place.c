@@ -96,11 +96,12 @@ hf_lay_label(const HfLaying *laying, guint entry, guint copy)
   return g_strdup_printf("%s (%s)", name, which);
 }
 
-/* What was not given is NAN. */
-static double
-or_zero(double given)
+gboolean
+hf_place_is_said(const HfPlace *place)
 {
-  return isnan(given) ? 0 : given;
+  return place->on != NULL || (place->at != NULL && place->at->len > 0) || place->above != NULL ||
+         place->below != NULL || place->left_of != NULL || place->right_of != NULL ||
+         (place->between != NULL && place->between->len > 0) || hf_or_zero(place->turn) != 0;
 }
 
 /* The box of a turned box. */
@@ -137,13 +138,13 @@ put_beside(const HfLaying *laying, const HfPlace *place, HfBox own, HfPoint at, 
     if (!set_y)
       at.y = other_middle.y - middle.y;
     if (i == 0)
-      at.y = other.max.y + or_zero(place->gap) - own.min.y;
+      at.y = other.max.y + hf_or_zero(place->gap) - own.min.y;
     else if (i == 1)
-      at.y = other.min.y - or_zero(place->gap) - own.max.y;
+      at.y = other.min.y - hf_or_zero(place->gap) - own.max.y;
     else if (i == 2)
-      at.x = other.min.x - or_zero(place->gap) - own.max.x;
+      at.x = other.min.x - hf_or_zero(place->gap) - own.max.x;
     else
-      at.x = other.max.x + or_zero(place->gap) - own.min.x;
+      at.x = other.max.x + hf_or_zero(place->gap) - own.min.x;
   }
   return at;
 }
@@ -191,10 +192,10 @@ add_frame(HfLaying *laying, guint entry, const HfSpot *spot, HfLook look, double
     return FALSE;
   gboolean on_edge = spot->kind == HF_SPOT_DIRECTION || spot->kind == HF_SPOT_LEFT_END ||
                      spot->kind == HF_SPOT_RIGHT_END;
-  double turn = or_zero(place->turn) + look_turn(look, spot, found.outward);
+  double turn = hf_or_zero(place->turn) + look_turn(look, spot, found.outward);
   HfPoint at = on_edge ? hf_point_polar(found.at, -inset, found.outward) : found.at;
   at = put_beside(laying, place, turned_box(laid->own, turn), at, spot->kind != HF_SPOT_NONE);
-  at = hf_point_add(at, hf_point(or_zero(place->shift_x), or_zero(place->shift_y)));
+  at = hf_point_add(at, hf_place_shift(place));
   HfMatrix frame = hf_matrix_then(hf_matrix_turn(turn), hf_matrix_move(at.x, at.y));
   g_array_append_val(laid->frames, frame);
   return TRUE;
@@ -205,15 +206,13 @@ add_frames_between(HfLaying *laying, guint entry, GError **error)
 {
   HfLaid *laid = &laying->laid[entry];
   const HfPlace *place = &hf_lay_entry(laying, entry)->place;
-  double turn = or_zero(place->turn);
+  double turn = hf_or_zero(place->turn);
   g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   if (!hf_lay_between(laying, entry, turned_box(laid->own, turn), points, error))
     return FALSE;
   for (guint i = 0; i < points->len; i++) {
-    HfPoint at = g_array_index(points, HfPoint, i);
-    HfMatrix frame =
-        hf_matrix_then(hf_matrix_turn(turn), hf_matrix_move(at.x + or_zero(place->shift_x),
-                                                            at.y + or_zero(place->shift_y)));
+    HfPoint at = hf_point_add(g_array_index(points, HfPoint, i), hf_place_shift(place));
+    HfMatrix frame = hf_matrix_then(hf_matrix_turn(turn), hf_matrix_move(at.x, at.y));
     g_array_append_val(laid->frames, frame);
   }
   return TRUE;

@@ -41,45 +41,22 @@ ink_around(const HfLaying *laying, guint entry)
   return ink;
 }
 
-static HfBox
-box_of(const GPtrArray *ink)
-{
-  HfBox box = HF_BOX_EMPTY;
-  for (guint i = 0; i < ink->len; i++)
-    box = hf_box_union(box, hf_outline_box(((const HfShape *)g_ptr_array_index(ink, i))->outline));
-  return box;
-}
-
-static gboolean
-is_placed(const HfPlace *place)
-{
-  return place->on != NULL || (place->at != NULL && place->at->len > 0) || place->above != NULL ||
-         place->below != NULL || place->left_of != NULL || place->right_of != NULL ||
-         (!isnan(place->turn) && place->turn != 0);
-}
-
 /* (transfer full) (nullable) the ink, when there is some and the entry lies where that lies. */
 static GPtrArray *
 find_ink(HfLaying *laying, guint entry, GError **error)
 {
-  if (is_placed(&hf_lay_entry(laying, entry)->place)) {
+  if (hf_place_is_said(&hf_lay_entry(laying, entry)->place)) {
     hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "leave its place out, or only shift it",
                   "what goes round others lies where they lie");
     return NULL;
   }
   g_autoptr(GPtrArray) ink = ink_around(laying, entry);
-  if (!hf_box_is_empty(box_of(ink)))
+  if (!hf_box_is_empty(hf_shapes_box(ink)))
     return g_steal_pointer(&ink);
   hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE,
                 "name what it goes round, as in 'around: [NAME]'",
                 "nothing stands on it, so its size does not follow");
   return NULL;
-}
-
-static double
-or_zero(double given)
-{
-  return isnan(given) ? 0 : given;
 }
 
 /* Its own middle goes to @middle. */
@@ -88,8 +65,8 @@ place_at(HfLaying *laying, guint entry, const HfOutline *own, HfPoint middle)
 {
   HfLaid *laid = &laying->laid[entry];
   const HfPlace *place = &hf_lay_entry(laying, entry)->place;
-  HfMatrix frame =
-      hf_matrix_move(middle.x + or_zero(place->shift_x), middle.y + or_zero(place->shift_y));
+  HfPoint at = hf_point_add(middle, hf_place_shift(place));
+  HfMatrix frame = hf_matrix_move(at.x, at.y);
   g_array_set_size(laid->frames, 0);
   g_array_append_val(laid->frames, frame);
   laid->own = hf_outline_box(own);
@@ -114,7 +91,7 @@ hf_ring_fit(HfLaying *laying, guint entry, double *ret_inner, GError **error)
   if (ink == NULL)
     return FALSE;
   HfPoint centre;
-  *ret_inner = hf_smallest_circle(ink, &centre) + or_zero(ring->margin);
+  *ret_inner = hf_smallest_circle(ink, &centre) + hf_or_zero(ring->margin);
   g_autoptr(HfOutline) own = hf_outline_new();
   hf_outline_add_circle(own, hf_point(0, 0), *ret_inner + ring->width);
   place_at(laying, entry, own, centre);
@@ -172,6 +149,19 @@ set_size(Try *try, double size)
     try->plate.height = try->high * size;
 }
 
+/* How near any ink comes to the edge @own, its middle where the try has it. */
+static double
+least_clear(const Try *try, const HfOutline *own)
+{
+  g_autoptr(HfOutline) there = hf_outline_new();
+  hf_outline_append(there, own, hf_matrix_move(try->centre.x, try->centre.y));
+  g_autoptr(HfClear) edge = hf_clear_new(there);
+  double least = INFINITY;
+  for (guint i = 0; i < try->ink->len; i++)
+    least = hf_clear_least(edge, ((const HfShape *)g_ptr_array_index(try->ink, i))->outline, least);
+  return least;
+}
+
 /* Margin that is lacking where it lacks most. */
 static double
 lacks(Try *try, double size)
@@ -180,12 +170,7 @@ lacks(Try *try, double size)
   set_size(try, size);
   if (!draw(try, own))
     return NAN;
-  g_autoptr(HfOutline) there = hf_outline_new();
-  hf_outline_append(there, own, hf_matrix_move(try->centre.x, try->centre.y));
-  g_autoptr(HfClear) edge = hf_clear_new(there);
-  double least = INFINITY;
-  for (guint i = 0; i < try->ink->len; i++)
-    least = hf_clear_least(edge, ((const HfShape *)g_ptr_array_index(try->ink, i))->outline, least);
+  double least = least_clear(try, own);
   return try->margin[0] - least;
 }
 
@@ -215,7 +200,7 @@ refuse(Try *try, GError **error)
 static gboolean
 solve_scaled(Try *try, GError **error)
 {
-  HfBox ink = box_of(try->ink);
+  HfBox ink = hf_shapes_box(try->ink);
   const HfPlateEntry *said = &hf_lay_entry(try->laying, try->entry)->plate;
   double wide = hf_box_width(ink) + 2 * try->margin[0],
          high = hf_box_height(ink) + 2 * try->margin[0];
@@ -239,7 +224,7 @@ solve_scaled(Try *try, GError **error)
 static void
 set_box(Try *try, HfBox *ret_box)
 {
-  HfBox box = box_of(try->ink);
+  HfBox box = hf_shapes_box(try->ink);
   const double *m = try->margin;
   box = (HfBox){{box.min.x - m[LEFT], box.min.y - m[BOTTOM]},
                 {box.max.x + m[RIGHT], box.max.y + m[TOP]}};
@@ -311,14 +296,9 @@ corner_lacks(double by, gpointer data)
   if (arched)
     try->centre.y = box.min.y + try->plate.height / 2;
   g_autoptr(HfOutline) edge_own = arched ? top_of(own) : hf_outline_copy(own);
-  g_autoptr(HfOutline) there = hf_outline_new();
-  hf_outline_append(there, edge_own, hf_matrix_move(try->centre.x, try->centre.y));
-  g_autoptr(HfClear) edge = hf_clear_new(there);
-  double least = INFINITY, wanted = arched ? try->margin[TOP] : INFINITY;
+  double least = least_clear(try, edge_own), wanted = arched ? try->margin[TOP] : INFINITY;
   for (int i = 0; !arched && i < 4; i++)
     wanted = fmin(wanted, try->margin[i]);
-  for (guint i = 0; i < try->ink->len; i++)
-    least = hf_clear_least(edge, ((const HfShape *)g_ptr_array_index(try->ink, i))->outline, least);
   return wanted - least - ROUNDS; /* straight sides are as far as asked, but for rounding */
 }
 
@@ -331,7 +311,7 @@ corner_lacks_less(double less, gpointer data)
 static gboolean
 solve_box(Try *try, GError **error)
 {
-  HfBox ink = box_of(try->ink);
+  HfBox ink = hf_shapes_box(try->ink);
   const HfPlateEntry *said = &hf_lay_entry(try->laying, try->entry)->plate;
   double wide = hf_box_width(ink) + try->margin[LEFT] + try->margin[RIGHT];
   double high = hf_box_height(ink) + try->margin[TOP] + try->margin[BOTTOM];
@@ -389,7 +369,7 @@ hf_plate_fit(HfLaying *laying, guint entry, GError **error)
   if (ink == NULL)
     return FALSE;
   Try try = {.laying = laying, .entry = entry, .ink = ink, .margin = said->margin, .plate = *said};
-  try.middle = hf_box_centre(box_of(ink));
+  try.middle = hf_box_centre(hf_shapes_box(ink));
   gboolean done = said->shape == HF_PLATE_ROUND     ? solve_round(&try)
                   : has_straight_sides(said->shape) ? solve_box(&try, error)
                                                     : solve_scaled(&try, error);

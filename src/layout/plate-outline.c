@@ -200,19 +200,11 @@ note_pieces(HfLaying *laying, guint entry, guint pieces)
                                   label, pieces));
 }
 
-static gboolean
-is_placed_otherwise(const HfPlace *place)
-{
-  return place->on != NULL || (place->at != NULL && place->at->len > 0) || place->above != NULL ||
-         place->below != NULL || place->left_of != NULL || place->right_of != NULL ||
-         (!isnan(place->turn) && place->turn != 0);
-}
-
 gboolean
 hf_lay_plate_outline(HfLaying *laying, guint entry, GError **error)
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
-  if (is_placed_otherwise(&e->place))
+  if (hf_place_is_said(&e->place))
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE,
                          "leave its place out, or only shift it",
                          "a plate that follows an outline lies where that outline lies");

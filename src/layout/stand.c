@@ -45,7 +45,7 @@ find_ground(HfWordsLaying *own, Ground *ground, GError **error)
 static double
 along_bar(const HfWordsLaying *own, const Ground *ground, HfBox ink, guint copy)
 {
-  double shift = isnan(own->place->shift_x) ? 0 : own->place->shift_x;
+  double shift = hf_or_zero(own->place->shift_x);
   double middle = hf_box_centre(ground->box).x;
   if (own->place->at == NULL || own->place->at->len == 0)
     return middle + shift;

@@ -326,20 +326,11 @@ fit_width(Fit *fit, GError **error)
   return fabs(over) <= ENOUGH || refuse_width(fit, over, error);
 }
 
-static gboolean
-has_ink(const HfWording *wording)
-{
-  for (guint i = 0; i < wording->letters->len; i++)
-    if (hf_wording_letter(wording, i)->outline != NULL)
-      return TRUE;
-  return FALSE;
-}
-
 gboolean
 hf_words_fit(HfWordsLaying *own, GError **error)
 {
   g_auto(Fit) fit = {.own = own};
-  if (!has_ink(own->wording))
+  if (!hf_wording_has_ink(own->wording))
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE, "write a letter",
                          "the words have nothing to cut, so no size fits them");
   find_room(&fit);

@@ -62,6 +62,17 @@ hf_wording_goes_on(const HfWording *wording)
   return hf_cancel_check(wording->cancel, NULL);
 }
 
+/** hf_wording_has_ink: has any of its letters an outline? There are more blanks than the space bar
+ *  gives, and characters that only steer the text. */
+static inline gboolean
+hf_wording_has_ink(const HfWording *wording)
+{
+  for (guint i = 0; i < wording->letters->len; i++)
+    if (hf_wording_letter(wording, i)->outline != NULL)
+      return TRUE;
+  return FALSE;
+}
+
 /** hf_wording_lean: rad that the stems of its face lean to the right. */
 static inline double
 hf_wording_lean(const HfWording *wording)

@@ -272,9 +272,7 @@ hf_words_frame(HfWordsLaying *own, HfPoint centre, double direction, gboolean in
 {
   HfLaid *laid = &own->laying->laid[own->entry];
   double turn = isnan(own->place->turn) ? 0 : own->place->turn;
-  HfPoint at = centre;
-  at.x += isnan(own->place->shift_x) ? 0 : own->place->shift_x;
-  at.y += isnan(own->place->shift_y) ? 0 : own->place->shift_y;
+  HfPoint at = hf_point_add(centre, hf_place_shift(own->place));
   HfMatrix frame =
       hf_matrix_then(hf_matrix_turn(turn + (inward ? direction + G_PI_2 : direction - G_PI_2)),
                      hf_matrix_move(at.x, at.y));

@@ -208,6 +208,17 @@ hf_check_font(HfReader *reader, const HfNode *node, const HfFontWish *font)
   (void)font;
 }
 
+/* What is fixed to an edge, or pinned, has its place from there. */
+static void
+check_between(HfReader *reader, const HfNode *node, const HfKind *kind)
+{
+  if (hf_node_get(node, "between") == NULL || (kind->flags & (HF_KIND_EDGE | HF_KIND_PIN)) == 0)
+    return;
+  g_autofree char *called = hf_table_called(&kind->table);
+  hf_mistake(reader->mistakes, hf_key_mark(node, "between"), "say where with \"at\"",
+             "%s can't be put between two others", called);
+}
+
 void
 hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry, gboolean clean)
 {
@@ -215,6 +226,7 @@ hf_check_entry(HfReader *reader, const HfNode *node, const HfEntry *entry, gbool
   check_clashes(reader, node, entry->row);
   check_needs(reader, node, entry->row);
   check_lacks(reader, node, entry);
+  check_between(reader, node, entry->row);
   if (clean)
     check_choices(reader, node, entry);
   if (!clean || reader->mistakes->total != before)

@@ -23,7 +23,8 @@ static const HfField fields[] = {
     {NULL},
 };
 
-static const HfClash clashes[] = {{"chord", "over"}, {"rise", "over"}, {"legs", "over"}, {NULL}};
+static const HfClash clashes[] = {
+    {"chord", "over"}, {"rise", "over"}, {"legs", "over"}, {"over", "between"}, {NULL}};
 static const HfNeed needs[] = {{"chord", {"rise"}}, {"rise", {"chord"}}, {"legs", {"chord"}},
                                {"over", {"clear"}}, {"clear", {"over"}}, {NULL, {NULL}}};
 

@@ -35,6 +35,7 @@ static const HfField fields[] = {
 static const HfClash clashes[] = {{"height", "font size"},
                                   {"height", "fill window of"},
                                   {"font size", "fill window of"},
+                                  {"fill window of", "between"},
                                   {"bite", "clear"},
                                   {"split by", "interlace"},
                                   {"split gap", "split bar"},

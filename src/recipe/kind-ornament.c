@@ -37,7 +37,8 @@ static const HfField fields[] = {
     {NULL},
 };
 
-static const HfClash clashes[] = {{"height", "width"}, {"stand on", "on"}, {NULL}};
+static const HfClash clashes[] = {
+    {"height", "width"}, {"stand on", "on"}, {"stand on", "between"}, {NULL}};
 static const HfNeed needs[] = {{"bite", {"stand on"}}, {NULL, {NULL}}};
 
 static void

@@ -171,6 +171,8 @@ def test_what_gives_way(make, wide, way, solved):
     (["plate: {name: board, shape: oval, width: 100 mm, height: 60 mm}",
       "words: {text: QUAY, font: Bebas Neue, inside: board, margin: 35 mm}"], "no letters that stay 35 mm clear of the edge of"),
     (["plate: {name: board, shape: round, margin: 5 mm}"], "nothing stands on it, so its size does not follow"),
+    (["dot: {name: a, diameter: 9 mm}", "dot: {name: b, diameter: 9 mm, right of: a, gap: 80 mm}",
+      "plate: {shape: oval, margin: 9 mm, around: [a, b], between: [a, b]}"], "what goes round others lies where they lie"),
     (["bar: {name: rail, height: 10 mm, overhang: 5 mm}"], "no words stand on it, so its length does not follow"),
     (["words: {name: a, text: QUAY, font: Bebas Neue}"], "words need height, font size, width"),
     (["words: {name: a, text: QUAY, font: Bebas Neue, height: 20 mm, at: centre}", "row: {of: [a]}"], 'is placed by "row 1" and says "at" itself'),

@@ -185,6 +185,12 @@ test_bad_entries(void)
       {"- row: {of: [d], as: opening}\n- dot: {name: d, diameter: 9 mm}\n",
        "f:4:18: what is metal and what is an opening each of its members says; write it at its "
        "members"},
+      {"- bar: {name: r, length: 1 m, height: 9 mm}\n- ear: {hole: 8 mm, on: r, between: [r]}\n",
+       "f:5:28: an ear can't be put between two others; say where with \"at\""},
+      {"- ring: {name: o, outer: 90 mm, width: 9 mm}\n"
+       "- initial: {text: S, font: Vollkorn, fill window of: o, between: [o]}\n",
+       "f:5:57: an initial can't have both \"fill window of\" and \"between\"; keep \"fill window "
+       "of\" or \"between\""},
       {"- dot: {name:sun, diameter: 20 mm}\n",
        "f:4:9: \"name:sun\" is not a key of a dot; write a space behind the colon: name: sun"},
       {"- bar: {length: 1200, height: 20 mm}\n",
