@@ -18,8 +18,6 @@
 #define SAME_PLACE 0.1
 /* An outer pair steeper than this is one above the other: the upper one carries. */
 #define STEEP (G_PI / 4)
-/* The chords of a hole lie within this of its circle. */
-#define ON_CIRCLE 0.02
 
 static double
 degrees(double angle)
@@ -216,72 +214,11 @@ hang_by_more(HfCheck *check, const GArray *of)
     say_turn(check, a, b, "the outer two holes are not level");
 }
 
-/* A hole and the nearest edge that is not its own. */
-
-static void
-check_hole(HfCheck *check, HfPoint centre, double radius, guint shape, GArray *ids)
-{
-  const HfRegion *region = check->metal->region;
-  double far = radius + check->hold->limits[HF_LAW_HOLE_NEAR_EDGE].caution + 1;
-  HfBox box = {{centre.x - far, centre.y - far}, {centre.x + far, centre.y + far}};
-  double nearest = INFINITY;
-  gboolean is_there = FALSE;
-  hf_index_query(check->index, box, ids);
-  for (guint i = 0; i < ids->len; i++) {
-    HfEdgeId id = g_array_index(ids, HfEdgeId, i);
-    HfPoint p = hf_edge_start(region, id), q = hf_edge_end(region, id);
-    if (fabs(hf_point_distance(p, centre) - radius) < ON_CIRCLE &&
-        fabs(hf_point_distance(q, centre) - radius) < ON_CIRCLE) {
-      is_there = TRUE;
-      continue;
-    }
-    nearest = fmin(nearest, hf_point_distance(hf_segment_nearest(p, q, centre, NULL), centre));
-  }
-  double metal = is_there ? fmax(nearest - radius, 0) : 0;
-  if (isinf(metal))
-    return;
-  HfFinding *finding = hf_check_add(check, HF_LAW_HOLE_NEAR_EDGE, metal, centre);
-  if (finding == NULL)
-    return;
-  hf_finding_name(check, finding, shape);
-  if (!is_there)
-    hf_finding_say(finding, "the hole is not in the metal");
-  else if (metal == 0)
-    hf_finding_say(finding, "the hole breaks out of the edge");
-}
-
-static gboolean
-is_plain_hole(const HfCheck *check, guint shape)
-{
-  const HfShape *of = hf_layout_shape(check->layout, shape);
-  const HfEntry *entry = hf_recipe_at(check->recipe, of->entry);
-  for (guint i = 0; i < check->layout->hangs->len; i++)
-    if (hang(check, i)->shape == shape)
-      return FALSE;
-  return entry->kind == HF_ENTRY_HOLE && of->opening;
-}
-
-static void
-check_holes(HfCheck *check, const GArray *holes)
-{
-  g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
-  for (guint k = 0; k < holes->len; k++) {
-    const HfHang *one = hang(check, g_array_index(holes, guint, k));
-    check_hole(check, one->at, one->diameter / 2, one->shape, ids);
-  }
-  for (guint s = 0; s < check->layout->shapes->len; s++)
-    if (is_plain_hole(check, s)) {
-      HfBox box = hf_outline_box(hf_layout_shape(check->layout, s)->outline);
-      check_hole(check, hf_box_centre(box), hf_box_width(box) / 2, s, ids);
-    }
-}
-
 static void
 check_hung(HfCheck *check)
 {
   g_autoptr(GArray) holes = hangs_of(check, TRUE);
   check->hold->hanging.n = holes->len;
-  check_holes(check, holes);
   if (holes->len == 0)
     hf_check_add(check, HF_LAW_NOTHING_TO_HANG_BY, NAN, check->hold->centroid);
   else if (holes->len == 1)
@@ -370,27 +307,6 @@ const HfLaw hf_nothing_to_hang_by_law = {
     .after = &hf_loose_part_law,
     .measures = HF_MEASURES_OTHER,
     .trouble = HF_TROUBLE_OWN,
-    .mends = HF_MENDS_NOTHING,
-};
-
-const HfLaw hf_hole_near_edge_law = {
-    .key = "hole-near-edge",
-    .quantity = "metal between a hole and the nearest edge",
-    .unit = "mm",
-    .at_least = TRUE,
-    .gravity = HF_STOP,
-    .stop = {"max(t, 1.5 k, 2 mm)"},
-    .caution = {"max(1.5 t, 2 k, " HF_TIMES_THE_STOP ")"},
-    .source = HF_COMMON_PRACTICE,
-    .reference = "no source",
-    .why = "the hole tears out",
-    .what = "hole is {measured} from an edge{worst}, {needs} {limit}",
-    .fix = "move it inward, or make the metal round it larger",
-    .cures = HF_CURES("inward", "wider", "plate"),
-    .check = check_hanging,
-    .after = &hf_loose_part_law,
-    .measures = HF_MEASURES_METAL,
-    .trouble = HF_TROUBLE_WEB,
     .mends = HF_MENDS_NOTHING,
 };
 

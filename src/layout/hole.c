@@ -6,8 +6,8 @@
  */
 #include "layout/hole-private.h"
 
-static double
-inset_of(const HfLaying *laying, const HfEntry *entry)
+double
+hf_hole_inset(const HfLaying *laying, const HfEntry *entry, double across)
 {
   guint on = 0;
   if (entry->place.on == NULL)
@@ -16,33 +16,35 @@ inset_of(const HfLaying *laying, const HfEntry *entry)
   HfEntryKind kind = hf_lay_entry(laying, on)->kind;
   if (kind == HF_ENTRY_RING || kind == HF_ENTRY_ARCH)
     return 0; /* it sits in the middle of the strip */
-  double diameter = entry->hole.diameter;
-  return diameter / 2 + MAX(diameter, 1.5 * laying->joint_limit);
+  return across / 2 + MAX(across, 1.5 * laying->joint_limit);
 }
 
-static gboolean
-is_hung_by(const HfLaying *laying, const HfHoleEntry *hole)
+void
+hf_hole_hangs(HfLaying *laying, guint entry, double hanging, double diameter)
 {
-  return isnan(hole->hanging) ? laying->recipe->mount == HF_MOUNT_HOLES : hole->hanging > 0;
+  HfLaid *laid = &laying->laid[entry];
+  gboolean hung = isnan(hanging) ? laying->recipe->mount == HF_MOUNT_HOLES : hanging > 0;
+  for (guint i = 0; hung && i < laid->frames->len; i++) {
+    HfPoint at = hf_matrix_apply(g_array_index(laid->frames, HfMatrix, i), hf_point(0, 0));
+    HfHang hang = {HF_HANG_HOLE, at, diameter, i};
+    g_array_append_val(laid->hangs, hang);
+  }
 }
 
 gboolean
 hf_lay_hole(HfLaying *laying, guint entry, GError **error)
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
-  HfLaid *laid = &laying->laid[entry];
+  double diameter = hf_bore_mm(&e->hole.bore);
   g_autoptr(HfOutline) own = hf_outline_new();
-  hf_outline_add_circle(own, hf_point(0, 0), e->hole.diameter / 2);
+  hf_outline_add_circle(own, hf_point(0, 0), diameter / 2);
   HfBox box = hf_outline_box(own);
-  if (!(hf_hole_has_pattern(&e->hole) ? hf_hole_frames(laying, entry, box, error)
-                                      : hf_lay_frames_looking(laying, entry, box, HF_LOOK_UPRIGHT,
-                                                              inset_of(laying, e), error)))
+  if (!(hf_hole_has_pattern(&e->hole)
+            ? hf_hole_frames(laying, entry, box, error)
+            : hf_lay_frames_looking(laying, entry, box, HF_LOOK_UPRIGHT,
+                                    hf_hole_inset(laying, e, diameter), error)))
     return FALSE;
   hf_lay_shape(laying, entry, own, -1);
-  for (guint i = 0; is_hung_by(laying, &e->hole) && i < laid->frames->len; i++) {
-    HfPoint at = hf_matrix_apply(g_array_index(laid->frames, HfMatrix, i), hf_point(0, 0));
-    HfHang hang = {HF_HANG_HOLE, at, e->hole.diameter, i};
-    g_array_append_val(laid->hangs, hang);
-  }
+  hf_hole_hangs(laying, entry, e->hole.hanging, diameter);
   return TRUE;
 }

@@ -40,7 +40,7 @@ add_hole(HfLaying *laying, guint entry, guint copy, guint number, HfPoint at)
   HfLaid *laid = &laying->laid[entry];
   HfOutline *circle = hf_outline_new();
   HfPoint placed = hf_matrix_apply(g_array_index(laid->frames, HfMatrix, copy), at);
-  hf_outline_add_circle(circle, placed, hf_lay_entry(laying, entry)->holes.diameter / 2);
+  hf_outline_add_circle(circle, placed, hf_bore_mm(&hf_lay_entry(laying, entry)->holes.bore) / 2);
   g_autofree char *pattern = hf_lay_label(laying, entry, copy);
   char *label = g_strdup_printf("hole %u of %s", number + 1, pattern);
   HfShape *shape = hf_shape_new(circle, label, entry, -1, TRUE);
@@ -67,7 +67,7 @@ hf_lay_holes(HfLaying *laying, guint entry, GError **error)
   HfBox own = HF_BOX_EMPTY;
   for (guint i = 0; i < places->len; i++)
     own = hf_box_add_point(own, g_array_index(places, HfPoint, i));
-  if (!hf_lay_frames(laying, entry, hf_box_grow(own, holes->diameter / 2), error))
+  if (!hf_lay_frames(laying, entry, hf_box_grow(own, hf_bore_mm(&holes->bore) / 2), error))
     return FALSE;
   if (laid->frames->len * places->len > MOST_HOLES)
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "make fewer copies",

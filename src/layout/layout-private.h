@@ -62,6 +62,8 @@ gboolean hf_lay_border(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_ornament(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_hole(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_holes(HfLaying *laying, guint entry, GError **error);
+gboolean hf_lay_slot(HfLaying *laying, guint entry, GError **error);
+gboolean hf_lay_keyhole(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_ear(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_foot(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_stake(HfLaying *laying, guint entry, GError **error);

@@ -3,6 +3,7 @@
  * spelled out, fonts, cautions.
  */
 #include "base/text.h"
+#include "out/mounts-private.h"
 #include "out/sheet-private.h"
 #include "recipe/kind.h"
 #include "stock/cautions.h"
@@ -113,6 +114,30 @@ hanging_text(const HfSign *what)
   return g_string_free(text, FALSE);
 }
 
+/* "4 of 6.6 mm, for M6 (medium); 12 of 10 mm": each size once, in the order of the report. */
+static char *
+holes_text(const HfSign *what)
+{
+  g_autoptr(GArray) holes = hf_mount_holes(what);
+  g_autoptr(GPtrArray) sizes = g_ptr_array_new_with_free_func(g_free);
+  g_autoptr(GArray) counts = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint i = 0; i < holes->len; i++) {
+    g_autofree char *size = hf_mount_hole_size(&g_array_index(holes, HfMountHole, i));
+    guint at, one = 1;
+    if (g_ptr_array_find_with_equal_func(sizes, size, g_str_equal, &at)) {
+      g_array_index(counts, guint, at)++;
+      continue;
+    }
+    g_ptr_array_add(sizes, g_steal_pointer(&size));
+    g_array_append_val(counts, one);
+  }
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < sizes->len; i++)
+    g_string_append_printf(text, "%s%u of %s", i > 0 ? "; " : "", g_array_index(counts, guint, i),
+                           (const char *)g_ptr_array_index(sizes, i));
+  return g_string_free(text, sizes->len == 0);
+}
+
 static const char *
 hanging_word(const HfSign *what)
 {
@@ -131,7 +156,7 @@ tell_figures(HfFlow *flow, const HfSign *what)
   g_autofree char *cut = hf_text_run(hold->cut_length, 2), *kerf = kerf_text(what);
   g_autofree char *pierces = g_strdup_printf("%u", hold->pierces);
   g_autofree char *parts = g_strdup_printf("%u", hold->parts->len);
-  g_autofree char *hanging = hanging_text(what);
+  g_autofree char *hanging = hanging_text(what), *holes = holes_text(what);
   hf_flow_heading(flow, "The sign");
   hf_flow_row(flow, "metal", metal);
   hf_flow_row(flow, "size", size);
@@ -142,6 +167,7 @@ tell_figures(HfFlow *flow, const HfSign *what)
   hf_flow_row(flow, "pierces", pierces);
   hf_flow_row(flow, "kerf", kerf);
   hf_flow_row(flow, hanging_word(what), hanging);
+  hf_flow_row(flow, "holes", holes);
 }
 
 /* Characters as a reader counts them (an accent belongs to its letter), spaces left out. */

@@ -7,6 +7,7 @@
  */
 #include "base/json.h"
 #include "out/format.h"
+#include "out/mounts-private.h"
 #include "out/say-private.h"
 #include "recipe/kind.h"
 #include "stock/cautions.h"
@@ -572,6 +573,7 @@ hf_out_report(const HfSign *what, const HfReportMore *told)
   write_cures_found(json, told);
   write_webs(json, what);
   write_hanging(json, what);
+  hf_mounts_write(json, what);
   write_solved(json, what);
   write_sizes(json, what);
   write_texts(json, "notes", what->layout->notes);

@@ -4,13 +4,12 @@
 #include "recipe/kind-private.h"
 
 static const HfField fields[] = {
-    {"diameter", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(hole.diameter), "of the hole", "8 mm",
+    {"diameter", HF_FIELD_LENGTH, 0, HF_AT(hole.bore.diameter), "of the hole", "8 mm",
      .roles = HF_ROLE_KEPT | HF_ROLE_BORE, .grip = {HF_GRIP_RIGHT, "diameter"},
      .words = {.heard = "of|across|diameter", .usual = 6}},
-    {"hanging", HF_FIELD_MAYBE, 0, HF_AT(hole.hanging),
-     "the sign hangs by it; otherwise it does when the sign is mounted by holes", "no",
-     .roles = HF_ROLE_NONE,
-     .words = {.yes = "the sign hangs by it", .no = "the sign does not hang by it"}},
+    HF_SCREW_FIELDS(hole.bore),
+    HF_COUNTERSINK_FIELD(hole.bore),
+    HF_HANGING_FIELD(hole.hanging),
     {"from corners", HF_FIELD_LENGTH, 0, HF_AT(hole.corners),
      "one in each corner of the plate or bar that it is on, its middle this far in from both edges",
      "20 mm", .roles = HF_ROLE_KEPT, .words = {.before = "in each corner,", .after = "in"}},
@@ -23,13 +22,19 @@ static const HfField fields[] = {
     {NULL},
 };
 
-static const HfClash clashes[] = {{"from corners", "from edge"}, {"at", "from corners"},
-                                  {"at", "from edge"},           {"between", "from corners"},
-                                  {"between", "from edge"},      {NULL}};
+static const HfClash clashes[] = {{"from corners", "from edge"},
+                                  {"at", "from corners"},
+                                  {"at", "from edge"},
+                                  {"between", "from corners"},
+                                  {"between", "from edge"},
+                                  {"diameter", "screw"},
+                                  {NULL}};
 static const HfNeed needs[] = {{"from corners", {"on"}},
                                {"from edge", {"on"}},
                                {"from edge", {"count"}},
                                {"count", {"from edge"}},
+                               {"fit", {"screw"}},
+                               {"countersink", {"screw"}},
                                {NULL, {NULL}}};
 
 const HfKind hf_kind_hole = {
@@ -37,9 +42,12 @@ const HfKind hf_kind_hole = {
                    "{diameter: 8 mm, on: board, at: [0 mm, 100 mm]}", clashes, needs),
     .kind = HF_ENTRY_HOLE,
     .flags = HF_KIND_FIXTURE | HF_KIND_OPENS,
+    .one_of = {"diameter", "screw"},
     .called = "a hole",
     .heard = "holes?",
     .first = "diameter",
-    .sentence = "a hole[, {name},] of {diameter}{place}[; {hanging}]",
+    .sentence =
+        "a hole[, {name},][ of {diameter}| for {screw}][, {a fit} fit][, {countersink}]{place}"
+        "[; {hanging}]",
     .begin = {.on_ground = TRUE, .at = "top", .at_alone = "centre"},
 };

@@ -4,8 +4,10 @@
 #include "recipe/kind-private.h"
 
 static const HfField fields[] = {
-    {"diameter", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(holes.diameter), "of each hole", "10 mm",
+    {"diameter", HF_FIELD_LENGTH, 0, HF_AT(holes.bore.diameter), "of each hole", "10 mm",
      .roles = HF_ROLE_KEPT | HF_ROLE_BORE, .words = {.heard = "of|across|diameter", .usual = 10}},
+    HF_SCREW_FIELDS(holes.bore),
+    HF_COUNTERSINK_FIELD(holes.bore),
     {"columns", HF_FIELD_WHOLE, 0, HF_AT(holes.columns), "a grid: so many side by side", "6", NULL,
      1, 100, .roles = HF_ROLE_NONE, .words = {.usual = 6}},
     {"rows", HF_FIELD_WHOLE, 0, HF_AT(holes.rows), "and so many above each other", "3", NULL, 1,
@@ -23,11 +25,13 @@ static const HfField fields[] = {
     {NULL},
 };
 
-static const HfClash clashes[] = {
-    {"count", "columns"}, {"count", "rows"}, {"count", "staggered"}, {"count", "pitch"}, {NULL}};
+static const HfClash clashes[] = {{"count", "columns"},   {"count", "rows"},
+                                  {"count", "staggered"}, {"count", "pitch"},
+                                  {"diameter", "screw"},  {NULL}};
 static const HfNeed needs[] = {
-    {"columns", {"rows"}}, {"rows", {"columns"}}, {"columns", {"pitch"}}, {"pitch", {"columns"}},
-    {"count", {"circle"}}, {"circle", {"count"}}, {NULL, {NULL}}};
+    {"columns", {"rows"}},  {"rows", {"columns"}},      {"columns", {"pitch"}},
+    {"pitch", {"columns"}}, {"count", {"circle"}},      {"circle", {"count"}},
+    {"fit", {"screw"}},     {"countersink", {"screw"}}, {NULL, {NULL}}};
 
 static void
 check(HfReader *reader, const HfNode *node, const HfEntry *entry)
@@ -38,7 +42,10 @@ check(HfReader *reader, const HfNode *node, const HfEntry *entry)
     pitch = holes->circle * sin(G_PI / holes->count);
   if (holes->count == 1 || isnan(pitch))
     return;
-  hf_check_less(reader, node, "diameter", holes->diameter, "the distance from hole to hole", pitch);
+  const char *wide = isnan(holes->bore.diameter) ? "screw" : "diameter";
+  if (hf_node_get(node, wide) != NULL)
+    hf_check_less(reader, node, wide, hf_bore_mm(&holes->bore), "the distance from hole to hole",
+                  pitch);
 }
 
 const HfKind hf_kind_holes = {
@@ -52,7 +59,8 @@ const HfKind hf_kind_holes = {
     .called = "a pattern of holes",
     .heard = "pattern of holes|hole pattern|holes in a|row of holes|grid of holes|circle of holes",
     .first = "diameter",
-    .sentence = "holes[, {name},] of {diameter}[, {columns} side by side]"
+    .sentence = "holes[, {name},][ of {diameter}| for {screw}][, {a fit} fit][, {countersink}][, "
+                "{columns} side by side]"
                 "[, {rows} above each other][{?columns}, {pitch} apart|{?rows}, {pitch} apart]"
                 "[, {staggered}][, {count} of them][ round a circle of {circle}]{place}",
     .begin = {.on_ground = TRUE},

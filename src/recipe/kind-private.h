@@ -3,6 +3,7 @@
  */
 #pragma once
 #include "recipe/read-private.h"
+#include "stock/screws.h"
 
 #define HF_FAR        HF_RECIPE_MAX_MM
 #define HF_AT(member) offsetof(HfEntry, member)
@@ -64,6 +65,50 @@ extern const HfTable hf_table_font;
     "language", HF_FIELD_TEXT, 0, HF_AT(member.font.language), "language of the text (BCP 47)",    \
         "tr", .roles = HF_ROLE_NONE, .words = {                                                    \
           .before = "in the language"                                                              \
+        }                                                                                          \
+  }
+
+extern const HfChoice hf_choices_screw[], hf_choices_fit[]; /* bore.c */
+
+/* An opening that a screw goes through, besides its width: by which screw, how loosely. @member: a
+ * HfBore. */
+#define HF_SCREW_FIELDS(member)                                                                    \
+  {"screw",                                                                                        \
+   HF_FIELD_CHOICE,                                                                                \
+   0,                                                                                              \
+   HF_AT(member.screw),                                                                            \
+   "or as wide as this screw needs (ISO 273)",                                                     \
+   "M6",                                                                                           \
+   .choices = hf_choices_screw,                                                                    \
+   .roles = HF_ROLE_NONE,                                                                          \
+   .words = {.before = "for"}},                                                                    \
+  {                                                                                                \
+    "fit", HF_FIELD_CHOICE, 0, HF_AT(member.fit),                                                  \
+        "screw: how loosely; a hole that the arc cuts comes out tapered, so it is coarse unless "  \
+        "you say otherwise",                                                                       \
+        "medium", "coarse", .choices = hf_choices_fit, .roles = HF_ROLE_NONE, .words = {           \
+          .before = "fit"                                                                          \
+        }                                                                                          \
+  }
+
+#define HF_COUNTERSINK_FIELD(member)                                                               \
+  {                                                                                                \
+    "countersink", HF_FIELD_YES, 0, HF_AT(member.countersink),                                     \
+        "noted for drilling: room for the screw's head, 90 degrees (ISO 10642); nothing is cut "   \
+        "differently",                                                                             \
+        "yes", "no", .roles = HF_ROLE_NONE, .words = {                                             \
+          .yes = "countersunk",                                                                    \
+          .no = "not countersunk"                                                                  \
+        }                                                                                          \
+  }
+
+#define HF_HANGING_FIELD(member)                                                                   \
+  {                                                                                                \
+    "hanging", HF_FIELD_MAYBE, 0, HF_AT(member),                                                   \
+        "the sign hangs by it; otherwise it does when the sign is mounted by holes", "no",         \
+        .roles = HF_ROLE_NONE, .words = {                                                          \
+          .yes = "the sign hangs by it",                                                           \
+          .no = "the sign does not hang by it"                                                     \
         }                                                                                          \
   }
 

@@ -56,6 +56,8 @@ typedef enum {
   HF_ENTRY_BORDER,
   HF_ENTRY_HOLE,
   HF_ENTRY_HOLES,
+  HF_ENTRY_SLOT,
+  HF_ENTRY_KEYHOLE,
   HF_ENTRY_EAR,
   HF_ENTRY_FOOT,
   HF_ENTRY_STAKE,
@@ -233,8 +235,16 @@ typedef struct { /* cut in the plate place.on */
   int count;   /* 0: worked out */
 } HfBorderEntry;
 
+/* How wide an opening is that a screw goes through: a length, or by the screw. */
 typedef struct {
-  double diameter;
+  double diameter;      /* mm; NAN: by the screw */
+  int screw;            /* hf_screw() in stock/screws.h; 0: none is said */
+  int fit;              /* HfScrewFit */
+  gboolean countersink; /* for its head, to be drilled */
+} HfBore;
+
+typedef struct {
+  HfBore bore;
   double hanging; /* > 0: the sign hangs by it, 0: it does not, NAN: it does when the sign is
                      mounted by holes */
   double corners; /* mm: one in each corner of what it is on, so far in from both edges; NAN: no */
@@ -242,8 +252,21 @@ typedef struct {
   int count;
 } HfHoleEntry;
 
+typedef struct { /* with round ends; an opening to be screwed through, and moved along */
+  HfBore bore;   /* its width */
+  double length; /* from end to end */
+  double hanging;
+} HfSlotEntry;
+
+typedef struct { /* a round opening for a screw's head, a slot up from it for the screw */
+  double head, shank;
+  double length; /* from the middle of the head's opening to where the screw comes to rest */
+  double hanging;
+} HfKeyholeEntry;
+
 typedef struct {
-  double diameter, pitch;
+  HfBore bore;
+  double pitch;
   int columns, rows; /* a grid, or */
   int count;         /* so many round a circle */
   double circle;     /* of this diameter */
@@ -365,6 +388,8 @@ typedef struct {
     HfBorderEntry border;
     HfHoleEntry hole;
     HfHolesEntry holes;
+    HfSlotEntry slot;
+    HfKeyholeEntry keyhole;
     HfEarEntry ear;
     HfFootEntry foot;
     HfStakeEntry stake;
@@ -469,6 +494,14 @@ gint hf_recipe_group(const HfRecipe *recipe, guint i);
 gboolean hf_recipe_is_called(const HfRecipe *recipe, guint i, const char *name);
 /** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
+
+/** hf_bore_mm: how wide it is, mm. */
+double hf_bore_mm(const HfBore *bore);
+/** hf_keyhole_length: mm; as much as the head is wide, where it is not said. */
+double hf_keyhole_length(const HfKeyholeEntry *keyhole);
+/** hf_entry_bore: (nullable) (transfer none) of a hole, a pattern of holes or a slot; %NULL: it has
+ *  none. */
+const HfBore *hf_entry_bore(const HfEntry *entry);
 
 /** hf_entry_unit: (transfer none) the unit in which @entry says @key: "mm", "cm", "m" or "in". Of a
  *  key that it does not say that of its first length, else that in which lengths are told

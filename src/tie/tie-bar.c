@@ -254,7 +254,8 @@ may_end_on(const HfGround *ground, const HfTieLaw *law, HfEdgeId edge)
   if (kind == HF_ENTRY_TIE || kind == HF_ENTRY_TIES)
     return FALSE;
   return !shape->opening ||
-         !(kind == HF_ENTRY_HOLE || kind == HF_ENTRY_HOLES || kind == HF_ENTRY_EAR);
+         !(kind == HF_ENTRY_HOLE || kind == HF_ENTRY_HOLES || kind == HF_ENTRY_SLOT ||
+           kind == HF_ENTRY_KEYHOLE || kind == HF_ENTRY_EAR);
 }
 
 /* Room in the metal behind the end, see the top. */
