@@ -1,13 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * initial.c - one large letter, or two or three interlaced: sized, placed, split.
+ * initial.c - one large letter, or two or three of a monogram: sized, placed, split.
  *
  *       __                fill: the smallest circle round the letter's ink has its centre in the
  *     /  S \   ring       ring's, and its radius is the window's plus the bite, or less the gap
  *     \ __ /              split by: the words run through a slot across it (split.c)
+ *                         set as, interlace: monogram.c, interlace.c
  */
 #include "base/text.h"
 #include "layout/initial-private.h"
 #include "stock/practice.h"
+
+/* A joint is aimed at by so much more: it is measured on chords. */
+#define JOINT_OVER 1.02
+
+enum { MOST_TURNS = 12, MOST_WAYS = 36 };
 
 static void
 shape_free(gpointer shape)
@@ -15,20 +21,33 @@ shape_free(gpointer shape)
   hf_shape_free((HfShape *)shape);
 }
 
+/* How woven letters stand against each other, ems. */
+typedef struct {
+  HfPoint at[2]; /* the second against the first, the third against the second */
+} Woven;
+
+typedef struct {
+  HfLaying *laying;
+  guint entry;
+  const HfInitialEntry *initial;
+  const HfPlace *place;
+  Woven woven; /* while `is_woven` */
+  gboolean is_woven;
+} Own;
+
 /* ---- letters in ems -------------------------------------------------------------------------- */
 
-/* Interlaced letters stand closer, every second one lower. */
+/* Interlaced letters stand closer, every second one lower; those that are set begin at one place.
+ */
 static HfPoint
-letter_at(const HfWording *wording, guint i, HfPoint before, gboolean interlaced)
+letter_at(const Own *own, const HfWording *wording, guint i, HfPoint before)
 {
   const HfLetter *letter = hf_wording_letter(wording, i);
-  if (!interlaced)
-    return hf_point(letter->pen, 0);
+  if (!own->is_woven)
+    return hf_point(own->initial->set == HF_SET_ALONE ? letter->pen : 0, 0);
   if (i == 0)
     return hf_point(0, 0);
-  HfPoint step =
-      hf_interlace_step(hf_wording_letter(wording, i - 1), letter, wording->cap, i % 2 == 1);
-  return hf_point_add(before, step);
+  return hf_point_add(before, own->woven.at[i - 1]);
 }
 
 static char *
@@ -42,8 +61,7 @@ label_of(const HfWording *wording, guint i, const char *text)
 
 /* The letters as shapes, an em being @size mm. */
 static GPtrArray *
-letter_shapes(const HfWording *wording, guint entry, const char *text, double size,
-              gboolean interlaced)
+letter_shapes(const Own *own, const HfWording *wording, double size)
 {
   GPtrArray *shapes = g_ptr_array_new_with_free_func(shape_free);
   HfPoint at = {0, 0};
@@ -51,11 +69,12 @@ letter_shapes(const HfWording *wording, guint entry, const char *text, double si
     const HfLetter *letter = hf_wording_letter(wording, i);
     if (letter->outline == NULL)
       continue;
-    at = letter_at(wording, i, at, interlaced);
+    at = letter_at(own, wording, i, at);
     HfMatrix em = hf_matrix_then(hf_matrix_move(at.x, at.y), hf_matrix_scale(size, size));
     HfOutline *outline = hf_outline_new();
     hf_outline_append(outline, letter->outline, em);
-    HfShape *shape = hf_shape_new(outline, label_of(wording, i, text), entry, (gint)i, FALSE);
+    HfShape *shape =
+        hf_shape_new(outline, label_of(wording, i, own->initial->text), own->entry, (gint)i, FALSE);
     shape->em = em;
     if (letter->drawn != NULL) {
       shape->drawn = hf_outline_new();
@@ -79,13 +98,6 @@ move_all(GPtrArray *shapes, HfMatrix m)
 }
 
 /* ---- size ------------------------------------------------------------------------------------ */
-
-typedef struct {
-  HfLaying *laying;
-  guint entry;
-  const HfInitialEntry *initial;
-  const HfPlace *place;
-} Own;
 
 /* Radius that the smallest circle round the ink gets. */
 static gboolean
@@ -141,8 +153,64 @@ grown_shapes(const Own *own, HfWording *wording, double mm_an_em, double size, G
   if (!hf_wording_bolder(own->laying, own->entry, wording, initial->font.bolder, mm_an_em, 1,
                          error))
     return NULL;
-  return letter_shapes(wording, own->entry, initial->text, size, !isnan(initial->interlace));
+  return letter_shapes(own, wording, size);
 }
+
+/* ---- set as the trade sets them -------------------------------------------------------------- */
+
+static gboolean
+can_be_set(const Own *own, const GPtrArray *shapes, GError **error)
+{
+  const HfInitialEntry *initial = own->initial;
+  guint least = initial->set == HF_SET_TALL_MIDDLE ? 3 : 2;
+  if (shapes->len >= least && shapes->len <= 3)
+    return TRUE;
+  return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
+                       "write letters that the face does not join into one",
+                       "of \"%s\" this face makes %u letters", initial->text, shapes->len);
+}
+
+/* The letters @size mm an em, set. What is cut through keeps a web between two, metal is joined. */
+static GPtrArray *
+set_shapes(const Own *own, HfWording *wording, double size, GError **error)
+{
+  const HfInitialEntry *initial = own->initial;
+  gboolean cut = hf_lay_entry(own->laying, own->entry)->as == HF_AS_OPENING;
+  HfMonogram as = {(HfInitialSet)initial->set, size * wording->cap, initial->gap,
+                   JOINT_OVER * HF_OVER_LIMIT * own->laying->joint_limit,
+                   MAX(own->laying->joint_limit / 2, 1)};
+  if (isnan(as.gap) && cut)
+    as.gap = as.joint;
+  g_autoptr(GPtrArray) shapes = grown_shapes(own, wording, size, size, error);
+  if (shapes == NULL || (shapes->len > 0 && !can_be_set(own, shapes, error)))
+    return NULL;
+  if (shapes->len > 0)
+    hf_set_monogram(shapes, &as);
+  return g_steal_pointer(&shapes);
+}
+
+/* The gap does not grow with the letters: turn about, until the size stays. */
+static GPtrArray *
+set_in_window(const Own *own, HfWording *wording, GError **error)
+{
+  double wanted, size, before = 0;
+  if (!window_radius(own, hf_lay_named(own->laying, own->initial->fill, NULL), &wanted, error))
+    return NULL;
+  g_autoptr(GPtrArray) shapes = NULL;
+  size = wanted;
+  for (int i = 0; i < MOST_TURNS && fabs(size - before) > 1e-9 * size; i++) {
+    HfPoint centre;
+    g_clear_pointer(&shapes, g_ptr_array_unref);
+    shapes = set_shapes(own, wording, size, error);
+    if (shapes == NULL || shapes->len == 0 || !hf_wording_goes_on(wording))
+      break;
+    before = size;
+    size *= wanted / hf_smallest_circle(shapes, &centre);
+  }
+  return g_steal_pointer(&shapes);
+}
+
+/* ---- filling a window ------------------------------------------------------------------------ */
 
 /* Letters grow bolder by mm, and an em has as many as fill the window: turn about, until the size
  * stays. */
@@ -153,9 +221,9 @@ window_shapes(const Own *own, HfWording *wording, GError **error)
   double wanted, size = 1;
   if (!window_radius(own, hf_lay_named(own->laying, initial->fill, NULL), &wanted, error))
     return NULL;
-  g_autoptr(GPtrArray) shapes =
-      letter_shapes(wording, own->entry, initial->text, 1, !isnan(initial->interlace));
-  for (int i = 0; i < 12 && shapes->len > 0 && has_bolder(initial) && hf_wording_goes_on(wording);
+  g_autoptr(GPtrArray) shapes = letter_shapes(own, wording, 1);
+  for (int i = 0;
+       i < MOST_TURNS && shapes->len > 0 && has_bolder(initial) && hf_wording_goes_on(wording);
        i++) {
     HfPoint centre;
     double before = size;
@@ -174,18 +242,24 @@ static GPtrArray *
 letters_in_size(const Own *own, HfWording *wording, GError **error)
 {
   double size = NAN;
+  gboolean set = own->initial->set != HF_SET_ALONE;
   if (own->initial->fill != NULL)
-    return window_shapes(own, wording, error);
+    return set ? set_in_window(own, wording, error) : window_shapes(own, wording, error);
   if (!font_size(own, wording, &size, error))
     return NULL;
+  if (set)
+    return set_shapes(own, wording, size, error);
   return grown_shapes(own, wording, size, size, error);
 }
 
+/* That of the highest. */
 static void
 tell_height(const Own *own, const GPtrArray *shapes)
 {
-  const HfShape *first = (const HfShape *)g_ptr_array_index(shapes, 0);
-  HfSolved solved = {own->entry, HF_SOLVED_LETTER_HEIGHT, first->letter_height};
+  HfSolved solved = {own->entry, HF_SOLVED_LETTER_HEIGHT, 0};
+  for (guint i = 0; i < shapes->len; i++)
+    solved.value =
+        MAX(solved.value, ((const HfShape *)g_ptr_array_index(shapes, i))->letter_height);
   g_array_append_val(own->laying->layout->solved, solved);
 }
 
@@ -200,8 +274,104 @@ fill_window(const Own *own, GPtrArray *shapes, GError **error)
   HfPoint centre;
   double radius = hf_smallest_circle(shapes, &centre), k = wanted / radius;
   move_all(shapes, hf_matrix_then(hf_matrix_move(-centre.x, -centre.y), hf_matrix_scale(k, k)));
-  tell_height(own, shapes);
   return TRUE;
+}
+
+/* The letters in their size, about the middle of their window or of their box. */
+static GPtrArray *
+letters_there(const Own *own, HfWording *wording, GError **error)
+{
+  g_autoptr(GPtrArray) shapes = letters_in_size(own, wording, error);
+  if (shapes == NULL)
+    return NULL;
+  if (shapes->len == 0) {
+    hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE, "write a letter",
+                  "the initial \"%s\" has nothing to cut", own->initial->text);
+    return NULL;
+  }
+  HfPoint middle = hf_box_centre(hf_shapes_box(shapes));
+  if (own->initial->fill == NULL)
+    move_all(shapes, hf_matrix_move(-middle.x, -middle.y));
+  else if (!fill_window(own, shapes, error))
+    return NULL;
+  return g_steal_pointer(&shapes);
+}
+
+/* ---- woven ------------------------------------------------------------------------------------
+ */
+
+/* Ways to stand are tried from the best on, of three letters those first whose two are both good,
+ * until one reads. %FALSE: there are no more. */
+static gboolean
+next_way(guint try, GArray *const *steps, Woven *ret_woven)
+{
+  guint n = steps[0]->len;
+  if (steps[1] == NULL) {
+    if (try < n)
+      ret_woven->at[0] = g_array_index(steps[0], HfPoint, try);
+    return try < n;
+  }
+  guint sum = 0;
+  for (; try > sum; sum++)
+    try -= sum + 1;
+  ret_woven->at[0] = g_array_index(steps[0], HfPoint, MIN(try, n - 1));
+  ret_woven->at[1] = g_array_index(steps[1], HfPoint, MIN(sum - try, n - 1));
+  return sum < n;
+}
+
+static GPtrArray *
+first_that_reads(Own *own, HfWording *wording, GArray *const *steps, char **ret_why, GError **error)
+{
+  own->is_woven = TRUE;
+  for (guint try = 0; try < MOST_WAYS && next_way(try, steps, &own->woven); try++) {
+    g_autoptr(GPtrArray) shapes = letters_there(own, wording, error);
+    if (shapes == NULL || !hf_cancel_check(own->laying->cancel, error))
+      return NULL;
+    g_autofree char *why = shapes->len < 2 ? NULL
+                                           : hf_interlace(shapes, own->initial->interlace,
+                                                          HF_OVER_LIMIT * own->laying->joint_limit);
+    if (why == NULL)
+      return g_steal_pointer(&shapes);
+    if (*ret_why == NULL) /* of the best way */
+      *ret_why = g_steal_pointer(&why);
+  }
+  return NULL;
+}
+
+static gboolean
+can_be_woven(const Own *own, const HfWording *wording, GError **error)
+{
+  guint with_ink = 0;
+  for (guint i = 0; i < wording->letters->len; i++)
+    with_ink += hf_wording_letter(wording, i)->outline != NULL;
+  if (with_ink == wording->letters->len && with_ink <= 3)
+    return TRUE;
+  return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_BAD_VALUE,
+                       "write two or three letters with nothing between them",
+                       "\"%s\" has blanks, and only letters can be woven", own->initial->text);
+}
+
+static GPtrArray *
+woven_letters(Own *own, HfWording *wording, GError **error)
+{
+  GArray *steps[2] = {NULL, NULL};
+  g_autofree char *why = NULL;
+  if (!can_be_woven(own, wording, error))
+    return NULL;
+  for (guint i = 0; i + 1 < wording->letters->len; i++) {
+    const HfLetter *a = hf_wording_letter(wording, i), *b = hf_wording_letter(wording, i + 1);
+    steps[i] = hf_interlace_steps(a, b, wording->cap, i % 2 == 0);
+  }
+  GPtrArray *shapes = first_that_reads(own, wording, steps, &why, error);
+  for (guint i = 0; i < G_N_ELEMENTS(steps); i++)
+    g_clear_pointer(&steps[i], g_array_unref);
+  own->is_woven = FALSE;
+  if (shapes == NULL && why != NULL && (error == NULL || *error == NULL))
+    hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM,
+                  "take a smaller gap, another face or order, or write set as: tall middle or "
+                  "stacked instead",
+                  "\"%s\" would not read woven: %s", own->initial->text, why);
+  return shapes;
 }
 
 /* ---- placing --------------------------------------------------------------------------------- */
@@ -308,27 +478,20 @@ gboolean
 hf_lay_initial(HfLaying *laying, guint entry, GError **error)
 {
   const HfEntry *e = hf_lay_entry(laying, entry);
-  Own own = {laying, entry, &e->initial, &e->place};
+  Own own = {laying, entry, &e->initial, &e->place, {{{0, 0}, {0, 0}}}, FALSE};
   g_autoptr(GPtrArray) lines = g_ptr_array_new();
   g_ptr_array_add(lines, e->initial.text);
   g_autoptr(HfWording) wording =
-      hf_wording_new(laying, entry, lines, &e->initial.font, FALSE, error);
+      hf_wording_new(laying, entry, lines, &e->initial.font, e->initial.set != HF_SET_ALONE, error);
   if (wording == NULL)
     return FALSE;
-  gboolean interlaced = !isnan(e->initial.interlace);
-  g_autoptr(GPtrArray) shapes = letters_in_size(&own, wording, error);
+  gboolean woven = !isnan(e->initial.interlace) && wording->letters->len > 1;
+  g_autoptr(GPtrArray) shapes =
+      woven ? woven_letters(&own, wording, error) : letters_there(&own, wording, error);
   if (shapes == NULL)
     return FALSE;
-  if (shapes->len == 0)
-    return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "write a letter",
-                         "the initial \"%s\" has nothing to cut", e->initial.text);
-  if (e->initial.fill != NULL && !fill_window(&own, shapes, error))
-    return FALSE;
-  HfPoint middle = hf_box_centre(hf_shapes_box(shapes));
-  if (e->initial.fill == NULL)
-    move_all(shapes, hf_matrix_move(-middle.x, -middle.y));
-  if (interlaced && shapes->len > 1)
-    hf_interlace(shapes, e->initial.interlace, HF_OVER_LIMIT * laying->joint_limit);
+  if (e->initial.fill != NULL)
+    tell_height(&own, shapes);
   if (!place_initial(&own, shapes, error) || !add_shapes(&own, shapes, error))
     return FALSE;
   tell_bites(&own);

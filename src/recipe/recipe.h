@@ -184,9 +184,19 @@ typedef struct {
   HfDescender descenders;
 } HfWordsEntry;
 
+/* How the letters of a monogram are set. */
+typedef enum {
+  HF_SET_ALONE, /* one letter; or woven, where `interlace` says so */
+  HF_SET_TALL_MIDDLE,
+  HF_SET_STACKED,
+} HfInitialSet;
+
 typedef struct {
-  char *text; /* one letter, or two or three interlaced */
+  char *text; /* one letter, or two or three of a monogram */
   HfFontWish font;
+  int set;          /* HfInitialSet */
+  double gap;       /* set: clear between the letters, mm; < 0: they run into each other by that;
+                       NAN: metal is joined, openings leave what a web needs */
   char *fill;       /* name of the ring whose window it fills */
   double bite;      /* meets the ring by this */
   double clear;     /* or stays clear by this */

@@ -99,7 +99,15 @@ def ring_round(rng):
     return [f"ring: {{around: [name], margin: {margin} mm, width: 15 mm}}", words(rng, "name", height="70 mm")], ("window", margin)
 
 
-KINDS = [by_width, by_box, inside, window, round_it, four_sides, row, open_row, stack, stack_inside, ring_round]
+def monogram(rng):
+    gap = rng.choice([4, 6.5, 12])
+    face = rng.choice(["Bebas Neue", "League Spartan", "{family: DejaVu Sans, style: Bold}", "Vollkorn"])
+    return ["plate: {name: board, shape: rectangle, width: 900 mm, height: 700 mm}",
+            f"initial: {{text: {''.join(rng.choices('CEFHIJKLMNSTUVWXYZ', k=3))}, font: {face}, height: {rng.randint(150, 250)} mm, "
+            f"set as: {rng.choice(['tall middle', 'stacked'])}, gap between: {gap} mm, on: board, as: opening}}"], ("near", gap)
+
+
+KINDS = [by_width, by_box, inside, window, round_it, four_sides, row, open_row, stack, stack_inside, ring_round, monogram]
 
 
 def box_of(rings):
@@ -126,6 +134,11 @@ def check(rings, wanted):
         assert inner[0] - box[0] == pytest.approx(left, abs=WIDE) and box[2] - inner[2] == pytest.approx(right, abs=WIDE)
         # y runs down in SVG
         assert inner[1] - box[1] == pytest.approx(top, abs=WIDE) and box[3] - inner[3] == pytest.approx(bottom, abs=WIDE)
+    elif what == "near":  # each letter is that near to those before it
+        edge, *ink = [LinearRing(ring) for ring in largest_first(rings)]
+        assert len(ink) == 3
+        near = sorted([ink[0].distance(ink[1]), ink[1].distance(ink[2]), ink[2].distance(ink[0])])
+        assert near[:2] == pytest.approx([values[0]] * 2, abs=CLEAR)
     elif what == "clear":
         edge, *ink = largest_first(rings)
         assert Polygon(edge).contains(unary_union([Polygon(ring) for ring in ink]))

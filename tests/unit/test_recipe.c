@@ -250,8 +250,14 @@ test_bad_entries(void)
       {"- words: {text: ' ', font: Lobster Two, height: 1 cm}\n",
        "f:4:17: text has nothing that can be seen; write what the sign is to say"},
       {"- initial: {text: SQ, font: Lobster Two, height: 1 m}\n",
-       "f:4:19: an initial is one letter, this has 2; write one letter, or add interlace: 4 mm for "
-       "two or three"},
+       "f:4:19: an initial is one letter, this has 2; write one letter; for two or three add set "
+       "as: stacked, or interlace: 4 mm"},
+      {"- initial: {text: SQ, font: Lobster Two, height: 1 m, set as: tall middle}\n",
+       "f:4:19: a monogram with a tall middle is three letters, this has 2; write three letters, "
+       "or "
+       "set as: stacked"},
+      {"- initial: {text: SQRT, font: Lobster Two, height: 1 m, set as: stacked}\n",
+       "f:4:19: two or three letters can be stacked, this has 4; write two or three letters"},
       {"- initial: {text: S, font: Lobster Two, height: 1 m, interlace: 4 mm}\n",
        "f:4:19: two or three letters can be interlaced, this has 1; write two or three letters"},
       {"- ear: {hole: 8 mm, width: 8 mm}\n",

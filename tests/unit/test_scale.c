@@ -122,6 +122,9 @@ static const char *const signs[] = {
 
     "  - initial: {text: SQ, font: Bebas Neue, height: 400 mm, interlace: 10 mm}\n",
 
+    "  - initial: {text: ITL, font: Bebas Neue, height: 400 mm, set as: tall middle, gap between: "
+    "14 mm}\n",
+
     "  - plate: {name: board, shape: oval, width: 700 mm, height: 500 mm}\n"
     "  - hole: {diameter: 8 mm, on: board, at: [[-250 mm, 30 mm], [250 mm, 30 mm]]}\n"
     "  - hole pattern: {diameter: 8 mm, columns: 5, rows: 3, pitch: 40 mm, on: board}\n"

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * test_words_initial.c - smallest circles, cutting along a line, whole words entries from a recipe.
  */
+#include "geom/clear.h"
 #include "geom/region.h"
 #include "layout/cut-private.h"
 #include "layout/initial-private.h"
@@ -213,6 +214,60 @@ test_interlaced(void)
   g_assert_cmpuint(parts_of(laid.layout), ==, 1);
 }
 
+static HfBox
+letter_box(const Laid *laid, guint i)
+{
+  return hf_outline_box(hf_layout_shape(laid->layout, i)->outline);
+}
+
+/* I, L and T are as high as a capital: the outer ones are two thirds of it, about its middle, and
+ * as far from it as is said. */
+static void
+test_tall_middle(void)
+{
+  g_auto(Laid) laid = {0};
+  if (!lay(&laid, "  - initial: {text: ITL, font: Bebas Neue, height: 240 mm, set as: tall middle, "
+                  "gap between: 6 mm, as: opening}\n"))
+    return;
+  g_assert_no_error(laid.error);
+  HfBox i = letter_box(&laid, 0), t = letter_box(&laid, 1), l = letter_box(&laid, 2);
+  g_assert_cmpfloat(fabs(hf_box_height(t) - 240), <, 0.01);
+  g_assert_cmpfloat(fabs(hf_box_height(i) - 160), <, 0.01);
+  g_assert_cmpfloat(fabs(hf_box_height(l) - 160), <, 0.01);
+  g_assert_cmpfloat(fabs(hf_box_centre(i).y - hf_box_centre(t).y), <, 0.01);
+  g_autoptr(HfClear) edge = hf_clear_new(hf_layout_shape(laid.layout, 1)->outline);
+  for (guint k = 0; k < 3; k += 2)
+    g_assert_cmpfloat(
+        fabs(hf_clear_apart(edge, hf_layout_shape(laid.layout, k)->outline, INFINITY) - 6), <,
+        1e-5);
+}
+
+/* Two above each other are as high as the third beside them, and all of metal is one part. */
+static void
+test_stacked(void)
+{
+  g_auto(Laid) laid = {0};
+  if (!lay(&laid, "  - initial: {text: ITL, font: Bebas Neue, height: 240 mm, set as: stacked}\n"))
+    return;
+  g_assert_no_error(laid.error);
+  HfBox both = hf_box_union(letter_box(&laid, 0), letter_box(&laid, 1));
+  g_assert_cmpfloat(fabs(hf_box_height(both) - hf_box_height(letter_box(&laid, 2))), <, 1e-4);
+  g_assert_cmpfloat(letter_box(&laid, 0).min.y, >, hf_box_centre(both).y - 10);
+  g_assert_cmpuint(parts_of(laid.layout), ==, 1);
+}
+
+/* Stems that lie on each other, in every way that they could stand, would not read. */
+static void
+test_not_woven(void)
+{
+  g_auto(Laid) laid = {0};
+  if (!lay(&laid, "  - initial: {text: III, font: Bebas Neue, height: 250 mm, interlace: 5 mm}\n"))
+    return;
+  g_assert_error(laid.error, HF_ERROR, HF_ERROR_NO_ROOM);
+  g_assert_nonnull(strstr(laid.error->message, "would not read woven"));
+  g_assert_nonnull(strstr(laid.error->message, "set as"));
+}
+
 /* Every contact with the bar bites by 2 mm or more, one by exactly that: by the letters' boxes. */
 static void
 test_standing(void)
@@ -275,6 +330,9 @@ main(int argc, char **argv)
   g_test_add_func("/words/window", test_window);
   g_test_add_func("/words/split", test_split);
   g_test_add_func("/words/interlaced", test_interlaced);
+  g_test_add_func("/words/tall-middle", test_tall_middle);
+  g_test_add_func("/words/stacked", test_stacked);
+  g_test_add_func("/words/not-woven", test_not_woven);
   g_test_add_func("/words/standing", test_standing);
   g_test_add_func("/words/ring-gives-way", test_ring_gives_way);
   g_test_add_func("/words/refusal", test_refusal_says_what_fits);
