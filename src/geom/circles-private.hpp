@@ -21,6 +21,9 @@
 #pragma once
 #include "geom/wide-private.hpp"
 
+/* A Pair handed over in memory costs as much as what is done with it. */
+#define HF_INLINE [[gnu::always_inline]]
+
 namespace holdfast
 {
 
@@ -33,27 +36,27 @@ public:
   {
   }
 
-  Pair operator-() const
+  HF_INLINE Pair operator-() const
   {
     return Pair(-hi, -lo, off);
   }
-  Pair operator+(const Pair &b) const
+  HF_INLINE Pair operator+(const Pair &b) const
   {
     double sum = hi + b.hi, part = sum - hi;
     double rest = (hi - (sum - part)) + (b.hi - part) + (lo + b.lo);
     return settled(sum, rest, off + b.off + TINY * (std::fabs(hi) + std::fabs(b.hi)));
   }
-  Pair operator-(const Pair &b) const
+  HF_INLINE Pair operator-(const Pair &b) const
   {
     return *this + -b;
   }
-  Pair operator*(const Pair &b) const
+  HF_INLINE Pair operator*(const Pair &b) const
   {
     double p = hi * b.hi, rest = lost(hi, b.hi, p) + (hi * b.lo + lo * b.hi);
     return settled(
         p, rest, std::fabs(hi) * b.off + std::fabs(b.hi) * off + off * b.off + TINY * std::fabs(p));
   }
-  Pair operator/(const Pair &b) const
+  HF_INLINE Pair operator/(const Pair &b) const
   {
     double first = hi / b.hi;
     Pair left = bare() - b.bare() * whole(first);
@@ -64,7 +67,7 @@ public:
                  : INFINITY;
     return result;
   }
-  Pair sqrt() const
+  HF_INLINE Pair sqrt() const
   {
     if (hi == 0 && off == 0)
       return *this;

@@ -165,6 +165,16 @@ hf_index_free(HfIndex *index)
   g_free(index);
 }
 
+static void
+give_cell(const HfIndex *index, guint cell, GArray *ids)
+{
+  guint from = index->first[cell], n = index->first[cell + 1] - from;
+  g_array_set_size(ids, n);
+  HfEdgeId *out = (HfEdgeId *)(void *)ids->data;
+  for (guint i = 0; i < n; i++)
+    out[i] = index->id[index->edge[from + i]];
+}
+
 void
 hf_index_query(HfIndex *index, HfBox box, GArray *ids)
 {
@@ -172,8 +182,12 @@ hf_index_query(HfIndex *index, HfBox box, GArray *ids)
     g_array_set_size(ids, 0);
     return;
   }
-  index->query++;
   Cells c = cells_of(index, box);
+  if (c.x0 == c.x1 && c.y0 == c.y1) { /* each edge is there once */
+    give_cell(index, c.y0 * index->columns + c.x0, ids);
+    return;
+  }
+  index->query++;
   guint most = 0, n = 0; /* cells of a row lie one after the other, and so do their edges */
   for (guint y = c.y0; y <= c.y1; y++)
     most += index->first[y * index->columns + c.x1 + 1] - index->first[y * index->columns + c.x0];
@@ -228,6 +242,29 @@ hf_index_crossed(HfIndex *index, HfPoint p, gboolean up, GArray *ids)
     a = up ? mirrored(a) : a;
     b = up ? mirrored(b) : b;
     if ((a.y > q.y) != (b.y > q.y) && q.x - a.x < (b.x - a.x) * (q.y - a.y) / (b.y - a.y))
+      g_array_index(ids, HfEdgeId, kept++) = id;
+  }
+  g_array_set_size(ids, kept);
+}
+
+static gint
+by_ring(gconstpointer p, gconstpointer q)
+{
+  const HfEdgeId *a = p, *b = q;
+  return (a->ring > b->ring) - (a->ring < b->ring);
+}
+
+void
+hf_index_round(HfIndex *index, HfPoint p, gboolean up, GArray *ids)
+{
+  guint kept = 0;
+  hf_index_crossed(index, p, up, ids);
+  g_array_sort(ids, by_ring);
+  for (guint k = 0, next; k < ids->len; k = next) {
+    HfEdgeId id = g_array_index(ids, HfEdgeId, k);
+    for (next = k + 1; next < ids->len && g_array_index(ids, HfEdgeId, next).ring == id.ring;)
+      next++;
+    if ((next - k) % 2 == 1)
       g_array_index(ids, HfEdgeId, kept++) = id;
   }
   g_array_set_size(ids, kept);

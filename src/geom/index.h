@@ -45,6 +45,9 @@ gboolean hf_index_is_alone(HfIndex *index, guint ring, double reach, GArray *ids
  */
 void hf_index_crossed(HfIndex *index, HfPoint p, gboolean up, GArray *ids);
 
+/** hf_index_round: as hf_index_crossed(), but of each ring that holds @p one edge, by ring. */
+void hf_index_round(HfIndex *index, HfPoint p, gboolean up, GArray *ids);
+
 /** hf_index_holds: is @p within an odd number of rings? A valid region holds it then.
  *  @ids: (element-type HfEdgeId) used on the way. Cost: that of a ray the short way. */
 gboolean hf_index_holds(HfIndex *index, HfPoint p, GArray *ids);

@@ -99,18 +99,31 @@ hf_box_is_empty(HfBox box)
   return !(box.min.x <= box.max.x && box.min.y <= box.max.y);
 }
 
+/** hf_lesser, hf_larger: of two numbers, @a where @b is none; fmin() is a call to the library. */
+static inline double
+hf_lesser(double a, double b)
+{
+  return b < a ? b : a;
+}
+
+static inline double
+hf_larger(double a, double b)
+{
+  return b > a ? b : a;
+}
+
 static inline HfBox
 hf_box_add_point(HfBox box, HfPoint p)
 {
-  return (HfBox){{fmin(box.min.x, p.x), fmin(box.min.y, p.y)},
-                 {fmax(box.max.x, p.x), fmax(box.max.y, p.y)}};
+  return (HfBox){{hf_lesser(box.min.x, p.x), hf_lesser(box.min.y, p.y)},
+                 {hf_larger(box.max.x, p.x), hf_larger(box.max.y, p.y)}};
 }
 
 static inline HfBox
 hf_box_union(HfBox a, HfBox b)
 {
-  return (HfBox){{fmin(a.min.x, b.min.x), fmin(a.min.y, b.min.y)},
-                 {fmax(a.max.x, b.max.x), fmax(a.max.y, b.max.y)}};
+  return (HfBox){{hf_lesser(a.min.x, b.min.x), hf_lesser(a.min.y, b.min.y)},
+                 {hf_larger(a.max.x, b.max.x), hf_larger(a.max.y, b.max.y)}};
 }
 
 static inline HfBox

@@ -290,10 +290,16 @@ hf_region_n_edges(const HfRegion *region)
 HfBox
 hf_ring_box(const HfRing *ring)
 {
-  HfBox box = HF_BOX_EMPTY;
-  for (guint i = 0; i < ring->n; i++)
-    box = hf_box_add_point(box, hf_grid_point(ring->at[i]));
-  return box;
+  if (ring->n == 0)
+    return HF_BOX_EMPTY;
+  HfGrid min = ring->at[0], max = min;
+  for (guint i = 1; i < ring->n; i++) {
+    min.x = MIN(min.x, ring->at[i].x);
+    min.y = MIN(min.y, ring->at[i].y);
+    max.x = MAX(max.x, ring->at[i].x);
+    max.y = MAX(max.y, ring->at[i].y);
+  }
+  return (HfBox){hf_grid_point(min), hf_grid_point(max)};
 }
 
 HfBox

@@ -169,13 +169,6 @@ parent_of(const HfRegion *region, const RingFacts *facts, guint i)
   return parent;
 }
 
-static gint
-by_ring(gconstpointer p, gconstpointer q)
-{
-  const HfEdgeId *a = p, *b = q;
-  return (a->ring > b->ring) - (a->ring < b->ring);
-}
-
 /* The rings that can hold others, borrowed: of a lattice one, whose openings are most of the edges.
  */
 typedef struct {
@@ -222,14 +215,10 @@ parent_by_ray(const HfRegion *region, const RingFacts *facts, guint i, const Out
   GArray *crossed = outers->crossed;
   gint parent = -1;
   double least = INFINITY;
-  hf_index_crossed(outers->index, p, outers->up, crossed);
-  g_array_sort(crossed, by_ring);
-  for (guint k = 0, next; k < crossed->len; k = next) {
-    guint among = g_array_index(crossed, HfEdgeId, k).ring;
-    for (next = k + 1; next < crossed->len && g_array_index(crossed, HfEdgeId, next).ring == among;)
-      next++;
-    guint j = g_array_index(outers->number, guint, among);
-    if ((next - k) % 2 == 1 && facts[j].area > -facts[i].area && facts[j].area < least) {
+  hf_index_round(outers->index, p, outers->up, crossed);
+  for (guint k = 0; k < crossed->len; k++) {
+    guint j = g_array_index(outers->number, guint, g_array_index(crossed, HfEdgeId, k).ring);
+    if (facts[j].area > -facts[i].area && facts[j].area < least) {
       least = facts[j].area;
       parent = (gint)j;
     }

@@ -16,7 +16,11 @@
 #define SLACK       1e-3              /* radians: far more than the grid turns an edge */
 #define LEAST_APART -0.499            /* cosine of 120 degrees less SLACK */
 #define EVER_APART  -0.172            /* no more: of 120 degrees less two small turns and SLACK */
-#define HEIGHT      1e-9              /* mm: less is the same point, as at a common vertex */
+/* cos(120 degrees - turns - SLACK) curves up from no turns to two small ones: it lies between its
+ * tangent at none, of slope sin(120 degrees) and more, and its chord, (0.499 - 0.172) / 0.349. */
+#define TANGENT_SLOPE 0.866
+#define CHORD_SLOPE   0.9375
+#define HEIGHT        1e-9 /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
   HfPoint at, normal, along; /* start; unit vectors */
@@ -125,11 +129,11 @@ reaches(const Feature *e, HfPoint p, HfPoint q, double w, double spread, Stretch
     if (s0 < 0 && s1 < 0)
       return FALSE;
     if (s0 < 0)
-      t0 = fmax(t0, s0 / (s0 - s1));
+      t0 = hf_larger(t0, s0 / (s0 - s1));
     else if (s1 < 0)
-      t1 = fmin(t1, s0 / (s0 - s1));
+      t1 = hf_lesser(t1, s0 / (s0 - s1));
   }
-  *ret_where = (Stretch){fmin(t0, t1), fmax(t0, t1)};
+  *ret_where = (Stretch){hf_lesser(t0, t1), hf_larger(t0, t1)};
   return t0 <= t1 + 1e-9;
 }
 
@@ -155,7 +159,10 @@ may_face(double cos_apart, double turns)
     return FALSE;
   if (turns == 0)
     return cos_apart <= LEAST_APART;
-  return cos_apart <= -0.5 || cos_apart <= cos(2 * G_PI / 3 - turns - SLACK);
+  if (cos_apart > LEAST_APART + CHORD_SLOPE * turns)
+    return FALSE;
+  return cos_apart <= -0.5 + TANGENT_SLOPE * turns ||
+         cos_apart <= cos(2 * G_PI / 3 - turns - SLACK);
 }
 
 /* The cosine of that angle and @turns more, half a turn at most. */

@@ -11,39 +11,92 @@
 #define SHARED   1.15  /* of the larger: so many edges, or fewer, are worth one diagram for both */
 #define STRAIGHT 0.766 /* cosine of 40 degrees: chords of one curve turn by less */
 
-/* Edges that lie within reach of a facing stretch p-q; the index gives more than that. */
+typedef struct {
+  HfPoint p, q;
+} Stretch;
+
+/* The stretch of edge @id where it faces another. */
+static Stretch
+facing_stretch(const HfThin *thin, HfEdgeId id, guint number)
+{
+  HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
+  return (Stretch){hf_point_mix(a, b, thin->from[number]), hf_point_mix(a, b, thin->to[number])};
+}
+
+/* Does edge @id come within @reach of @s? Mostly its start tells. */
+static gboolean
+is_within(const HfThin *thin, HfEdgeId id, Stretch s, double reach)
+{
+  HfPoint a = hf_edge_start(thin->region, id);
+  return hf_point_distance(s.p, a) <= reach ||
+         hf_segment_gap(s.p, s.q, a, hf_edge_end(thin->region, id), NULL, NULL) <= reach;
+}
+
+/* Edges that lie within reach of a facing stretch; the index gives more than that. */
 static void
-mark_near_stretch(HfThin *thin, HfIndex *index, HfPoint p, HfPoint q, GArray *found)
+mark_near_stretch(HfThin *thin, HfIndex *index, HfEdgeId facing, guint number, GArray *found)
 {
   double reach = NEAR * thin->widest;
-  HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, p), q);
+  Stretch s = facing_stretch(thin, facing, number);
+  HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, s.p), s.q);
   hf_index_query(index, hf_box_grow(box, reach), found);
   for (guint i = 0; i < found->len; i++) {
     HfEdgeId id = g_array_index(found, HfEdgeId, i);
     guint8 *flags = &thin->facing[hf_thin_number(thin, id)];
-    if (*flags & HF_NEAR)
-      continue;
-    HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
-    if (hf_segment_gap(p, q, a, b, NULL, NULL) <= reach)
+    if (!(*flags & HF_NEAR) && is_within(thin, id, s, reach))
       *flags |= HF_NEAR;
   }
+}
+
+/* The same, asked by an edge that faces none: is there a facing stretch within reach? */
+static void
+mark_if_near(HfThin *thin, HfIndex *index, HfEdgeId id, guint number, GArray *found)
+{
+  double reach = NEAR * thin->widest;
+  HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
+  HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b);
+  hf_index_query(index, hf_box_grow(box, reach), found);
+  for (guint i = 0; i < found->len; i++) {
+    HfEdgeId other = g_array_index(found, HfEdgeId, i);
+    guint at = hf_thin_number(thin, other);
+    if ((thin->facing[at] & HF_FACING) &&
+        is_within(thin, id, facing_stretch(thin, other, at), reach)) {
+      thin->facing[number] |= HF_NEAR;
+      return;
+    }
+  }
+}
+
+/* A facing edge is near itself. Of the others each asks, or is asked: whichever are fewer. */
+static gboolean
+others_ask(HfThin *thin)
+{
+  guint n = hf_region_n_edges(thin->region), facing = 0;
+  for (guint e = 0; e < n; e++)
+    facing += thin->facing[e] & HF_FACING ? 1 : 0;
+  for (guint e = 0; e < n; e++)
+    thin->facing[e] |= thin->facing[e] & HF_FACING ? HF_NEAR : 0;
+  return facing > n - facing;
 }
 
 static void
 mark_near(HfThin *thin, HfIndex *index, const HfCancel *cancel)
 {
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  gboolean ask = others_ask(thin);
   for (guint r = 0; r < thin->region->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
       HfEdgeId id = {r, v};
       guint number = hf_thin_number(thin, id);
-      if (!(thin->facing[number] & HF_FACING))
+      gboolean faces = thin->facing[number] & HF_FACING;
+      if (faces == ask)
         continue;
       if (number % HF_LOOK_EVERY == 0 && !hf_cancel_check(cancel, NULL))
         return;
-      HfPoint a = hf_edge_start(thin->region, id), b = hf_edge_end(thin->region, id);
-      mark_near_stretch(thin, index, hf_point_mix(a, b, thin->from[number]),
-                        hf_point_mix(a, b, thin->to[number]), found);
+      if (ask)
+        mark_if_near(thin, index, id, number, found);
+      else
+        mark_near_stretch(thin, index, id, number, found);
     }
 }
 

@@ -490,6 +490,29 @@ test_window(void)
   }
 }
 
+/* Against asking each ring: which rings hold a point, by rays either way. */
+static void
+test_index_round(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(47);
+  for (int i = 0; i < 20; i++) {
+    g_autoptr(HfRegion) metal = some_metal(rand);
+    g_autoptr(HfIndex) index = hf_index_new(metal, 3);
+    g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+    for (int k = 0; k < 100; k++) {
+      HfPoint p = hf_point(g_rand_double_range(rand, -60, 60), g_rand_double_range(rand, -60, 60));
+      guint next = 0;
+      hf_index_round(index, p, k % 2 == 0, ids);
+      for (guint r = 0; r < metal->rings->len; r++)
+        if (hf_ring_holds(hf_region_ring(metal, r), p)) {
+          g_assert_cmpuint(next, <, ids->len);
+          g_assert_cmpuint(g_array_index(ids, HfEdgeId, next++).ring, ==, r);
+        }
+      g_assert_cmpuint(next, ==, ids->len);
+    }
+  }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -510,5 +533,6 @@ main(int argc, char **argv)
   g_test_add_func("/geom/row", test_row);
   g_test_add_func("/geom/apart", test_apart);
   g_test_add_func("/geom/window", test_window);
+  g_test_add_func("/geom/index/round", test_index_round);
   return g_test_run();
 }
