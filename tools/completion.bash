@@ -7,7 +7,7 @@ _holdfast() {
   local check="--shop --watch --all --sizes --units --json --quiet --help"
   local cure="--take --best --output --over --pictures --shop --units --json --quiet --help"
   local recipe="--schema --shop-schema --help"
-  local fonts="--picture --smallest --metal --thickness --kerf --text --shop --json --help"
+  local fonts="--picture --smallest --symbols --metal --thickness --kerf --text --shop --json --help"
   local page="--folder --no-browser --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then

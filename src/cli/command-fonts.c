@@ -12,7 +12,7 @@
 
 typedef struct {
   char *picture, *metal, *thickness, *kerf, *text, *shop;
-  gboolean smallest, json;
+  gboolean smallest, symbols, json;
 } Wish;
 
 static void
@@ -117,8 +117,10 @@ print_picture(HfFonts *fonts, const GPtrArray *faces, const Wish *wish)
 {
   g_autoptr(GError) error = NULL;
   const char *sample = wish->text != NULL ? wish->text : "Saltmarsh Quay 1847";
-  guint sheets = hf_fonts_picture(fonts, faces, sample, wish->picture, tell, NULL,
-                                  hf_cli_interrupts(), &error);
+  guint sheets = wish->symbols ? hf_fonts_symbols_picture(fonts, faces, wish->picture, tell, NULL,
+                                                          hf_cli_interrupts(), &error)
+                               : hf_fonts_picture(fonts, faces, sample, wish->picture, tell, NULL,
+                                                  hf_cli_interrupts(), &error);
   wipe();
   if (sheets == 0)
     return hf_cli_fail(error);
@@ -126,6 +128,17 @@ print_picture(HfFonts *fonts, const GPtrArray *faces, const Wish *wish)
     g_print("wrote %s\n", wish->picture);
   else
     g_print("wrote %s and %u more sheets beside it\n", wish->picture, sheets - 1);
+  return 0;
+}
+
+static int
+print_symbols(HfFonts *fonts, const GPtrArray *faces)
+{
+  g_autoptr(GError) error = NULL;
+  g_autofree char *said = hf_fonts_symbols_report(fonts, faces, hf_cli_interrupts(), &error);
+  if (said == NULL)
+    return hf_cli_fail(error);
+  g_print("%s", said);
   return 0;
 }
 
@@ -137,6 +150,8 @@ hf_command_fonts(int argc, char **argv)
       {"picture", 0, 0, G_OPTION_ARG_FILENAME, &wish.picture, "draw each face on a sheet", "FILE"},
       {"smallest", 0, 0, G_OPTION_ARG_NONE, &wish.smallest,
        "tell the smallest letter height that can be cut", NULL},
+      {"symbols", 0, 0, G_OPTION_ARG_NONE, &wish.symbols,
+       "list the symbols that may be ornaments; with --picture draw them", NULL},
       {"metal", 0, 0, G_OPTION_ARG_STRING, &wish.metal, "mild steel unless you say otherwise",
        "METAL"},
       {"thickness", 0, 0, G_OPTION_ARG_STRING, &wish.thickness, "of the sheet: 3 mm, 1/8 in, 10 ga",
@@ -160,6 +175,8 @@ hf_command_fonts(int argc, char **argv)
     return print_smallest(fonts, faces, &wish);
   if (wish.picture != NULL)
     return print_picture(fonts, faces, &wish);
+  if (wish.symbols)
+    return print_symbols(fonts, faces);
   g_autofree char *said = wish.json ? hf_fonts_report_json(faces) : hf_fonts_report(fonts, faces);
   g_print("%s", said);
   return 0;

@@ -74,6 +74,7 @@ const HfCommand hf_commands[] = {
      "  holdfast fonts                        every family with its styles\n"
      "  holdfast fonts lobster                those with 'lobster' in the name, with their axes\n"
      "  holdfast fonts --picture faces.png --text 'Saltmarsh Quay'\n"
+     "  holdfast fonts --symbols --picture symbols.png\n"
      "  holdfast fonts bebas --smallest --thickness '3 mm' --kerf '1.5 mm'\n"
      "                                        smallest letter height, and the letter that "
      "decides\n",

@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * faces.c - the list and the picture sheets of `holdfast fonts`.
  */
-#include "faces/faces.h"
 #include "base/file.h"
 #include "base/json.h"
 #include "base/text.h"
+#include "faces/faces-private.h"
 #include "out/view.h"
 #include <string.h>
 
-enum { MOST_TOLD_IN_FULL = 12, ROWS = 24, SHEET_PIXELS = 1600 };
+enum { MOST_TOLD_IN_FULL = 12, SHEET_PIXELS = 1600 };
 
 static const HfFontListed *
 face_at(const GPtrArray *faces, guint i)
@@ -58,8 +58,8 @@ hf_fonts_matching(HfFonts *fonts, const char *word, GError **error)
   return g_steal_pointer(&all);
 }
 
-static const HfFace *
-open_listed(HfFonts *fonts, const HfFontListed *listed, GError **error)
+const HfFace *
+hf_fonts_open_listed(HfFonts *fonts, const HfFontListed *listed, GError **error)
 {
   HfFaceWanted wanted = {listed->family, listed->style, NULL, NULL};
   return hf_fonts_open(fonts, &wanted, NULL, error);
@@ -74,7 +74,7 @@ tell_in_full(GString *out, HfFonts *fonts, const HfFontListed *listed)
   g_string_append_printf(out, "%s %s\n  file      %s\n", listed->family, listed->style,
                          listed->file);
   g_autoptr(GError) error = NULL;
-  const HfFace *face = open_listed(fonts, listed, &error);
+  const HfFace *face = hf_fonts_open_listed(fonts, listed, &error);
   if (face == NULL) {
     g_string_append_printf(out, "  %s\n", error->message);
     return;
@@ -129,22 +129,22 @@ hf_fonts_report_json(const GPtrArray *faces)
 /* ---- the picture -------------------------------------------------------------------------------
  */
 
-typedef struct {
-  HfSample *samples;
-  guint n;
-} Rows;
-
 static void
-rows_clear(Rows *rows)
+sample_clear(gpointer at)
 {
-  for (guint i = 0; i < rows->n; i++) {
-    g_free((char *)rows->samples[i].name);
-    g_free((char *)rows->samples[i].why);
-    hf_line_free((HfLine *)rows->samples[i].line);
-  }
-  g_free(rows->samples);
+  HfSample *sample = at;
+  g_free((char *)sample->name);
+  g_free((char *)sample->why);
+  hf_line_free((HfLine *)sample->line);
 }
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Rows, rows_clear)
+
+GArray *
+hf_sheet_rows(void)
+{
+  GArray *samples = g_array_new(FALSE, TRUE, sizeof(HfSample));
+  g_array_set_clear_func(samples, sample_clear);
+  return samples;
+}
 
 /* A face that can't show the sample says why, instead of a row of other letters. */
 static HfSample
@@ -152,7 +152,7 @@ sample_of(HfFonts *fonts, const HfFontListed *listed, const char *text)
 {
   HfSample sample = {g_strconcat(listed->family, "  ", listed->style, NULL), NULL, NULL};
   g_autoptr(GError) error = NULL;
-  const HfFace *face = open_listed(fonts, listed, &error);
+  const HfFace *face = hf_fonts_open_listed(fonts, listed, &error);
   if (face != NULL)
     sample.line = hf_type_line(fonts, face, text, NULL, NULL, &error);
   if (error != NULL) { /* what to do instead is of no use on a sheet */
@@ -175,13 +175,14 @@ sheet_file(const char *file, guint number)
   return g_strdup_printf("%.*s-%u%s", stem, file, number, ending ? dot : "");
 }
 
-static gboolean
-write_sheet(const Rows *rows, const char *sample, const char *file, guint number, GError **error)
+gboolean
+hf_sheet_write(const HfSample *samples, guint n, const char *heading, const char *file,
+               guint number, GError **error)
 {
-  g_autofree char *heading =
-      number == 1 ? g_strdup(sample) : g_strdup_printf("%s  (%u)", sample, number);
+  g_autofree char *said =
+      number == 1 ? g_strdup(heading) : g_strdup_printf("%s  (%u)", heading, number);
   g_autofree char *path = sheet_file(file, number);
-  g_autoptr(GBytes) bytes = hf_out_samples(heading, rows->samples, rows->n, SHEET_PIXELS, error);
+  g_autoptr(GBytes) bytes = hf_out_samples(said, samples, n, SHEET_PIXELS, error);
   return bytes != NULL &&
          hf_file_write(path, g_bytes_get_data(bytes, NULL), g_bytes_get_size(bytes), error);
 }
@@ -191,16 +192,18 @@ hf_fonts_picture(HfFonts *fonts, const GPtrArray *faces, const char *sample, con
                  HfFontsTold told, gpointer data, const HfCancel *cancel, GError **error)
 {
   guint number = 0;
-  for (guint first = 0; first < faces->len; first += ROWS) {
-    g_auto(Rows) rows = {g_new0(HfSample, ROWS), 0};
-    for (guint i = first; i < MIN(first + ROWS, faces->len); i++) {
+  for (guint first = 0; first < faces->len; first += HF_SHEET_ROWS) {
+    g_autoptr(GArray) rows = hf_sheet_rows();
+    for (guint i = first; i < MIN(first + HF_SHEET_ROWS, faces->len); i++) {
       if (!hf_cancel_check(cancel, error))
         return 0;
       if (told != NULL)
         told(i, faces->len, face_at(faces, i)->family, data);
-      rows.samples[rows.n++] = sample_of(fonts, face_at(faces, i), sample);
+      HfSample row = sample_of(fonts, face_at(faces, i), sample);
+      g_array_append_val(rows, row);
     }
-    if (!write_sheet(&rows, sample, file, ++number, error))
+    if (!hf_sheet_write((const HfSample *)(void *)rows->data, rows->len, sample, file, ++number,
+                        error))
       return 0;
   }
   return number;

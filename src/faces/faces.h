@@ -30,6 +30,17 @@ char *hf_fonts_report_json(const GPtrArray *faces);
 guint hf_fonts_picture(HfFonts *fonts, const GPtrArray *faces, const char *sample, const char *file,
                        HfFontsTold told, gpointer data, const HfCancel *cancel, GError **error);
 
+/** hf_fonts_symbols_report: (transfer full) a line for each family of @faces that has symbols which
+ *  may serve as ornaments, and these; %NULL with %HF_ERROR_CANCELLED. */
+char *hf_fonts_symbols_report(HfFonts *fonts, const GPtrArray *faces, const HfCancel *cancel,
+                              GError **error);
+
+/** hf_fonts_symbols_picture: the same as picture sheets, with their code points. Returns: how many
+ *  were written; 0 with the error, %HF_ERROR_NOT_FOUND: there is none. */
+guint hf_fonts_symbols_picture(HfFonts *fonts, const GPtrArray *faces, const char *file,
+                               HfFontsTold told, gpointer data, const HfCancel *cancel,
+                               GError **error);
+
 /** hf_fonts_sample: (transfer full) an SVG of @text in one face; %NULL with %HF_ERROR_NOT_FOUND
  * (also a character that the face lacks), %HF_ERROR_BAD_FONT. @style nullable. */
 GBytes *hf_fonts_sample(HfFonts *fonts, const char *family, const char *style, const char *text,

@@ -68,6 +68,30 @@ def test_picture_goes_on_to_more_sheets(tmp_path):
     assert len(list(tmp_path.iterdir())) == -(-total // 24)
 
 
+def test_symbols(tmp_path):
+    """Every symbol that is listed is in the font's own table by fontTools, with an outline; and one of them makes a sign in its box."""
+    ttlib = pytest.importorskip("fontTools.ttLib")
+    files = {f["family"]: f["file"] for f in json.loads(fonts("--json", "dejavu", "sans"))["fonts"] if f["style"] == "Book"}
+    line = next((line for line in fonts("--symbols", "dejavu", "sans").splitlines() if line.startswith("DejaVu Sans (")), None)
+    if line is None or "DejaVu Sans" not in files:
+        pytest.skip("DejaVu Sans is not installed")
+    head, _, said = line.partition(": ")
+    font = ttlib.TTFont(files["DejaVu Sans"])
+    cmap, glyphs = font.getBestCmap(), font["glyf"]
+    wanted = [c for block in [(0x2600, 0x26ff), (0x2700, 0x27bf)] for c in range(block[0], block[1] + 1)
+              if c in cmap and glyphs[cmap[c]].numberOfContours != 0]
+    listed = [ord(c) for c in said.split(" ")]
+    assert head == f"DejaVu Sans ({len(listed)})" and all(c in cmap for c in listed)
+    assert [c for c in listed if 0x2600 <= c <= 0x27bf] == wanted
+    fonts("--symbols", "--picture", tmp_path / "symbols.png", "dejavu", "sans")
+    assert len(list(tmp_path.glob("symbols*.png"))) >= 2
+    recipe = tmp_path / "leaf.yaml"
+    recipe.write_text("holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\nentries:\n"
+                      "  - words: {text: \u2766, font: DejaVu Sans, box: [200 mm, 120 mm]}\n", encoding="utf-8")
+    sizes = json.loads(holdfast("check", "--json", recipe).stdout)["sizes"][0]
+    assert sizes["width"] == pytest.approx(200, abs=0.01) or sizes["height"] == pytest.approx(120, abs=0.01)
+
+
 @pytest.mark.parametrize("words, part", [
     (["--smallest"], "--thickness"),
     (["--smallest", "--thickness", "3"], "--thickness"),
