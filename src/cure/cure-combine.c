@@ -241,7 +241,7 @@ add_tasks(const HfCombining *c, GArray *tasks, const Stand *stand, gboolean with
 static gboolean
 same_metal(const HfSign *a, const HfSign *b)
 {
-  return hf_measure_equal(a->metal->region, b->metal->region);
+  return hf_measure_same_metal(a, b);
 }
 
 /* Tries those with a knob, or those without, at every stand: what is whole into `kept`, what is

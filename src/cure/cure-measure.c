@@ -328,16 +328,65 @@ count_findings(HfCured *cured)
   }
 }
 
+/* (transfer full) metal of @sign in @layer; empty where there is none. */
+static HfRegion *
+metal_in(const HfSign *sign, HfLayerAt layer)
+{
+  for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
+    const HfSign *one = hf_sign_layer(sign, i);
+    HfLayerAt at = MAX(one->recipe->in_layer, HF_LAYER_FRONT);
+    if (at == layer)
+      return hf_region_copy(one->metal->region);
+  }
+  return hf_region_new();
+}
+
+gboolean
+hf_measure_same_metal(const HfSign *a, const HfSign *b)
+{
+  if (a->layers == NULL && b->layers == NULL)
+    return hf_measure_equal(a->metal->region, b->metal->region);
+  for (int at = HF_LAYER_FRONT; at < HF_N_LAYERS; at++) {
+    g_autoptr(HfRegion) of_a = metal_in(a, (HfLayerAt)at), of_b = metal_in(b, (HfLayerAt)at);
+    if (!hf_measure_equal(of_a, of_b))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static void
+measure_metal(const HfRegion *a, const HfRegion *b, HfCured *cured)
+{
+  g_autoptr(HfRegion) both = hf_region_union((const HfRegion *const[]){a, b}, 2);
+  double area = hf_region_area(both);
+  cured->added += fmax(area - hf_region_area(a), 0);
+  cured->removed += fmax(area - hf_region_area(b), 0);
+  cured->shift = fmax(cured->shift, hf_measure_shift(a, b));
+}
+
+/* Layer by layer: metal that comes in one does not make up for what goes in another. */
+static void
+measure_layers(const HfSign *given, HfCured *cured)
+{
+  cured->added = cured->removed = cured->shift = 0;
+  if (given->layers == NULL && cured->sign->layers == NULL) {
+    measure_metal(given->metal->region, cured->sign->metal->region, cured);
+    return;
+  }
+  for (int at = HF_LAYER_FRONT; at < HF_N_LAYERS; at++) {
+    g_autoptr(HfRegion) a = metal_in(given, (HfLayerAt)at);
+    g_autoptr(HfRegion) b = metal_in(cured->sign, (HfLayerAt)at);
+    if (!hf_region_is_empty(a) || !hf_region_is_empty(b))
+      measure_metal(a, b, cured);
+  }
+}
+
 void
 hf_measure_cured(const HfSign *given, HfCured *cured)
 {
-  const HfRegion *a = given->metal->region, *b = cured->sign->metal->region;
-  g_autoptr(HfRegion) both = hf_region_union((const HfRegion *const[]){a, b}, 2);
-  double area = hf_region_area(both), size = diagonal(given->hold->box);
-  cured->added = fmax(area - hf_region_area(a), 0);
-  cured->removed = fmax(area - hf_region_area(b), 0);
-  cured->shift = hf_measure_shift(a, b);
-  cured->as_is = hf_measure_equal(a, b);
+  double size = diagonal(given->hold->box);
+  measure_layers(given, cured);
+  cured->as_is = hf_measure_same_metal(given, cured->sign);
   cured->ties = n_ties(cured->sign);
   cured->whole = cured->sign->hold->whole;
   count_findings(cured);

@@ -239,7 +239,7 @@ to_tell(const HfCrew *crew, const HfCureTask *task)
   if (task->alone)
     return task->cure;
   if (task->nearer == NULL || crew->told_whole || !task->nearer->whole ||
-      hf_measure_equal(task->nearer->sign->metal->region, task->base.sign->metal->region))
+      hf_measure_same_metal(task->nearer->sign, task->base.sign))
     return task->tidy;
   return task->nearer;
 }
@@ -402,8 +402,7 @@ static gboolean
 is_there(const GPtrArray *list, const HfCured *cured)
 {
   for (guint i = 0; i < list->len && !cured->as_is; i++)
-    if (hf_measure_equal(((const HfCured *)list->pdata[i])->sign->metal->region,
-                         cured->sign->metal->region))
+    if (hf_measure_same_metal(((const HfCured *)list->pdata[i])->sign, cured->sign))
       return TRUE;
   return FALSE;
 }

@@ -44,6 +44,8 @@ double hf_measure_shift(const HfRegion *a, const HfRegion *b);
 /** hf_measure_cured: fills in added, removed, shift, ties, counts, whole, takes, cost. */
 void hf_measure_cured(const HfSign *given, HfCured *cured);
 gboolean hf_measure_equal(const HfRegion *a, const HfRegion *b); /* ring by ring, point by point */
+/** hf_measure_same_metal: hf_measure_equal() in every layer. */
+gboolean hf_measure_same_metal(const HfSign *a, const HfSign *b);
 
 /* ---- cure-trial.c ------------------------------------------------------------------------------
  */

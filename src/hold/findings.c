@@ -281,6 +281,12 @@ gravest_first(gconstpointer p, gconstpointer q)
   return order != 0 ? order : by_place(a->at, b->at);
 }
 
+void
+hf_findings_sort(GPtrArray *findings)
+{
+  g_ptr_array_sort(findings, gravest_first);
+}
+
 static void
 take_in(HfFinding *worst, const HfFinding *other)
 {
@@ -363,7 +369,7 @@ say_what_is_left(const HfCheck *check)
 {
   for (guint e = 0; e < check->recipe->entries->len; e++) {
     const HfEntry *entry = hf_recipe_at(check->recipe, e);
-    if (entry->kind != HF_ENTRY_MEND)
+    if (entry->kind != HF_ENTRY_MEND || !hf_entry_is_in(entry, check->recipe->in_layer))
       continue;
     for (guint i = 0; i < check->hold->findings->len; i++) {
       HfFinding *finding = g_ptr_array_index(check->hold->findings, i);
@@ -387,7 +393,7 @@ hf_findings_settle(HfCheck *check)
   GPtrArray *cases = check->hold->findings;
   check->hold->findings = gather(cases);
   g_ptr_array_unref(cases);
-  g_ptr_array_sort(check->hold->findings, gravest_first);
+  hf_findings_sort(check->hold->findings);
 }
 
 /* ---- the law ------------------------------------------------------------------------------ */

@@ -61,9 +61,18 @@ carry(HfCheck *check, guint i, double share)
   g_array_index(check->hold->hanging.shares, double, i) = share;
 }
 
+/* With what this layer carries of others. */
+static HfPoint
+loaded(const HfLayout *layout, HfPoint centre, double mass)
+{
+  if (!(layout->load > 0) || !(mass > 0))
+    return centre;
+  return hf_point_mix(centre, layout->load_at, layout->load / (mass + layout->load));
+}
+
 /* What falls out, or stands alone beside it, does not pull on the hook. */
 static HfPoint
-centre_of_hung(const HfHold *hold)
+centre_of_hung(const HfHold *hold, const HfLayout *layout)
 {
   const HfPart *hung = NULL;
   for (guint i = 0; i < hold->parts->len; i++) {
@@ -71,10 +80,11 @@ centre_of_hung(const HfHold *hold)
     if (!part->hung)
       continue;
     if (hung != NULL)
-      return hold->centroid;
+      return loaded(layout, hold->centroid, hold->mass);
     hung = part;
   }
-  return hung != NULL ? hung->centroid : hold->centroid;
+  return hung != NULL ? loaded(layout, hung->centroid, hung->mass)
+                      : loaded(layout, hold->centroid, hold->mass);
 }
 
 /* One point. */
@@ -272,7 +282,7 @@ static gboolean
 check_hanging(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
   g_array_set_size(check->hold->hanging.shares, check->layout->hangs->len);
-  check->hold->hanging.centre = centre_of_hung(check->hold);
+  check->hold->hanging.centre = centre_of_hung(check->hold, check->layout);
   switch (check->recipe->mount) {
   case HF_MOUNT_HOLES:
     check_hung(check);

@@ -22,6 +22,11 @@ struct HfCheck {
   HfGapsAhead *gaps; /* being looked for since before the first check */
 };
 
+/** hf_hold_new: (hold.c) (transfer full) nothing was looked at yet. */
+HfHold *hf_hold_new(void);
+/** hf_findings_sort: (findings.c) the gravest first. */
+void hf_findings_sort(GPtrArray *findings);
+
 /** hf_gaps_begin, hf_gaps_end: (gaps.c) round all checks: start looking for gaps, clean up. */
 void hf_gaps_begin(HfCheck *check);
 void hf_gaps_end(HfCheck *check);

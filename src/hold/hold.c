@@ -17,8 +17,8 @@ part_clear(gpointer data)
   g_clear_pointer(&part->shapes, g_array_unref);
 }
 
-static HfHold *
-hold_new(void)
+HfHold *
+hf_hold_new(void)
 {
   HfHold *hold = g_new0(HfHold, 1);
   hold->findings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_finding_free);
@@ -157,7 +157,7 @@ look(HfCheck *check, GError **error)
 static HfHold *
 hold_of(HfCheck *check, gboolean parts_only, GError **error)
 {
-  g_autoptr(HfHold) hold = hold_new();
+  g_autoptr(HfHold) hold = hf_hold_new();
   if (!hf_law_check_overrides(check->recipe, check->shop, error) ||
       !hf_process_of(check->recipe, check->shop, &hold->process, error))
     return NULL;

@@ -25,6 +25,7 @@ typedef struct {
   char *text;               /* the sentence: WHERE: WHAT; FIX */
   GPtrArray *each;          /* char *: of every place, the worst first: WHO: MEASURED, at [X, Y] */
   char *accepted;           /* (nullable) the recipe's reason */
+  HfLayerAt layer;          /* of a sign of several layers: in which it is */
   gboolean not_come_to;     /* a rule that mends ended before it came to it */
 } HfFinding;
 
@@ -65,6 +66,7 @@ typedef struct {
 typedef struct {
   gboolean parts_only; /* nothing else was looked at: `whole` and `findings` say nothing */
   gboolean whole;
+  guint layers;        /* of several sheets joined: how many; else 0 */
   GPtrArray *findings; /* HfFinding *, gravest first, then by law, then by place */
   GArray *parts;       /* HfPart, largest first */
   HfRegion *cut; /* (nullable) the metal, cut along every joint that counts as open; such a cut
@@ -98,6 +100,20 @@ HfHold *hf_hold_check(const HfRecipe *recipe, const HfShop *shop, const HfLayout
  * Cost: a fifth to a half of that, no gap and no letter is looked at. */
 HfHold *hf_hold_parts(const HfRecipe *recipe, const HfShop *shop, const HfLayout *layout,
                       const HfMetal *metal, const HfCancel *cancel, GError **error);
+/**
+ * hf_hold_joined:
+ * @holds: of @n layers, all of each check; @layers: which they are; @shapes: how many shapes the
+ *   layout of each has
+ * Returns: (transfer full) the check of the sign that they make together: whole when each is. Its
+ *   findings say in which layer they are; parts, webs and spots are those of all, their shapes
+ *   counted in the joined layout (hf_layout_joined()); figures are sums; how it hangs is as of
+ *   the layer that carries the sign; process and limits are the first one's
+ */
+HfHold *hf_hold_joined(const HfHold *const *holds, const HfLayerAt *layers, const guint *shapes,
+                       guint n);
+/** hf_hold_part_of: (transfer full) the check @own of one layer with verdict and findings of @all
+ *  that it was joined into: shares the rest. */
+HfHold *hf_hold_part_of(const HfHold *own, const HfHold *all);
 /** hf_hold_ref: one more owner, in any thread; each lets go by hf_hold_free(). */
 HfHold *hf_hold_ref(HfHold *hold);
 void hf_hold_free(HfHold *hold);

@@ -206,9 +206,22 @@ check_number(HfCheck *check, guint first)
                  "your town wants");
 }
 
+/* In another sheet of the sign: it is asked for its size there. */
+static gboolean
+is_elsewhere(const HfRecipe *recipe)
+{
+  for (guint i = 0; recipe->in_layer != HF_LAYER_UNSAID && i < recipe->entries->len; i++)
+    if (!hf_entry_is_in(hf_recipe_at(recipe, i), recipe->in_layer) &&
+        entry_has_numeral(hf_recipe_at(recipe, i)))
+      return TRUE;
+  return FALSE;
+}
+
 static void
 say_no_number(HfCheck *check)
 {
+  if (is_elsewhere(check->recipe))
+    return;
   HfFinding *finding = hf_check_add(check, HF_LAW_SMALL_NUMBER, 0, check->hold->centroid);
   if (finding == NULL)
     return;

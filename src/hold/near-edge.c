@@ -150,7 +150,8 @@ is_plain_hole(const HfCheck *check, guint s)
 static gboolean
 check_near_edge(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
-  if (check->recipe->mount != HF_MOUNT_HOLES)
+  /* what goes through several sheets holds them together, however the sign is mounted */
+  if (check->recipe->mount != HF_MOUNT_HOLES && check->recipe->in_layer == HF_LAYER_UNSAID)
     return TRUE;
   g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   const GArray *hangs = check->layout->hangs;

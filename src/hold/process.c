@@ -105,18 +105,22 @@ static void
 refuse(const HfRecipe *recipe, const HfShop *shop, GError **error)
 {
   g_autofree char *thick = hf_text_mm(recipe->thickness);
+  g_autofree char *layer = recipe->in_layer > HF_LAYER_FRONT
+                               ? g_strconcat(" for the ", hf_layer_word(recipe->in_layer), NULL)
+                               : g_strdup("");
   gboolean has_chart = shop != NULL && shop->chart != NULL && shop->chart->len > 0;
   if (has_chart)
-    hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file,
-                 "measure yours and give it as kerf in the recipe, or add a row to the cut chart",
-                 "no kerf is given, and the cut chart of %s has none for %s of %s or on both sides "
-                 "of it",
-                 shop->file != NULL ? shop->file : "the shop", recipe->metal, thick);
+    hf_error_set(
+        error, HF_ERROR_BAD_VALUE, recipe->file,
+        "measure yours and give it as kerf in the recipe, or add a row to the cut chart",
+        "no kerf is given%s, and the cut chart of %s has none for %s of %s or on both sides "
+        "of it",
+        layer, shop->file != NULL ? shop->file : "the shop", recipe->metal, thick);
   else
     hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file,
                  "measure yours (cut a slot, measure its width) and give it as kerf in the recipe "
                  "or in shop.yaml",
-                 "no kerf is given");
+                 "no kerf is given%s", layer);
 }
 
 gboolean

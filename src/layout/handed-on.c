@@ -177,6 +177,8 @@ hf_layout_extended(const HfLayout *layout, const HfLayoutMore *more)
                      .missed = more_missed(layout->missed, more->missed),
                      .faces = g_ptr_array_ref(layout->faces),
                      .notes = more_notes(layout->notes, more->notes),
-                     .centre = layout->centre};
+                     .centre = layout->centre,
+                     .load = layout->load,
+                     .load_at = layout->load_at};
   return next;
 }

@@ -98,12 +98,12 @@ laid_clear(HfLaid *laid)
 }
 
 static void
-laying_init(HfLaying *laying, const HfRecipe *recipe, HfFonts *fonts, double joint_limit,
+laying_init(HfLaying *laying, const HfRecipe *recipe, HfFonts *fonts, const double *joint_limits,
             const HfCancel *cancel)
 {
   guint n = recipe->entries->len;
   *laying =
-      (HfLaying){.recipe = recipe, .fonts = fonts, .joint_limit = joint_limit, .cancel = cancel};
+      (HfLaying){.recipe = recipe, .fonts = fonts, .joint_limits = joint_limits, .cancel = cancel};
   laying->laid = g_new0(HfLaid, n);
   laying->changed = g_new0(HfChanged, n);
   for (guint i = 0; i < n; i++) {
@@ -206,6 +206,7 @@ lay_one(HfLaying *laying, guint entry, GError **error)
   if (!hf_cancel_check(laying->cancel, error))
     return FALSE;
   g_autoptr(GError) own = NULL;
+  laying->joint_limit = laying->joint_limits[hf_entry_layer(hf_lay_entry(laying, entry))];
   gboolean done = lay(laying, entry, &own);
   if (!hf_cancel_check(laying->cancel, error))
     return FALSE;
@@ -293,13 +294,24 @@ hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit, const 
               GError **error)
 {
   g_return_val_if_fail(recipe != NULL && joint_limit > 0, NULL);
+  double all[HF_N_LAYERS];
+  for (guint i = 0; i < HF_N_LAYERS; i++)
+    all[i] = joint_limit;
+  return hf_layout_new_layered(recipe, fonts, all, cancel, error);
+}
+
+HfLayout *
+hf_layout_new_layered(const HfRecipe *recipe, HfFonts *fonts,
+                      const double joint_limits[HF_N_LAYERS], const HfCancel *cancel,
+                      GError **error)
+{
   if (!check_count(recipe, error))
     return NULL;
   g_autoptr(GArray) order = hf_lay_order(recipe, error);
   if (order == NULL)
     return NULL;
   HfLaying laying;
-  laying_init(&laying, recipe, fonts, joint_limit, cancel);
+  laying_init(&laying, recipe, fonts, joint_limits, cancel);
   HfLayout *layout = NULL;
   if (lay_all(&laying, order, error)) {
     hand_over(&laying);

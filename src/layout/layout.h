@@ -97,6 +97,8 @@ typedef struct {
   GPtrArray *faces;  /* const HfFace *, each used face once */
   GPtrArray *notes;  /* char *: things to say that are not findings */
   HfPoint centre;    /* of the sign: the origin of the recipe's frame */
+  double load;       /* kg of other layers that this one carries, */
+  HfPoint load_at;   /* and the centre of their mass */
   gint others;       /* owners beside the first; atomic */
 } HfLayout;
 
@@ -110,6 +112,26 @@ typedef struct {
  */
 HfLayout *hf_layout_new(const HfRecipe *recipe, HfFonts *fonts, double joint_limit,
                         const HfCancel *cancel, GError **error);
+/** hf_layout_new_layered: the same, with a joint limit for each layer (by HfLayerAt). */
+HfLayout *hf_layout_new_layered(const HfRecipe *recipe, HfFonts *fonts,
+                                const double joint_limits[HF_N_LAYERS], const HfCancel *cancel,
+                                GError **error);
+/** hf_layout_of_layer: (transfer full) what @layer has of @all, of which no rule is worked out: its
+ *  shapes with their hanging points and joints. What is noted goes to the front. */
+HfLayout *hf_layout_of_layer(const HfLayout *all, const HfRecipe *recipe, HfLayerAt layer);
+/** hf_layout_without: (transfer full) @layout without the shapes of which @left_out says so, and
+ *  their hanging points. */
+HfLayout *hf_layout_without(const HfLayout *layout, const gboolean *left_out);
+/** hf_layout_drilled: (transfer full) @own with @n openings of @from, the layout of another layer:
+ *  they cut whatever is there, and the sign hangs by them here too. */
+HfLayout *hf_layout_drilled(const HfLayout *own, const HfLayout *from, const guint *shapes,
+                            guint n);
+/** hf_layout_joined: (transfer full) the layouts of @n layers as one, the shapes of each behind
+ *  those of the one before it; it hangs as layer @carrier does. */
+HfLayout *hf_layout_joined(const HfLayout *const *layouts, guint n, guint carrier);
+/** hf_layout_carrier: which of @n layers, front to back, carries the sign that is held by @mount:
+ *  the hindmost that has what it is held by, else the hindmost. */
+guint hf_layout_carrier(const HfLayout *const *layouts, guint n, HfMount mount);
 /** hf_layout_ref: one more owner, in any thread; each lets go by hf_layout_free(). */
 HfLayout *hf_layout_ref(HfLayout *layout);
 void hf_layout_free(HfLayout *layout);

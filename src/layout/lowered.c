@@ -376,7 +376,7 @@ hf_layout_lower_dots(HfLayout *layout, const HfRecipe *recipe, double joint_limi
 {
   for (guint i = 0; i < recipe->entries->len; i++) {
     const HfEntry *rule = hf_recipe_at(recipe, i);
-    if (hf_layout_lowers_dots(rule, usual))
+    if (hf_entry_is_in(rule, recipe->in_layer) && hf_layout_lowers_dots(rule, usual))
       lower_by(layout, recipe, &rule->ties, HF_OVER_LIMIT * joint_limit);
   }
 }

@@ -19,7 +19,7 @@
 
 enum { LINES = 5 };
 
-/* The shapes of all entries but ties, in recipe order, flattened when first asked. */
+/* The shapes of all entries of a layer but ties, in recipe order, flattened when first asked. */
 typedef struct {
   GPtrArray *shapes;  /* HfShape *, borrowed */
   GArray *boxes;      /* HfBox */
@@ -47,13 +47,15 @@ region_free(gpointer region)
 }
 
 static Painted
-painted_new(const HfLaying *laying)
+painted_new(const HfLaying *laying, HfLayerAt layer)
 {
   Painted painted = {g_ptr_array_new(), g_array_new(FALSE, FALSE, sizeof(HfBox)),
                      g_ptr_array_new_with_free_func(region_free)};
   for (guint i = 0; i < laying->recipe->entries->len; i++) {
     const GPtrArray *shapes = laying->laid[i].shapes;
-    for (guint k = 0; hf_lay_entry(laying, i)->kind != HF_ENTRY_TIE && k < shapes->len; k++) {
+    const HfEntry *e = hf_lay_entry(laying, i);
+    gboolean counts = e->kind != HF_ENTRY_TIE && hf_entry_is_in(e, layer);
+    for (guint k = 0; counts && k < shapes->len; k++) {
       HfShape *shape = (HfShape *)g_ptr_array_index(shapes, k);
       HfBox box = hf_outline_box(shape->outline);
       g_ptr_array_add(painted.shapes, shape);
@@ -356,7 +358,7 @@ hf_lay_tie(HfLaying *laying, guint entry, GError **error)
   pin.way = hf_point(cos(angle), sin(angle));
   if (!isnan(tie->length))
     return lay_given(laying, entry, &pin);
-  Painted painted = painted_new(laying);
+  Painted painted = painted_new(laying, hf_entry_layer(hf_lay_entry(laying, entry)));
   gboolean done = lay_pin(laying, entry, &painted, &pin);
   painted_clear(&painted);
   return done;

@@ -142,14 +142,13 @@ look_in_cell(const Burnt *burnt, const Tip *tips, guint n)
     burnt->pieces[tips[i].number] = gone_at(gone, boxes, &tips[i], burnt->limit);
 }
 
-GPtrArray *
-hf_picture_burnt(const HfSign *what, const HfCancel *cancel)
+static void
+find_burnt(const HfSign *what, const HfCancel *cancel, GPtrArray *all)
 {
-  GPtrArray *all = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
   double limit = what->hold->limits[HF_LAW_THIN_WEB].stop;
   g_autoptr(GArray) tips = limit > 0 ? all_tips(what, limit) : NULL;
   if (tips == NULL || tips->len == 0)
-    return all;
+    return;
   g_autofree HfRegion **pieces = g_new0(HfRegion *, tips->len);
   Burnt burnt = {what->metal->region, limit, pieces};
   sort_by_cell(tips, hf_region_box(what->metal->region));
@@ -163,6 +162,15 @@ hf_picture_burnt(const HfSign *what, const HfCancel *cancel)
   for (guint i = 0; i < tips->len; i++)
     if (pieces[i] != NULL)
       g_ptr_array_add(all, pieces[i]);
+}
+
+/* Those of the hindmost sheet come first. */
+GPtrArray *
+hf_picture_burnt(const HfSign *what, const HfCancel *cancel)
+{
+  GPtrArray *all = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  for (guint i = hf_sign_n_layers(what); i-- > 0;)
+    find_burnt(hf_sign_layer(what, i), cancel, all);
   return all;
 }
 

@@ -550,7 +550,7 @@ hf_out_dxf(const HfSign *what, HfDxfVersion version, gboolean inches)
 {
   Dxf dxf = {.r12 = version == HF_DXF_R12,
              .unit = inches ? 25.4 : 1,
-             .frame = hf_outlines_frame(what->fit),
+             .frame = hf_outlines_frame(what),
              .layers = &LAYERS[what->hold->whole ? 1 : 0],
              .handle = LAST_FIXED};
   /* the body first: the header wants to know the next handle */

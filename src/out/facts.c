@@ -165,7 +165,9 @@ tell_figures(HfFlow *flow, const HfSign *what)
   hf_flow_row(flow, "parts", parts);
   hf_flow_row(flow, "cut length", cut);
   hf_flow_row(flow, "pierces", pierces);
-  hf_flow_row(flow, "kerf", kerf);
+  if (what->layers == NULL)
+    hf_flow_row(flow, "kerf", kerf);
+  hf_facts_layers(flow, what);
   hf_flow_row(flow, hanging_word(what), hanging);
   hf_flow_row(flow, "holes", holes);
 }
@@ -260,11 +262,9 @@ tell_cautions(HfFlow *flow, const HfSign *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  gboolean hung = hf_say_hung(what);
   hf_flow_heading(flow, "Cautions");
   for (guint i = 1; i < n; i++) { /* the first stands at the foot of every page */
-    if (!(all[i].carried_by & HF_CARRY_PROOF) ||
-        !hf_caution_applies(&all[i], what->hold->process.metal, hung))
+    if (!(all[i].carried_by & HF_CARRY_PROOF) || !hf_say_caution(what, &all[i]))
       continue;
     g_autofree char *text = g_strdup_printf("%s [%s]", all[i].text, all[i].says);
     hf_flow_text(flow, &small, HF_INK, text);

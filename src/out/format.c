@@ -36,10 +36,14 @@ hf_format(guint i)
   return NULL;
 }
 
+/* Only what is cut is a file for each layer. */
 char *
-hf_format_name(const HfFormat *format, gboolean whole)
+hf_format_name(const HfFormat *format, HfLayerAt layer, gboolean whole)
 {
-  return g_strconcat(ABOUT[format->about].stems[whole ? 1 : 0], format->ending, NULL);
+  const char *stem = ABOUT[format->about].stems[whole ? 1 : 0];
+  if (layer <= HF_LAYER_FRONT || format->about != HF_ABOUT_OUTLINES)
+    return g_strconcat(stem, format->ending, NULL);
+  return g_strconcat(hf_layer_word(layer), "-", stem, format->ending, NULL);
 }
 
 const char *
@@ -71,10 +75,11 @@ hf_format_earlier(void)
   for (gsize i = 0; i < G_N_ELEMENTS(FOREIGN); i++)
     g_ptr_array_add(names, g_strdup(FOREIGN[i]));
   for (guint i = 0; hf_format(i) != NULL; i++)
-    for (int whole = 0; whole < 2; whole++) {
-      g_autofree char *name = hf_format_name(hf_format(i), whole);
-      if (!g_ptr_array_find_with_equal_func(names, name, g_str_equal, NULL))
-        g_ptr_array_add(names, g_steal_pointer(&name));
-    }
+    for (int layer = HF_LAYER_FRONT; layer < HF_N_LAYERS; layer++)
+      for (int whole = 0; whole < 2; whole++) {
+        g_autofree char *name = hf_format_name(hf_format(i), (HfLayerAt)layer, whole);
+        if (!g_ptr_array_find_with_equal_func(names, name, g_str_equal, NULL))
+          g_ptr_array_add(names, g_steal_pointer(&name));
+      }
   return names;
 }

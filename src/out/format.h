@@ -27,7 +27,8 @@ typedef enum {
 
 /* What a writer is given. All borrowed. */
 typedef struct {
-  const HfSign *sign;     /* with its true arcs */
+  const HfSign *sign;     /* with its true arcs; for outlines one layer, to be cut */
+  HfLayerAt layer;        /* which; UNSAID: the sign is one sheet, or it is of all of them */
   guint pixels;           /* of a picture's longer side, 200..8000 */
   const HfCancel *cancel; /* (nullable) for writers that take long */
   HfPaper paper;
@@ -58,8 +59,9 @@ struct HfFormat {
 /** hf_format: row @i of the table, from 0; %NULL behind its end. */
 const HfFormat *hf_format(guint i);
 
-/** hf_format_name: (transfer full) "metal.svg", "not-to-be-cut.svg": the name of its file. */
-char *hf_format_name(const HfFormat *format, gboolean whole);
+/** hf_format_name: (transfer full) "metal.svg", "not-to-be-cut.svg", "back-metal.svg": the name of
+ *  its file. @layer: UNSAID or the front: no layer in it. */
+char *hf_format_name(const HfFormat *format, HfLayerAt layer, gboolean whole);
 
 /** hf_format_says: what is in it; of outlines that must not be cut, why they are called so. */
 const char *hf_format_says(const HfFormat *format, gboolean whole);

@@ -64,13 +64,24 @@ hole_of(const HfSign *what, const HfShape *shape, HfMountHole *ret_hole)
   return TRUE;
 }
 
+/* What goes through several sheets is one hole. */
+static gboolean
+was_listed(const HfLayout *layout, guint i)
+{
+  for (guint k = 0; k < i; k++)
+    if (layout->shapes->pdata[k] == layout->shapes->pdata[i])
+      return TRUE;
+  return FALSE;
+}
+
 GArray *
 hf_mount_holes(const HfSign *what)
 {
   GArray *holes = g_array_new(FALSE, FALSE, sizeof(HfMountHole));
   for (guint i = 0; i < what->layout->shapes->len; i++) {
     HfMountHole hole;
-    if (!hole_of(what, hf_layout_shape(what->layout, i), &hole))
+    if (!hole_of(what, hf_layout_shape(what->layout, i), &hole) ||
+        (what->layers != NULL && was_listed(what->layout, i)))
       continue;
     hole.shape = i;
     g_array_append_val(holes, hole);
@@ -118,6 +129,20 @@ write_countersink(HfJson *json, const HfMountHole *hole)
   hf_json_close(json);
 }
 
+/* Those that it goes through; of one sheet none. */
+static void
+write_layers(HfJson *json, const HfSign *what, guint shape)
+{
+  gconstpointer hole = what->layout->shapes->pdata[shape];
+  hf_json_line(json, "layers", '[');
+  for (guint i = 0; what->layers != NULL && i < what->layers->len; i++) {
+    const HfSign *layer = hf_sign_layer(what, i);
+    if (g_ptr_array_find(layer->layout->shapes, hole, NULL))
+      hf_json_text(json, NULL, hf_layer_word(layer->recipe->in_layer));
+  }
+  hf_json_close(json);
+}
+
 void
 hf_mounts_write(HfJson *json, const HfSign *what)
 {
@@ -129,6 +154,7 @@ hf_mounts_write(HfJson *json, const HfSign *what)
     hf_json_number(json, "number", i + 1, 0);
     hf_json_text(json, "kind", hole->kind);
     hf_json_text(json, "name", hole->name);
+    write_layers(json, what, hole->shape);
     hf_json_line(json, "place", '{');
     hf_json_number(json, "x", hole->at.x, MM);
     hf_json_number(json, "y", hole->at.y, MM);

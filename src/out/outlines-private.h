@@ -13,8 +13,8 @@ typedef struct {
 } HfOutlinesFrame;
 
 /** hf_outlines_frame: their box on the grid, mm: lower corner, width, height; 0 wide and high
- *  for no outline. */
-HfOutlinesFrame hf_outlines_frame(const HfFit *fit);
+ *  for no outline. That of the whole sign for one of its layers. */
+HfOutlinesFrame hf_outlines_frame(const HfSign *what);
 
 /** hf_outlines_says: (transfer full) (array zero-terminated=1) what such a file must say, a
  * sentence each: what it is, the verdict, why it must not be cut, the cautions. The customer's

@@ -6,9 +6,9 @@
 #include "stock/cautions.h"
 
 HfOutlinesFrame
-hf_outlines_frame(const HfFit *fit)
+hf_outlines_frame(const HfSign *what)
 {
-  HfBox box = hf_outline_box(fit->outline);
+  HfBox box = hf_box_width(what->frame) > 0 ? what->frame : hf_outline_box(what->fit->outline);
   if (hf_box_is_empty(box))
     return (HfOutlinesFrame){{0, 0}, 0, 0};
   double grid = HF_GRID_PER_MM, slack = 1e-6; /* a corner on the grid stays where it is */

@@ -168,9 +168,7 @@ draw_sign(const Sheet *s)
   double half = hf_box_width(s->what->hold->box) * k / 2;
   double x = fmin(middle.x, s->drawing.max.x - sizes_room() - half); /* its height stands right */
   HfView view = hf_view_centred(s->what->hold->box, k, x, middle.y - BAR / 2.0);
-  hf_picture_path(pen->cr, s->what, view);
-  hf_pen_colour(pen->cr, HF_STEEL, 1);
-  cairo_fill(pen->cr);
+  hf_picture_layers(pen->cr, s->what, view, 0.4);
   hf_picture_tips(pen, s->what, view, 0.4, s->cancel);
   hf_picture_sizes(pen, s->what, view, SIZE, SIZE_GAP);
   HfBox room = s->drawing;

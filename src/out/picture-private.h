@@ -31,6 +31,12 @@ HfView hf_view_centred(HfBox box, double scale, double x, double y);
 /** hf_picture_path: the metal as cairo's path; fill it by the winding rule. */
 void hf_picture_path(cairo_t *cr, const HfSign *what, HfView view);
 
+/** hf_picture_layers: (behind.c) all sheets filled, what is behind in lighter tones, and
+ *  hf_picture_hidden(). @line: width of a broken line. */
+void hf_picture_layers(cairo_t *cr, const HfSign *what, HfView view, double line);
+/** hf_picture_hidden: edges of what is behind that are hidden from the front, as broken lines. */
+void hf_picture_hidden(cairo_t *cr, const HfSign *what, HfView view, double line);
+
 /** hf_picture_region: adds the rings of @region to cairo's path. */
 void hf_picture_region(cairo_t *cr, const HfRegion *region, HfView view);
 

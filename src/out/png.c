@@ -111,10 +111,8 @@ small_print(const HfSign *what)
   guint n;
   const HfCaution *all = hf_cautions(&n);
   GString *text = g_string_new(HF_SAY_OUTLINES);
-  gboolean hung = hf_say_hung(what);
   for (guint i = 0; i < n; i++)
-    if (all[i].carried_by & HF_CARRY_PROOF &&
-        hf_caution_applies(&all[i], what->hold->process.metal, hung))
+    if (all[i].carried_by & HF_CARRY_PROOF && hf_say_caution(what, &all[i]))
       g_string_append_printf(text, " \302\267 %s", all[i].text);
   return g_string_free(text, FALSE);
 }
@@ -232,8 +230,9 @@ draw_wall(const Sheet *s, const HfCancel *cancel, GError **error)
   hf_pen_colour(cr, HF_PAPER_TONE, 1);
   cairo_paint(cr);
   hf_shade_wall(cr, s->wall);
-  if (!hf_shade_metal(cr, s->what, s->view, s->wall, s->u, cancel, error))
+  if (!hf_shade_layers(cr, s->what, s->view, s->wall, s->u, cancel, error))
     return FALSE;
+  hf_picture_hidden(cr, s->what, s->view, TIP_LINE * s->u);
   hf_picture_tips(s->pen, s->what, s->view, TIP_LINE * s->u, cancel);
   if (!hf_cancel_check(cancel, error))
     return FALSE;

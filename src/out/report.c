@@ -108,7 +108,10 @@ write_figures(HfJson *json, const HfSign *what)
   hf_json_number(json, "pierces", hold->pierces, 0);
   write_box(json, "box", hold->box);
   write_point(json, "centroid", hold->centroid);
-  hf_json_number(json, "sliver_area", what->metal->sliver_area, PLAIN);
+  double slivers = 0;
+  for (guint i = 0; i < hf_sign_n_layers(what); i++)
+    slivers += hf_sign_layer(what, i)->metal->sliver_area;
+  hf_json_number(json, "sliver_area", slivers, PLAIN);
   hf_json_close(json);
 }
 
@@ -185,6 +188,13 @@ write_cures(HfJson *json, const HfLaw *law)
   hf_json_close(json);
 }
 
+/* Of a sign that is one sheet: null. */
+static void
+write_layer_word(HfJson *json, HfLayerAt layer)
+{
+  hf_json_text(json, "layer", layer != HF_LAYER_UNSAID ? hf_layer_word(layer) : NULL);
+}
+
 /* `number` is the one that the ring in the picture carries. */
 static void
 write_finding(HfJson *json, const HfFinding *finding, guint number)
@@ -194,6 +204,7 @@ write_finding(HfJson *json, const HfFinding *finding, guint number)
   hf_json_number(json, "number", number, 0);
   hf_json_text(json, "key", law->key);
   hf_json_text(json, "gravity", hf_say_gravity(finding->gravity));
+  write_layer_word(json, finding->layer);
   hf_json_text(json, "text", finding->text);
   hf_json_text(json, "where", finding->where);
   hf_json_text(json, "what", finding->what);
@@ -526,11 +537,9 @@ write_cautions(HfJson *json, const HfSign *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  gboolean hung = hf_say_hung(what);
   hf_json_open(json, "cautions", '[');
   for (guint i = 0; i < n; i++) {
-    if (!(all[i].carried_by & HF_CARRY_REPORT) ||
-        !hf_caution_applies(&all[i], what->hold->process.metal, hung))
+    if (!(all[i].carried_by & HF_CARRY_REPORT) || !hf_say_caution(what, &all[i]))
       continue;
     hf_json_open(json, NULL, '{');
     hf_json_text(json, "key", all[i].key);
@@ -554,6 +563,27 @@ write_files(HfJson *json, const HfReportMore *told)
   hf_json_close(json);
 }
 
+/* Each sheet by itself; the rest of the report is of all of them, but for `process` and `limits`,
+ * which are the front's. */
+static void
+write_layers(HfJson *json, const HfSign *what)
+{
+  hf_json_open(json, "layers", '[');
+  for (guint i = 0; what->layers != NULL && i < what->layers->len; i++) {
+    const HfSign *layer = hf_sign_layer(what, i);
+    HfLayerAt at = layer->recipe->in_layer;
+    hf_json_open(json, NULL, '{');
+    write_layer_word(json, at);
+    hf_json_text(json, "verdict", hf_say_verdict(layer->hold));
+    hf_json_number(json, "behind", at == HF_LAYER_FRONT ? 0 : what->recipe->layers[at].behind, MM);
+    write_figures(json, layer);
+    write_process(json, layer);
+    write_limits(json, layer->hold);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
 GBytes *
 hf_out_report(const HfSign *what, const HfReportMore *told)
 {
@@ -563,6 +593,7 @@ hf_out_report(const HfSign *what, const HfReportMore *told)
   write_head(json, what);
   write_figures(json, what);
   write_process(json, what);
+  write_layers(json, what);
   write_findings(json, what->hold);
   write_limits(json, what->hold);
   write_law_figures(json, what);

@@ -4,6 +4,7 @@
  */
 #pragma once
 #include "out/out.h"
+#include "stock/cautions.h"
 
 typedef struct {
   guint stops, cautions, notes, accepted; /* an accepted caution counts as accepted only */
@@ -36,6 +37,9 @@ const char *hf_say_crater_said_by(const HfSign *what);
 
 /** hf_say_hung: does the sign hang by holes, so that the caution on hung signs applies? */
 gboolean hf_say_hung(const HfSign *what);
+
+/** hf_say_caution: does @caution concern the sign: the metal of any of its sheets, how it hangs? */
+gboolean hf_say_caution(const HfSign *what, const HfCaution *caution);
 
 /* What every output says of the outlines. */
 #define HF_SAY_OUTLINES "the metal itself, seen from the front, no kerf allowance"

@@ -57,7 +57,7 @@ hf_say_sentence(const HfHold *hold)
   append_count(text, tally.accepted, "accepted as it is", "accepted as they are");
   append_count(text, tally.notes, "note", "notes");
   if (hold->whole) {
-    gboolean one = hold->parts->len == 1;
+    gboolean one = hold->parts->len == 1 && hold->layers == 0;
     g_string_prepend(text, text->len > 0 ? "; " : "");
     g_string_prepend(text, one ? "one piece, held and fit to be cut"
                                : "every piece held and fit to be cut");
@@ -76,8 +76,8 @@ hf_say_finding(const HfFinding *finding)
   return g_string_free(text, FALSE);
 }
 
-char *
-hf_say_metal(const HfSign *what)
+static char *
+metal_of_sheet(const HfSign *what)
 {
   const HfProcess *process = &what->hold->process;
   g_autofree char *thickness = hf_text_mm(process->thickness);
@@ -85,6 +85,21 @@ hf_say_metal(const HfSign *what)
   if (gauge == NULL)
     return g_strconcat(thickness, " ", process->metal, NULL);
   return g_strconcat(gauge, " (", thickness, ") ", process->metal, NULL);
+}
+
+char *
+hf_say_metal(const HfSign *what)
+{
+  if (what->layers == NULL)
+    return metal_of_sheet(what);
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < what->layers->len; i++) {
+    const HfSign *layer = hf_sign_layer(what, i);
+    g_autofree char *metal = metal_of_sheet(layer);
+    g_string_append_printf(text, "%s%s %s", i > 0 ? ", " : "",
+                           hf_layer_word(layer->recipe->in_layer), metal);
+  }
+  return g_string_free(text, FALSE);
 }
 
 char *
@@ -121,6 +136,16 @@ hf_say_hung(const HfSign *what)
     return TRUE;
   for (guint i = 0; i < what->layout->hangs->len; i++)
     if (g_array_index(what->layout->hangs, HfHang, i).kind == HF_HANG_HOLE)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+hf_say_caution(const HfSign *what, const HfCaution *caution)
+{
+  gboolean hung = hf_say_hung(what);
+  for (guint i = 0; i < hf_sign_n_layers(what); i++)
+    if (hf_caution_applies(caution, hf_sign_layer(what, i)->hold->process.metal, hung))
       return TRUE;
   return FALSE;
 }

@@ -7,6 +7,9 @@
 /** hf_shade_wall: a plain wall in a soft light. */
 void hf_shade_wall(cairo_t *cr, HfBox wall);
 
+/** hf_shade_layers: (behind.c) hf_shade_metal() of each sheet, the hindmost first. */
+gboolean hf_shade_layers(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u,
+                         const HfCancel *cancel, GError **error);
 /** hf_shade_metal: the metal in front of the wall, lit from the upper left; its shadow stays
  *  within @wall. @u: size of a fine line, pixels. The outline itself is exact. */
 gboolean hf_shade_metal(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u,

@@ -29,3 +29,6 @@ double hf_scale_bar(const HfPen *pen, HfScale scale, double x, double y, double 
 
 /** hf_facts: all that is written beside the drawing, in the order of reading. */
 void hf_facts(HfFlow *flow, const HfPen *pen, const HfSign *what);
+
+/** hf_facts_layers: (behind.c) a row for each sheet of a sign that has several. */
+void hf_facts_layers(HfFlow *flow, const HfSign *what);

@@ -104,7 +104,7 @@ put_warning(Svg *svg, const HfSign *what)
 GBytes *
 hf_out_svg(const HfSign *what)
 {
-  Svg svg = {g_string_sized_new(1 << 16), hf_outlines_frame(what->fit)};
+  Svg svg = {g_string_sized_new(1 << 16), hf_outlines_frame(what)};
   const HfRegion *region = what->metal->region;
   put_head(&svg, what);
   put_warning(&svg, what);

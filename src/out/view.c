@@ -114,6 +114,26 @@ write_parts(HfJson *json, const HfSign *what)
   hf_json_close(json);
 }
 
+/* Of a sign of several sheets those behind the front, the hindmost first. */
+static void
+write_behind(HfJson *json, const HfSign *what)
+{
+  hf_json_open(json, "behind", '[');
+  for (guint i = hf_sign_n_layers(what); i-- > 1;) {
+    const HfSign *layer = hf_sign_layer(what, i);
+    HfLayerAt at = layer->recipe->in_layer;
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "layer", hf_layer_word(at));
+    hf_json_bool(json, "whole", layer->hold->whole);
+    hf_json_text(json, "metal", layer->hold->process.metal);
+    hf_json_number(json, "thickness", layer->hold->process.thickness, MM);
+    hf_json_number(json, "behind", what->recipe->layers[at].behind, MM);
+    write_parts(json, layer);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
 /* ---- webs, ties ---------------------------------------------------------------------------- */
 
 static const char *
@@ -457,7 +477,8 @@ hf_out_view(const HfSign *what, guint64 revision, const HfCancel *cancel)
   hf_json_text(json, "kerf_said_by", hf_say_kerf_said_by(what));
   write_limits(json, what->hold);
   write_parts(json, what);
-  write_webs(json, what->hold);
+  write_behind(json, what);
+  write_webs(json, hf_sign_layer(what, 0)->hold);
   write_ties(json, what);
   write_burnt(json, what, cancel);
   write_findings(json, what->hold);

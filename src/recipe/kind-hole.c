@@ -19,6 +19,7 @@ static const HfField fields[] = {
      "20 mm", .roles = HF_ROLE_KEPT, .words = {.before = "round the edge,", .after = "inside"}},
     {"count", HF_FIELD_WHOLE, 0, HF_AT(hole.count), "from edge: how many", "8", NULL, 1, 500,
      .roles = HF_ROLE_NONE, .words = {.before = "", .after = "of them"}},
+    HF_THROUGH_FIELD(hole.through),
     {NULL},
 };
 

@@ -22,6 +22,7 @@ static const HfField fields[] = {
      360, .roles = HF_ROLE_NONE, .words = {.before = "at least", .after = "for each part"}},
     {"circle", HF_FIELD_LENGTH, 0, HF_AT(holes.circle), "diameter of that circle", "200 mm",
      .roles = HF_ROLE_PICTURE, .grip = {HF_GRIP_CIRCLE, "diameter of the circle"}},
+    HF_THROUGH_FIELD(holes.through),
     {NULL},
 };
 

@@ -102,6 +102,16 @@ extern const HfChoice hf_choices_screw[], hf_choices_fit[]; /* bore.c */
         }                                                                                          \
   }
 
+#define HF_THROUGH_FIELD(member)                                                                   \
+  {                                                                                                \
+    "through", HF_FIELD_MAYBE, 0, HF_AT(member),                                                   \
+        "no: through its own layer only; otherwise through every layer that it meets", "no",       \
+        .roles = HF_ROLE_NONE, .words = {                                                          \
+          .yes = "through all layers",                                                             \
+          .no = "through its own layer only"                                                       \
+        }                                                                                          \
+  }
+
 #define HF_HANGING_FIELD(member)                                                                   \
   {                                                                                                \
     "hanging", HF_FIELD_MAYBE, 0, HF_AT(member),                                                   \

@@ -12,6 +12,7 @@ static const HfField fields[] = {
      "from end to end; level, unless it is turned", "20 mm", .roles = HF_ROLE_KEPT,
      .words = {.before = "", .after = "long", .heard = "long|length", .usual = 20}},
     HF_HANGING_FIELD(slot.hanging),
+    HF_THROUGH_FIELD(slot.through),
     {NULL},
 };
 

@@ -44,6 +44,9 @@ GHashTable *hf_sized_by_groups(const HfNode *list);
 gboolean hf_reader_is_sized(const HfReader *reader, const HfNode *node);
 /** hf_check_groups: an entry in two groups, or a member with a place of its own. */
 void hf_check_groups(HfReader *reader, const GPtrArray *entries);
+/** hf_check_layers: says of each entry in which layers it is; an entry that is held by one of
+ *  another layer, a layer without entries, one whose metal is half said. */
+void hf_check_layers(HfReader *reader, const HfNode *root, HfRecipe *recipe);
 /** hf_check_names: names used twice, mentioned but not there, of a wrong kind, in a circle. */
 void hf_check_names(HfReader *reader, const GPtrArray *entries);
 /** hf_read_version: %FALSE with a mistake when the file is of a newer format. */

@@ -18,6 +18,11 @@ hf_recipe_free(HfRecipe *recipe)
 {
   if (recipe == NULL || g_atomic_int_add(&recipe->others, -1) > 0)
     return;
+  if (recipe->of != NULL) {
+    hf_recipe_free(recipe->of);
+    g_free(recipe);
+    return;
+  }
   hf_read_free(&hf_table_recipe, recipe);
   g_free(recipe->file);
   g_free(recipe->gauge);
@@ -80,6 +85,7 @@ read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
     recipe->row_mark = row->mark;
   hf_check_names(reader, recipe->entries);
   hf_check_groups(reader, recipe->entries);
+  hf_check_layers(reader, root, recipe);
 }
 
 /* (transfer full): also where there are mistakes. */

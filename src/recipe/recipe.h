@@ -71,6 +71,15 @@ typedef enum {
 
 typedef enum { HF_AS_METAL, HF_AS_OPENING } HfAs;
 
+/* The sheets of metal that a sign may be made of, one behind the other as seen from the front. */
+typedef enum {
+  HF_LAYER_UNSAID, /* worked out when all is read: recipe/layers.c */
+  HF_LAYER_FRONT,
+  HF_LAYER_MIDDLE,
+  HF_LAYER_BACK,
+  HF_N_LAYERS
+} HfLayerAt;
+
 /* Placement, the same for all kinds: the entry's own centre goes to `at` of `on` (or of the sign),
  * then beside another one, then `shift`, then `turn` about its own centre. */
 typedef struct {
@@ -260,12 +269,14 @@ typedef struct {
   double corners; /* mm: one in each corner of what it is on, so far in from both edges; NAN: no */
   double edge;    /* mm: or `count` of them round its edge, so far inside; NAN: no */
   int count;
+  double through; /* 0: it stays in its own layer; else it goes through all that it meets */
 } HfHoleEntry;
 
 typedef struct { /* with round ends; an opening to be screwed through, and moved along */
   HfBore bore;   /* its width */
   double length; /* from end to end */
   double hanging;
+  double through; /* as of a hole */
 } HfSlotEntry;
 
 typedef struct { /* a round opening for a screw's head, a slot up from it for the screw */
@@ -281,6 +292,7 @@ typedef struct {
   int count;         /* so many round a circle */
   double circle;     /* of this diameter */
   gboolean staggered;
+  double through; /* as of a hole */
 } HfHolesEntry;
 
 typedef struct {
@@ -384,6 +396,8 @@ typedef struct {
   GArray *said;      /* HfSaid, (nullable) where it was not read */
   char *name;        /* never NULL after reading: given, or "words 2" */
   HfAs as;
+  int layer;    /* HfLayerAt, as it says */
+  guint layers; /* bits by HfLayerAt: in which it is; of a rule several; 0: in the front */
   HfPlace place;
   HfMark mark;
   union {
@@ -433,7 +447,16 @@ typedef struct {
   HfMark mark;
 } HfAccepted;
 
+/* What a layer behind the front is cut from; what it does not say is as in the front. */
 typedef struct {
+  char *metal;                    /* (nullable) key of a metal in stock/ */
+  double thickness, kerf, crater; /* mm; NAN: not given */
+  char *row;                      /* (nullable) of the shop's cut chart */
+  double behind; /* mm of air between it and the layer before it; NAN: none, it lies flat */
+} HfLayer;
+
+typedef struct HfRecipe HfRecipe;
+struct HfRecipe {
   char *file; /* as named by the user */
   char *name; /* file name without folder and ending */
   char *sign; /* what the sign is called */
@@ -454,9 +477,13 @@ typedef struct {
   GArray *accept;   /* HfAccepted */
   char *customer, *order_number, *date;
   int quantity;
-  GPtrArray *entries; /* HfEntry *, in order */
+  HfLayer layers[HF_N_LAYERS]; /* of the front it is empty */
+  GPtrArray *entries;          /* HfEntry *, in order */
+  HfRecipe *of; /* (nullable) a recipe as one of its layers sees it: its own metal and process, all
+                   else borrowed from this one */
+  HfLayerAt in_layer; /* which one; UNSAID: all of them */
   gint others;        /* owners beside the first; atomic */
-} HfRecipe;
+};
 
 /** hf_recipe_at: entry @i, in the recipe's order. */
 static inline const HfEntry *
@@ -502,6 +529,23 @@ const HfEntry *hf_recipe_entry(const HfRecipe *recipe, const char *name);
 gint hf_recipe_group(const HfRecipe *recipe, guint i);
 /** hf_recipe_is_called: is entry @i called @name, or a member, however deep, of what is? */
 gboolean hf_recipe_is_called(const HfRecipe *recipe, guint i, const char *name);
+/* ---- layers (layers.c) ---------------------------------------------------------------------- */
+
+/** hf_layer_word: "front", "middle", "back". */
+const char *hf_layer_word(HfLayerAt layer);
+/** hf_entry_is_in: is @entry in @layer (UNSAID: in any)? Of a rule: does it work there? */
+gboolean hf_entry_is_in(const HfEntry *entry, HfLayerAt layer);
+/** hf_entry_layer: the layer of @entry, of a rule the first that it works in. */
+HfLayerAt hf_entry_layer(const HfEntry *entry);
+/** hf_recipe_layers: bits by HfLayerAt: the layers that have an entry that is no rule. O(n). */
+guint hf_recipe_layers(const HfRecipe *recipe);
+/** hf_recipe_is_layered: is it made of more than one? Of a recipe as one layer sees it: no. */
+gboolean hf_recipe_is_layered(const HfRecipe *recipe);
+/** hf_recipe_in_layer: (transfer full) @recipe as @layer sees it: the metal and process of that
+ *  layer, held by @mount; shares the rest. Without a kerf of its own a layer of the front's metal
+ *  and thickness has the front's, another one the shop's. */
+HfRecipe *hf_recipe_in_layer(HfRecipe *recipe, HfLayerAt layer, HfMount mount);
+
 /** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
 

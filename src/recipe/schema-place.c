@@ -7,11 +7,25 @@ static const HfChoice as_choices[] = {{"metal", HF_AS_METAL, "metal", "adds meta
                                       {"opening", HF_AS_OPENING, "cut through", "cuts an opening"},
                                       {NULL, 0}};
 
+#define LAYER_FIELD(help)                                                                          \
+  {                                                                                                \
+    "layer", HF_FIELD_CHOICE, 0, HF_AT(layer), help, "back", .choices = layer_choices,             \
+                                                             .roles = HF_ROLE_NONE, .words = {     \
+                                                               .before = "in the",                 \
+                                                               .after = "layer"                    \
+                                                             }                                     \
+  }
+
+static const HfChoice layer_choices[] = {
+    {"front", HF_LAYER_FRONT}, {"middle", HF_LAYER_MIDDLE}, {"back", HF_LAYER_BACK}, {NULL, 0}};
+
 static const HfField place_fields[] = {
     {"name", HF_FIELD_TEXT, 0, HF_AT(name), "what other entries call it by", "rail",
      .roles = HF_ROLE_NONE, .words = {.before = "called"}},
     {"as", HF_FIELD_CHOICE, 0, HF_AT(as), "adds metal, or cuts an opening", "opening", "metal",
      .choices = as_choices, .roles = HF_ROLE_NONE, .words = {.label = "metal or opening"}},
+    LAYER_FIELD("which sheet of metal it is in; otherwise the front, or that of what it is cut "
+                "into, fixed to or stands on"),
     {"on", HF_FIELD_NAME, HF_PLACES, HF_AT(place.on), "the entry that it is placed on", "rail",
      .roles = HF_ROLE_STAND},
     {"at", HF_FIELD_SPOTS, 0, HF_AT(place.at),
@@ -57,6 +71,7 @@ const HfTable hf_table_place = {
 static const HfField rule_fields[] = {
     {"name", HF_FIELD_TEXT, 0, HF_AT(name), "what the report calls it by", "bridges",
      .roles = HF_ROLE_NONE, .words = {.before = "called"}},
+    LAYER_FIELD("works in this sheet of metal alone; otherwise in those of what it names, or all"),
     {NULL},
 };
 const HfTable hf_table_rule = {"a rule", "What every rule may say.", rule_fields, NULL, NULL};

@@ -28,6 +28,63 @@ static const HfTable table_process = {"process",
                                       "How it is cut. Without a kerf here the shop file's is used.",
                                       process_fields, NULL, NULL};
 
+#define LAYER_FIELDS(at)                                                                           \
+  {"metal",     HF_FIELD_METAL, 0, IN(layers[at].metal), "which metal; otherwise the front's",     \
+   "mild steel"},                                                                                  \
+      {"thickness",                                                                                \
+       HF_FIELD_THICKNESS,                                                                         \
+       0,                                                                                          \
+       IN(layers[at].thickness),                                                                   \
+       "of its sheet, said together with its metal; otherwise the front's",                        \
+       "2 mm",                                                                                     \
+       NULL,                                                                                       \
+       0.3,                                                                                        \
+       50},                                                                                        \
+      {"behind",                                                                                   \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       IN(layers[at].behind),                                                                      \
+       "how far it is behind the layer before it: the length of the stand-offs",                   \
+       "20 mm",                                                                                    \
+       "0 mm",                                                                                     \
+       0,                                                                                          \
+       1000},                                                                                      \
+      {"kerf",                                                                                     \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       IN(layers[at].kerf),                                                                        \
+       "width of the cut in it; otherwise the front's where its sheet is the same, otherwise the " \
+       "shop's",                                                                                   \
+       "1.2 mm",                                                                                   \
+       NULL,                                                                                       \
+       0.1,                                                                                        \
+       10},                                                                                        \
+      {"crater",                                                                                   \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       IN(layers[at].crater),                                                                      \
+       "radius of the crater that piercing leaves in it",                                          \
+       "2 mm",                                                                                     \
+       NULL,                                                                                       \
+       0.1,                                                                                        \
+       30},                                                                                        \
+      {"row",                                                                                      \
+       HF_FIELD_TEXT,                                                                              \
+       0,                                                                                          \
+       IN(layers[at].row),                                                                         \
+       "or the name of a row of the shop's cut chart",                                             \
+       "fine 45 A"},                                                                               \
+  {                                                                                                \
+    NULL                                                                                           \
+  }
+static const HfField middle_fields[] = {LAYER_FIELDS(HF_LAYER_MIDDLE)};
+static const HfField back_fields[] = {LAYER_FIELDS(HF_LAYER_BACK)};
+static const HfTable table_middle = {
+    "middle", "A sheet between front and back: what it is cut from, and how.", middle_fields, NULL,
+    NULL};
+static const HfTable table_back = {
+    "back", "A sheet behind the front: what it is cut from, and how.", back_fields, NULL, NULL};
+
 static const HfField order_fields[] = {
     {"customer", HF_FIELD_TEXT, 0, IN(customer), "shown on the proof only", "Ferry Steps Cottage"},
     {"number", HF_FIELD_TEXT, 0, IN(order_number), "of the order", "SQ-014",
@@ -67,6 +124,12 @@ static const HfField recipe_fields[] = {
     {"metal", HF_FIELD_TABLE, HF_REQUIRED, 0, "what it is cut from",
      "{kind: mild steel, thickness: 3 mm}", .table = &table_metal},
     {"process", HF_FIELD_TABLE, 0, 0, "how it is cut", "{kerf: 1.4 mm}", .table = &table_process},
+    {"middle", HF_FIELD_TABLE, 0, 0, "what the middle layer is cut from; otherwise as the front",
+     "{metal: mild steel, thickness: 2 mm, behind: 10 mm}", .table = &table_middle,
+     .words = {.label = "the middle layer"}},
+    {"back", HF_FIELD_TABLE, 0, 0, "what the back layer is cut from; otherwise as the front",
+     "{metal: mild steel, thickness: 2 mm, behind: 20 mm}", .table = &table_back,
+     .words = {.label = "the back layer"}},
     {"mount", HF_FIELD_CHOICE, 0, IN(mount), "how the sign is held where it goes", "holes", "none",
      .choices = mount_choices},
     {"read from", HF_FIELD_LENGTH, 0, IN(read_from), "distance that it is to be read from", "12 m",

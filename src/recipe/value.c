@@ -131,6 +131,13 @@ hf_node_new_entry(const char *kind, HfNode *body)
   return entry;
 }
 
+void
+hf_node_put_in_entry(HfNode *entry, const char *key, HfNode *item)
+{
+  g_return_if_fail(entry->kind == HF_NODE_TABLE && entry->items->len == 1);
+  hf_node_put(g_ptr_array_index(entry->items, 0), key, item);
+}
+
 /* ---- read, copied --------------------------------------------------------------------------- */
 
 HfNode *

@@ -51,6 +51,8 @@ HfNode *hf_node_new_empty_list(void);
 HfNode *hf_node_new_empty_table(void);
 /** hf_node_new_entry: (transfer full) `kind: {...}`, as an item of a list. Takes @body. */
 HfNode *hf_node_new_entry(const char *kind, HfNode *body);
+/** hf_node_put_in_entry: @key of the body of @entry, see hf_node_new_entry(); takes @item. */
+void hf_node_put_in_entry(HfNode *entry, const char *key, HfNode *item);
 void hf_node_add(HfNode *list, HfNode *item);                   /* takes @item */
 void hf_node_put(HfNode *table, const char *key, HfNode *item); /* takes @item */
 

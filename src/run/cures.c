@@ -34,5 +34,8 @@ hf_run_cures_best(const GPtrArray *cures)
 GBytes *
 hf_cured_picture(const HfSign *before, const HfCured *cured, guint pixels)
 {
-  return hf_out_change(before->metal->region, cured->sign->metal->region, pixels);
+  double apart = hf_spread_of(before);
+  g_autoptr(HfRegion) then = hf_sign_spread(before, apart),
+                      now = hf_sign_spread(cured->sign, apart);
+  return hf_out_change(then, now, pixels);
 }

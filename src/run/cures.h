@@ -15,6 +15,12 @@ const HfCured *hf_run_cures_best(const GPtrArray *cures);
 /** hf_run_cures_why: (transfer full) why none of @cures makes @sign whole, which is not, and what
  * would have to give: lines of plain words. */
 char *hf_run_cures_why(const HfSign *sign, const GPtrArray *cures);
+/** hf_spread_of: mm from layer to layer where they are drawn below each other. */
+static inline double
+hf_spread_of(const HfSign *sign)
+{
+  return ceil(1.1 * hf_box_height(sign->hold->box)) + 10;
+}
 /** hf_cured_picture: (transfer full) an SVG of two panels, before and after, both
  *  cropped to what changes; metal that comes and metal that goes are hatched. No text in it.
  *  @pixels: its width. */

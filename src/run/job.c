@@ -43,30 +43,69 @@ task_clear(gpointer data)
   g_clear_error(&task->error);
 }
 
+/* What is made of the whole sign, and of each of its layers. */
+typedef struct {
+  HfMaking whole;
+  HfMaking layers[HF_N_LAYERS]; /* their signs are owned */
+  guint n;
+} Makings;
+
+static void
+makings_init(Makings *makings, const HfMaking *whole)
+{
+  *makings = (Makings){.whole = *whole, .n = hf_sign_n_layers(whole->sign)};
+  for (guint i = 0; i < makings->n; i++) {
+    makings->layers[i] = *whole;
+    makings->layers[i].sign = hf_sign_layer_to_cut(whole->sign, i);
+    makings->layers[i].layer = makings->layers[i].sign->recipe->in_layer;
+  }
+}
+
+static void
+makings_clear(Makings *makings)
+{
+  for (guint i = 0; i < makings->n; i++)
+    hf_sign_free((HfSign *)makings->layers[i].sign);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Makings, makings_clear)
+
+/* Those of row @i. */
+static void
+add_tasks(GArray *tasks, const Makings *makings, guint i)
+{
+  Task task = {.format = hf_format(i), .making = &makings->whole};
+  gboolean each = task.format->about == HF_ABOUT_OUTLINES;
+  for (guint k = 0; k < (each ? makings->n : 1); k++) {
+    if (each)
+      task.making = &makings->layers[k];
+    g_array_append_val(tasks, task);
+  }
+}
+
 /* All but the report in the order of writing: by what they are about, what is slow behind. */
 static GArray *
-tasks_of(const HfMaking *making, guint64 also)
+tasks_of(const Makings *makings, guint64 also)
 {
   GArray *tasks = g_array_new(FALSE, TRUE, sizeof(Task));
   g_array_set_clear_func(tasks, task_clear);
   for (HfAbout about = 0; about < HF_ABOUT_REPORT; about++)
     for (int slow = 0; slow < 2; slow++)
-      for (guint i = 0; hf_format(i) != NULL; i++) {
-        Task task = {.format = hf_format(i), .making = making};
-        if (task.format->about == about && task.format->slow == slow &&
-            hf_format_is_made(i, making, also))
-          g_array_append_val(tasks, task);
-      }
+      for (guint i = 0; hf_format(i) != NULL; i++)
+        if (hf_format(i)->about == about && hf_format(i)->slow == slow &&
+            hf_format_is_made(i, &makings->whole, also))
+          add_tasks(tasks, makings, i);
   return tasks;
 }
 
 static HfOutput *
-output_new(const HfFormat *format, gboolean whole, GBytes *bytes)
+output_new(const HfFormat *format, const HfMaking *making, GBytes *bytes)
 {
+  gboolean whole = making->sign->hold->whole;
   HfOutput *output = g_new0(HfOutput, 1);
-  output->name = hf_format_name(format, whole);
+  output->name = hf_format_name(format, making->layer, whole);
   output->bytes = bytes;
   output->format = format;
+  output->layer = making->layer;
   output->type = format->type;
   output->says = hf_format_says(format, whole);
   return output;
@@ -74,7 +113,7 @@ output_new(const HfFormat *format, gboolean whole, GBytes *bytes)
 
 /* What is slow begins first and is waited for when its turn comes. */
 static gboolean
-carry_out_all(GArray *tasks, const HfMaking *making, GPtrArray *outputs, GError **error)
+carry_out_all(GArray *tasks, const HfCancel *cancel, GPtrArray *outputs, GError **error)
 {
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);
@@ -83,7 +122,7 @@ carry_out_all(GArray *tasks, const HfMaking *making, GPtrArray *outputs, GError 
   }
   for (guint i = 0; i < tasks->len; i++) {
     Task *task = &g_array_index(tasks, Task, i);
-    if (!hf_cancel_check(making->cancel, error))
+    if (!hf_cancel_check(cancel, error))
       return FALSE;
     if (task->thread != NULL)
       g_thread_join(g_steal_pointer(&task->thread));
@@ -93,8 +132,7 @@ carry_out_all(GArray *tasks, const HfMaking *making, GPtrArray *outputs, GError 
       g_propagate_error(error, g_steal_pointer(&task->error));
       return FALSE;
     }
-    g_ptr_array_add(outputs, output_new(task->format, making->sign->hold->whole,
-                                        g_steal_pointer(&task->bytes)));
+    g_ptr_array_add(outputs, output_new(task->format, task->making, g_steal_pointer(&task->bytes)));
   }
   return TRUE;
 }
@@ -134,7 +172,7 @@ add_reports(const HfJob *job, HfMaking *making, GPtrArray *outputs, GError **err
     GBytes *bytes = format->write(making, format, error);
     if (bytes == NULL)
       return FALSE;
-    g_ptr_array_add(outputs, output_new(format, making->sign->hold->whole, bytes));
+    g_ptr_array_add(outputs, output_new(format, making, bytes));
   }
   return TRUE;
 }
@@ -145,7 +183,8 @@ shown_by(const GPtrArray *outputs, const HfOutput *output)
 {
   for (guint i = 0; i < outputs->len; i++) {
     const HfOutput *other = g_ptr_array_index(outputs, i);
-    if (other->format->picture && other->format->about == output->format->about)
+    if (other->format->picture && other->format->about == output->format->about &&
+        other->layer == output->layer)
       return other->name;
   }
   return NULL;
@@ -186,8 +225,10 @@ hf_job_make(HfJob *job, const HfCancel *cancel, GError **error)
                      .paper = job->wishes.paper,
                      .cured = job->cured};
   g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
-  g_autoptr(GArray) tasks = tasks_of(&making, job->wishes.also);
-  if (!hf_cancel_check(cancel, error) || !carry_out_all(tasks, &making, outputs, error) ||
+  g_auto(Makings) makings = {.n = 0};
+  makings_init(&makings, &making);
+  g_autoptr(GArray) tasks = tasks_of(&makings, job->wishes.also);
+  if (!hf_cancel_check(cancel, error) || !carry_out_all(tasks, cancel, outputs, error) ||
       !hf_cancel_check(cancel, error) || !add_reports(job, &making, outputs, error))
     return FALSE;
   for (guint i = 0; i < outputs->len; i++) {

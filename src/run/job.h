@@ -25,6 +25,7 @@ typedef struct {
   char *name; /* "metal.svg" */
   GBytes *bytes;
   const HfFormat *format;
+  HfLayerAt layer;      /* that it shows; UNSAID: all of the sign */
   const char *type;     /* media type */
   const char *says;     /* what is in it, in a few words */
   const char *shown_by; /* (nullable) the name of the output that a browser can show for it */

@@ -15,10 +15,12 @@ static const Rule rules[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_MEND] = hf_mend,
 };
 
+/* Of a recipe as one layer sees it: that works in this layer. */
 static Rule
 rule_of(const HfRecipe *recipe, guint entry)
 {
-  return rules[hf_recipe_at(recipe, entry)->kind];
+  const HfEntry *e = hf_recipe_at(recipe, entry);
+  return hf_entry_is_in(e, recipe->in_layer) ? rules[e->kind] : NULL;
 }
 
 /* Of a sign in which all rules before @entry are laid: the next one says what it reads of it. */
@@ -61,6 +63,57 @@ work_out(HfSign *sign, guint first, gboolean shown, const HfCancel *cancel, GErr
   return checked(sign, cancel, error);
 }
 
+/* ---- several sheets ---------------------------------------------------------------------------
+ */
+
+static HfSignUse
+use_of_layer(const HfRecipe *seen, gpointer shown)
+{
+  return use_of(seen, 0, *(const gboolean *)shown);
+}
+
+/* Takes @layers (nullable: the error is set), as they were drawn or as rules left them before entry
+ * @first. */
+static HfSign *
+work_out_layers(const HfRecipe *recipe, GPtrArray *layers, guint first, gboolean shown,
+                const HfCancel *cancel, GError **error)
+{
+  g_autoptr(GPtrArray) own = layers;
+  for (guint i = 0; own != NULL && i < own->len; i++) {
+    HfSign *layer = g_steal_pointer(&own->pdata[i]);
+    own->pdata[i] = work_out(layer, first, shown, cancel, error);
+    if (own->pdata[i] == NULL)
+      return NULL;
+  }
+  return own != NULL ? hf_sign_joined(recipe, g_steal_pointer(&own)) : NULL;
+}
+
+static HfSign *
+begin_layers(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, gboolean shown, const HfCancel *cancel,
+             GError **error)
+{
+  GPtrArray *drawn = hf_sign_new_layers(recipe, shop, fonts, use_of_layer, &shown, cancel, error);
+  return work_out_layers(recipe, drawn, 0, shown, cancel, error);
+}
+
+/* The layers of @given, as those of @recipe, which only has rules behind that are to be worked out.
+ */
+static HfSign *
+go_on_layers(const HfSign *given, const HfRecipe *recipe, const HfCancel *cancel, GError **error)
+{
+  GPtrArray *layers = g_ptr_array_new_with_free_func((GDestroyNotify)hf_sign_free);
+  for (guint i = 0; i < hf_sign_n_layers(given); i++) {
+    const HfSign *layer = hf_sign_layer(given, i);
+    g_autoptr(HfRecipe) seen =
+        hf_recipe_in_layer((HfRecipe *)recipe, layer->recipe->in_layer, layer->recipe->mount);
+    g_ptr_array_add(layers, hf_sign_of(layer, seen));
+  }
+  return work_out_layers(recipe, layers, given->recipe->entries->len, FALSE, cancel, error);
+}
+
+/* ---- a recipe ---------------------------------------------------------------------------------
+ */
+
 HfSign *
 hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions *options,
               GError **error)
@@ -68,8 +121,13 @@ hf_run_recipe(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, const HfRunOptions
   g_auto(HfUnitsScope) scope = hf_units_scope(recipe->units);
   HfCancel counted = {.of = options->cancel};
   gboolean shown = options->shown;
-  HfSign *sign = hf_sign_new(recipe, shop, fonts, use_of(recipe, 0, shown), &counted, error);
-  sign = work_out(sign, 0, shown, &counted, error);
+  HfSign *sign = NULL;
+  if (hf_recipe_is_layered(recipe)) {
+    sign = begin_layers(recipe, shop, fonts, shown, &counted, error);
+  } else {
+    sign = hf_sign_new(recipe, shop, fonts, use_of(recipe, 0, shown), &counted, error);
+    sign = work_out(sign, 0, shown, &counted, error);
+  }
   if (sign != NULL)
     sign->work = hf_cancel_work(&counted);
   return sign;
@@ -81,7 +139,9 @@ hf_run_on(const HfSign *given, const HfRecipe *recipe, const HfCancel *cancel, G
   g_auto(HfUnitsScope) scope = hf_units_scope(given->recipe->units);
   HfCancel counted = {.of = cancel};
   guint n = given->recipe->entries->len;
-  HfSign *sign = work_out(hf_sign_of(given, recipe), n, FALSE, &counted, error);
+  HfSign *sign = given->layers != NULL
+                     ? go_on_layers(given, recipe, &counted, error)
+                     : work_out(hf_sign_of(given, recipe), n, FALSE, &counted, error);
   if (sign != NULL)
     sign->work = given->work + hf_cancel_work(&counted);
   return sign;

@@ -157,10 +157,13 @@ static gboolean
 draw_sheet(const HfTreated *treated, const char *folder, GError **error)
 {
   guint n = treated->cures->len;
-  g_autofree const HfRegion **after = g_new(const HfRegion *, n + 1);
+  double apart = hf_spread_of(treated->given);
+  g_autoptr(HfRegion) before = hf_sign_spread(treated->given, apart);
+  g_autoptr(GPtrArray) after = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
   for (guint i = 0; i < n; i++)
-    after[i] = ((const HfCured *)treated->cures->pdata[i])->sign->metal->region;
-  GBytes *sheet = hf_out_changes(treated->given->metal->region, after, n, SHEET_PIXELS);
+    g_ptr_array_add(after,
+                    hf_sign_spread(((const HfCured *)treated->cures->pdata[i])->sign, apart));
+  GBytes *sheet = hf_out_changes(before, (const HfRegion *const *)after->pdata, n, SHEET_PIXELS);
   return write_picture(folder, "cures.svg", sheet, error);
 }
 

@@ -35,6 +35,12 @@ counts(const HfHold *hold)
   return g_string_free(g_steal_pointer(&text), FALSE);
 }
 
+static const char *
+verdict_word(const HfHold *hold)
+{
+  return hold->whole ? "whole" : "NOT WHOLE";
+}
+
 static void
 add_figures(GString *text, const HfHold *hold)
 {
@@ -46,6 +52,19 @@ add_figures(GString *text, const HfHold *hold)
   g_string_append_printf(text, "  %u part%s, %s, %s, %s of cut, %u pierce%s\n", hold->parts->len,
                          hold->parts->len == 1 ? "" : "s", size, mass, cut, hold->pierces,
                          hold->pierces == 1 ? "" : "s");
+}
+
+/* A line each; the sheet is told, as it need not be the same. */
+static void
+add_layers(GString *text, const HfSign *sign)
+{
+  for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
+    const HfSign *layer = hf_sign_layer(sign, i);
+    g_autofree char *thickness = hf_text_mm(layer->hold->process.thickness);
+    g_string_append_printf(text, "  %s: %s, %s of %s\n  ", hf_layer_word(layer->recipe->in_layer),
+                           verdict_word(layer->hold), thickness, layer->hold->process.metal);
+    add_figures(text, layer->hold);
+  }
 }
 
 static void
@@ -74,12 +93,15 @@ hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all)
   const HfHold *hold = sign->hold;
   g_autoptr(GString) text = g_string_new(NULL);
   g_autofree char *number = counts(hold);
-  const char *verdict = hold->whole ? "whole" : "NOT WHOLE";
+  const char *verdict = verdict_word(hold);
   g_autofree char *name = hf_seen(sign->recipe->name, FALSE);
   g_string_append_printf(text, "%s: %s%s%s (%s)\n", name,
                          colour ? (hold->whole ? "\033[1;32m" : "\033[1;31m") : "", verdict,
                          colour ? "\033[0m" : "", number);
-  add_figures(text, hold);
+  if (sign->layers != NULL)
+    add_layers(text, sign);
+  else
+    add_figures(text, hold);
   for (guint i = 0; i < sign->layout->solved->len; i++) {
     HfSolved solved = g_array_index(sign->layout->solved, HfSolved, i);
     const HfEntry *entry = hf_recipe_at(sign->recipe, solved.entry);

@@ -68,7 +68,7 @@ names_about(HfAbout about)
   g_autoptr(GString) names = g_string_new(NULL);
   for (guint i = 0; hf_format(i) != NULL; i++)
     if (is_unasked(hf_format(i), about)) {
-      g_autofree char *name = hf_format_name(hf_format(i), TRUE);
+      g_autofree char *name = hf_format_name(hf_format(i), HF_LAYER_UNSAID, TRUE);
       g_string_append_printf(names, "%s%s", names->len > 0 ? ", " : "", name);
     }
   return g_string_free(g_steal_pointer(&names), FALSE);
@@ -81,7 +81,7 @@ names_not_whole(void)
   g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; hf_format(i) != NULL; i++)
     if (is_unasked(hf_format(i), HF_ABOUT_OUTLINES))
-      g_ptr_array_add(names, names->len == 0 ? hf_format_name(hf_format(i), FALSE)
+      g_ptr_array_add(names, names->len == 0 ? hf_format_name(hf_format(i), HF_LAYER_UNSAID, FALSE)
                                              : g_strdup(hf_format(i)->ending));
   g_ptr_array_add(names, NULL);
   return hf_text_list((const char *const *)names->pdata, "and");
@@ -98,5 +98,6 @@ hf_wish_outputs_help(void)
   }
   g_autofree char *not_whole = names_not_whole();
   g_string_append_printf(help, "A sign that is not whole gets %s instead.\n", not_whole);
+  g_string_append(help, "A layer behind the front has outlines of its own: back-metal.svg.\n");
   return g_string_free(g_steal_pointer(&help), FALSE);
 }

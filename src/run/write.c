@@ -49,7 +49,7 @@ name_about(HfAbout about)
 {
   for (guint i = 0; hf_format(i) != NULL; i++)
     if (hf_format(i)->about == about)
-      return hf_format_name(hf_format(i), TRUE);
+      return hf_format_name(hf_format(i), HF_LAYER_UNSAID, TRUE);
   g_return_val_if_reached(NULL);
 }
 

@@ -8,14 +8,14 @@
  * Cost of a pass: booleans and check of the whole sign (its edges have to be named again), and of
  * what is shared a count each. A sign that is let go frees what no other has.
  */
-#include "sign/sign.h"
 #include "base/beside.h"
+#include "sign/sign-private.h"
 
 static const double FIT_MM = 0.01;
 
 /* Shares what @of has; layout, metal, hold, fit and works are the caller's to fill. */
-static HfSign *
-sign_beside(const HfSign *of)
+HfSign *
+hf_sign_beside(const HfSign *of)
 {
   HfSign *sign = g_new0(HfSign, 1);
   sign->recipe = hf_recipe_ref((HfRecipe *)of->recipe);
@@ -39,6 +39,8 @@ hf_sign_free(HfSign *sign)
     return;
   if (sign->works != NULL)
     g_ptr_array_unref((GPtrArray *)sign->works);
+  if (sign->layers != NULL)
+    g_ptr_array_unref((GPtrArray *)sign->layers);
   hf_fit_free((HfFit *)sign->fit);
   hf_hold_free((HfHold *)sign->hold);
   hf_metal_free((HfMetal *)sign->metal);
@@ -80,14 +82,16 @@ find_arcs(gpointer data)
   return hf_fit_new_until(arcs->sign->metal, arcs->sign->layout, FIT_MM, arcs->cancel);
 }
 
-/* Of a sign that has its layout. The true arcs need nothing of the check: they are found beside it.
+/* Of a sign that has its layout, and its metal or not. The true arcs need nothing of the check:
+ * they are found beside it.
  */
-static gboolean
-make_and_check(HfSign *sign, HfSignUse use, const HfCancel *cancel, GError **error)
+gboolean
+hf_sign_make_and_check(HfSign *sign, HfSignUse use, const HfCancel *cancel, GError **error)
 {
   if (!hf_cancel_check(cancel, error))
     return FALSE;
-  sign->metal = hf_metal_new(sign->layout, cancel, error);
+  if (sign->metal == NULL)
+    sign->metal = hf_metal_new(sign->layout, cancel, error);
   if (sign->metal == NULL || !hf_cancel_check(cancel, error))
     return FALSE;
   HfBeside fitting = {NULL, NULL};
@@ -105,10 +109,11 @@ HfSign *
 hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, HfSignUse use, const HfCancel *cancel,
             GError **error)
 {
-  g_autoptr(HfSign) sign = sign_beside(&(HfSign){.recipe = recipe, .shop = shop, .fonts = fonts});
+  g_autoptr(HfSign) sign =
+      hf_sign_beside(&(HfSign){.recipe = recipe, .shop = shop, .fonts = fonts});
   sign->works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
   sign->layout = lay_out(recipe, shop, fonts, cancel, error);
-  if (sign->layout == NULL || !make_and_check(sign, use, cancel, error))
+  if (sign->layout == NULL || !hf_sign_make_and_check(sign, use, cancel, error))
     return NULL;
   return g_steal_pointer(&sign);
 }
@@ -121,28 +126,29 @@ hf_sign_extended(const HfSign *sign, const HfLayoutMore *more, HfSignUse use,
                  const HfCancel *cancel, GError **error)
 {
   static const HfLayoutMore nothing = {NULL};
-  g_autoptr(HfSign) next = sign_beside(sign);
+  g_autoptr(HfSign) next = hf_sign_beside(sign);
   next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
   next->layout = hf_layout_extended(sign->layout, more != NULL ? more : &nothing);
-  return make_and_check(next, use, cancel, error) ? g_steal_pointer(&next) : NULL;
+  return hf_sign_make_and_check(next, use, cancel, error) ? g_steal_pointer(&next) : NULL;
 }
 
 /* Shares everything. */
-static HfSign *
-same_again(const HfSign *sign)
+HfSign *
+hf_sign_same_again(const HfSign *sign)
 {
-  HfSign *next = sign_beside(sign);
+  HfSign *next = hf_sign_beside(sign);
   next->layout = hf_layout_ref((HfLayout *)sign->layout);
   next->metal = hf_metal_ref((HfMetal *)sign->metal);
   next->hold = hf_hold_ref((HfHold *)sign->hold);
   next->fit = sign->fit != NULL ? hf_fit_ref((HfFit *)sign->fit) : NULL;
+  next->layers = sign->layers != NULL ? g_ptr_array_ref((GPtrArray *)sign->layers) : NULL;
   return next;
 }
 
 HfSign *
 hf_sign_of(const HfSign *sign, const HfRecipe *recipe)
 {
-  HfSign *next = same_again(sign);
+  HfSign *next = hf_sign_same_again(sign);
   hf_recipe_free((HfRecipe *)next->recipe);
   next->recipe = hf_recipe_ref((HfRecipe *)recipe);
   next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
@@ -152,7 +158,7 @@ hf_sign_of(const HfSign *sign, const HfRecipe *recipe)
 HfSign *
 hf_sign_worked(const HfSign *sign, HfWork *work)
 {
-  HfSign *next = same_again(sign);
+  HfSign *next = hf_sign_same_again(sign);
   GPtrArray *works = g_ptr_array_new_with_free_func((GDestroyNotify)hf_work_free);
   for (guint i = 0; sign->works != NULL && i < sign->works->len; i++)
     g_ptr_array_add(works, hf_work_ref(sign->works->pdata[i]));
@@ -166,7 +172,7 @@ hf_sign_checked(const HfSign *sign, const HfCancel *cancel, GError **error)
 {
   if (!sign->hold->parts_only)
     return hf_sign_ref(sign);
-  g_autoptr(HfSign) next = same_again(sign);
+  g_autoptr(HfSign) next = hf_sign_same_again(sign);
   next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
   hf_hold_free((HfHold *)next->hold);
   next->hold = hf_hold_check(next->recipe, next->shop, next->layout, next->metal, cancel, error);
@@ -176,9 +182,11 @@ hf_sign_checked(const HfSign *sign, const HfCancel *cancel, GError **error)
 HfSign *
 hf_sign_fitted(const HfSign *sign)
 {
+  if (sign->layers != NULL)
+    return hf_sign_layers_fitted(sign);
   if (sign->fit != NULL)
     return hf_sign_ref(sign);
-  HfSign *next = same_again(sign);
+  HfSign *next = hf_sign_same_again(sign);
   next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
   next->fit = hf_fit_new(next->metal, next->layout, FIT_MM);
   return next;

@@ -61,10 +61,14 @@ typedef struct {
   const HfLayout *layout;
   const HfMetal *metal;
   const HfHold *hold;
-  const HfFit *fit;       /* (nullable) the metal's true arcs, where they were asked for */
-  const GPtrArray *works; /* const HfWork *: what each rule came to, in the recipe's order */
-  guint work;             /* units that it took to make, see base/cancel.h; 0: not counted */
-  gint others;            /* owners beside the first; atomic */
+  const HfFit *fit;        /* (nullable) the metal's true arcs, where they were asked for */
+  const GPtrArray *works;  /* const HfWork *: what each rule came to, in the recipe's order */
+  const GPtrArray *layers; /* (nullable) const HfSign *: of a sign of several sheets, one behind the
+                              other: each of them by itself, the front first. Layout, check and
+                              works are then of all of them, metal and fit of the front */
+  HfBox frame;             /* of files of outlines, mm; 0 wide: that of its own outlines */
+  guint work;              /* units that it took to make, see base/cancel.h; 0: not counted */
+  gint others;             /* owners beside the first; atomic */
 } HfSign;
 
 /* What a sign is made for: that says how much of it is looked at. */
@@ -82,6 +86,40 @@ typedef enum {
  */
 HfSign *hf_sign_new(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, HfSignUse use,
                     const HfCancel *cancel, GError **error);
+/** HfSignUseFunc: what the sign of one layer is made for; @seen: the recipe as it sees it. */
+typedef HfSignUse (*HfSignUseFunc)(const HfRecipe *seen, gpointer data);
+/**
+ * hf_sign_new_layers:
+ * @recipe: of several layers
+ * Lays the recipe out in one frame, and makes the metal of each layer by itself; openings that
+ * something goes through are cut in every layer that they meet. Each is checked, no rule is worked
+ * out. Returns: (transfer full) (element-type HfSign) the layers, the front first; %NULL as
+ * hf_sign_new(). Cost: as many signs, and the metal of those that are drilled twice.
+ */
+GPtrArray *hf_sign_new_layers(HfRecipe *recipe, HfShop *shop, HfFonts *fonts, HfSignUseFunc use,
+                              gpointer data, const HfCancel *cancel, GError **error);
+/** hf_sign_joined: (transfer full) the sign of @recipe of these @layers (element-type HfSign),
+ *  taken: whole when each of them is; each finding says in which it is. */
+HfSign *hf_sign_joined(const HfRecipe *recipe, GPtrArray *layers);
+/** hf_sign_n_layers: 1 where it has one sheet. */
+static inline guint
+hf_sign_n_layers(const HfSign *sign)
+{
+  return sign->layers != NULL ? sign->layers->len : 1;
+}
+/** hf_sign_layer: layer @i by itself, from 0; @sign itself where it has one sheet. */
+static inline const HfSign *
+hf_sign_layer(const HfSign *sign, guint i)
+{
+  return sign->layers != NULL ? (const HfSign *)g_ptr_array_index(sign->layers, i) : sign;
+}
+/** hf_sign_spread: (transfer full) the metal of all layers side by side, for pictures of what
+ *  changes: each @apart mm below the one before it. */
+HfRegion *hf_sign_spread(const HfSign *sign, double apart);
+/** hf_sign_layer_to_cut: (transfer full) layer @i of @sign, which has its true arcs, for a file of
+ *  outlines: with the verdict and findings of all of @sign, and in its frame. */
+HfSign *hf_sign_layer_to_cut(const HfSign *sign, guint i);
+
 /** hf_sign_ref: one more owner, in any thread; each lets go by hf_sign_free(). */
 HfSign *hf_sign_ref(const HfSign *sign);
 void hf_sign_free(HfSign *sign);
@@ -142,6 +180,6 @@ typedef struct {
  *   rest have a box, and `clear` is NAN
  * Returns: (transfer full) (element-type HfEntrySize) one an entry, in the recipe's order; lengths
  * are those of true curves, to 0.001 mm, where hundreds of chords are as near to 0.01 mm. Cost
- * O(runs of 16 chords, squared).
+ * O(runs of 16 chords, squared). Clear distances are within a layer.
  */
 GArray *hf_sign_sizes(const HfSign *sign, gboolean whatever_it_takes);

@@ -313,8 +313,8 @@ ink_of(const HfLayout *layout)
   return chords_of(flat, layout);
 }
 
-GArray *
-hf_sign_sizes(const HfSign *sign, gboolean whatever_it_takes)
+static GArray *
+sizes_in(const HfSign *sign, gboolean whatever_it_takes)
 {
   guint n = sign->recipe->entries->len;
   g_autofree gboolean *is_own = g_new0(gboolean, n + 1);
@@ -338,6 +338,30 @@ hf_sign_sizes(const HfSign *sign, gboolean whatever_it_takes)
     if (has_ink && looking.left > 0)
       measure_clear(&looking, &size);
     g_array_append_val(sizes, size);
+  }
+  return sizes;
+}
+
+/* Of a hole that goes through several layers, the nearest edge in any of them; of a group the box
+ * of what it has in all. */
+static void
+take_in(HfEntrySize *size, const HfEntrySize *other)
+{
+  size->box = hf_box_union(size->box, other->box);
+  if (other->from < 0 || (size->from >= 0 && !(other->clear < size->clear)))
+    return;
+  size->clear = other->clear;
+  size->from = other->from;
+}
+
+GArray *
+hf_sign_sizes(const HfSign *sign, gboolean whatever_it_takes)
+{
+  GArray *sizes = sizes_in(hf_sign_layer(sign, 0), whatever_it_takes);
+  for (guint i = 1; i < hf_sign_n_layers(sign); i++) {
+    g_autoptr(GArray) more = sizes_in(hf_sign_layer(sign, i), whatever_it_takes);
+    for (guint k = 0; k < sizes->len; k++)
+      take_in(&g_array_index(sizes, HfEntrySize, k), &g_array_index(more, HfEntrySize, k));
   }
   return sizes;
 }

@@ -67,10 +67,21 @@ def check_against_itself(report):
     assert [order[f["gravity"]] for f in findings] == sorted(order[f["gravity"]] for f in findings)
     widths = [web["width"] for web in report["webs"]["thinnest"]]
     assert widths == sorted(widths)
-    figures, process = report["figures"], report["process"]
-    mass = figures["area"] * process["thickness"]["value"] * process["density"] * 1e-9
-    # the thickness is told to 0.0001 mm, which a gauge is not
-    assert figures["mass"] == pytest.approx(mass, abs=2e-6 + mass * 5e-5 / process["thickness"]["value"])
+    for sheet in report["layers"] or [report]:
+        figures, process = sheet["figures"], sheet["process"]
+        mass = figures["area"] * process["thickness"]["value"] * process["density"] * 1e-9
+        # the thickness is told to 0.0001 mm, which a gauge is not
+        assert figures["mass"] == pytest.approx(mass, abs=2e-6 + mass * 5e-5 / process["thickness"]["value"])
+    layers = report["layers"]
+    if layers:
+        whole = all(layer["verdict"] == "whole" for layer in layers)
+        assert (report["verdict"] == "whole") == whole
+        for key in ("area", "mass", "cut_length", "pierces", "parts"):
+            total = sum(layer["figures"][key] for layer in layers)
+            assert report["figures"][key] == pytest.approx(total, abs=1e-3), key
+        assert {f["layer"] for f in findings} <= {layer["layer"] for layer in layers}
+    else:
+        assert all(f["layer"] is None for f in findings)
     shares = [p["share"] for p in report["hanging"]["points"] if p["share"] is not None]
     assert not shares or sum(shares) == pytest.approx(1, abs=1e-5)
     keys = [limit["key"] for limit in report["limits"]]

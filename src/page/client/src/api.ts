@@ -27,6 +27,17 @@ export interface Part {
   box?: Box | null;
 }
 
+/** A sheet of metal behind the front. */
+export interface Sheet {
+  layer: string;
+  whole: boolean;
+  metal: string;
+  thickness: number;
+  /** mm of air to the sheet before it */
+  behind: number;
+  parts: Part[];
+}
+
 export interface Web {
   x: number;
   y: number;
@@ -144,7 +155,10 @@ export interface View {
   revision: number;
   /** null: there is no metal */
   box: Box | null;
+  /** of a sign of several sheets: the front's */
   parts: Part[];
+  /** the sheets behind it, the hindmost first */
+  behind?: Sheet[];
   webs: Web[];
   ties: Tie[];
   /** path data of what the arc burns off at pointed ends */

@@ -2,7 +2,7 @@
 // One sign in two lights, as SVG in millimetres: as it hangs on a wall, and as metal.
 import { computed } from "@preact/signals";
 import type { ComponentChildren } from "preact";
-import type { Finding, Part, View } from "../api";
+import type { Finding, Part, Sheet as SheetView, View } from "../api";
 import * as store from "../store";
 import { areaOf, down } from "./frame";
 import { heated } from "./heat";
@@ -54,12 +54,26 @@ function Unburnt({ burnt, transform, children }: { burnt: string; transform?: st
   return <g transform={transform}><g mask={burnt === "" ? undefined : "url(#unburnt)"}>{children}</g></g>;
 }
 
+/** A sheet behind the front, and its shadow on what is behind it. */
+function Sheet({ sheet, far }: { sheet: SheetView; far: number }) {
+  const d = hanging(sheet.parts).map((part) => part.d).join("");
+  const skin = skinOf(sheet.metal);
+  const t = Math.max(sheet.thickness, 0.6);
+  return (
+    <g class="sheet">
+      <g filter="url(#soft)"><path class="cast" d={d} transform={`translate(${far * 0.55} ${far * 0.95})`} /></g>
+      <path d={d} fill-rule="evenodd" fill={skin.edge} transform={`translate(${t * 0.2} ${t * 0.42})`} />
+      <path d={d} fill-rule="evenodd" fill={skin.face[1]} />
+    </g>
+  );
+}
+
 function Hanging({ view, d }: { view: View; d: string }) {
   const area = areaOf(view.box);
   const burnt = burntOf(view);
   const skin = skinOf(view.metal);
   const t = Math.max(view.thickness, 0.6);
-  const far = t + 9; // it stands a little off the wall
+  const far = t + Math.max(9, 0.5 * ((view.behind ?? []).at(-1)?.behind ?? 0)); // it stands a little off the wall
   return (
     <>
       <defs>
@@ -79,6 +93,7 @@ function Hanging({ view, d }: { view: View; d: string }) {
         </filter>
       </defs>
       <Beside view={view} />
+      {(view.behind ?? []).map((sheet) => <Sheet key={sheet.layer} sheet={sheet} far={far} />)}
       <g filter="url(#soft)"><Unburnt burnt={burnt} transform={`translate(${far * 0.55} ${far * 0.95})`}><path class="cast" d={d} /></Unburnt></g>
       <Unburnt burnt={burnt} transform={`translate(${t * 0.2} ${t * 0.42})`}><path d={d} fill-rule="evenodd" fill={skin.edge} /></Unburnt>
       <Unburnt burnt={burnt} transform={`translate(${-t * 0.07} ${-t * 0.12})`}><path d={d} fill-rule="evenodd" fill={skin.shine} /></Unburnt>
@@ -171,6 +186,12 @@ function Metal({ view }: { view: View }) {
           <rect class="hatch-line" width="5" height="1.6" />
         </pattern>
       </defs>
+      {(view.behind ?? []).map((sheet) => (
+        <g key={sheet.layer} class="sheet">
+          <path class="metal" d={hanging(sheet.parts).map((part) => part.d).join("")} fill-rule="evenodd" />
+          {sheet.parts.filter((part) => part.loose).map((part) => <Loose key={part.d} part={part} />)}
+        </g>
+      ))}
       <path class="metal" d={metal} fill-rule="evenodd" />
       {openings(view).map((d) => <path key={d} class="small" d={d} fill="url(#small-hatch)" vector-effect="non-scaling-stroke" />)}
       <Ties view={view} />

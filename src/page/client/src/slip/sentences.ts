@@ -282,6 +282,17 @@ export interface Head {
   use: Sentence;
 }
 
+/** What a layer behind the front is cut from; one that the recipe says nothing of has no fields either. */
+function sheetOf(key: string, tree: Tree, fields: Field[]): Teller {
+  const own = treeAt(tree, key);
+  const sheet = new Teller(`the ${key}`, key, own, own === undefined || own === null ? [] : fields);
+  if (sheet.has("thickness")) sheet.say(` The ${key}: {thickness}${sheet.has("metal") ? " {metal}" : ""}`);
+  sheet.maybe("behind", `${sheet.has("thickness") ? "," : ` The ${key}:`} {behind} behind`).maybe("kerf", ", cut with a kerf of {kerf}");
+  sheet.maybe("crater", ", craters of {crater}").maybe("row", ", cut by the row {row} of the cut chart");
+  if (sheet.pieces.length > 0) sheet.say(".");
+  return sheet;
+}
+
 export function headOf(tree: Tree, schema: Schema): Head {
   const field = (key: string): Field | undefined => schema.head.find((it) => it.key === key);
   const inner = (key: string): Field[] => field(key)?.fields ?? [];
@@ -297,6 +308,9 @@ export function headOf(tree: Tree, schema: Schema): Head {
   process.maybe("kerf", ", cut with a kerf of {kerf}").maybe("crater", ", craters of {crater}").maybe("row", ", cut by the row {row} of the cut chart");
   process.say(".");
 
+  const sheets = ["middle", "back"].map((key) => sheetOf(key, tree, inner(key)));
+  top.used.add("middle").add("back");
+
   top.maybe("mount", "Held by {mount}").maybe("read from", top.has("mount") ? ", read from {read from}" : "Read from {read from}");
   if (top.has("mount") || top.has("read from")) top.say(".");
   top.maybe("house number", " It is {house number}.").maybe("within reach", " It hangs {within reach}.");
@@ -306,7 +320,8 @@ export function headOf(tree: Tree, schema: Schema): Head {
   return {
     title: whole.value("sign"),
     order: { pieces: smooth(order.pieces, false), unsaid: unsaidOf(order) },
-    metal: { pieces: smooth([...metal.pieces, ...process.pieces]), unsaid: [...unsaidOf(metal), ...unsaidOf(process)] },
+    metal: { pieces: smooth([...metal.pieces, ...process.pieces, ...sheets.flatMap((it) => it.pieces)]),
+      unsaid: [...unsaidOf(metal), ...unsaidOf(process), ...sheets.flatMap(unsaidOf)] },
     use: { pieces: smooth(top.pieces), unsaid: unsaidOf(top) },
   };
 }

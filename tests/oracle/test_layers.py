@@ -1,0 +1,161 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Sheets one behind the other, from outside: outlines of each layer as ezdxf reads them, held against
+shapely's booleans of the same plates and holes, and against each other.
+
+Figure of the issue: two layers' holes coincide to 0.001 mm. Areas to 0.02 %, as of all outlines
+(test_outlines.py).
+"""
+import json
+import math
+import random
+import subprocess
+
+import ezdxf
+import pytest
+from shapely.geometry import Point, box
+from shapely.ops import unary_union
+
+from conftest import holdfast
+
+HEAD = """holdfast: 1
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.5 mm}
+back: {metal: mild steel, thickness: 2 mm, kerf: 1.2 mm, behind: 20 mm}
+"""
+COINCIDE = 0.001
+
+
+def outlines(file):
+    """(circles as (x, y, r), bulged polylines as lists of points) of a DXF, millimetres."""
+    space = ezdxf.readfile(file).modelspace()
+    circles, others = [], []
+    for entity in space:
+        if entity.dxftype() == "CIRCLE":
+            circles.append((entity.dxf.center.x, entity.dxf.center.y, entity.dxf.radius))
+        elif entity.dxftype() == "LWPOLYLINE":
+            others.append([(p[0], p[1]) for p in entity.get_points("xyb")])
+    return circles, others
+
+
+def area(file):
+    """Of rectangles with round holes: the largest outline of each is metal, circles are not."""
+    circles, others = outlines(file)
+    rectangles = [box(min(x for x, _ in o), min(y for _, y in o), max(x for x, _ in o), max(y for _, y in o)) for o in others]
+    return unary_union(rectangles).area - sum(math.pi * r * r for _, _, r in circles)
+
+
+def signs(seed):
+    """A board behind a face with holes of both: the recipe, the face, the board, the holes."""
+    rng = random.Random(seed)
+    wide, high = rng.uniform(300, 900), rng.uniform(160, 400)
+    inner_w, inner_h = wide * rng.uniform(0.5, 0.7), high * rng.uniform(0.4, 0.6)
+    x, y = rng.uniform(-20, 20), rng.uniform(-10, 10)
+    r = rng.uniform(3, 6)
+    entries = [f"  - plate: {{name: board, shape: rectangle, width: {wide:.4f} mm, height: {high:.4f} mm, layer: back}}",
+               f"  - plate: {{name: face, shape: rectangle, width: {inner_w:.4f} mm, height: {inner_h:.4f} mm, at: [{x:.4f} mm, {y:.4f} mm]}}"]
+    face = box(x - inner_w / 2, y - inner_h / 2, x + inner_w / 2, y + inner_h / 2)
+    board = box(-wide / 2, -high / 2, wide / 2, high / 2)
+    holes = []
+    for i, side in enumerate((-1, 1)):
+        through = (x + side * (inner_w / 2 - 20 - r), y + rng.uniform(-10, 10))
+        only = (side * (wide / 2 - 20 - r), rng.uniform(-20, 20))
+        holes += [through, only]
+    spots = ", ".join(f"[{a:.4f} mm, {b:.4f} mm]" for a, b in holes)
+    entries.append(f"  - hole: {{name: screws, diameter: {2 * r:.4f} mm, at: [{spots}]}}")
+    return HEAD + "entries:\n" + "\n".join(entries) + "\n", face, board, [(a, b, r) for a, b in holes]
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_holes_coincide(make, seed):
+    text, face, board, holes = signs(seed)
+    made = make(text)
+    assert made.code == 0, made.out + made.err
+    front, back = made.folder / "metal.dxf", made.folder / "back-metal.dxf"
+    mine, theirs = outlines(front)[0], outlines(back)[0]
+    disc = [Point(a, b).buffer(r, 64) for a, b, r in holes]
+    assert len(mine) == sum(face.contains(d) for d in disc) == 2
+    assert len(theirs) == sum(board.contains(d) for d in disc) == 4
+    for x, y, r in mine:
+        there = [(u, v, s) for u, v, s in theirs if math.hypot(u - x, v - y) <= COINCIDE and abs(s - r) <= COINCIDE]
+        assert len(there) == 1, (x, y, r, theirs)
+    left, bottom = board.bounds[:2]  # both files begin at the lower left of the whole sign
+    for a, b, r in holes:
+        assert any(math.hypot(u - (a - left), v - (b - bottom)) <= COINCIDE for u, v, _ in theirs)
+    for file, sheet, circles in ((front, face, mine), (back, board, theirs)):
+        expected = sheet.area - sum(math.pi * r * r for _, _, r in circles)
+        assert area(file) == pytest.approx(expected, rel=2e-4), file.name
+
+
+SLOT = "  - ring: {name: slot, outer: 60 mm, inner: 50 mm, on: board, as: opening}\n"
+BOTH = """entries:
+  - plate: {name: board, shape: rectangle, width: 300 mm, height: 120 mm, layer: back}
+  - plate: {name: face, shape: rectangle, width: 260 mm, height: 80 mm}
+  - hole: {name: screws, diameter: 6 mm, at: [[-110 mm, 0 mm], [110 mm, 0 mm]]}
+"""
+
+
+def names(folder):
+    return {path.name for path in folder.iterdir() if not path.name.startswith(".")}
+
+
+def test_a_stop_in_the_back_is_one_of_the_sign(make):
+    """Verdict, exit code, names, proof and report all say so; nothing of the whole sign is left."""
+    made = make(HEAD + BOTH)
+    assert made.code == 0
+    assert {"metal.svg", "metal.dxf", "back-metal.svg", "back-metal.dxf"} <= names(made.folder)
+    assert "agreed as drawn" in paper(made.folder)
+    made = make(HEAD + BOTH + SLOT)
+    assert made.code == 1
+    there = names(made.folder)
+    assert {"not-to-be-cut.svg", "not-to-be-cut.dxf", "back-not-to-be-cut.svg", "back-not-to-be-cut.dxf"} <= there
+    assert not any("metal" in name for name in there)
+    said = paper(made.folder)
+    assert "agreed as drawn" not in said and "not whole" in said and "back:" in said
+    report = json.loads((made.folder / "report.json").read_text())
+    assert report["verdict"] == "not whole"
+    assert [layer["verdict"] for layer in report["layers"]] == ["whole", "not whole"]
+    assert {f["layer"] for f in report["findings"] if f["gravity"] == "stop"} == {"back"}
+    for name in ("not-to-be-cut.svg", "back-not-to-be-cut.svg"):
+        assert "NOT TO BE CUT" in (made.folder / name).read_text(), name
+    made = make(HEAD.replace("back:", "middle:") + BOTH.replace("layer: back", "layer: middle"))
+    assert made.code == 0
+    assert {n for n in names(made.folder) if n.endswith((".svg", ".dxf"))} == {
+        "metal.svg", "metal.dxf", "middle-metal.svg", "middle-metal.dxf"}
+
+
+def paper(folder):
+    done = subprocess.run(["pdftotext", "-layout", str(folder / "proof.pdf"), "-"], capture_output=True, text=True, check=True, timeout=60)
+    return done.stdout
+
+
+def test_a_cure_of_the_back_is_found(tmp_path):
+    recipe = tmp_path / "sign.yaml"
+    recipe.write_text(HEAD + BOTH + SLOT)
+    done = holdfast("cure", recipe, "--best", "-o", tmp_path / "cured.yaml")
+    assert done.returncode == 0, done.stdout + done.stderr
+    done = holdfast("check", tmp_path / "cured.yaml", "--json")
+    assert done.returncode == 0
+    report = json.loads(done.stdout)
+    assert [layer["verdict"] for layer in report["layers"]] == ["whole", "whole"]
+
+
+def test_layers_leave_each_other_alone(tmp_path):
+    """The front's figures are those of the same recipe without its back, and the other way round."""
+    front = "  - words: {name: name, text: Marsh, font: DejaVu Sans, height: 60 mm}\n"
+    back = "  - plate: {name: board, shape: oval, width: 500 mm, height: 200 mm%s}\n"
+    alone = "alone: [name]\n"
+    found = {}
+    sheets = {"both": (HEAD + alone + "entries:\n" + front + back % ", layer: back", None),
+              "front": (HEAD.replace(HEAD.splitlines()[3] + "\n", "") + alone + "entries:\n" + front, 0),
+              "back": ("holdfast: 1\nmetal: {kind: mild steel, thickness: 2 mm}\nprocess: {kerf: 1.2 mm}\nentries:\n" + back % "", 1)}
+    for name, (text, _) in sheets.items():
+        recipe = tmp_path / f"{name}.yaml"
+        recipe.write_text(text)
+        done = holdfast("check", recipe, "--json")
+        assert done.returncode == 0, done.stdout + done.stderr
+        found[name] = json.loads(done.stdout)
+    for name in ("front", "back"):
+        own = found["both"]["layers"][sheets[name][1]]
+        assert own["figures"] == found[name]["figures"]
+        assert own["process"] == found[name]["process"]
+        assert own["limits"] == found[name]["limits"]
