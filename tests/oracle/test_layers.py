@@ -16,6 +16,7 @@ from shapely.geometry import Point, box
 from shapely.ops import unary_union
 
 from conftest import holdfast
+from serving import Serving
 
 HEAD = """holdfast: 1
 metal: {kind: mild steel, thickness: 3 mm}
@@ -159,3 +160,18 @@ def test_layers_leave_each_other_alone(tmp_path):
         assert own["figures"] == found[name]["figures"]
         assert own["process"] == found[name]["process"]
         assert own["limits"] == found[name]["limits"]
+
+
+def test_the_page_shows_both(tmp_path):
+    """What the server tells the page: both sheets, and the one verdict of both."""
+    recipe = tmp_path / "sign.yaml"
+    recipe.write_text(HEAD + BOTH + SLOT)
+    with Serving(recipe, state=tmp_path / "state") as page:
+        page.listen()
+        page.hear("view", lambda it: "verdict" in it)
+        view = page.state["view"]
+    assert view["verdict"]["whole"] is False
+    assert [(sheet["layer"], sheet["whole"], sheet["thickness"], sheet["behind"]) for sheet in view["behind"]] == [("back", False, 2, 20)]
+    assert [part["loose"] for part in view["parts"]] == [False]
+    assert sorted(part["loose"] for part in view["behind"][0]["parts"]) == [False, True]
+    assert any(it["gravity"] == "stop" and it["text"].startswith("back: ") for it in view["findings"])
