@@ -67,6 +67,16 @@ add_layers(GString *text, const HfSign *sign)
   }
 }
 
+/* What no check of one sheet finds stands in no finding. */
+static void
+add_notes(GString *text, const HfSign *sign)
+{
+  for (guint i = 0; i < sign->layout->notes->len; i++) {
+    g_autofree char *note = hf_seen_message(sign->layout->notes->pdata[i], FALSE);
+    g_string_append_printf(text, "  mind    %s\n", note);
+  }
+}
+
 static void
 add_finding(GString *text, const HfFinding *finding, gboolean colour, gboolean all)
 {
@@ -114,5 +124,7 @@ hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all)
   }
   for (guint i = 0; i < hold->findings->len; i++)
     add_finding(text, g_ptr_array_index(hold->findings, i), colour, all);
+  if (sign->layers != NULL)
+    add_notes(text, sign);
   return g_string_free(g_steal_pointer(&text), FALSE);
 }
