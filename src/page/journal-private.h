@@ -19,7 +19,8 @@ typedef struct HfJournal HfJournal;
  * hf_journal_open:
  * @file: made (for this user alone) when it is not there; locked until it is closed
  * Returns: (transfer full) or %NULL with %HF_ERROR_IO; %HF_ERROR_NO_ROOM: another page has it open.
- *   A damaged record and all behind it are put aside into FILE.damaged, never thrown away.
+ *   A damaged record and all behind it are put aside into FILE.damaged, never thrown away: where
+ *   there is no room for that, %HF_ERROR_IO, and the file is as it was.
  */
 HfJournal *hf_journal_open(const char *file, GError **error);
 /** hf_journal_close: unlocks it; all that was put in stays. %NULL: nothing. */

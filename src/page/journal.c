@@ -475,7 +475,40 @@ replay(HfJournal *journal)
   }
 }
 
-/* What stands behind the last good record is put aside for whoever can make something of it. */
+/* From @from on to the end of file @to, and on the disk. */
+static gboolean
+copy_rest(int fd, guint64 from, guint64 size, int to, guint64 at)
+{
+  g_autofree guint8 *bytes = g_malloc(MOST_BODY);
+  for (gsize piece; from < size; from += piece, at += piece) {
+    piece = (gsize)MIN(size - from, MOST_BODY);
+    if (!read_at(fd, bytes, piece, from) || !write_at(to, bytes, piece, at))
+      return FALSE;
+  }
+  return fsync(to) == 0;
+}
+
+/* Behind what was put aside before; all of it, or the file is as it was. */
+static gboolean
+put_aside(const HfJournal *journal, guint64 size)
+{
+  struct stat info;
+  g_autofree char *aside = g_strconcat(journal->file, ".damaged", NULL);
+  int fd = open(aside, O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+  if (fd < 0)
+    return FALSE;
+  gboolean known = fstat(fd, &info) == 0;
+  gboolean done = known && copy_rest(journal->fd, journal->end, size, fd, (guint64)info.st_size);
+  int code = errno;
+  if (known && !done && ftruncate(fd, info.st_size) == 0 && info.st_size == 0)
+    g_unlink(aside);
+  close(fd);
+  errno = code;
+  return done;
+}
+
+/* What stands behind the last good record is put aside for whoever can make something of it. Only
+ * when its copy is safe is it cut off. */
 static gboolean
 cut_off_rest(HfJournal *journal, GError **error)
 {
@@ -485,15 +518,8 @@ cut_off_rest(HfJournal *journal, GError **error)
   guint64 size = (guint64)info.st_size;
   if (size <= journal->end)
     return TRUE;
-  gsize rest = (gsize)MIN(size - journal->end, 16 * MOST_BODY);
-  g_autofree guint8 *bytes = g_malloc(rest);
-  g_autofree char *aside = g_strconcat(journal->file, ".damaged", NULL);
-  int fd = open(aside, O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, 0600);
-  if (fd >= 0) {
-    if (read_at(journal->fd, bytes, rest, journal->end))
-      (void)!write(fd, bytes, rest);
-    close(fd);
-  }
+  if (!put_aside(journal, size))
+    return refuse(journal, "put aside what is damaged in", errno, error);
   return ftruncate(journal->fd, (off_t)journal->end) == 0 || refuse(journal, "write", errno, error);
 }
 
@@ -518,11 +544,13 @@ begin_file(HfJournal *journal, GError **error)
   if (fstat(journal->fd, &info) != 0)
     return refuse(journal, "read", errno, error);
   journal->end = MAGIC_SIZE;
-  if (info.st_size < MAGIC_SIZE) /* new, or killed while it was made */
+  gsize n = (gsize)MIN(info.st_size, MAGIC_SIZE);
+  gboolean ours = read_at(journal->fd, (guint8 *)magic, n, 0) && memcmp(magic, MAGIC, n) == 0;
+  if (ours && n < MAGIC_SIZE) /* new, or killed while it was made */
     return (ftruncate(journal->fd, 0) == 0 &&
             write_at(journal->fd, (const guint8 *)MAGIC, MAGIC_SIZE, 0)) ||
            refuse(journal, "write", errno, error);
-  if (read_at(journal->fd, (guint8 *)magic, MAGIC_SIZE, 0) && memcmp(magic, MAGIC, MAGIC_SIZE) == 0)
+  if (ours)
     return TRUE;
   hf_error_set(error, HF_ERROR_IO, journal->file, "move it away and open the recipe again",
                "this is no journal that this holdfast can read");

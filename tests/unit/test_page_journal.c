@@ -5,7 +5,9 @@
 #include "page/journal-private.h"
 #include <fcntl.h>
 #include <glib/gstdio.h>
+#include <signal.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -214,6 +216,80 @@ test_damaged(void)
   remove_file(file);
 }
 
+/* No file may be longer than that; who writes on gets EFBIG, as on a full disk ENOSPC. */
+static void
+limit_files(rlim_t size)
+{
+  struct rlimit now;
+  g_assert_cmpint(getrlimit(RLIMIT_FSIZE, &now), ==, 0);
+  now.rlim_cur = MIN(size, now.rlim_max);
+  signal(SIGXFSZ, SIG_IGN);
+  g_assert_cmpint(setrlimit(RLIMIT_FSIZE, &now), ==, 0);
+}
+
+static char *
+contents_of(const char *file, gsize *ret_length)
+{
+  char *bytes;
+  g_assert_true(g_file_get_contents(file, &bytes, ret_length, NULL));
+  return bytes;
+}
+
+/* Where what is damaged can't be put aside, whole, nothing is cut off; with room it is. */
+static void
+test_damaged_without_room(void)
+{
+  char *file = new_file();
+  HfJournal *journal = open_good(file);
+  g_assert_true(hf_journal_begin(journal, "one", 3, NULL));
+  gsize good = size_of(file), length, left, put;
+  change(journal, "one two", FALSE);
+  change(journal, "one two three", FALSE);
+  hf_journal_close(journal);
+  g_autofree char *name = g_strconcat(file, ".damaged", NULL), *bytes = contents_of(file, &length);
+  bytes[good + 40] ^= 1;
+  g_assert_true(g_file_set_contents(file, bytes, (gssize)length, NULL));
+  for (rlim_t room = 0; room < length - good; room += 7) {
+    g_autoptr(GError) error = NULL;
+    limit_files(room);
+    g_assert_null(hf_journal_open(file, &error));
+    limit_files(RLIM_INFINITY);
+    g_assert_error(error, HF_ERROR, HF_ERROR_IO);
+    g_autofree char *now = contents_of(file, &left);
+    g_assert_cmpmem(now, left, bytes, length);
+    g_assert_false(g_file_test(name, G_FILE_TEST_EXISTS));
+  }
+  journal = open_good(file);
+  assert_text(journal, "one");
+  hf_journal_close(journal);
+  g_autofree char *aside = contents_of(name, &put);
+  g_assert_cmpmem(aside, put, bytes + good, length - good);
+  remove_file(file);
+}
+
+/* What was put aside once stays when more comes to it. */
+static void
+test_damaged_twice(void)
+{
+  char *file = new_file();
+  g_autofree char *name = g_strconcat(file, ".damaged", NULL);
+  g_assert_true(g_file_set_contents(name, "earlier", -1, NULL));
+  HfJournal *journal = open_good(file);
+  g_assert_true(hf_journal_begin(journal, "one", 3, NULL));
+  gsize good = size_of(file), length, put;
+  change(journal, "one two", FALSE);
+  hf_journal_close(journal);
+  g_autofree char *bytes = contents_of(file, &length);
+  g_assert_true(g_file_set_contents(file, bytes, (gssize)length - 1, NULL));
+  hf_journal_close(open_good(file));
+  g_autofree char *aside = contents_of(name, &put);
+  gsize before = strlen("earlier");
+  g_assert_cmpuint(put, >, before);
+  g_assert_cmpmem(aside, before, "earlier", before);
+  g_assert_cmpmem(aside + before, put - before, bytes + good, length - 1 - good);
+  remove_file(file);
+}
+
 static void
 test_one_at_a_time(void)
 {
@@ -242,6 +318,23 @@ test_not_a_journal(void)
   remove_file(file);
 }
 
+/* A short one too is only taken for one that was just begun when it is the beginning of one. */
+static void
+test_short_and_not_a_journal(void)
+{
+  char *file = new_file();
+  g_autoptr(GError) error = NULL;
+  g_assert_true(g_file_set_contents(file, "hello", -1, NULL));
+  g_assert_null(hf_journal_open(file, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_IO);
+  gsize length;
+  g_autofree char *text = contents_of(file, &length);
+  g_assert_cmpstr(text, ==, "hello");
+  g_assert_true(g_file_set_contents(file, "holdfast jou", -1, NULL));
+  hf_journal_close(open_good(file));
+  remove_file(file);
+}
+
 static void
 test_joined(void)
 {
@@ -267,8 +360,11 @@ main(int argc, char **argv)
   g_test_add_func("/page/journal/like-the-model", test_like_the_model);
   g_test_add_func("/page/journal/cut-off-anywhere", test_cut_off_anywhere);
   g_test_add_func("/page/journal/damaged", test_damaged);
+  g_test_add_func("/page/journal/damaged-without-room", test_damaged_without_room);
+  g_test_add_func("/page/journal/damaged-twice", test_damaged_twice);
   g_test_add_func("/page/journal/one-at-a-time", test_one_at_a_time);
   g_test_add_func("/page/journal/not-a-journal", test_not_a_journal);
+  g_test_add_func("/page/journal/short-and-not-a-journal", test_short_and_not_a_journal);
   g_test_add_func("/page/journal/joined", test_joined);
   return g_test_run();
 }
