@@ -5,7 +5,7 @@
 usage: bench/growth.py [RECIPE...]     needs a build in build/, or HOLDFAST=PROGRAM, and a quiet machine
 
 Each recipe at a quarter, half and all of its size; what a plate alone costs is taken off. 1 is as much more as there is more
-of it, 2 its square. Wanted of the largest: 1 s and 300 MB, of cut_row, at the caps, 3 s and 500 MB. Bars that cross have
+of it, 2 its square. Wanted of the largest: 1 s and 300 MB, of cut_row and script_row, at the caps, 3 s and 500 MB. Bars that cross have
 crossings in the square of their number: 2 is the least there. Rings inside one another grow longer too: 1.5. The recipes
 that begin with make_ are made, not checked: the proof names and marks each finding, and crossing bars have a thousand.
 """
@@ -76,7 +76,34 @@ def hole_column(n):
     return hole_line(n, tall=True)
 
 
-RECIPES = {"hole_line": (hole_line, 480), "hole_column": (hole_column, 480), "crossing": (crossing, 250), "rings": (rings, 498), "rings_apart": (rings_apart, 240), "stars": (stars, 25), "rail": (rail, 1000), "cut_row": (cut_row, 2000),
+def hole_field(n):
+    """A square of round holes, a row of them an entry."""
+    side = round(math.sqrt(n))
+    rows = [", ".join(f"[{(i - side / 2) * 12 + 6} mm, {(r - side / 2) * 12 + 6} mm]" for i in range(side)) for r in range(side)]
+    return PLATE % (12 * side + 20, 12 * side + 20) + "".join(f"  - hole: {{diameter: 6 mm, hanging: no, at: [{at}]}}\n" for at in rows)
+
+
+def overlapping(n):
+    """Rings thrown on a heap as wide as they need: each crosses as many others, however many there are."""
+    side = round(85 * math.sqrt(n))
+    return "".join(f"  - ring: {{outer: {50 + i * 97 % 250} mm, width: 8 mm, at: [{i * 7919 % side} mm, {i * 6007 % side} mm]}}\n" for i in range(n))
+
+
+def script_row(n):
+    """Small letters of a script that run into each other, cut through: nearly all of it is narrower than a web must be."""
+    return PLATE % (9900, 500) + f"  - words: {{text: {'holdfast' * (n // 8)}, font: Lobster Two, height: 8 mm, on: p, as: opening}}\n"
+
+
+def tied_lines(n):
+    """Lines of 65 letters cut through, their counters tied."""
+    text = "Saltmarsh Quay Boat Yard and Pottery by the Seashore road east open"[:65]
+    lines = n // 65
+    return (PLATE % (2400, 70 * lines + 60) + "".join(f"  - words: {{text: {text}, font: Lobster Two, height: 50 mm, spacing: 3 mm, on: p, at: [0 mm, {70 * (i - (lines - 1) / 2)} mm], as: opening}}\n"
+                                                      for i in range(lines)) + "  - ties: {}\n")
+
+
+RECIPES = {"hole_line": (hole_line, 480), "hole_column": (hole_column, 480), "crossing": (crossing, 250), "rings": (rings, 498), "rings_apart": (rings_apart, 240), "stars": (stars, 25), "rail": (rail, 1000), "cut_row": (cut_row, 2000), "letters": (letters, 1000),
+           "hole_field": (hole_field, 10000), "overlapping": (overlapping, 499), "script_row": (script_row, 2000), "tied_lines": (tied_lines, 650),
            "make_crossing": (crossing, 250), "make_rings": (rings, 240), "make_stars": (shallow_stars, 25), "make_letters": (letters, 1000), "make_cut_row": (cut_row, 1000)}
 
 

@@ -204,11 +204,42 @@ clear_round(const HfCheck *check, HfPoint p, double radius, GArray *found)
   return TRUE;
 }
 
+/* All corners turn the same way, or none. */
+static gboolean
+is_convex(const HfRing *ring)
+{
+  gboolean left = FALSE, right = FALSE;
+  HfGrid a = ring->at[ring->n - 2], b = ring->at[ring->n - 1];
+  for (guint v = 0; v < ring->n && !(left && right); v++) {
+    HfGrid c = ring->at[v];
+    gint64 turn = (gint64)(b.x - a.x) * (c.y - b.y) - (gint64)(b.y - a.y) * (c.x - b.x);
+    left |= turn > 0;
+    right |= turn < 0;
+    a = b;
+    b = c;
+  }
+  return !(left && right);
+}
+
+/* Its box, its area or, where it is convex, its outline leave no circle of @radius any room: seen
+ * from the middle of the circle, triangles over all edges are as high as it or higher, so that
+ * area >= radius * outline / 2. Islands make it smaller yet. */
+static gboolean
+obviously_small(const HfRing *ring, HfBox box, double radius)
+{
+  double area = fabs(hf_ring_area(ring));
+  return fmin(hf_box_width(box), hf_box_height(box)) < 2 * radius ||
+         area < G_PI * radius * radius ||
+         (is_convex(ring) && area < radius * hf_ring_perimeter(ring) / 2);
+}
+
 static gboolean
 obviously_large(const HfCheck *check, const Islands *islands, guint hole, double radius)
 {
   const HfRegion *region = check->metal->region;
   HfBox box = hf_ring_box(hf_region_ring(region, hole));
+  if (obviously_small(hf_region_ring(region, hole), box, radius))
+    return FALSE;
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   for (int k = 0; k < TRIES * TRIES; k++) {
     int i = (k + TRIES * TRIES / 2) % (TRIES * TRIES); /* from the middle on */

@@ -27,6 +27,7 @@ typedef struct {
   double length;
   double from, to; /* live stretch, in shares of the edge; none: from > to */
   double turn;     /* largest small cone at its ends, radians */
+  HfPoint turned;  /* its cosine and sine */
   double spread;   /* of the slab over it, to either side, for each mm of height */
   HfPoint cone;    /* its start vertex, when a feature of its own: middle of the cone */
   double half;     /* half the cone, radians; 0: no feature */
@@ -80,6 +81,13 @@ feature_vertex(Feature *before, Feature *behind)
 }
 
 static void
+feature_finish(Feature *f)
+{
+  f->spread = tan(G_PI / 6 + f->turn + SLACK);
+  f->turned = f->turn == 0 ? hf_point(1, 0) : hf_point(cos(f->turn), sin(f->turn));
+}
+
+static void
 features_new(Facing *facing)
 {
   const HfRegion *region = facing->thin->region;
@@ -95,7 +103,7 @@ features_new(Facing *facing)
     for (guint v = 0; v < ring->n; v++)
       feature_vertex(&f[(v + ring->n - 1) % ring->n], &f[v]);
     for (guint v = 0; v < ring->n; v++)
-      f[v].spread = tan(G_PI / 6 + f[v].turn + SLACK);
+      feature_finish(&f[v]);
   }
 }
 
@@ -165,14 +173,16 @@ may_face(double cos_apart, double turns)
          cos_apart <= cos(2 * G_PI / 3 - turns - SLACK);
 }
 
-/* The cosine of that angle and @turns more, half a turn at most. */
+/* The cosine of that angle and both their turns more, half a turn at most: for a + t
+ * cos a cos t - sin a sin t. */
 static double
-turned_on(double cos_apart, double turns)
+turned_on(double cos_apart, const Feature *e, const Feature *f)
 {
-  double square = turns * turns; /* cos t <= 1 - t^2/2 + t^4/24 */
-  if (turns == 0 || cos_apart <= -1 + square / 2 - square * square / 24)
-    return turns == 0 ? cos_apart : -1;
-  return cos(fmin(acos(CLAMP(cos_apart, -1, 1)) + turns, G_PI));
+  double cos_turns = e->turned.x * f->turned.x - e->turned.y * f->turned.y;
+  double sin_turns = e->turned.y * f->turned.x + e->turned.x * f->turned.y;
+  if (cos_apart <= -cos_turns)
+    return sin_turns == 0 ? cos_apart : -1;
+  return cos_apart * cos_turns - sqrt(1 - cos_apart * cos_apart) * sin_turns;
 }
 
 static gboolean
@@ -181,7 +191,7 @@ edges_face(const Feature *e, const Feature *f, double w, Stretch *ret_on_e, Stre
   double turns = e->turn + f->turn, cos_apart = hf_point_dot(e->normal, f->normal);
   if (!may_face(cos_apart, turns))
     return FALSE;
-  double h = highest(w, turned_on(cos_apart, turns));
+  double h = highest(w, turned_on(cos_apart, e, f));
   return reaches(e, f->at, feature_end(f), h, e->spread, ret_on_f) &&
          reaches(f, e->at, feature_end(e), h, f->spread, ret_on_e);
 }

@@ -11,11 +11,15 @@ import random
 import re
 import resource
 import subprocess
+import sys
 import unicodedata
 
 import pytest
 
-from conftest import HOLDFAST
+from conftest import HOLDFAST, TOP
+
+sys.path.insert(0, str(TOP / "bench"))
+import growth  # noqa: E402
 
 HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\n"
 PLATE = "plate: {shape: rectangle, width: 120 mm, height: 60 mm}"
@@ -236,3 +240,19 @@ def test_growth(tmp_path, recipe, least, most):
     nothing = spent(tmp_path, HEAD + f"entries:\n  - {PLATE}\n")
     small, large = (max(spent(tmp_path, recipe(n)) - nothing, 0.01) for n in (least, 4 * least))
     assert math.log(large / small, 4) < most, (small, large)
+
+
+AT_THE_CAPS = {"cut_row", "script_row"}
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", [name for name in growth.RECIPES if not name.startswith("make_")])
+def test_memory_of_the_largest(tmp_path, name):
+    """Of each recipe that bench/growth.py grows, the largest: 300 MB at most, 500 with as many letters as a text may have."""
+    recipe, most = growth.RECIPES[name]
+    (tmp_path / "sign.yaml").write_text(growth.HEAD + recipe(most))
+    process = subprocess.Popen([str(HOLDFAST), "check", "-q", "sign.yaml"], cwd=tmp_path, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+    _, status, usage = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    assert process.returncode in (0, 1), process.stderr.read()[:300]
+    assert usage.ru_maxrss < (500 if name in AT_THE_CAPS else 300) * 1024, usage.ru_maxrss
