@@ -80,8 +80,7 @@ double hf_ink_margin(const HfInk *ink);
 /* A stroke that ends: from its tip back to where it meets another. */
 typedef struct {
   HfPoint tip;
-  double length, width; /* mm */
-  double shows;         /* share of the way along which at least one of its two sides shows, 0..1 */
+  double length, width;  /* mm */
   guint ring, at, reach; /* its tip is spot `at` of that ring, `reach` spots to either side */
 } HfInkStroke;
 
@@ -102,8 +101,8 @@ void hf_reads_check_crossed(HfCheck *check);
 void hf_reads_check_dots(HfCheck *check);
 
 /** hf_reads_check_tail: (reads-tails.c) does what tells it from another letter below its line show?
- *  @leave: the recipe lets tails end in a bar. */
-void hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave);
+ *  @leave: the recipe lets tails end in a bar. Returns: is a stop told of it? */
+gboolean hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave);
 /** hf_reads_is_below: does @p (mm) lie below the line of letter @shape, where tails hang? O(1). */
 gboolean hf_reads_is_below(const HfShape *shape, HfPoint p);
 

@@ -1,20 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * ink-strokes.c - the ends of a letter's strokes, and how much of each stroke shows.
+ * ink-strokes.c - the ends of a letter's strokes: where each has its tip, and how far back it goes.
  *
  *        tip            From a tip the two sides of the stroke are walked backward together. They
  *       .-^-.           run against each other, no farther apart than one and a half strokes,
  *       |   | <- k      until one turns off into another stroke: that is where this one ends.
  *       |   |
  *    ---+   +---        A serif is shorter than it is wide and is no stroke.
- *
- * A stroke shows where at least one of its sides is an edge of the metal: a foot that stands on a
- * bar has a top, an arm that lies in the bar has nothing.
  */
 #include "hold/ink-private.h"
 
 #define WIDEST   1.6  /* of the stroke of its piece */
 #define AGAINST  -0.5 /* cosine between the two sides' outward normals */
-#define LEAST    1.3  /* a stroke is longer than so many of its own widths ... */
+#define LEAST    1.0  /* a stroke is longer than so many of its own widths ... */
 #define LEAST_OF 1.0  /* ... and than the stroke of its piece */
 #define FARTHEST 8.0  /* strokes of its piece: what lies farther back is not asked */
 
@@ -58,10 +55,6 @@ stroke_at(const HfInk *ink, guint r, guint at, guint reach, double width)
   HfInkStroke stroke = {.tip = ring->spots[at].at, .width = width, .ring = r, .at = at};
   stroke.reach = reach;
   stroke.length = fmax(reach * ring->step - width / 2, 0);
-  guint shows = 0;
-  for (guint k = 0; k <= reach; k++)
-    shows += spot_at(ring, at, -(gint)k)->ring >= 0 || spot_at(ring, at, (gint)k)->ring >= 0;
-  stroke.shows = (double)shows / (reach + 1);
   return stroke;
 }
 
@@ -77,12 +70,14 @@ is_best(const guint *reach, const HfInkRing *ring, guint at)
   return TRUE;
 }
 
-/* Between its sides is ink, not the counter of an o that is as narrow as a stroke. */
+/* Between its sides is ink, not the counter of an o that is as narrow as a stroke. Asked behind the
+ * end itself, whose spots have nothing between them. */
 static gboolean
-has_ink(const HfInk *ink, const HfInkRing *ring, guint at, guint reach)
+has_ink(const HfInk *ink, const HfInkStroke *stroke)
 {
-  for (guint k = reach; k > 0; k /= 2) {
-    HfPoint a = spot_at(ring, at, -(gint)k)->at, b = spot_at(ring, at, (gint)k)->at;
+  const HfInkRing *ring = &ink->rings[stroke->ring];
+  for (guint k = stroke->reach; k * ring->step > stroke->width / 2 + ring->step; k /= 2) {
+    HfPoint a = spot_at(ring, stroke->at, -(gint)k)->at, b = spot_at(ring, stroke->at, (gint)k)->at;
     if (!hf_region_contains(ink->drawn, hf_point_mix(a, b, 0.5)))
       return FALSE;
   }
@@ -101,7 +96,7 @@ add_strokes(const HfInk *ink, guint r, GArray *strokes)
     if (reach[i] == 0 || !is_best(reach, ring, i))
       continue;
     HfInkStroke stroke = stroke_at(ink, r, i, reach[i], width[i]);
-    if (has_ink(ink, ring, i, reach[i]) && stroke.length >= LEAST * stroke.width &&
+    if (has_ink(ink, &stroke) && stroke.length >= LEAST * stroke.width &&
         stroke.length >= LEAST_OF * ring->width)
       g_array_append_val(strokes, stroke);
   }

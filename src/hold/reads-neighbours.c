@@ -94,3 +94,31 @@ hf_reading_in_other_words(HfReading *reading, HfPoint p)
       return TRUE;
   return FALSE;
 }
+
+static const GArray *
+shapes_about(HfReading *reading)
+{
+  const HfLayout *layout = reading->check->layout;
+  if (reading->about != NULL)
+    return reading->about;
+  HfBox box = hf_box_grow(hf_region_box(reading->ink->drawn), 1);
+  reading->about = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint s = 0; s < layout->shapes->len; s++)
+    if (s != reading->shape && hf_layout_shape(layout, s)->mends != reading->shape + 1 &&
+        hf_box_overlaps(reading->boxes[s], box))
+      g_array_append_val(reading->about, s);
+  return reading->about;
+}
+
+/* The last one that holds it says. */
+gboolean
+hf_reading_without(HfReading *reading, HfPoint p)
+{
+  const GArray *about = shapes_about(reading);
+  for (guint i = about->len; i-- > 0;) {
+    guint s = g_array_index(about, guint, i);
+    if (is_within(reading, s, p))
+      return !hf_layout_shape(reading->check->layout, s)->opening;
+  }
+  return FALSE;
+}

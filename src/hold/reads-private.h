@@ -19,6 +19,7 @@ typedef struct {
   const HfBox *boxes; /* by shape */
   GArray *reached;  /* (nullable: not yet) guint: shapes it may end in, whose boxes meet its own */
   GArray *crossed;  /* the same of letters of other words */
+  GArray *about;    /* the same of all but what is its own or mends it */
   HfRegion *native; /* (nullable) the neighbours where the face puts them; NULL: not yet */
 } HfReading;
 
@@ -50,6 +51,11 @@ gboolean hf_reading_in_neighbour(HfReading *reading, HfPoint p, gboolean letters
 /** hf_reading_in_other_words: does @p lie in a letter of other words, or of another line? */
 gboolean hf_reading_in_other_words(HfReading *reading, HfPoint p);
 
+/** hf_reading_without: would there be metal at @p if this letter were not there? O(shapes about
+ * it).
+ */
+gboolean hf_reading_without(HfReading *reading, HfPoint p);
+
 /** hf_reading_is_dust: (reads-pieces.c) is @ring too small to be asked about? O(1). */
 gboolean hf_reading_is_dust(const HfInk *ink, guint ring);
 /** hf_reading_count_pieces: as drawn, without dust. O(rings). */
@@ -58,9 +64,9 @@ guint hf_reading_count_pieces(const HfInk *ink);
 HfWorst hf_reading_worst_piece(HfReading *reading, guint *ret_gone);
 /** hf_reading_worst_counter: (reads-counters.c) share of its area that is open. */
 HfWorst hf_reading_worst_counter(const HfReading *reading);
-/** hf_reading_worst_stroke: (reads-strokes.c) of strokes that end: share of the length that shows.
- */
-HfWorst hf_reading_worst_stroke(HfReading *reading);
+/** hf_reading_worst_stroke: (reads-strokes.c) of strokes that end: share of them that shows.
+ *  @tail_too: ask also those that end below the line. */
+HfWorst hf_reading_worst_stroke(HfReading *reading, gboolean tail_too);
 
 /* The worst stroke that joins two others. */
 typedef struct {

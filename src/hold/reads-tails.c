@@ -88,7 +88,7 @@ hf_reads_is_below(const HfShape *shape, HfPoint p)
   return hf_matrix_undo(shape->em, p).y < -TAIL_EM;
 }
 
-void
+gboolean
 hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave)
 {
   const HfShape *shape = hf_layout_shape(check->layout, ink->shape);
@@ -97,13 +97,13 @@ hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave)
   g_autofree char *reads = reads_without_tail(letter, &may_end);
   HfPoint at = {0, 0};
   if (reads == NULL)
-    return;
+    return FALSE;
   double share = share_below(ink, shape->em, &at);
   if (leave && may_end) /* a caution at most */
     share = fmax(share, check->hold->limits[HF_LAW_CHANGED_LETTER].stop);
   HfFinding *finding = hf_check_add(check, HF_LAW_CHANGED_LETTER, share, at);
   if (finding == NULL)
-    return;
+    return FALSE;
   hf_finding_name(check, finding, ink->shape);
   hf_finding_form(finding, "tail");
   const char *how = share < finding->limit / 2 ? "does not show" : "hardly shows";
@@ -114,4 +114,5 @@ hf_reads_check_tail(HfCheck *check, const HfInk *ink, gboolean leave)
     hf_finding_say(finding, "its tail %s", how);
   hf_finding_fix(finding,
                  "let its tail show: a bar less high, or one that the tail stands clear of");
+  return finding->gravity == HF_STOP;
 }

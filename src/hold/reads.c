@@ -2,10 +2,9 @@
  * reads.c - letters stay letters: each piece, counter and stroke of a letter, as its face draws it,
  * is still there in the finished metal as a thing of its own.
  *
- *      o o        A piece is there by the part of its edge that shows; a counter by the part of its
- *      | |        area that is open (cut through: is metal), and where it stands by being closed
- * in;
- *      (_)        a stroke by the part of its length along which a side of it shows.
+ *      o o        A piece is there by the part of its edge that shows; a counter by the part of
+ *      | |        its area that is open (cut through: is metal), and where it stands by being
+ *      (_)        closed in; a stroke, and its end by itself, by what of its length shows.
  *
  * Measured against what the face draws, whatever the recipe, a rule, a cure or a hand made of it:
  * no mending, tie, bar or bolder stroke can take such a finding away. A tie across a stroke or a
@@ -55,13 +54,6 @@ say_what_it_reads(const HfReading *reading, HfFinding *finding, guint gone)
     hf_finding_say(finding, "it reads %s where %s was ordered: %s of it %s", reads, letter,
                    gone == 1 ? "a dot or mark" : "the dots or marks",
                    gone == 1 ? "is gone" : "are gone");
-}
-
-/* Any stroke that does not show. */
-static HfFinding *
-say_stroke(HfReading *reading)
-{
-  return add_worst(reading, hf_reading_worst_stroke(reading), "stroke", "a stroke");
 }
 
 /* What a letter reads like without its stroke between two others; common knowledge, no source. */
@@ -116,6 +108,15 @@ may_end_in_bar(const HfReading *reading)
   return hf_reads_joined_bar(hf_recipe_at(reading->check->recipe, shape->entry)) != NULL;
 }
 
+/* Strokes that end; what hangs below the line is told as that where it is known what it makes. */
+static void
+say_strokes(HfReading *reading)
+{
+  gboolean tail = reading->of_words &&
+                  hf_reads_check_tail(reading->check, reading->ink, may_end_in_bar(reading));
+  add_worst(reading, hf_reading_worst_stroke(reading, !tail), "stroke", "a stroke");
+}
+
 static void
 say_all(HfReading *reading)
 {
@@ -126,11 +127,9 @@ say_all(HfReading *reading)
   say_what_it_reads(reading, lost, gone);
   add_worst(reading, hf_reading_worst_counter(reading), "counter", "a counter");
   if (lost == NULL || lost->gravity != HF_STOP)
-    lost = say_stroke(reading);
+    say_strokes(reading);
   if (!reading->woven)
     say_link(reading);
-  if (lost == NULL && reading->of_words)
-    hf_reads_check_tail(reading->check, reading->ink, may_end_in_bar(reading));
 }
 
 static guint
@@ -260,6 +259,7 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
   hf_region_free(reading.native);
   g_clear_pointer(&reading.reached, g_array_unref);
   g_clear_pointer(&reading.crossed, g_array_unref);
+  g_clear_pointer(&reading.about, g_array_unref);
 }
 
 static HfBox *
