@@ -19,19 +19,19 @@ static const struct {
   gboolean raw; /* the body is no JSON */
   HfCall call;
 } CALLS[] = {
-    {"state", READS, FALSE, hf_call_state},       {"events", READS, FALSE, hf_call_events},
-    {"edit", CHANGES, FALSE, hf_call_edit},       {"text", CHANGES, FALSE, hf_call_text},
-    {"undo", CHANGES, FALSE, hf_call_undo},       {"redo", CHANGES, FALSE, hf_call_redo},
-    {"save", CHANGES, FALSE, hf_call_save},       {"reload", CHANGES, FALSE, hf_call_reload},
-    {"open", WRITES, FALSE, hf_call_open},        {"recipes", READS, FALSE, hf_call_recipes},
-    {"starters", READS, FALSE, hf_call_starters}, {"kinds", READS, FALSE, hf_call_kinds},
-    {"cautions", READS, FALSE, hf_call_cautions}, {"disk", READS, FALSE, hf_call_disk},
-    {"fonts", READS, FALSE, hf_call_fonts},       {"font.svg", READS, FALSE, hf_call_font_svg},
-    {"font", WRITES, TRUE, hf_call_font},         {"starter/", READS, FALSE, hf_call_starter_svg},
-    {"outputs", READS, FALSE, hf_call_outputs},   {"output/", READS, FALSE, hf_call_output},
-    {"cures", CHANGES, FALSE, hf_call_cures},     {"cure/", READS, FALSE, hf_call_cure_svg},
-    {"take", CHANGES, FALSE, hf_call_take},       {"sign.zip", READS, FALSE, hf_call_zip},
-    {"make", CHANGES, FALSE, hf_call_make},
+    {"state", READS, FALSE, hf_call_state},        {"events", READS, FALSE, hf_call_events},
+    {"edit", CHANGES, FALSE, hf_call_edit},        {"text", CHANGES, FALSE, hf_call_text},
+    {"undo", CHANGES, FALSE, hf_call_undo},        {"redo", CHANGES, FALSE, hf_call_redo},
+    {"save", CHANGES, FALSE, hf_call_save},        {"reload", CHANGES, FALSE, hf_call_reload},
+    {"open", WRITES, FALSE, hf_call_open},         {"recipes", READS, FALSE, hf_call_recipes},
+    {"starters", READS, FALSE, hf_call_starters},  {"kinds", READS, FALSE, hf_call_kinds},
+    {"cautions", READS, FALSE, hf_call_cautions},  {"disk", READS, FALSE, hf_call_disk},
+    {"fonts", READS, FALSE, hf_call_fonts},        {"font.svg", READS, FALSE, hf_call_font_svg},
+    {"font", WRITES, TRUE, hf_call_font},          {"starter/", READS, FALSE, hf_call_starter_svg},
+    {"choice/", READS, FALSE, hf_call_choice_svg}, {"outputs", READS, FALSE, hf_call_outputs},
+    {"output/", READS, FALSE, hf_call_output},     {"cures", CHANGES, FALSE, hf_call_cures},
+    {"cure/", READS, FALSE, hf_call_cure_svg},     {"take", CHANGES, FALSE, hf_call_take},
+    {"sign.zip", READS, FALSE, hf_call_zip},       {"make", CHANGES, FALSE, hf_call_make},
 };
 
 static gboolean

@@ -159,6 +159,7 @@ void hf_call_output(HfPage *page, const HfAsked *asked);
 void hf_call_zip(HfPage *page, const HfAsked *asked);
 void hf_call_make(HfPage *page, const HfAsked *asked);
 void hf_call_starter_svg(HfPage *page, const HfAsked *asked);
+void hf_call_choice_svg(HfPage *page, const HfAsked *asked);
 void hf_call_cures(HfPage *page, const HfAsked *asked);
 void hf_call_cure_svg(HfPage *page, const HfAsked *asked);
 void hf_call_take(HfPage *page, const HfAsked *asked);

@@ -18,7 +18,7 @@ static const HfChoice forms[] = {
 static const HfField fields[] = {
     {"on", HF_FIELD_NAME, HF_PLACES, HF_AT(place.on), "the plate that it is cut in", "board",
      .kinds = HF_BIT(HF_ENTRY_PLATE), .roles = HF_ROLE_STAND},
-    {"form", HF_FIELD_CHOICE, 0, HF_AT(border.form), "what the line is", "rope", "plain",
+    {"form", HF_FIELD_CHOICE, HF_PICTURED, HF_AT(border.form), "what the line is", "rope", "plain",
      .choices = forms, .roles = HF_ROLE_NONE},
     {"inset", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(border.inset),
      "from the plate's edge to the border, all round", "14 mm", .roles = HF_ROLE_PICTURE,

@@ -12,8 +12,8 @@ static const HfChoice forms[] = {
     {NULL, 0}};
 
 static const HfField fields[] = {
-    {"form", HF_FIELD_CHOICE, HF_REQUIRED, HF_AT(ornament.form), "what it shows", "anchor",
-     .choices = forms, .roles = HF_ROLE_NONE},
+    {"form", HF_FIELD_CHOICE, HF_REQUIRED | HF_PICTURED, HF_AT(ornament.form), "what it shows",
+     "anchor", .choices = forms, .roles = HF_ROLE_NONE},
     {"height", HF_FIELD_LENGTH, 0, HF_AT(ornament.height),
      "from its foot to its top; the width follows", "80 mm", .roles = HF_ROLE_PICTURE,
      .grip = {HF_GRIP_TOP, "height"}, .strip = {4, {"make ", " ", " higher"}},

@@ -42,7 +42,7 @@ static const HfChoice shapes[] = {
 };
 
 static const HfField fields[] = {
-    {"shape", HF_FIELD_CHOICE, HF_REQUIRED, HF_AT(plate.shape),
+    {"shape", HF_FIELD_CHOICE, HF_REQUIRED | HF_PICTURED, HF_AT(plate.shape),
      "outline: what stands on it, grown by a distance", "oval", .choices = shapes,
      .roles = HF_ROLE_NONE},
     {"width", HF_FIELD_LENGTH, 0, HF_AT(plate.width),

@@ -6,9 +6,9 @@
  *    kinds: [{word: "ring", about, called, heard, first, sentence, flags: ["ground"],
  *             begin: {name, text, choice, on_ground, at, at_ends, at_alone},
  *             fields: [{key: "outer", type: "length", roles: ["picture"], signed: false,
- *                       required, help, label, before, after, yes, no, heard, usual, pattern,
- *                       min, max, choices: [{word, said, about, heard, must: ["width"]}],
- *                       kinds: ["ring"], fields: [...]}]}]}
+ *                       required, pictured, help, label, before, after, yes, no, heard, usual,
+ * pattern, min, max, choices: [{word, said, about, heard, must: ["width"]}], kinds: ["ring"],
+ * fields: [...]}]}]}
  *
  * A member that says nothing is left out.
  */
@@ -175,6 +175,7 @@ put_field(HfJson *json, const HfField *field)
   put_bits(json, "roles", field->roles, role_words);
   hf_json_bool(json, "signed", is_signed(field));
   hf_json_bool(json, "required", (field->flags & HF_REQUIRED) != 0);
+  hf_json_bool(json, "pictured", (field->flags & HF_PICTURED) != 0);
   hf_json_text(json, "help", field->doc);
   put_words(json, field);
   put_range(json, field);

@@ -578,6 +578,9 @@ char *hf_recipe_schema(void);
 /** hf_recipe_kinds: (transfer full) what the page is told of every kind and field, as JSON: type,
  *  sign, roles, words (recipe/kinds-told.c). */
 char *hf_recipe_kinds(void);
+/** hf_recipe_shown: (transfer full) a recipe whose metal shows what @choice is, as heart of the
+ * field form of an ornament; %NULL: there is no such choice, or its field is not one of shapes. */
+char *hf_recipe_shown(const char *kind, const char *key, const char *choice);
 /** hf_recipe_starter: (transfer full) a commented recipe for @kind of sign, %NULL when unknown.
  *  hf_recipe_starter_kinds: (array zero-terminated=1) a kind, then a line on it, and so on. */
 char *hf_recipe_starter(const char *kind);

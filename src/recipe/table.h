@@ -57,7 +57,9 @@ typedef enum {
   HF_N_FIELD_TYPES
 } HfFieldType;
 
-enum { HF_REQUIRED = 1, HF_PLACES = 2 }; /* flags; PLACES: the entry's place depends on it */
+/* Flags. PLACES: the entry's place depends on it; PICTURED: its choices are shapes, so the page
+ * shows each of them (recipe/choice-shown.c). */
+enum { HF_REQUIRED = 1, HF_PLACES = 2, HF_PICTURED = 4 };
 
 /* What a field of an entry is to whoever changes the sign: bits. Each field says at least one. */
 typedef enum {

@@ -179,6 +179,33 @@ test_entry(void)
   g_assert_true(hf_entry_is(words, HF_KIND_LETTERING) && !hf_entry_is(dot, HF_KIND_FIXTURE));
 }
 
+/* Each choice of shapes has a recipe that shows it, says it, and is taken as it stands. */
+static void
+check_shown(const HfKind *kind, const HfField *field)
+{
+  if ((field->flags & HF_PICTURED) == 0)
+    return;
+  g_assert_cmpint(field->type, ==, HF_FIELD_CHOICE);
+  for (const HfChoice *choice = field->choices; choice->word != NULL; choice++) {
+    g_autofree char *text = hf_recipe_shown(kind->table.name, field->key, choice->word);
+    g_autofree char *said = g_strdup_printf("%s: %s", field->key, choice->word);
+    g_autoptr(GError) error = NULL;
+    g_autoptr(HfRecipe) recipe = hf_recipe_read(text, strlen(text), NULL, &error);
+    g_assert_no_error(error);
+    g_assert_nonnull(strstr(text, said));
+    g_assert_cmpuint(recipe->entries->len, >, 0);
+  }
+}
+
+static void
+test_shown(void)
+{
+  each_field(check_shown);
+  g_assert_null(hf_recipe_shown("ornament", "form", "no such form"));
+  g_assert_null(hf_recipe_shown("no such kind", "form", "heart"));
+  g_assert_null(hf_recipe_shown("words", "align", "left")); /* no shape */
+}
+
 int
 main(int argc, char **argv)
 {
@@ -188,5 +215,6 @@ main(int argc, char **argv)
   g_test_add_func("/kinds/rows", test_rows);
   g_test_add_func("/kinds/shapes", test_shapes);
   g_test_add_func("/kinds/entry", test_entry);
+  g_test_add_func("/kinds/shown", test_shown);
   return g_test_run();
 }

@@ -351,6 +351,8 @@ export const call = {
 
 export const sample = (family: string, style: string, text: string): string =>
   `api/font.svg?family=${encodeURIComponent(family)}&style=${encodeURIComponent(style)}&text=${encodeURIComponent(text)}`;
+/** What one choice of shapes looks like, drawn by the core. */
+export const choicePicture = (kind: string, key: string, word: string): string => `api/choice/${[kind, key, word].map(encodeURIComponent).join("/")}.svg`;
 export const curePicture = (id: string): string => `api/cure/${encodeURIComponent(id)}.svg`;
 
 /** What the stream of events may say. */

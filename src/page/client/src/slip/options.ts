@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What can be picked for a value: choices in words, names of entries, usual thicknesses, places.
+import { choicePicture } from "../api";
 import type { Tree } from "../api";
-import { entryOf } from "./path";
+import { entryOf, steps } from "./path";
 import { entriesOf } from "./names";
 import { called } from "./sentences";
 import type { Value } from "./sentences";
@@ -30,7 +31,8 @@ export function optionsFor(value: Value, tree: Tree, schema: Schema | null): Opt
   const { field } = value;
   switch (field.kind) {
     case "choice":
-      return field.choices.map((it) => ({ text: it.word, word: it.said, ...(it.about === undefined ? {} : { about: it.about }) }));
+      return field.choices.map((it) => ({ text: it.word, word: it.said, ...(it.about === undefined ? {} : { about: it.about }),
+        ...(field.pictured ? { picture: choicePicture(String(steps(value.path)[2] ?? ""), field.key, it.word) } : {}) }));
     case "yes": return [{ text: "yes", word: field.yes }, { text: "no", word: field.no }];
     case "choices": return plain(field.choices.map((it) => it.word));
     case "thickness": return [...plain(SHEETS), ...plain(GAUGES, "gauge")];
@@ -46,6 +48,22 @@ export function optionsFor(value: Value, tree: Tree, schema: Schema | null): Opt
         .map((it) => ({ text: it.name, word: it.name, about: called(it) }));
     }
     default: return [];
+  }
+}
+
+/**
+ * Where the arrow leads in @n pictures, @columns in a row: beside, or above and below in the same column,
+ * round again at an edge. @now -1: none yet.
+ */
+export function besides(now: number, key: string, n: number, columns: number): number | null {
+  if (n === 0 || !/^Arrow(Up|Down|Left|Right)$/.test(key)) return null;
+  const on = key === "ArrowDown" || key === "ArrowRight";
+  if (now < 0) return key === "ArrowDown" ? 0 : key === "ArrowUp" ? n - 1 : null;
+  if (key === "ArrowLeft" || key === "ArrowRight") return (now + (on ? 1 : -1) + n) % n;
+  const rows = Math.ceil(n / columns);
+  for (let row = Math.floor(now / columns) + (on ? 1 : -1); ; row += on ? 1 : -1) {
+    const next = (((row % rows) + rows) % rows) * columns + (now % columns);
+    if (next < n) return next;
   }
 }
 

@@ -30,6 +30,8 @@ export interface Field {
   /** may be less than nothing */
   signed: boolean;
   required: boolean;
+  /** its choices are shapes: the core draws each */
+  pictured: boolean;
   choices: Choice[];
   /** of yes and no: said so */
   yes: string;
@@ -87,7 +89,7 @@ const choice = (node: Table): Choice => ({
 
 const field = (node: Table): Field => ({
   key: text(node["key"]), help: text(node["help"]), kind: text(node["type"]) as Kind, roles: texts(node["roles"]),
-  signed: node["signed"] === true, required: node["required"] === true, choices: tables(node["choices"]).map(choice),
+  signed: node["signed"] === true, required: node["required"] === true, pictured: node["pictured"] === true, choices: tables(node["choices"]).map(choice),
   yes: text(node["yes"] ?? "yes"), no: text(node["no"] ?? "no"), label: text(node["label"]), before: text(node["before"]), after: text(node["after"]),
   heard: textOr(node["heard"]), usual: number(node["usual"]), pattern: typeof node["pattern"] === "string" ? new RegExp(node["pattern"], "u") : null,
   min: number(node["min"]), max: number(node["max"]), of: texts(node["kinds"]), fields: tables(node["fields"]).map(field),

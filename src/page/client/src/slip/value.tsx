@@ -14,7 +14,7 @@ import type { Edit, Tree, Trouble } from "../api";
 import { stepped, withUnit } from "./amount";
 import { useCard } from "./card";
 import { editsFor, ripe, typed } from "./commit";
-import { fitting, optionsFor } from "./options";
+import { besides, fitting, optionsFor } from "./options";
 import type { Option } from "./options";
 import { isTable, isUnder, parent, say, steps, str, at } from "./path";
 import type { Value } from "./sentences";
@@ -306,6 +306,12 @@ function Typing({ value, start, called, over, done }: TypingProps) {
       event.preventDefault();
       return void commit(options[active.value], true);
     }
+    const to = value.field.pictured ? besides(active.value, event.key, options.length, columns(`${id}-list`)) : null;
+    if (to !== null) {
+      event.preventDefault();
+      active.value = to;
+      return;
+    }
     const by = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
     if (by === 0 || (many && text.value.includes("\n"))) return;
     const next = options.length > 0 && active.value < 0 && !/^\s*[-+−]?[\d.]/.test(text.value) ? null
@@ -357,7 +363,7 @@ function Typing({ value, start, called, over, done }: TypingProps) {
           {many ? `${value.field.required && value.field.help !== "" ? ". " : " "}Shift and Enter: a new line.` : ""}
         </p>
         {options.length === 0 ? null : (
-          <ul id={`${id}-list`} role="listbox" aria-label={`choices for ${value.label}`}>
+          <ul id={`${id}-list`} role="listbox" class={value.field.pictured ? "pictures" : ""} aria-label={`choices for ${value.label}`}>
             {options.map((it, i) => (
               <li
                 key={it.text}
@@ -365,12 +371,13 @@ function Typing({ value, start, called, over, done }: TypingProps) {
                 role="option"
                 aria-selected={i === active.value}
                 class={it.text === now ? "now" : ""}
+                {...(value.field.pictured && it.about !== undefined ? { title: it.about } : {})}
                 onPointerDown={(event) => event.preventDefault()}
                 onClick={() => void commit(it, true)}
               >
                 {it.picture === undefined ? null : <img src={it.picture} alt="" loading="lazy" onError={(event) => (event.currentTarget.hidden = true)} />}
                 <span>{it.word}</span>
-                {it.about === undefined ? null : <small>{it.about}</small>}
+                {it.about === undefined || value.field.pictured ? null : <small>{it.about}</small>}
               </li>
             ))}
           </ul>
@@ -378,6 +385,12 @@ function Typing({ value, start, called, over, done }: TypingProps) {
       </div>
     </div>
   );
+}
+
+/** How many of a list's items stand in its first row. */
+function columns(list: string): number {
+  const items = [...(document.getElementById(list)?.children ?? [])] as HTMLElement[];
+  return Math.max(1, items.filter((it) => it.offsetTop === items[0]?.offsetTop).length);
 }
 
 function width(text: string): number {
