@@ -5,8 +5,10 @@ dragged to where they line up.
 What is expected comes from outside the page: lengths of plane figures by school geometry, measured by Chromium itself, the recipe
 text that the server holds, and axe-core's rules (WCAG 2)."""
 import math
+import re
 
 import pytest
+from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 
 from browsing import AXE
@@ -98,3 +100,173 @@ def test_a_picture_is_picked_by_keys_and_by_hand(opened):
     opened_choices(page, path)
     page.run("return [...document.querySelectorAll('.pictures li')].find((it) => it.innerText.trim() === 'anchor')").click()
     page.until(lambda: "form: anchor," in page.state()["text"])
+
+
+# ---- the sign and its sentences -----------------------------------------------------------------
+
+COMPOSED = HEAD + """  - plate: {name: board, shape: rectangle, width: 500 mm, height: 300 mm}
+  - ornament: {name: west, form: heart, height: 60 mm, as: opening, on: board, shift: [-150 mm, 40 mm]}
+  - ornament: {name: east, form: heart, height: 60 mm, as: opening, on: board, shift: [170 mm, 40 mm]}
+  - ornament: {name: mark, form: heart, height: 50 mm, as: opening, on: board, shift: [47 mm, -70 mm]}
+  - ornament: {name: a, form: heart, height: 40 mm, as: opening}
+  - ornament: {name: b, form: heart, height: 40 mm, as: opening}
+  - row: {name: pair, of: [a, b], gap between: 15 mm, on: board, shift: [0 mm, 110 mm]}
+"""
+
+
+def box_of(page, name):
+    """x0, y0, x1, y1 in mm, y up, as the core has it."""
+    return next(it["box"] for it in page.state()["view"]["entries"] if it["name"] == name)
+
+
+def middle(box):
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+def per_pixel(page):
+    return page.view_box()[2] / page.one(".sign-wall").rect["width"]
+
+
+def on_screen(page, at):
+    """A point of the sign in px from the wall's middle."""
+    x, y, w, h = page.view_box()
+    k = per_pixel(page)
+    return round((at[0] - (x + w / 2)) / k), round((-at[1] - (y + h / 2)) / k)
+
+
+def press_on(page, name):
+    return ActionChains(page.browser, duration=16).move_to_element_with_offset(page.one(".sign-wall"), *on_screen(page, middle(box_of(page, name))))
+
+
+def chosen(page):
+    return page.attributes(".slip-entry.chosen", "data-entry"), page.attributes(".entry.meant", "data-entry")
+
+
+def test_what_is_clicked_on_the_sign_is_shown_in_the_slip_and_back(opened):
+    page = opened(COMPOSED, height=620)
+    page.size(1440, 620, calm=True)
+    page.settle()
+    top = page.run("return document.querySelector('.sign-wall').getBoundingClientRect().top")
+    press_on(page, "mark").click().perform()
+    page.until(lambda: chosen(page) == (["3"], ["3"]))
+    seen = page.run("""const it = document.querySelector('.slip-entry.chosen').getBoundingClientRect();
+        return it.top >= 0 && it.bottom <= innerHeight""")
+    assert seen and page.run("return document.querySelector('.sign-wall').getBoundingClientRect().top") == top
+    page.word("its sentence").click()
+    page.until(lambda: (page.run("return document.activeElement.dataset.path ?? ''")).startswith("entries[3].ornament"))
+    page.keys(Keys.ESCAPE)
+    page.until(lambda: chosen(page) == ([], []))
+    page.tab_to(lambda it: (it.get_attribute("data-path") or "").startswith("entries[1]") and "value" in it.get_attribute("class"))
+    page.until(lambda: chosen(page) == (["1"], ["1"]))  # a sentence with the focus is shown on the sign
+    press_on(page, "mark").click().perform()
+    page.until(lambda: chosen(page) == (["3"], ["3"]))
+    if AXE.exists():
+        assert page.axe() == []
+    page.keys(Keys.ESCAPE)
+    page.until(lambda: chosen(page) == ([], []))
+
+
+def test_a_member_shows_its_group(opened):
+    page = opened(COMPOSED)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    press_on(page, "a").click().perform()
+    page.until(lambda: chosen(page) == (["4"], ["4"]))
+    assert page.attributes(".slip-entry.around", "data-entry") == ["6"] and page.attributes(".group-box", "data-group") == ["6"]
+    page.word("the row it is in").click()
+    page.until(lambda: chosen(page) == (["6"], ["4", "5"]))  # both its members are marked
+    box = [float(it) for it in (page.one(".group-box").get_attribute(key) for key in ("x", "width"))]
+    a, b = box_of(page, "a"), box_of(page, "b")
+    assert (box[0], box[0] + box[1]) == pytest.approx((a[0], b[2]), abs=1e-3)
+
+
+# ---- dragging -----------------------------------------------------------------------------------
+
+def shift_of(page, name):
+    found = re.search(rf"name: {name},.*shift: \[([-\d.]+) mm, ([-\d.]+) mm\]", page.state()["text"])
+    return float(found[1]), float(found[2])
+
+
+def carried(page, name, to, keys=(), away=(3, 0)):
+    """The hand takes it by its middle and holds it so many px off `to`."""
+    chain = press_on(page, name)
+    for key in keys:
+        chain = chain.key_down(key)
+    start, end = on_screen(page, middle(box_of(page, name))), on_screen(page, to)
+    by = end[0] - start[0] + away[0], end[1] - start[1] + away[1]
+    chain.click_and_hold().move_by_offset(by[0] // 2, by[1] // 2).move_by_offset(by[0] - by[0] // 2, by[1] - by[1] // 2).perform()
+
+
+def let_go(page, keys=()):
+    chain = ActionChains(page.browser).release()
+    for key in keys:
+        chain = chain.key_up(key)
+    chain.perform()
+    page.settle()
+
+
+def test_an_entry_dragged_by_its_body_lies_in_the_middle_exactly_and_it_is_said(opened):
+    page = opened(COMPOSED)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    before, k = page.view_box(), per_pixel(page)
+    start, before_middle = shift_of(page, "mark"), middle(box_of(page, "mark"))[0]
+    carried(page, "mark", (0, -70))
+    words = page.until(lambda: page.texts(".carried-words"))[0]
+    assert "in the middle of board" in words and page.all(".over .guide")
+    page.until(lambda: "clear of" in page.texts(".carried-words")[0])
+    page.settle()
+    mark, board = box_of(page, "mark"), box_of(page, "board")
+    assert middle(mark)[0] == pytest.approx(middle(board)[0], abs=1e-3)
+    told = {float(it.split()[0]) for it in page.run("return [...document.querySelectorAll('.over .way text')].map((it) => it.textContent)")}
+    for way in (mark[0] - board[0], board[2] - mark[2], mark[1] - board[1]):  # to the left, to the right, down
+        assert any(it == pytest.approx(way, abs=0.6) for it in told), (way, told)
+    let_go(page)
+    assert page.view_box() == before  # it was not panned
+    x, y = shift_of(page, "mark")
+    assert x == pytest.approx(start[0] - before_middle + middle(board)[0], abs=1e-3) and y == pytest.approx(-70, abs=2 * k + 1)
+    page.until(lambda: "in the middle of board" in page.run("return [...document.querySelectorAll('.sign > [aria-live]')].map((it) => it.textContent).join()"))
+    page.word("undo").click()
+    page.until(lambda: page.state()["text"] == COMPOSED, what="one undo for the whole drag")
+
+
+def test_equal_gaps_and_what_lines_up_with_nothing(opened):
+    page = opened(COMPOSED)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    k = per_pixel(page)
+    west, east = box_of(page, "west"), box_of(page, "east")
+    halfway = (west[2] + east[0]) / 2
+    carried(page, "mark", (halfway, 40))
+    page.until(lambda: "midway between west and east" in "".join(page.texts(".carried-words")))
+    let_go(page)
+    mark = box_of(page, "mark")
+    assert mark[0] - west[2] == pytest.approx(east[0] - mark[2], abs=1e-3)
+    carried(page, "mark", (halfway, 40), keys=[Keys.ALT], away=(3, 3))
+    assert not page.all(".over .guide")
+    let_go(page, keys=[Keys.ALT])
+    free = box_of(page, "mark")
+    assert (free[0] - west[2]) - (east[0] - free[2]) > 2 * k  # 3 px off its place, within what would have caught it
+    was = page.state()["text"]
+    carried(page, "mark", (0, -70))
+    page.until(lambda: page.state()["text"] != was)
+    page.keys(Keys.ESCAPE)
+    let_go(page)
+    page.until(lambda: page.state()["text"] == was, what="Escape puts it back")
+
+
+def test_arrows_move_what_was_clicked(opened):
+    page = opened(COMPOSED)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    press_on(page, "mark").click().perform()
+    page.until(lambda: page.run("return document.activeElement.dataset.path") == "entries[3].ornament.shift")
+    page.keys(Keys.ARROW_RIGHT)
+    page.until(lambda: shift_of(page, "mark") == (48, -70))
+    page.settle()
+    ActionChains(page.browser).key_down(Keys.ALT).send_keys(Keys.ARROW_UP).key_up(Keys.ALT).perform()
+    page.until(lambda: shift_of(page, "mark") == (48, -69.9))
+    page.settle()
+    page.keys(Keys.ENTER)
+    page.until(lambda: (page.run("return document.activeElement.dataset.path ?? ''")).startswith("entries[3].ornament") and
+               page.run("return document.activeElement.closest('.slip') !== null"))

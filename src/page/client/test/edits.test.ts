@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import type { Edit, Tree } from "../src/api";
 import { at, entryOf, isTable, isUnder, join, parent, say, steps, str } from "../src/slip/path";
 import { anotherPlace, editsFor, meant, opposite, removeItem, ripe, typed } from "../src/slip/commit";
-import { entriesOf, freeName, mentions, renamed } from "../src/slip/names";
+import { entriesOf, freeName, groupsOf, membersOf, mentions, renamed } from "../src/slip/names";
 import { doubled, hangers, moved, textOf, without } from "../src/slip/arrange";
 import { understand, asItem } from "../src/slip/phrase";
 import { readSchema } from "../src/slip/schema";
@@ -246,4 +246,17 @@ test("values as YAML read back the same", () => {
 
 test("taking an item out of a list", () => {
   assert.deepEqual(removeItem(BOATS, "alone[0]"), [{ do: "remove", path: "alone" }]);
+});
+
+test("a member shows its groups, a group its members, also those of groups within it", () => {
+  const tree: Tree = { entries: [
+    { words: { name: "a", text: "A" } }, { words: { name: "b", text: "B" } }, { row: { name: "pair", of: ["a", "b"] } },
+    { words: { name: "c", text: "C" } }, { stack: { name: "all", of: ["pair", "c"] } }, { plate: { name: "board", around: ["a"] } },
+  ] };
+  assert.deepEqual(membersOf(tree, schema, 4).sort(), [0, 1, 2, 3]);
+  assert.deepEqual(membersOf(tree, schema, 2).sort(), [0, 1]);
+  assert.deepEqual(groupsOf(tree, schema, 0), [2, 4]);
+  assert.deepEqual(groupsOf(tree, schema, 3), [4]);
+  assert.deepEqual(groupsOf(tree, schema, 5), []);
+  assert.deepEqual(membersOf(tree, schema, 5), []); // what a plate goes round it does not place
 });

@@ -70,24 +70,40 @@ export function dragged(handle: Handle & { value: Value }, from: Point, to: Poin
   return [snap(handle.value[0] + (to[0] - from[0]) / unit, step), snap(handle.value[1] + (to[1] - from[1]) / unit, step)];
 }
 
-/** Arrow keys: up and right make larger (or move), `coarse` ten times. Null: no such step. */
-export function stepped(handle: Handle & { value: Value }, key: string, coarse: boolean): Value | null {
+/**
+ * The value of a `move` with two coordinates, which along an axis lines up with something `by` mm further than
+ * the hand is: there it is exact, along the other as round as dragged() has it.
+ */
+export function placed(handle: Handle & { value: Value }, from: Point, to: Point, fine: number, by: { x: number | null; y: number | null }): Value {
+  const round = dragged(handle, from, to, fine);
+  if (typeof round === "number" || typeof handle.value === "number") return round;
+  const unit = unitOf(handle.unit);
+  const exact = (i: 0 | 1, more: number): number => Number(((handle.value as Point)[i] + (to[i] - from[i] + more) / unit).toFixed(digits(unit)));
+  return [by.x === null ? round[0] : exact(0, by.x), by.y === null ? round[1] : exact(1, by.y)];
+}
+
+/** So many that the last one is a tenth of a micrometre or less. */
+const digits = (unit: number): number => Math.ceil(Math.log10(unit / 1e-4) - 1e-9);
+
+/** Arrow keys: up and right make larger (or move), `coarse` ten times, `fine` a tenth (1/64 in). Null: no such step. */
+export function stepped(handle: Handle & { value: Value }, key: string, coarse: boolean, fine = false): Value | null {
   const ways: Record<string, Point> = { ArrowUp: [0, 1], ArrowDown: [0, -1], ArrowRight: [1, 0], ArrowLeft: [-1, 0], PageUp: [0, 10], PageDown: [0, -10] };
   const way = ways[key];
   if (way === undefined) return null;
   const unit = unitOf(handle.unit);
-  const step = (unit === 25.4 ? 1 / 16 : 1) * (coarse ? 10 : 1);
-  if (typeof handle.value !== "number") return [snap(handle.value[0] + way[0] * step, step / 16), snap(handle.value[1] + way[1] * step, step / 16)];
-  const next = snap(handle.value + (way[0] + way[1]) * step, step / 16);
+  const step = (unit === 25.4 ? 1 / 16 : 1) * (coarse ? 10 : fine ? (unit === 25.4 ? 1 / 4 : 1 / 10) : 1);
+  const plus = (value: number, by: number): number => Number((value + by * step).toFixed(6)); // its other digits stay
+  if (typeof handle.value !== "number") return [plus(handle.value[0], way[0]), plus(handle.value[1], way[1])];
+  const next = plus(handle.value, way[0] + way[1]);
   return handle.kind === "radius" || handle.kind === "height" ? atLeast(next, step) : next;
 }
 
-const number = (value: number): string => String(Number(value.toFixed(4)));
-const withUnit = (value: number, unit: string): string => (unit === "" ? number(value) : `${number(value)} ${unit}`);
+const number = (value: number, places: number): string => String(Number(value.toFixed(places)));
+const withUnit = (value: number, unit: string, places = 4): string => (unit === "" ? number(value, places) : `${number(value, places)} ${unit}`);
 
 /** As it is written into the recipe. */
 export const typed = (value: Value, unit: string): string =>
-  typeof value === "number" ? withUnit(value, unit) : `[${withUnit(value[0], unit)}, ${withUnit(value[1], unit)}]`;
+  typeof value === "number" ? withUnit(value, unit) : `[${value.map((it) => withUnit(it, unit, Math.max(4, digits(unitOf(unit))))).join(", ")}]`;
 
 /** As it is said. */
 export const said = (value: Value, unit: string): string =>

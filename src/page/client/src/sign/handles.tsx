@@ -1,67 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The points of a sign that one drags: live, and one drag is one step to undo.
-import { effect, signal } from "@preact/signals";
 import type { TargetedKeyboardEvent, TargetedPointerEvent } from "preact";
 import type { Handle, Point, View } from "../api";
+import { toSentence } from "../slip/value";
 import * as store from "../store";
-import { dragged, said, stepped, typed } from "./drag";
+import { said, stepped, typed } from "./drag";
 import type { Value } from "./drag";
-import { onSign, onWall, perPixel, size } from "./seen";
-
-/** A handle in the hand. */
-interface Hold {
-  path: string;
-  token: string;
-  /** as it was when it was taken */
-  handle: Handle;
-  from: Point;
-  at: Point;
-  value: Value;
-}
-const hold = signal<Hold | null>(null);
-export const holding = (): boolean => hold.value !== null;
-
-/** Stepped to by keys, while the picture of it is still being made: the next step counts from there. */
-const ahead = signal<{ path: string; value: Value } | null>(null);
-
-// --- sending: the newest value, whenever the picture of the last one is there ---
-
-const PATIENCE = 2000; // ms: an answer that is lost must not hold the hand; asking again sooner only stops the run
-let next: { path: string; text: string; token: string } | null = null;
-let sending = false;
-
-function picture(revision: number): Promise<void> {
-  return new Promise((done) => {
-    const timer = setTimeout(finish, PATIENCE);
-    const stop = effect(() => {
-      const hopeless = (store.state.value?.error ?? null) !== null; // there is no picture of what can't be made
-      if (hopeless || (store.view.value?.revision ?? -1) >= revision) queueMicrotask(finish);
-    });
-    function finish(): void {
-      clearTimeout(timer);
-      stop();
-      done();
-    }
-  });
-}
-
-async function send(): Promise<void> {
-  if (sending) return;
-  sending = true;
-  while (next !== null) {
-    const { path, text, token } = next;
-    next = null;
-    const trouble = await store.edit([{ do: text.startsWith("[") ? "put" : "set", path, value: text }], token);
-    if (trouble === null) await picture(store.state.value?.revision ?? 0);
-  }
-  sending = false;
-  ahead.value = null;
-}
-
-function put(path: string, text: string, token: string): void {
-  next = { path, text, token };
-  void send();
-}
+import { ahead, carry, drop, giveUp, hold, put, take as takeUp } from "./hold";
+import { onSign, onWall, size } from "./seen";
 
 // --- one handle ---
 
@@ -101,29 +47,30 @@ function Knob({ handle, view }: { handle: Handle; view: View }) {
     if (event.button !== 0) return;
     event.stopPropagation();
     event.currentTarget.setPointerCapture(event.pointerId);
-    const from = spot(event);
-    hold.value = { path: handle.path, token: `drag-${handle.path}-${Math.round(performance.now())}`, handle, from, at: handle.at, value: handle.value };
-    store.select({ entry: handle.entry, path: handle.path });
+    takeUp(handle, spot(event));
   };
   const move = (event: TargetedPointerEvent<HTMLElement>): void => {
-    const now = hold.value;
-    if (now === null || now.path !== handle.path) return;
+    if (hold.value?.path !== handle.path) return;
     event.stopPropagation();
-    const to = spot(event);
-    const value = dragged(now.handle, now.from, to, perPixel.value);
-    const at: Point = [now.handle.at[0] + to[0] - now.from[0], now.handle.at[1] + to[1] - now.from[1]];
-    const text = typed(value, now.handle.unit);
-    if (text !== typed(now.value, now.handle.unit)) put(now.path, text, now.token);
-    hold.value = { ...now, at, value };
+    carry(spot(event), event.altKey || event.ctrlKey);
   };
   const leave = (event: TargetedPointerEvent<HTMLElement>): void => {
     if (hold.value?.path !== handle.path) return;
     event.stopPropagation();
-    hold.value = null;
+    drop();
   };
   const step = (event: TargetedKeyboardEvent<HTMLElement>): void => {
     const from = ahead.value?.path === handle.path ? ahead.value.value : handle.value;
-    const to = stepped({ ...handle, value: from }, event.key, event.shiftKey);
+    if (event.key === "Escape" && hold.value !== null) {
+      event.preventDefault();
+      event.stopPropagation();
+      giveUp();
+    } else if (event.key === "Enter") {
+      event.preventDefault();
+      event.stopPropagation();
+      toSentence(handle.entry);
+    }
+    const to = stepped({ ...handle, value: from }, event.key, event.shiftKey, event.altKey);
     if (to === null) return;
     event.preventDefault();
     event.stopPropagation();
@@ -132,7 +79,7 @@ function Knob({ handle, view }: { handle: Handle; view: View }) {
   };
 
   return (
-    <div class={`knob knob-${handle.kind}${held === null ? "" : " held"}${store.selection.value.path === handle.path ? " meant" : ""}`} role="slider" tabIndex={0} hidden={gone}
+    <div class={`knob knob-${handle.kind}${held === null ? "" : held.own === null ? " held" : " held carried"}${store.selection.value.path === handle.path ? " meant" : ""}`} role="slider" tabIndex={0} hidden={gone}
       data-path={handle.path}
       style={{ transform: `translate(${at[0].toFixed(2)}px, ${at[1].toFixed(2)}px)` }}
       aria-label={name} aria-valuenow={number(value)} aria-valuetext={said(value, handle.unit)}

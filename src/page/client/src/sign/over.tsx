@@ -6,6 +6,7 @@ import { measure, length } from "../figures";
 import * as store from "../store";
 import { areaOf, scaleBar, toWall } from "./frame";
 import { sizes } from "./likes";
+import { hold as carried } from "./hold";
 import { hold, look, looked, partAround, place, reachOf } from "./look";
 import { frame, onWall, perPixel, size } from "./seen";
 
@@ -107,6 +108,34 @@ function Sizes({ view }: { view: View }) {
   );
 }
 
+/** Lines through what it lines up with, and the way to the next edge on each side. */
+function Guides() {
+  const now = carried.value;
+  if (now === null || now.own === null) return null;
+  const line = ([a, b]: readonly [Point, Point]): string => {
+    const [from, to] = [onWall(a), onWall(b)];
+    return `M${from[0].toFixed(1)} ${from[1].toFixed(1)}L${to[0].toFixed(1)} ${to[1].toFixed(1)}`;
+  };
+  const guides = [...(now.snaps.x?.lines ?? []), ...(now.snaps.y?.lines ?? [])].map(line).join("");
+  return (
+    <>
+      {now.ways.map((way) => {
+        const [a, b] = [onWall(way.line[0]), onWall(way.line[1])];
+        const flat = Math.abs(a[1] - b[1]) < 0.5;
+        const long = Math.hypot(a[0] - b[0], a[1] - b[1]);
+        return long < 8 ? null : (
+          <g key={line(way.line)} class="way sizes">
+            <path class="guide-halo" d={line(way.line)} />
+            <path class="way-line" d={line(way.line)} />
+            <text x={(a[0] + b[0]) / 2 + (flat ? 0 : 5)} y={(a[1] + b[1]) / 2 + (flat ? -5 : 5)} text-anchor={flat ? "middle" : "start"}>{length(way.mm)}</text>
+          </g>
+        );
+      })}
+      {guides === "" ? null : <><path class="guide-halo" d={guides} /><path class="guide" d={guides} /></>}
+    </>
+  );
+}
+
 export function Over({ view }: { view: View }) {
   const { w, h } = size.value;
   const finding = looked.value;
@@ -115,6 +144,7 @@ export function Over({ view }: { view: View }) {
     <svg class="over" viewBox={`0 0 ${w} ${h}`} aria-hidden="true">
       {sizes.value === "yes" ? <Sizes view={view} /> : null}
       {store.light.value === "metal" && look.value === null ? <Quiet view={view} /> : null}
+      <Guides />
       {finding !== null && at !== null ? <Looked view={view} finding={finding} at={at} /> : null}
     </svg>
   );

@@ -2,8 +2,9 @@
 // One sign in two lights, as SVG in millimetres: as it hangs on a wall, and as metal.
 import { computed } from "@preact/signals";
 import type { ComponentChildren } from "preact";
-import type { Finding, Part, Sheet as SheetView, View } from "../api";
+import type { EntryView, Finding, Part, Sheet as SheetView, View } from "../api";
 import * as store from "../store";
+import { groupsAround, membersInside } from "../slip/chosen";
 import { areaOf, down } from "./frame";
 import { heated } from "./heat";
 import type { Limits } from "./heat";
@@ -210,11 +211,22 @@ export const hanging = (parts: readonly Part[]): Part[] => parts.filter((part) =
 /** The entries' own outlines: unseen, until the slip or the pointer means one. */
 function Entries({ view }: { view: View }) {
   const meant = store.selection.value.entry;
+  const inside = membersInside.value;
+  const around = meant === null || inside.length === 0 ? groupsAround.value : [...groupsAround.value, meant];
+  const marked = (entry: EntryView): boolean => entry.index === meant || inside.includes(entry.index);
   return (
     <g class="entries">
+      {view.entries.map((entry) => (entry.outline === null || !marked(entry) ? null : <path key={`halo ${entry.index}`} class="meant-halo" d={entry.outline} vector-effect="non-scaling-stroke" />))}
+      {view.entries.map(({ index, box }) => (box === null || !around.includes(index) ? null : (
+        <g key={`group ${index}`}>
+          {["group-halo", "group-box"].map((name) => (
+            <rect key={name} class={name} data-group={index} x={box[0]} y={-box[3]} width={box[2] - box[0]} height={box[3] - box[1]} vector-effect="non-scaling-stroke" />
+          ))}
+        </g>
+      )))}
       {view.entries.map((entry) =>
         entry.outline === null ? null : (
-          <path key={entry.index} data-entry={entry.index} class={entry.index === meant ? "entry meant" : "entry"} d={entry.outline}
+          <path key={entry.index} data-entry={entry.index} class={marked(entry) ? "entry meant" : "entry"} d={entry.outline}
             vector-effect="non-scaling-stroke" />
         ),
       )}

@@ -3,23 +3,25 @@
 //
 //   one finger or button   pans              wheel, two fingers   zooms where they are
 //   arrow keys             pan               + and -              zoom
-//   0                      shows it whole    Escape               lets go of a finding
+//   0                      shows it whole    Escape               lets go of what is meant
+//   an entry taken by its body moves; Alt or Ctrl: it lines up with nothing; Escape puts it back
 import { effect } from "@preact/signals";
 import type { TargetedKeyboardEvent, TargetedMouseEvent, TargetedPointerEvent, TargetedWheelEvent } from "preact";
 import { useEffect, useRef } from "preact/hooks";
-import type { Point, View } from "../api";
+import type { Handle, Point, View } from "../api";
 import { length } from "../figures";
 import * as store from "../store";
 import { areaOf, grow, whole } from "./frame";
 import type { Frame } from "./frame";
-import { Handles, holding } from "./handles";
+import { Handles } from "./handles";
+import { carry, drop, giveUp, hold, holding, moverOf, rest, take } from "./hold";
 import { wall, wallColour } from "./likes";
 import { follow, letGo, look, looked, partAround, place, reachOf } from "./look";
 import { Loupe } from "./loupe";
 import { Over, Scale } from "./over";
 import { Scene } from "./scene";
-import { follows, frame, panBy, showWhole, size, travel, viewBox, wholeFrame, zoomBy } from "./seen";
-import { Held, Legend, wholeSign, Words } from "./words";
+import { follows, frame, onSign, panBy, showWhole, size, travel, viewBox, wholeFrame, zoomBy } from "./seen";
+import { Held, Legend, Meant, wholeSign, Words } from "./words";
 
 // --- following: the frame keeps the sign whole until somebody moves it; a held finding draws it near ---
 
@@ -80,6 +82,16 @@ interface Finger {
 }
 const fingers = new Map<number, Finger>();
 let moved = false;
+/** What the finger that came down first would move; null: it pans. */
+let body: Handle | null = null;
+
+/** The entry under the hand, where it can be moved as a whole. A finger pans, until the entry is chosen. */
+function bodyUnder(event: TargetedPointerEvent<HTMLElement>): Handle | null {
+  const told = (event.target as Element).getAttribute("data-entry");
+  const view = store.view.value;
+  if (told === null || view === null || (event.pointerType === "touch" && store.selection.value.entry !== Number(told))) return null;
+  return moverOf(view, Number(told));
+}
 
 function spotOf(event: TargetedMouseEvent<HTMLElement>): Point {
   const box = event.currentTarget.getBoundingClientRect();
@@ -89,7 +101,10 @@ function spotOf(event: TargetedMouseEvent<HTMLElement>): Point {
 function press(event: TargetedPointerEvent<HTMLElement>): void {
   if (event.button !== 0 || (event.target as Element).closest(".knob, .quiet") !== null) return;
   const at = spotOf(event);
-  if (fingers.size === 0) moved = false;
+  if (fingers.size === 0) {
+    moved = false;
+    body = bodyUnder(event);
+  }
   fingers.set(event.pointerId, { at, start: at });
 }
 
@@ -99,8 +114,16 @@ function drag(event: TargetedPointerEvent<HTMLElement>): void {
   const at = spotOf(event);
   const far = Math.hypot(at[0] - finger.start[0], at[1] - finger.start[1]);
   if (!moved && far < 4) return;
-  if (!moved) event.currentTarget.setPointerCapture(event.pointerId);
+  if (!moved) {
+    event.currentTarget.setPointerCapture(event.pointerId);
+    if (body !== null && fingers.size === 1) take(body, onSign(finger.start));
+    else body = null;
+  }
   moved = true;
+  if (body !== null) {
+    if (hold.value !== null) carry(onSign(at), event.altKey || event.ctrlKey);
+    return;
+  }
   const other = [...fingers.entries()].find(([id]) => id !== event.pointerId)?.[1];
   if (other === undefined) {
     panBy(at[0] - finger.at[0], at[1] - finger.at[1]);
@@ -114,10 +137,24 @@ function drag(event: TargetedPointerEvent<HTMLElement>): void {
 
 function lift(event: TargetedPointerEvent<HTMLElement>): void {
   const known = fingers.delete(event.pointerId);
+  if (known && body !== null && hold.value !== null) drop();
   if (!known || moved || event.type !== "pointerup") return;
   const entry = (event.target as Element).getAttribute("data-entry");
   letGo();
   store.select(entry === null ? {} : { entry: Number(entry) });
+  if (entry === null) return;
+  // the arrow keys move what was chosen, where it can be moved
+  const mover = store.view.value === null ? null : moverOf(store.view.value, Number(entry));
+  const knob = [...event.currentTarget.querySelectorAll<HTMLElement>(".knob")].find((it) => it.dataset["path"] === mover?.path);
+  knob?.focus({ preventScroll: true });
+}
+
+/** Escape: what is in the hand goes back, a finding is let go, then the entry. */
+function release(wall: HTMLElement): void {
+  if (holding()) giveUp();
+  else if (look.value !== null) letGo();
+  else store.select({});
+  wall.focus({ preventScroll: true });
 }
 
 /** The page scrolls on when the wheel began elsewhere, or would only go further than the whole sign. */
@@ -136,11 +173,12 @@ function wheel(event: TargetedWheelEvent<HTMLElement>): void {
 
 const STEP = 48;
 function keys(event: TargetedKeyboardEvent<HTMLElement>): void {
-  if (event.target !== event.currentTarget && event.key !== "Escape") return;
+  const wall = event.currentTarget;
+  if (event.target !== wall && (event.key.startsWith("Arrow") || (event.target as Element).closest(".knob") === null) && event.key !== "Escape") return;
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   const does: Record<string, () => void> = {
     ArrowLeft: () => panBy(STEP, 0), ArrowRight: () => panBy(-STEP, 0), ArrowUp: () => panBy(0, STEP), ArrowDown: () => panBy(0, -STEP),
-    "+": () => zoomBy(1.25), "=": () => zoomBy(1.25), "-": () => zoomBy(0.8), "0": wholeSign, Home: wholeSign, Escape: letGo,
+    "+": () => zoomBy(1.25), "=": () => zoomBy(1.25), "-": () => zoomBy(0.8), "0": wholeSign, Home: wholeSign, Escape: () => release(wall),
   };
   const it = does[event.key];
   if (it === undefined) return;
@@ -202,11 +240,13 @@ export function SignView() {
         <Loupe view={view} />
         <Handles view={view} />
         <Scale />
-        <span id="sign-help" class="unseen">arrow keys move what is seen, plus and minus zoom, 0 shows the whole sign</span>
+        <span id="sign-help" class="unseen">arrow keys move what is seen, plus and minus zoom, 0 shows the whole sign. An entry is chosen by a click and moved by dragging it, or by the arrow keys on its handle: 1 mm, with Shift 10 mm, with Alt a tenth</span>
       </div>
+        <Meant />
         {look.value?.held === true ? <Held /> : hangs ? null : <Legend view={view} />}
       </div>
       <Words view={view} />
+      <p class="unseen" aria-live="polite">{rest}</p>
     </div>
   );
 }

@@ -6,6 +6,12 @@ import * as store from "../store";
 import type { Light } from "../store";
 import type { View } from "../api";
 import { legend, shade } from "./heat";
+import { called } from "../slip/sentences";
+import { groupsAround } from "../slip/chosen";
+import { entriesOf } from "../slip/names";
+import { toSentence } from "../slip/value";
+import { said } from "./drag";
+import { hold as carried, saidClear, saidSnaps } from "./hold";
 import { beside, sizes, wall, wallColour, WALLS } from "./likes";
 import type { Beside } from "./likes";
 import { hanging, limitsOf } from "./scene";
@@ -99,6 +105,30 @@ export function Held() {
         {n < 2 ? null : <><button type="button" class="word" onClick={() => go(-1)}>the one before</button> <span class="figures" aria-live="polite">{now.place + 1} of {n}</span> <button type="button" class="word" onClick={() => go(1)}>the next</button></>}
         <button type="button" class="word" onClick={letGo}>back to the whole sign</button>
       </p>
+    </div>
+  );
+}
+
+/** On the wall's upper left: what is meant, or where what is in the hand lies just now. It covers no word and moves none. */
+export function Meant() {
+  const now = carried.value;
+  const tree = store.tree.value;
+  const meant = store.selection.value.entry;
+  if (now !== null) {
+    if (now.own === null) return null;
+    const words = saidSnaps(now);
+    const rest = [said(now.value, now.handle.unit), saidClear(now.handle.entry)].filter((it) => it !== "").join("; ");
+    return <p class="carried-words" aria-hidden="true">{words === "" ? null : <><b>{words}</b>; </>}{rest}</p>;
+  }
+  const entries = entriesOf(tree);
+  const entry = entries.find((it) => it.index === meant);
+  if (entry === undefined || look.value !== null) return null;
+  const group = entries.find((it) => it.index === groupsAround.value[0]);
+  return (
+    <div class="meant-words">
+      {called(entry)}{group === undefined ? "" : `, in ${called(group)}`}
+      <button type="button" class="word" onClick={() => toSentence(entry.index)}>its sentence</button>
+      {group === undefined ? null : <button type="button" class="word" onClick={() => store.select({ entry: group.index })}>the {group.kind} it is in</button>}
     </div>
   );
 }

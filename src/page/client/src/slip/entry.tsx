@@ -8,6 +8,7 @@ import { anotherPlace } from "./commit";
 import { doubled, hangers, without } from "./arrange";
 import { LineNumber, carrying, moveTo, told } from "./line-number";
 import type { Entry } from "./names";
+import { groupsAround } from "./chosen";
 import { entriesOf } from "./names";
 import { isUnder, join } from "./path";
 import { isOf } from "./schema";
@@ -121,6 +122,7 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
   const sentence = sentenceOf(entry, schema);
   const line = useRef<HTMLLIElement>(null);
   const chosen = store.selection.value.entry === entry.index;
+  const around = groupsAround.value.includes(entry.index);
   const stops = (store.view.value?.findings ?? []).filter((it) => it.gravity === "stop" && it.entries.includes(entry.index)).length;
 
   useEffect(() => {
@@ -130,7 +132,13 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
   }, [chosen]);
 
   return (
-    <li ref={line} class={`slip-entry${chosen ? " chosen" : ""}${stops > 0 ? " stopped" : ""}${carrying(entry.index, count)}`} data-entry={entry.index}>
+    <li ref={line} class={`slip-entry${chosen ? " chosen" : ""}${around ? " around" : ""}${stops > 0 ? " stopped" : ""}${carrying(entry.index, count)}`} data-entry={entry.index}
+      onFocusIn={() => {
+        if (store.selection.peek().entry !== entry.index) store.select({ entry: entry.index });
+      }}
+      onKeyDown={(event) => {
+        if (event.key === "Escape") store.select({});
+      }}>
       <LineNumber index={entry.index} count={count} what={called(entry)} />
       {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
       <div class="sentence" title={saidSize(entry.index) || undefined}>

@@ -3,6 +3,7 @@
 import type { Edit, Tree } from "../api";
 import { isTable, join } from "./path";
 import type { Table } from "./path";
+import { isOf, withRole } from "./schema";
 import type { Schema } from "./schema";
 
 export interface Entry {
@@ -41,6 +42,37 @@ export function entriesOf(tree: Tree | undefined): Entry[] {
 
 export function entryNamed(tree: Tree | undefined, name: string): Entry | undefined {
   return entriesOf(tree).find((entry) => entry.name === name);
+}
+
+function membersAmong(all: Entry[], schema: Schema | null, group: Entry | undefined): number[] {
+  const found = new Set<number>();
+  const look = (entry: Entry | undefined): void => {
+    if (entry === undefined || !isOf(schema, entry.kind, "group")) return;
+    for (const field of withRole(schema?.entries.get(entry.kind), "members")) {
+      const names = entry.body[field.key];
+      for (const member of all)
+        if (Array.isArray(names) && names.includes(member.name) && !found.has(member.index)) {
+          found.add(member.index);
+          look(member);
+        }
+    }
+  };
+  look(group);
+  return [...found];
+}
+
+/** The entries that a group places, those of groups within it too; none of what is no group. */
+export function membersOf(tree: Tree | undefined, schema: Schema | null, index: number): number[] {
+  const all = entriesOf(tree);
+  return membersAmong(all, schema, all.find((it) => it.index === index));
+}
+
+/** The groups that place it, the innermost first. */
+export function groupsOf(tree: Tree | undefined, schema: Schema | null, index: number): number[] {
+  const all = entriesOf(tree);
+  return all.filter((it) => it.index !== index && isOf(schema, it.kind, "group"))
+    .map((it) => ({ index: it.index, members: membersAmong(all, schema, it) }))
+    .filter((it) => it.members.includes(index)).sort((a, b) => a.members.length - b.members.length).map((it) => it.index);
 }
 
 /** The fields of a kind that hold names of entries, alone or in lists; some behind a letter: "2nd A of boats". */

@@ -53,6 +53,11 @@ const newSession = (): string => `typed-${Date.now().toString(36)}-${(sessions +
 /** Which value is to be opened or looked at next; set by whoever adds something. */
 export const wanted = signal<{ path: string; open: boolean } | null>(null);
 
+/** To the first word of an entry's sentence. */
+export function toSentence(entry: number): void {
+  wanted.value = { path: `entries[${entry}]`, open: false };
+}
+
 // --- fonts: found by the server, shown in their own shapes ---
 
 const plainFirst = (styles: string[]): string[] =>
