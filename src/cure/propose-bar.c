@@ -8,6 +8,7 @@
  */
 #include "cure/propose-private.h"
 #include "geom/index.h"
+#include "recipe/kind.h"
 #include <string.h>
 
 /* ---- words -------------------------------------------------------------------------------------
@@ -41,8 +42,7 @@ measure_line(const HfProposing *asked, guint entry, Line *line)
 static gboolean
 is_plain_line(const HfEntry *e)
 {
-  return e->kind == HF_ENTRY_WORDS && e->words.stand_on == NULL && isnan(e->words.arc_radius) &&
-         (e->words.band == NULL || e->words.band->len == 0) &&
+  return hf_words_are_level(e) && e->words.stand_on == NULL &&
          (e->place.at == NULL || e->place.at->len < 2) && !e->words.fill;
 }
 

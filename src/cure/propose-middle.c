@@ -41,8 +41,7 @@ is_free(const HfEntry *e)
       (e->place.at != NULL && e->place.at->len > 1) || e->place.below != NULL ||
       e->place.above != NULL || e->place.left_of != NULL || e->place.right_of != NULL)
     return FALSE;
-  return e->kind != HF_ENTRY_WORDS || (isnan(e->words.arc_radius) && e->words.stand_on == NULL &&
-                                       (e->words.band == NULL || e->words.band->len == 0));
+  return e->kind != HF_ENTRY_WORDS || (hf_words_are_level(e) && e->words.stand_on == NULL);
 }
 
 /* (transfer full) (element-type guint) All that is cut through @plate and can move by itself; @box:
@@ -121,8 +120,7 @@ static const double LEAST_TIMES = 0.5; /* smaller than that it is another sign *
 static gboolean
 can_shrink(const HfEntry *e)
 {
-  return e->kind == HF_ENTRY_WORDS && !isnan(e->words.font.height) && isnan(e->words.arc_radius) &&
-         e->words.stand_on == NULL && (e->words.band == NULL || e->words.band->len == 0) &&
+  return hf_words_are_level(e) && !isnan(e->words.font.height) && e->words.stand_on == NULL &&
          (e->place.at == NULL || e->place.at->len <= 1);
 }
 

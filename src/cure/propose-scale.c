@@ -46,6 +46,15 @@ is_in_ems(const HfProposing *asked, const HfEntry *tie)
          hf_layout_shape(asked->sign->layout, g_array_index(meant, guint, 0))->letter >= 0;
 }
 
+static HfNode *
+share_points(const HfEntry *entry, const char *key, const GArray *points)
+{
+  HfNode *list = hf_node_new_empty_list();
+  for (guint i = 0; i < points->len; i++)
+    hf_node_add(list, share_point(entry, key, g_array_index(points, HfPoint, i)));
+  return list;
+}
+
 /* Said in the recipe; what is worked out or stays by default is not set. A share grows by itself.
  */
 static HfNode *
@@ -62,6 +71,10 @@ scaled(const HfProposing *asked, const HfEntry *e, const HfField *field)
                                                               : NULL;
   case HF_FIELD_POINT:
     return hf_entry_says(e, field->key) ? share_point(e, field->key, hf_point(mm[0], mm[1])) : NULL;
+  case HF_FIELD_POINTS:
+    return hf_entry_says(e, field->key)
+               ? share_points(e, field->key, G_STRUCT_MEMBER(GArray *, e, field->offset))
+               : NULL;
   case HF_FIELD_MARGIN:
     return hf_entry_says(e, field->key)
                ? hf_node_new_list(share(e, field->key, mm[0]), share(e, field->key, mm[1]),

@@ -28,9 +28,7 @@ typedef struct {
 static gboolean
 is_level(const HfEntry *entry, const HfShape *letter)
 {
-  return entry->kind == HF_ENTRY_WORDS &&
-         (entry->words.band == NULL || entry->words.band->len == 0) &&
-         isnan(entry->words.arc_radius) && fabs(letter->em.yx) < 1e-9 * fabs(letter->em.xx);
+  return hf_words_are_level(entry) && fabs(letter->em.yx) < 1e-9 * fabs(letter->em.xx);
 }
 
 /* What the words are cut from: the entry that they are on, else the largest piece under their

@@ -90,7 +90,8 @@ hf_cell_entries(const HfLaying *laying, const HfCell *cell)
 /* ---- measures ---------------------------------------------------------------------------------
  */
 
-/* Levels of the letters of straight words; of anything else those of its ink. */
+/* Levels of the letters of straight words; of anything else those of its ink. Words along a line
+ * have no one baseline: they are a box. */
 static void
 measure_levels(const HfLaying *laying, guint entry, HfCell *cell)
 {
@@ -106,10 +107,15 @@ measure_levels(const HfLaying *laying, guint entry, HfCell *cell)
     cell->cap = laid->box.max.y;
     return;
   }
+  cell->height = first->letter_height;
+  if (!hf_words_are_level(hf_lay_entry(laying, entry))) {
+    cell->base = cell->foot = laid->box.min.y;
+    cell->cap = laid->box.max.y;
+    return;
+  }
   const HfShape *last = g_ptr_array_index(laid->shapes, laid->shapes->len - 1);
   cell->base = first->em.y0;
   cell->foot = fmin(first->em.y0, last->em.y0);
-  cell->height = first->letter_height;
   cell->cap = cell->base + cell->height;
 }
 

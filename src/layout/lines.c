@@ -79,9 +79,8 @@ hf_placed_set(HfPlaced *placed, guint i, const HfLetter *letter, HfMatrix em)
 
 /* ---- straight ------------------------------------------------------------------------------ */
 
-/* Least and greatest x of a line's ink, mm from its start. */
-static gboolean
-ink_of_line(const HfWording *wording, const HfSetting *setting, const double *along, guint line,
+gboolean
+hf_line_ink(const HfWording *wording, const HfSetting *setting, const double *along, guint line,
             double *ret_min, double *ret_max)
 {
   const HfLetterLine *own = hf_wording_line(wording, line);
@@ -121,14 +120,14 @@ hf_place_straight(const HfWording *wording, const HfSetting *setting, double lea
   HfPlaced *placed = hf_placed_new(wording->letters->len);
   double widest = 0, min = 0, max = 0;
   for (guint i = 0; i < n_lines; i++)
-    if (ink_of_line(wording, setting, along, i, &min, &max))
+    if (hf_line_ink(wording, setting, along, i, &min, &max))
       widest = MAX(widest, max - min);
   double top = wording->top * setting->size;
   double foot = wording->foot * setting->size - leading * (n_lines - 1);
   for (guint i = 0; i < wording->letters->len; i++) {
     const HfLetter *letter = hf_wording_letter(wording, i);
     if (i == hf_wording_line(wording, letter->line)->first)
-      ink_of_line(wording, setting, along, letter->line, &min, &max);
+      hf_line_ink(wording, setting, along, letter->line, &min, &max);
     double x = line_start(align, min, max, widest) + along[i];
     double y = -leading * letter->line - (top + foot) / 2;
     HfMatrix em = hf_matrix_scale(setting->size * setting->wide, setting->size);
@@ -145,7 +144,7 @@ hf_box_straight(const HfWording *wording, const HfSetting *setting, double leadi
   double min, max;
   for (guint l = 0; l < wording->lines->len; l++) {
     const HfLetterLine *line = hf_wording_line(wording, l);
-    if (!ink_of_line(wording, setting, along, l, &min, &max))
+    if (!hf_line_ink(wording, setting, along, l, &min, &max))
       continue;
     double half = (max - min) / 2;
     for (guint i = line->first; i < line->first + line->n; i++) {

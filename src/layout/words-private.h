@@ -142,6 +142,7 @@ typedef struct {
   HfMatrix em;        /* from the letter's ems to the own frame (bent: as if it were rigid) */
   HfOutline *outline; /* own frame, mm; NULL: a space */
   HfOutline *drawn;   /* (nullable) as the face has it, where `outline` is bolder or lighter */
+  double height;      /* mm of cap height, where it is not that of all; else 0 */
 } HfPlacedLetter;
 
 typedef struct {
@@ -158,6 +159,11 @@ HfPlaced *hf_place_straight(const HfWording *wording, const HfSetting *setting, 
 /** hf_box_straight: the box of what hf_place_straight() places, without placing it; exact but for
  *  rounding. O(letters). */
 HfBox hf_box_straight(const HfWording *wording, const HfSetting *setting, double leading);
+
+/** hf_line_ink: least and greatest x of the ink of line @line, mm from its start, @along as
+ *  hf_setting_along() gives it. %FALSE, both 0: it has none. */
+gboolean hf_line_ink(const HfWording *wording, const HfSetting *setting, const double *along,
+                     guint line, double *ret_min, double *ret_max);
 
 /** hf_place_round: lines on circles, the first on setting->radius, each centred by its ink: the
  *  polar angles of its first and last ink point lie equally far from 12 o'clock (from 6 o'clock
@@ -213,6 +219,16 @@ typedef struct {
 
 /** hf_words_add: adds the placed letters as shapes of the entry, moved by @frame. */
 void hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint copy);
+
+/** hf_words_put: adds the placed letters, moved by @move, where the recipe places them by their
+ * box, once a copy; tells joints. */
+gboolean hf_words_put(HfWordsLaying *own, const HfPlaced *placed, HfMatrix move, GError **error);
+/** hf_words_go_round: %FALSE with %HF_ERROR_NO_ROOM: a line is longer than its whole circle. */
+gboolean hf_words_go_round(HfWordsLaying *own, GError **error);
+/** hf_words_fix_length: (transfer full) what would fit @room where the words are @length mm long;
+ *  @otherwise: what else would help, as "a larger radius". */
+char *hf_words_fix_length(const HfWordsLaying *own, double length, double room,
+                          const char *otherwise);
 
 /** hf_words_solved: tells what a solver found. */
 void hf_words_solved(HfWordsLaying *own, HfSolvedWhat what, double value);

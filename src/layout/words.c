@@ -4,10 +4,13 @@
  *   text --shape--> letters in ems --size, spacing--> own frame --place--> sign's frame
  *
  * Where the baseline runs decides who places: straight (lines.c), on a circle (arc.c), in the band
- * between two rings (band.c), on a bar (stand.c).
+ * between two rings (band.c), on a bar (stand.c), along any other line (follow.c); words that fill
+ * a shape are drawn out to it (shaped.c).
  */
 #include "base/text.h"
 #include "layout/contact-private.h"
+#include "layout/follow-private.h"
+#include "layout/shaped-private.h"
 #include "stock/practice.h"
 
 #include <string.h>
@@ -47,7 +50,7 @@ hf_words_add(HfWordsLaying *own, const HfPlaced *placed, HfMatrix frame, guint c
       hf_outline_append(shape->drawn, at->drawn, frame);
     }
     shape->em = hf_matrix_then(at->em, frame);
-    shape->letter_height = own->setting.size * own->wording->cap;
+    shape->letter_height = at->height > 0 ? at->height : own->setting.size * own->wording->cap;
     shape->lean = hf_wording_lean(own->wording);
     shape->pen = letter->pen;
     shape->line = letter->line;
@@ -82,6 +85,8 @@ measure_mm(HfMeasure measure, double letter_height, double otherwise)
 static gboolean
 settle_size(HfWordsLaying *own, GError **error)
 {
+  if (own->words->shaped != HF_SHAPE_NONE)
+    return hf_words_shape_size(own, error);
   if (hf_words_are_fitted(own))
     return hf_words_fit(own, error);
   const HfFontWish *font = &own->words->font;
@@ -208,21 +213,29 @@ hf_words_tell_joined(HfWordsLaying *own, guint first_shape)
 
 /* ---- straight and round -------------------------------------------------------------------- */
 
+gboolean
+hf_words_put(HfWordsLaying *own, const HfPlaced *placed, HfMatrix move, GError **error)
+{
+  HfPoint by = {move.x0, move.y0};
+  HfBox box = {hf_point_add(placed->box.min, by), hf_point_add(placed->box.max, by)};
+  if (!hf_lay_frames(own->laying, own->entry, box, error))
+    return FALSE;
+  const GArray *frames = own->laying->laid[own->entry].frames;
+  for (guint i = 0; i < frames->len; i++) {
+    guint first = own->laying->laid[own->entry].shapes->len;
+    hf_words_add(own, placed, hf_matrix_then(move, g_array_index(frames, HfMatrix, i)), i);
+    if (i == 0)
+      hf_words_tell_joined(own, first);
+  }
+  return TRUE;
+}
+
 static gboolean
 lay_straight(HfWordsLaying *own, GError **error)
 {
   g_autoptr(HfPlaced) placed =
       hf_place_straight(own->wording, &own->setting, own->leading, own->words->align);
-  if (!hf_lay_frames(own->laying, own->entry, placed->box, error))
-    return FALSE;
-  const GArray *frames = own->laying->laid[own->entry].frames;
-  for (guint i = 0; i < frames->len; i++) {
-    guint first = own->laying->laid[own->entry].shapes->len;
-    hf_words_add(own, placed, g_array_index(frames, HfMatrix, i), i);
-    if (i == 0)
-      hf_words_tell_joined(own, first);
-  }
-  return TRUE;
+  return hf_words_put(own, placed, HF_MATRIX_IDENTITY, error);
 }
 
 gboolean
@@ -282,26 +295,28 @@ hf_words_frame(HfWordsLaying *own, HfPoint centre, double direction, gboolean in
   return frame;
 }
 
-/* Words that would run into their own start. */
-/* What would go round: the length grows with the letters, but for a spacing in mm. (transfer full)
- */
-static char *
-arc_fix(const HfWordsLaying *own, double length)
+char *
+hf_words_fix_length(const HfWordsLaying *own, double length, double room, const char *otherwise)
 {
   const HfSetting *s = &own->setting;
+  if (hf_words_are_fitted(own)) {
+    g_autofree char *wide = hf_text_at_most(floor(room));
+    return room >= 1 ? g_strdup_printf("take a width of %s, or %s", wide, otherwise)
+                     : g_strdup_printf("take %s", otherwise);
+  }
   double fixed = own->words->spacing.is_share || isnan(own->words->spacing.value)
                      ? 0
                      : fabs(s->spacing) * own->wording->letters->len;
-  double room = 2 * G_PI * s->radius - fixed;
-  double height = floor(s->size * own->wording->cap * room / (length - fixed) - 1e-6);
+  double height = floor(s->size * own->wording->cap * (room - fixed) / (length - fixed) - 1e-6);
   g_autofree char *high = hf_text_at_most(height);
   if (own->wording->lines->len > 1 || !(height >= 1))
-    return g_strdup("take smaller letters, a shorter text or a larger radius");
-  return g_strdup_printf("take %s letters, which fit, a shorter text or a larger radius", high);
+    return g_strdup_printf("take smaller letters, a shorter text or %s", otherwise);
+  return g_strdup_printf("take %s letters, which fit, a shorter text or %s", high, otherwise);
 }
 
-static gboolean
-goes_round(HfWordsLaying *own, GError **error)
+/* Words that would run into their own start. */
+gboolean
+hf_words_go_round(HfWordsLaying *own, GError **error)
 {
   guint n = own->wording->lines->len;
   g_autofree double *along = hf_setting_along(&own->setting, own->wording);
@@ -316,7 +331,8 @@ goes_round(HfWordsLaying *own, GError **error)
     if (radius > 0 && length < 2 * G_PI * radius)
       continue;
     g_autofree char *has = hf_text_mm(length), *wanted = hf_text_at_least(length / (2 * G_PI));
-    g_autofree char *room = hf_text_mm(2 * G_PI * fmax(radius, 0)), *fix = arc_fix(own, length);
+    g_autofree char *room = hf_text_mm(2 * G_PI * fmax(radius, 0)),
+                    *fix = hf_words_fix_length(own, length, 2 * G_PI * radius, "a larger radius");
     return hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM, fix,
                          "the words are %s long and the whole circle is %s: they need a radius of "
                          "more than %s",
@@ -340,7 +356,7 @@ lay_arc(HfWordsLaying *own, GError **error)
       return FALSE;
     own->setting.inward = hf_words_is_inward(own->words, direction);
     hf_words_settle_spacing(own);
-    if (!goes_round(own, error))
+    if (!hf_words_go_round(own, error))
       return FALSE;
     g_autoptr(HfPlaced) placed = hf_place_round(own->wording, &own->setting, own->leading);
     HfMatrix frame = hf_words_frame(own, centre, direction, own->setting.inward);
@@ -369,6 +385,10 @@ lay_by_place(HfWordsLaying *own, GError **error)
     return hf_lay_band(own, error);
   if (!isnan(words->arc_radius))
     return lay_arc(own, error);
+  if (hf_words_follow(words))
+    return hf_lay_following(own, error);
+  if (words->shaped != HF_SHAPE_NONE)
+    return hf_lay_shaped(own, error);
   hf_words_settle_spacing(own);
   return words->stand_on != NULL ? hf_lay_standing(own, error) : lay_straight(own, error);
 }

@@ -99,7 +99,8 @@ static gboolean
 goes_round(const HfEntry *entry)
 {
   return entry->kind == HF_ENTRY_WORDS &&
-         (!isnan(entry->words.arc_radius) || hf_entry_band(entry) != NULL);
+         (!isnan(entry->words.arc_radius) || !isnan(entry->words.ellipse_wide) ||
+          entry->words.edge_of != NULL || hf_entry_band(entry) != NULL);
 }
 
 /* What words on an arc go round. */
@@ -111,6 +112,8 @@ middle_of_round(const Handling *h)
   const char *on = place->on;
   if (on == NULL && band != NULL)
     on = g_ptr_array_index(band, 0);
+  if (on == NULL && goes_round(h->entry))
+    on = h->entry->words.edge_of;
   for (guint i = 0; on != NULL && i < h->what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(h->what->layout, i);
     const HfEntry *entry = hf_recipe_at(h->what->recipe, shape->entry);

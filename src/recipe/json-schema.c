@@ -134,6 +134,17 @@ put_places(HfJson *json)
 }
 
 static void
+put_points(HfJson *json)
+{
+  hf_json_text(json, "type", "array");
+  hf_json_number(json, "minItems", 2, 6);
+  hf_json_number(json, "maxItems", HF_RECIPE_MAX_ENTRIES, 6);
+  hf_json_open(json, "items", '{');
+  put_list_of(json, "length", 2, 2);
+  hf_json_close(json);
+}
+
+static void
 put_font(HfJson *json, const HfField *field)
 {
   hf_json_open(json, "anyOf", '[');
@@ -220,6 +231,9 @@ put_type(HfJson *json, const HfField *field)
     break;
   case HF_FIELD_POINT:
     put_list_of(json, "length", 2, 2);
+    break;
+  case HF_FIELD_POINTS:
+    put_points(json);
     break;
   case HF_FIELD_MARGIN:
     put_one_or_list(json, "length", 4);

@@ -111,6 +111,9 @@ gboolean hf_entry_says(const HfEntry *entry, const char *key);
 /** hf_entry_on: (nullable) (transfer none) the name of the entry that it is placed on: as its place
  *  says, or words inside it. */
 const char *hf_entry_on(const HfEntry *entry);
+/** hf_words_are_level: words on straight level lines, as their face has them: along no arc, band or
+ *  other line, and not drawn out to a shape. %FALSE of what is no words. */
+gboolean hf_words_are_level(const HfEntry *entry);
 /** hf_entry_role: (nullable) the first field of @entry with one of @roles. */
 const HfField *hf_entry_role(const HfEntry *entry, guint roles);
 /** hf_entry_length: mm of @field, a LENGTH; NAN: not given. */

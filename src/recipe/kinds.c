@@ -69,6 +69,16 @@ hf_entry_on(const HfEntry *entry)
   return entry->place.on;
 }
 
+gboolean
+hf_words_are_level(const HfEntry *entry)
+{
+  const HfWordsEntry *words = &entry->words;
+  return entry->kind == HF_ENTRY_WORDS && isnan(words->arc_radius) &&
+         (words->band == NULL || words->band->len == 0) && isnan(words->ellipse_wide) &&
+         isnan(words->wave) && isnan(words->arch) && words->edge_of == NULL &&
+         (words->through == NULL || words->through->len == 0) && words->shaped == HF_SHAPE_NONE;
+}
+
 const HfField *
 hf_entry_role(const HfEntry *entry, guint roles)
 {

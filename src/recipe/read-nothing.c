@@ -40,6 +40,9 @@ set_nothing(const HfField *field, void *base, void *at)
   case HF_FIELD_SPOTS:
     *(GArray **)at = g_array_new(FALSE, FALSE, sizeof(HfSpot));
     break;
+  case HF_FIELD_POINTS:
+    *(GArray **)at = g_array_new(FALSE, FALSE, sizeof(HfPoint));
+    break;
   case HF_FIELD_ROWS:
     *(GArray **)at = g_array_new(FALSE, TRUE, (guint)field->row_size);
     break;
@@ -137,6 +140,7 @@ free_field(const HfField *field, void *base, void *at)
     break;
   case HF_FIELD_CHOICES:
   case HF_FIELD_SPOTS:
+  case HF_FIELD_POINTS:
     g_array_unref(*(GArray **)at);
     break;
   case HF_FIELD_ROWS:

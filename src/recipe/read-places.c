@@ -75,6 +75,35 @@ hf_value_spots(const HfValue *value)
     add_spot(value, hf_node_item(node, i), list);
 }
 
+/* Two points at least, no two neighbours in one place. */
+void
+hf_value_points(const HfValue *value)
+{
+  GArray *list = *(GArray **)value->at;
+  const HfNode *node = value->node;
+  if (!hf_value_want(value, node, HF_NODE_LIST))
+    return;
+  guint n = hf_node_size(node);
+  if (n < 2 || n > HF_RECIPE_MAX_ENTRIES || hf_node_item(node, 0)->kind != HF_NODE_LIST) {
+    g_autofree char *fix =
+        g_strdup_printf("write it like this: %s: %s", value->field->key, value->field->example);
+    hf_mistake(value->reader->mistakes, node->mark, fix, "\"%s\" wants a list of points",
+               value->field->key);
+    return;
+  }
+  for (guint i = 0; i < n; i++) {
+    double pair[2];
+    if (!hf_value_pair(value, hf_node_item(node, i), hf_value_length_at, pair))
+      continue; /* all mistakes are told */
+    HfPoint point = {pair[0], pair[1]};
+    const HfPoint *last = list->len > 0 ? &g_array_index(list, HfPoint, list->len - 1) : NULL;
+    if (last != NULL && hf_point_distance(*last, point) < HF_RECIPE_MIN_MM)
+      hf_mistake(value->reader->mistakes, hf_node_item(node, i)->mark, "take one of them out",
+                 "two points of \"%s\" are in one place", value->field->key);
+    g_array_append_val(list, point);
+  }
+}
+
 void
 hf_value_spacing(const HfValue *value)
 {

@@ -166,6 +166,16 @@ typedef struct {
   double bolder; /* mm that the edge of each letter moves outward all round; < 0: inward */
 } HfFontWish;
 
+/* Between which top and bottom line words are drawn out. */
+typedef enum {
+  HF_SHAPE_NONE,
+  HF_SHAPE_OVAL,
+  HF_SHAPE_ARCH,
+  HF_SHAPE_BANNER,
+  HF_SHAPE_RISING,
+  HF_SHAPE_DIAMOND
+} HfWordsShape;
+
 typedef struct {
   GPtrArray *lines; /* char *: one or several lines */
   HfFontWish font;
@@ -179,12 +189,21 @@ typedef struct {
   double arc_radius; /* on an arc of this radius (baseline), round `on` or the sign */
   GPtrArray *band;   /* in the band between these two rings (names), at `place.at` */
   char *stand_on;    /* standing on this bar or plate */
-  int facing;        /* arc, band: 0 by place: tops outward in the upper half, inward in the lower,
-                        so that both read from left to right; 1 outward; 2 inward */
-  gboolean fill;     /* band: solve letter height and baseline radius */
-  double bite;       /* fill, stand on: depth; NAN: half the joint limit, at least 1 mm */
-  GArray *give_way;  /* HfGiveWay, in order; empty: spacing, width */
-  double narrowest;  /* share of itself that a letter's width may give way to */
+  double ellipse_wide, ellipse_high; /* along an ellipse, round `on` or the sign, mm */
+  double wave, wave_length;          /* along a wave: trough to crest, crest to crest, mm */
+  double arch;      /* on an arc that rises so far over their own width; < 0: hangs; mm */
+  char *edge_of;    /* along the edge of this plate, */
+  double inset;     /* mm inside it to the tops, or the feet where tops point inward */
+  GArray *through;  /* HfPoint: along a smooth curve, mm from their own place */
+  double along;     /* mm: their middle so much further along such a line */
+  int shaped;       /* HfWordsShape: fills the box between such lines, */
+  double depth;     /* mm that the lines are curved; NAN: a quarter of the box */
+  int facing;       /* arc, band: 0 by place: tops outward in the upper half, inward in the lower,
+                       so that both read from left to right; 1 outward; 2 inward */
+  gboolean fill;    /* band: solve letter height and baseline radius */
+  double bite;      /* fill, stand on: depth; NAN: half the joint limit, at least 1 mm */
+  GArray *give_way; /* HfGiveWay, in order; empty: spacing, width */
+  double narrowest; /* share of itself that a letter's width may give way to */
   /* How large they are, where neither height nor size says so; at most one of: */
   double width;               /* the ink of the longest line is so wide */
   char *inside;               /* as large as stays `margin` inside the edge of this entry */

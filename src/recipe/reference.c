@@ -52,6 +52,7 @@ static const char *const type_words[HF_N_FIELD_TYPES] = {
     [HF_FIELD_SPOT] = "a direction",
     [HF_FIELD_SPOTS] = "a place, or a list of places",
     [HF_FIELD_POINT] = "two lengths",
+    [HF_FIELD_POINTS] = "a list of points",
     [HF_FIELD_NUMBERS] = "two numbers",
     [HF_FIELD_MARGIN] = "one, two or four lengths",
     [HF_FIELD_SPACING] = "a length, share or rule",

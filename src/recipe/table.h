@@ -46,6 +46,7 @@ typedef enum {
   HF_FIELD_SPOT,      /* double, rad: a direction */
   HF_FIELD_SPOTS,     /* GArray of HfSpot */
   HF_FIELD_POINT,     /* two doubles, mm */
+  HF_FIELD_POINTS,    /* GArray of HfPoint, mm */
   HF_FIELD_NUMBERS,   /* two doubles */
   HF_FIELD_MARGIN,    /* four doubles, mm: left, right, top, bottom; said by one, two or four */
   HF_FIELD_SPACING,   /* of words: a length or share, or a rule; fills two fields */

@@ -61,5 +61,6 @@ void hf_value_direction(const HfValue *value);
 void hf_value_point(const HfValue *value);
 void hf_value_numbers(const HfValue *value);
 void hf_value_margin(const HfValue *value);
+void hf_value_points(const HfValue *value);
 void hf_value_spots(const HfValue *value);
 void hf_value_spacing(const HfValue *value);

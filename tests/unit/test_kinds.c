@@ -24,7 +24,8 @@ is_in_mm(const HfField *field)
 {
   return field->type == HF_FIELD_LENGTH || field->type == HF_FIELD_POINT ||
          field->type == HF_FIELD_SPOTS || field->type == HF_FIELD_SPACING ||
-         field->type == HF_FIELD_SHARE || field->type == HF_FIELD_MARGIN;
+         field->type == HF_FIELD_SHARE || field->type == HF_FIELD_MARGIN ||
+         field->type == HF_FIELD_POINTS;
 }
 
 /* Every field has a role, or says that it has none; a length always says whether it scales. */

@@ -232,11 +232,31 @@ test_bad_entries(void)
        "f:4:53: words can't have both \"height\" and \"font size\"; keep \"height\" or \"font "
        "size\""},
       {"- words: {text: S, font: Lobster Two, height: 1 cm, tops: inward}\n",
-       "f:4:53: \"tops\" does nothing without arc radius or band; add arc radius or band, or take "
-       "it "
-       "out"},
+       "f:4:53: \"tops\" does nothing without arc radius, band, ellipse or edge of; add arc "
+       "radius, band, ellipse or edge of, or take it out"},
+      {"- words: {text: S, font: Lobster Two, height: 1 cm, wave: 4 cm}\n",
+       "f:4:53: \"wave\" does nothing without wave length; add wave length, or take it out"},
+      {"- words: {text: S, font: Lobster Two, height: 1 cm, ellipse: [4 cm, 2 cm], arch: 4 cm}\n",
+       "f:4:76: words can't have both \"ellipse\" and \"arch\"; keep \"ellipse\" or \"arch\""},
+      {"- words: {text: [S, T], font: Lobster Two, height: 1 cm, ellipse: [4 cm, 2 cm]}\n",
+       "f:4:58: \"ellipse\" holds one line of text; write an entry for each line"},
+      {"- words: {text: S, font: Lobster Two, height: 1 cm, ellipse: [4 cm, 2 cm], spacing: "
+       "joined}\n",
+       "f:4:76: letters can't be joined along \"ellipse\"; say a spacing, as in 2 mm or -3 %, or "
+       "put them on an arc"},
+      {"- words: {text: S, font: Lobster Two, height: 1 cm, through: [4 cm, 2 cm]}\n",
+       "f:4:62: \"through\" wants a list of points; write it like this: through: [[-200 mm, 0 mm], "
+       "[0 mm, 60 mm], [200 mm, 0 mm]]"},
+      {"- words: {text: S, font: Lobster Two, height: 1 cm, through: [[4 cm, 2 cm], [4 cm, 2 "
+       "cm]]}\n",
+       "f:4:77: two points of \"through\" are in one place; take one of them out"},
+      {"- words: {text: S, font: Lobster Two, shaped: oval, box: [9 cm, 4 cm], depth: 2 cm}\n",
+       "f:4:72: depth is 2 cm, not less than half the height of the box; make it less than 20 mm"},
+      {"- words: {text: S, font: Lobster Two, height: 1 cm, arch: 0 mm}\n",
+       "f:4:53: an arch of 0 mm is a straight line; say how far it rises, or take it out"},
       {"- words: {text: S, font: Lobster Two, height: 1 cm, letters: bent}\n",
-       "f:4:53: letters can't be bent on a straight line; add arc radius or band, or write rigid"},
+       "f:4:53: letters can't be bent on a straight line; add arc radius, band or another line, "
+       "or write rigid"},
       {"- words: {text: S, font: {style: Bold}, height: 1 cm}\n",
        "f:4:26: a font needs family or file; add family: Lobster Two"},
       {"- words: {text: S, font: {file: ../x.ttf}, height: 1 cm}\n",

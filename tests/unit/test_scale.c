@@ -94,6 +94,21 @@ static const char *const signs[] = {
     "  - words: {name: salt, text: SALT, font: Bebas Neue, height: 90 mm}\n"
     "  - star: {name: star, diameter: 60 mm}\n",
 
+    "  - plate: {name: board, shape: oval, width: 800 mm, height: 600 mm}\n"
+    "  - words: {text: QUAY, font: Bebas Neue, height: 40 mm, ellipse: [400 mm, 200 mm], along: 15 "
+    "mm, as: opening, on: board}\n"
+    "  - words: {text: BOATS, font: Bebas Neue, height: 40 mm, edge of: board, inset: 18 mm, "
+    "letters: bent, as: opening}\n",
+
+    "  - words: {text: WAVES, font: Bebas Neue, height: 80 mm, wave: 40 mm, wave length: 360 mm, "
+    "letters: bent}\n"
+    "  - words: {text: ARCH, font: Bebas Neue, height: 80 mm, arch: -40 mm, at: [0 mm, 300 mm]}\n"
+    "  - words: {text: LINE, font: Bebas Neue, height: 60 mm, at: [0 mm, -300 mm], through: [[-200 "
+    "mm, 0 mm], [0 mm, 60 mm], [200 mm, -20 mm]]}\n",
+
+    "  - words: {text: OVAL, font: Bebas Neue, shaped: oval, box: [400 mm, 120 mm], depth: 30 mm, "
+    "spacing: 4 mm}\n",
+
     "  - plate: {name: close, shape: outline, grow: 16 mm, around: [name]}\n"
     "  - words: {name: name, text: BOATS, font: Bebas Neue, height: 200 mm}\n",
 

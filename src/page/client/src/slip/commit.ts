@@ -52,6 +52,7 @@ export function meant(value: Value, text: string): Tree | undefined {
     }
     case "point": case "numbers": return parts(bare);
     case "margin": return bare.includes(",") ? parts(bare).map((it) => withUnit(it, typed(value))) : withUnit(bare, typed(value));
+    case "points": return bare.split(";").map((it) => it.trim()).filter((it) => it !== "").map((it) => spot(it));
     case "places": {
       const spots = bare.split(";").map((it) => it.trim()).filter((it) => it !== "").map((it) => spot(it));
       const flat = spots.length === 1 ? spots[0] : spots;

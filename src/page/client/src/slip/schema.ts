@@ -7,7 +7,7 @@ import type { Tree } from "../api";
 
 export type Kind =
   | "length" | "thickness" | "share" | "spacing" | "quantity" | "limit" | "whole" | "number"
-  | "place" | "places" | "point" | "numbers" | "margin"
+  | "place" | "places" | "point" | "points" | "numbers" | "margin"
   | "text" | "texts" | "yes" | "choice" | "choices" | "name" | "names" | "font" | "file" | "table" | "rows" | "limits";
 
 export interface Choice {

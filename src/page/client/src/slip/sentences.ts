@@ -106,7 +106,7 @@ class Teller {
   put(key: string): void {
     this.used.add(key);
     const kind = this.field(key)?.kind;
-    if (kind === "places") this.places(key);
+    if (kind === "places" || kind === "points") this.places(key);
     else if (kind === "point" || kind === "numbers") this.point(key);
     else if (kind === "names") this.names(key);
     else {
