@@ -64,6 +64,7 @@ static const struct {
     [HF_SOLVED_PLATE_DIAMETER] = {"diameter", FALSE},
     [HF_SOLVED_LENGTH] = {"length", FALSE},
     [HF_SOLVED_GAP] = {"gap", FALSE},
+    [HF_SOLVED_THINNEST_STROKE] = {"thinnest stroke", FALSE},
 };
 
 const char *

@@ -71,6 +71,7 @@ typedef enum {
   HF_SOLVED_PLATE_DIAMETER,
   HF_SOLVED_LENGTH,
   HF_SOLVED_GAP,
+  HF_SOLVED_THINNEST_STROKE, /* of shaped words: where the narrowest of their letters is thinnest */
   HF_N_SOLVED
 } HfSolvedWhat;
 

@@ -33,6 +33,13 @@ makes_outline(const HfEntry *entry)
   return !hf_entry_is(entry, HF_KINDS_PICTURE_NOT);
 }
 
+/* Words along the edge of a plate have their line from it: it can't go round them. */
+static gboolean
+has_line_from(const HfEntry *entry, const char *name)
+{
+  return entry->kind == HF_ENTRY_WORDS && g_strcmp0(entry->words.edge_of, name) == 0;
+}
+
 /* Ties and mending look at all the metal there is. */
 static gboolean
 is_last(const HfEntry *entry)
@@ -57,7 +64,8 @@ static gboolean
 anything_stands_on(const HfRecipe *recipe, const char *name)
 {
   for (guint i = 0; i < recipe->entries->len; i++)
-    if (makes_outline(hf_recipe_at(recipe, i)) && stands_on(hf_recipe_at(recipe, i), name))
+    if (makes_outline(hf_recipe_at(recipe, i)) && stands_on(hf_recipe_at(recipe, i), name) &&
+        !has_line_from(hf_recipe_at(recipe, i), name))
       return TRUE;
   return FALSE;
 }
@@ -70,7 +78,7 @@ hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other)
     return FALSE;
   if (around_of(own) != NULL && around_of(own)->len > 0)
     return hf_entry_names(own, HF_ROLE_AROUND, entry->name);
-  if (!makes_outline(entry))
+  if (!makes_outline(entry) || has_line_from(entry, own->name))
     return FALSE;
   if (anything_stands_on(recipe, own->name))
     return stands_on(entry, own->name);
@@ -90,7 +98,8 @@ waits_for(const HfRecipe *recipe, guint entry, guint other)
     return TRUE;
   if (names_otherwise(a, b->name))
     return TRUE;
-  return stands_on(a, b->name) && !hf_lay_is_around(recipe, other, entry);
+  return stands_on(a, b->name) &&
+         (has_line_from(a, b->name) || !hf_lay_is_around(recipe, other, entry));
 }
 
 static GArray *

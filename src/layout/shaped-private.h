@@ -22,6 +22,11 @@ HfShapingAt hf_shaping_at(const HfShaping *shaping, double x);
 /** hf_shaping_highest: mm between the two lines where they are farthest apart. */
 double hf_shaping_highest(const HfShaping *shaping);
 
+/** hf_thinnest_stroke: mm wide where @letter (mm) is thinnest, tips that run out apart; within 0.04
+ *  mm. Infinity: it has no stroke. Cost some 10 us a chord of 0.02 mm. docs/maths.md#shaped-words
+ */
+double hf_thinnest_stroke(const HfOutline *letter, const HfCancel *cancel);
+
 /** hf_words_shape_size: letter height and width such that the words, straight, are as wide as the
  *  shape and as high as it is at most. %FALSE with %HF_ERROR_NO_ROOM. */
 gboolean hf_words_shape_size(HfWordsLaying *own, GError **error);

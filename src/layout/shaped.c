@@ -215,6 +215,20 @@ shape_letters(HfPlaced *placed, const HfShaping *shaping, double cap)
   }
 }
 
+/* What drawing them out made of their strokes. */
+static void
+tell_strokes(HfWordsLaying *own, const HfPlaced *placed)
+{
+  double thinnest = INFINITY;
+  for (guint i = 0; i < placed->letters->len && hf_wording_goes_on(own->wording); i++) {
+    const HfOutline *letter = hf_placed_letter(placed, i)->outline;
+    if (letter != NULL)
+      thinnest = fmin(thinnest, hf_thinnest_stroke(letter, own->laying->cancel));
+  }
+  if (isfinite(thinnest))
+    hf_words_solved(own, HF_SOLVED_THINNEST_STROKE, thinnest);
+}
+
 gboolean
 hf_lay_shaped(HfWordsLaying *own, GError **error)
 {
@@ -223,5 +237,6 @@ hf_lay_shaped(HfWordsLaying *own, GError **error)
   g_autoptr(HfPlaced) placed =
       hf_place_straight(own->wording, &own->setting, own->leading, own->words->align);
   shape_letters(placed, &shaping, own->wording->cap);
+  tell_strokes(own, placed);
   return hf_words_put(own, placed, HF_MATRIX_IDENTITY, error);
 }

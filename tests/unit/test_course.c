@@ -226,6 +226,24 @@ test_arch(void)
   assert_near(solved->value * (1 - cos(half)), 40, 1e-6);
 }
 
+/* A plate is as large as what stands on it asks for; words along its edge come afterwards, wherever
+ * the recipe has them. That it goes round them is a circle. */
+static void
+test_edge_of_what_follows(void)
+{
+  g_autoptr(HfLayout) layout = layout_of(
+      "  - words: {text: HEH, " FONT ", height: 40 mm, edge of: board, inset: 15 mm, as: opening}\n"
+      "  - plate: {name: board, shape: rectangle, margin: 70 mm}\n"
+      "  - words: {text: HEH, " FONT ", height: 80 mm, on: board, as: opening}\n");
+  HfBox board = help_box(layout, 3);
+  assert_near(hf_box_height(board), 80 + 2 * 70, 0.01);
+  assert_near(board.max.y - help_box(layout, 0).max.y, 15, 0.002);
+  g_autofree char *circle = refused_by(
+      "  - plate: {name: board, shape: rectangle, margin: 70 mm, around: [a]}\n"
+      "  - words: {name: a, text: HEH, " FONT ", height: 40 mm, edge of: board, inset: 15 mm}\n");
+  g_assert_nonnull(strstr(circle, "in a circle"));
+}
+
 static void
 test_refused(void)
 {
@@ -310,6 +328,75 @@ test_fills(void)
     }
 }
 
+/* A stem 12 wide: 12. Two stems with a waist between: the waist. A wedge runs out: its wide stem.
+ */
+static void
+test_thinnest(void)
+{
+  g_autoptr(HfOutline) stem = hf_outline_new();
+  hf_outline_add_rectangle(stem, (HfBox){{0, 0}, {12, 80}}, 0);
+  assert_near(hf_thinnest_stroke(stem, NULL), 12, 0.001);
+  HfPoint waist[] = {{0, 0},   {20, 0}, {20, 30}, {12, 40}, {20, 50},
+                     {20, 80}, {0, 80}, {0, 50},  {8, 40},  {0, 30}};
+  g_autoptr(HfOutline) two = hf_outline_new();
+  hf_outline_add_polygon(two, waist, G_N_ELEMENTS(waist));
+  assert_near(hf_thinnest_stroke(two, NULL), 4, 0.001);
+  HfPoint tip[] = {{0, 0}, {10, 0}, {10, 50}, {5, 80}, {0, 50}};
+  g_autoptr(HfOutline) point = hf_outline_new();
+  hf_outline_add_polygon(point, tip, G_N_ELEMENTS(tip));
+  assert_near(hf_thinnest_stroke(point, NULL), 10, 0.001);
+  /* an annulus of 7 */
+  g_autoptr(HfOutline) ring = hf_outline_new();
+  hf_outline_add_circle(ring, hf_point(0, 0), 40);
+  g_autoptr(HfOutline) inner = hf_outline_new();
+  hf_outline_add_circle(inner, hf_point(0, 0), 33);
+  hf_outline_reverse(inner);
+  hf_outline_append(ring, inner, HF_MATRIX_IDENTITY);
+  assert_near(hf_thinnest_stroke(ring, NULL), 7, 0.04);
+}
+
+/* Bebas Neue's I is a stem: drawn out half as wide as it would be it is half as thick. */
+static void
+test_strokes_told(void)
+{
+  double told[2];
+  for (guint k = 0; k < 2; k++) {
+    g_autofree char *entry = g_strdup_printf(
+        "  - words: {text: I, " FONT ", shaped: rising, box: [%u mm, 100 mm], depth: 10 mm}\n",
+        20 * (k + 1));
+    g_autoptr(HfLayout) layout = layout_of(entry);
+    const HfSolved *last = &g_array_index(layout->solved, HfSolved, layout->solved->len - 1);
+    g_assert_cmpint(last->what, ==, HF_SOLVED_THINNEST_STROKE);
+    told[k] = last->value;
+  }
+  assert_near(told[0], 20, 0.2);
+  assert_near(told[1], 40, 0.2);
+}
+
+/* In a row words along a line are a box; their own size has to be said. */
+static void
+test_in_groups(void)
+{
+  g_autoptr(HfLayout) layout =
+      layout_of("  - row: {of: [a, b], gap between: 10 mm, align: feet}\n"
+                "  - words: {name: a, text: HIH, " FONT ", height: 40 mm, arch: 15 mm}\n"
+                "  - words: {name: b, text: HIH, " FONT ", shaped: oval, box: [200 mm, 80 mm]}\n");
+  HfBox a = HF_BOX_EMPTY, b = HF_BOX_EMPTY;
+  for (guint i = 0; i < layout->shapes->len; i++)
+    *(hf_layout_shape(layout, i)->entry == 1 ? &a : &b) =
+        hf_box_union(hf_layout_shape(layout, i)->entry == 1 ? a : b, help_box(layout, i));
+  assert_near(b.min.x - a.max.x, 10, 1e-6);
+  assert_near(a.min.y, b.min.y, 1e-6);
+  const char *entries =
+      "entries:\n  - stack: {of: [a], width: 400 mm}\n"
+      "  - words: {name: a, text: HIH, " FONT ", wave: 20 mm, wave length: 90 mm}\n";
+  g_autofree char *text =
+      g_strconcat("holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\n", entries, NULL);
+  g_autoptr(GError) error = NULL;
+  g_assert_null(hf_recipe_read(text, strlen(text), "t.yaml", &error));
+  g_assert_nonnull(strstr(error->message, "words along a line need a height of their own"));
+}
+
 int
 main(int argc, char **argv)
 {
@@ -322,9 +409,13 @@ main(int argc, char **argv)
   g_test_add_func("/course/as-on-a-circle", test_as_on_a_circle);
   g_test_add_func("/course/bent-feet", test_bent_feet);
   g_test_add_func("/course/edge", test_edge);
+  g_test_add_func("/course/edge-of-what-follows", test_edge_of_what_follows);
   g_test_add_func("/course/arch", test_arch);
   g_test_add_func("/course/refused", test_refused);
   g_test_add_func("/shaped/lines", test_lines_of_shapes);
   g_test_add_func("/shaped/fills", test_fills);
+  g_test_add_func("/shaped/thinnest", test_thinnest);
+  g_test_add_func("/shaped/strokes-told", test_strokes_told);
+  g_test_add_func("/course/in-groups", test_in_groups);
   return g_test_run();
 }
