@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * stroke.c - how thin a letter is where it is thinnest.
+ * thinnest.c - how thin a letter is where it is thinnest.
  *
  *      ________            along the axis the width has its least at a waist, or all along an even
  *     |  _____/ <- tip     stroke. Towards a corner or a tip it only falls: that is no waist, and
