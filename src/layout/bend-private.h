@@ -4,7 +4,7 @@
 #pragma once
 #include "geom/outline.h"
 
-/* A map: smooth, but for the derivative's jumps at `breaks`; upright lines stay straight. What maps
+/* A map: smooth, but for the derivative's jumps at `breaks`. What maps
  * keep besides stands behind it in a struct of their own. */
 typedef struct HfBend HfBend;
 struct HfBend {
@@ -13,6 +13,7 @@ struct HfBend {
   /* (nullable) adds the image of @line where that is a simple curve; %FALSE: it is none */
   gboolean (*line)(const HfBend *bend, const HfCurve *line, HfOutline *out);
   const GArray *breaks; /* (nullable) double, ascending: such x */
+  gboolean leans;       /* upright lines do not stay straight */
 };
 
 /** hf_bend_outline: (transfer full) the image of @outline: cubics within 1 um of it, and lines

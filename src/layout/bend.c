@@ -119,7 +119,7 @@ bend_curve(Bending *own, const HfCurve *curve)
 {
   const HfBend *bend = own->bend;
   gboolean is_line = curve->kind == HF_CURVE_LINE;
-  if (is_line && fabs(curve->p1.x - curve->p0.x) < 1e-12) {
+  if (is_line && !bend->leans && fabs(curve->p1.x - curve->p0.x) < 1e-12) {
     hf_outline_line_to(own->out, bend->point(bend, curve->p1));
     return;
   }

@@ -18,8 +18,12 @@ typedef struct {
 } HfMonogram;
 
 /** hf_set_monogram: @shapes: as many letters (HfShape) as it takes, all in one size with the pen
- *  at the origin. Sizes and moves them; cost some hundred clear distances. */
-void hf_set_monogram(GPtrArray *shapes, const HfMonogram *as);
+ *  at the origin. Sizes and moves them; cost some hundred clear distances. %FALSE: the gaps alone
+ *  take all the room. */
+gboolean hf_set_monogram(GPtrArray *shapes, const HfMonogram *as);
+/** hf_set_shaped_monogram: the same for a circle or a diamond as high as a capital; `gap` is said.
+ */
+gboolean hf_set_shaped_monogram(GPtrArray *shapes, const HfMonogram *as);
 
 /**
  * hf_interlace:

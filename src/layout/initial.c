@@ -12,6 +12,7 @@
 
 /* A joint is aimed at by so much more: it is measured on chords. */
 #define JOINT_OVER 1.02
+#define LONG_WEB   1.2 /* what stands between two letters runs along them: docs/limits.md */
 
 enum { MOST_TURNS = 12, MOST_WAYS = 36 };
 
@@ -159,6 +160,12 @@ grown_shapes(const Own *own, HfWording *wording, double mm_an_em, double size, G
 /* ---- set as the trade sets them -------------------------------------------------------------- */
 
 static gboolean
+is_drawn_out(const HfInitialEntry *initial)
+{
+  return initial->set == HF_SET_CIRCLE || initial->set == HF_SET_DIAMOND;
+}
+
+static gboolean
 can_be_set(const Own *own, const GPtrArray *shapes, GError **error)
 {
   const HfInitialEntry *initial = own->initial;
@@ -179,14 +186,17 @@ set_shapes(const Own *own, HfWording *wording, double size, GError **error)
   HfMonogram as = {(HfInitialSet)initial->set, size * wording->cap, initial->gap,
                    JOINT_OVER * HF_OVER_LIMIT * own->laying->joint_limit,
                    MAX(own->laying->joint_limit / 2, 1)};
-  if (isnan(as.gap) && cut)
-    as.gap = as.joint;
+  if (isnan(as.gap) && (cut || is_drawn_out(initial)))
+    as.gap = LONG_WEB * as.joint;
   g_autoptr(GPtrArray) shapes = grown_shapes(own, wording, size, size, error);
   if (shapes == NULL || (shapes->len > 0 && !can_be_set(own, shapes, error)))
     return NULL;
-  if (shapes->len > 0)
-    hf_set_monogram(shapes, &as);
-  return g_steal_pointer(&shapes);
+  if (shapes->len == 0 || hf_set_monogram(shapes, &as))
+    return g_steal_pointer(&shapes);
+  hf_lay_refuse(own->laying, own->entry, error, HF_ERROR_NO_ROOM,
+                "take a smaller gap or a larger monogram",
+                "the gaps between the letters take all the room");
+  return NULL;
 }
 
 /* The gap does not grow with the letters: turn about, until the size stays. */
@@ -290,9 +300,9 @@ letters_there(const Own *own, HfWording *wording, GError **error)
     return NULL;
   }
   HfPoint middle = hf_box_centre(hf_shapes_box(shapes));
-  if (own->initial->fill == NULL)
+  if (own->initial->fill == NULL && !is_drawn_out(own->initial)) /* has its middle already */
     move_all(shapes, hf_matrix_move(-middle.x, -middle.y));
-  else if (!fill_window(own, shapes, error))
+  else if (own->initial->fill != NULL && !fill_window(own, shapes, error))
     return NULL;
   return g_steal_pointer(&shapes);
 }

@@ -210,19 +210,23 @@ set_stacked(GPtrArray *shapes, const HfMonogram *as)
 
 /* ---- the entry ------------------------------------------------------------------------------- */
 
-void
+gboolean
 hf_set_monogram(GPtrArray *shapes, const HfMonogram *as)
 {
   switch (as->set) {
   case HF_SET_TALL_MIDDLE:
     g_assert(shapes->len == 3);
     set_tall_middle(shapes, as);
-    break;
+    return TRUE;
   case HF_SET_STACKED:
     g_assert(shapes->len == 2 || shapes->len == 3);
     set_stacked(shapes, as);
-    break;
+    return TRUE;
+  case HF_SET_CIRCLE:
+  case HF_SET_DIAMOND:
+    return hf_set_shaped_monogram(shapes, as);
   case HF_SET_ALONE:
-    break;
+    return TRUE;
   }
+  g_assert_not_reached();
 }

@@ -11,6 +11,8 @@ static const HfChoice sets[] = {
      "three letters, the outer ones two thirds as high", "\\btall middle"},
     {"stacked", HF_SET_STACKED, "stacked",
      "two above each other; of three the last stands beside them", "\\bstacked"},
+    {"circle", HF_SET_CIRCLE, "as a circle", "drawn out to fill a circle", "\\b(?:round|circle)"},
+    {"diamond", HF_SET_DIAMOND, "as a diamond", "drawn out to fill a diamond", "\\bdiamond"},
     {NULL, 0}};
 
 static const HfField fields[] = {
@@ -18,11 +20,14 @@ static const HfField fields[] = {
      "one letter; two or three when set or interlaced", "S", .roles = HF_ROLE_NONE},
     {"set as", HF_FIELD_CHOICE, 0, HF_AT(initial.set),
      "a monogram. tall middle: three letters, the outer ones two thirds as high; stacked: two "
-     "above each other, of three the last stands beside them",
+     "above each other, of three the last stands beside them; circle, diamond: two or three "
+     "letters "
+     "drawn out to fill one",
      "tall middle", "alone", .choices = sets, .roles = HF_ROLE_NONE, .words = {.before = "set"}},
     {"gap between", HF_FIELD_LENGTH, 0, HF_AT(initial.gap),
      "set as: clear distance between the letters; less than 0: they run into each other by it; "
-     "otherwise metal is joined as wide as the joint limit asks, and openings leave a web between",
+     "otherwise metal is joined as wide as the joint limit asks, and openings, circle and diamond "
+     "leave a web between",
      "6 mm", NULL, -HF_FAR, HF_FAR, .roles = HF_ROLE_PICTURE | HF_ROLE_CLEAR,
      .words = {.before = "", .after = "between the letters"}},
     HF_LETTERING_FIELDS(initial),
@@ -89,9 +94,9 @@ check(HfReader *reader, const HfNode *node, const HfEntry *entry)
     hf_mistake(reader->mistakes, hf_node_get(node, "text")->mark,
                "write three letters, or set as: stacked",
                "a monogram with a tall middle is three letters, this has %u", n);
-  else if (entry->initial.set == HF_SET_STACKED && (n < 2 || n > 3))
+  else if (entry->initial.set > HF_SET_TALL_MIDDLE && (n < 2 || n > 3))
     hf_mistake(reader->mistakes, hf_node_get(node, "text")->mark, "write two or three letters",
-               "two or three letters can be stacked, this has %u", n);
+               "a monogram is two or three letters, this has %u", n);
   else if (entry->initial.set == HF_SET_ALONE && !interlaced && n != 1)
     hf_mistake(reader->mistakes, hf_node_get(node, "text")->mark,
                "write one letter; for two or three add set as: stacked, or interlace: 4 mm",

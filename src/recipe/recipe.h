@@ -217,6 +217,8 @@ typedef enum {
   HF_SET_ALONE, /* one letter; or woven, where `interlace` says so */
   HF_SET_TALL_MIDDLE,
   HF_SET_STACKED,
+  HF_SET_CIRCLE,
+  HF_SET_DIAMOND,
 } HfInitialSet;
 
 typedef struct {

@@ -107,7 +107,15 @@ def monogram(rng):
             f"set as: {rng.choice(['tall middle', 'stacked'])}, gap between: {gap} mm, on: board, as: opening}}"], ("near", gap)
 
 
-KINDS = [by_width, by_box, inside, window, round_it, four_sides, row, open_row, stack, stack_inside, ring_round, monogram]
+def drawn_out(rng):
+    gap, high = rng.choice([5, 8]), rng.randint(200, 320)
+    face = rng.choice(["Bebas Neue", "League Spartan", "{family: DejaVu Sans, style: Bold}", "Vollkorn"])
+    return ["plate: {name: board, shape: rectangle, width: 700 mm, height: 700 mm}",
+            f"initial: {{text: {''.join(rng.choices('CEFHKLMNSTUVWXYZ', k=rng.choice([2, 3])))}, font: {face}, height: {high} mm, "
+            f"set as: circle, gap between: {gap} mm, on: board, as: opening}}"], ("round", gap, high)
+
+
+KINDS = [by_width, by_box, inside, window, round_it, four_sides, row, open_row, stack, stack_inside, ring_round, monogram, drawn_out]
 
 
 def box_of(rings):
@@ -139,6 +147,11 @@ def check(rings, wanted):
         assert len(ink) == 3
         near = sorted([ink[0].distance(ink[1]), ink[1].distance(ink[2]), ink[2].distance(ink[0])])
         assert near[:2] == pytest.approx([values[0]] * 2, abs=CLEAR)
+    elif what == "round":  # every edge of the square comes to lie on the circle
+        edge, *ink = [LinearRing(ring) for ring in largest_first(rings)]
+        middle = edge.centroid
+        assert max(math.hypot(x - middle.x, y - middle.y) for ring in ink for x, y in ring.coords) == pytest.approx(values[1] / 2, abs=WIDE)
+        assert min(a.distance(b) for i, a in enumerate(ink) for b in ink[:i]) == pytest.approx(values[0], abs=CLEAR)
     elif what == "clear":
         edge, *ink = largest_first(rings)
         assert Polygon(edge).contains(unary_union([Polygon(ring) for ring in ink]))

@@ -277,7 +277,7 @@ test_bad_entries(void)
        "or "
        "set as: stacked"},
       {"- initial: {text: SQRT, font: Lobster Two, height: 1 m, set as: stacked}\n",
-       "f:4:19: two or three letters can be stacked, this has 4; write two or three letters"},
+       "f:4:19: a monogram is two or three letters, this has 4; write two or three letters"},
       {"- initial: {text: S, font: Lobster Two, height: 1 m, interlace: 4 mm}\n",
        "f:4:19: two or three letters can be interlaced, this has 1; write two or three letters"},
       {"- ear: {hole: 8 mm, width: 8 mm}\n",
