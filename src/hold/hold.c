@@ -28,6 +28,7 @@ hf_hold_new(void)
   hold->webs = g_array_new(FALSE, TRUE, sizeof(HfWeb));
   hold->spots = g_array_new(FALSE, TRUE, sizeof(HfWebSpot));
   hold->hanging.turn = NAN;
+  hold->studs = g_array_new(FALSE, TRUE, sizeof(HfStud));
   hold->hanging.shares = g_array_new(FALSE, TRUE, sizeof(double));
   return hold;
 }
@@ -51,6 +52,7 @@ hf_hold_free(HfHold *hold)
   g_array_unref(hold->webs);
   g_array_unref(hold->spots);
   g_array_unref(hold->hanging.shares);
+  g_array_unref(hold->studs);
   g_free(hold);
 }
 

@@ -54,6 +54,14 @@ typedef struct {
       n_spots; /* its middle line, in hold->spots; none: metal is pinched to a point */
 } HfWeb;
 
+/* Where a stud goes that a rule asks for; no metal changes. */
+typedef struct {
+  HfPoint at;
+  double diameter; /* mm */
+  guint entry;     /* the rule */
+  guint part;      /* of HfHold.parts */
+} HfStud;
+
 /* How the sign hangs. */
 typedef struct {
   guint n;        /* hanging points */
@@ -76,6 +84,7 @@ typedef struct {
   GArray *shown; /* double, by shape of the layout: mm of the metal's edge that it made, or that its
                     mending made; empty: there is no metal */
   HfHanging hanging;
+  GArray *studs; /* HfStud, by rule, then by part */
   HfLimit limits[HF_N_LAWS];
   double figures[HF_N_FIGURES];
   HfProcess process;

@@ -153,6 +153,17 @@ join_hanging(HfHold *all, const HfHold *one)
   g_array_append_vals(all->hanging.shares, one->hanging.shares->data, one->hanging.shares->len);
 }
 
+/* Before its parts are joined. */
+static void
+join_studs(HfHold *all, const HfHold *one)
+{
+  for (guint i = 0; i < one->studs->len; i++) {
+    HfStud stud = g_array_index(one->studs, HfStud, i);
+    stud.part += all->parts->len;
+    g_array_append_val(all->studs, stud);
+  }
+}
+
 static void
 take_rules(HfHold *all, const HfHold *front)
 {
@@ -176,6 +187,7 @@ hf_hold_joined(const HfHold *const *holds, const HfLayerAt *layers, const guint 
     Joining one = {layers[i], holds[i], first, all->spots->len};
     all->whole = all->whole && holds[i]->whole;
     join_findings(all, &one, holds, n);
+    join_studs(all, holds[i]);
     join_parts(all, &one);
     join_webs(all, &one);
     join_shown(all, &one, shapes[i]);
@@ -202,5 +214,6 @@ hf_hold_part_of(const HfHold *own, const HfHold *all)
   copy->webs = g_array_ref(own->webs);
   copy->spots = g_array_ref(own->spots);
   copy->hanging.shares = g_array_ref(own->hanging.shares);
+  copy->studs = g_array_ref(own->studs);
   return copy;
 }

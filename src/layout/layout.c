@@ -44,6 +44,7 @@ static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_INITIAL] = hf_lay_initial,
     [HF_ENTRY_TIES] = lay_rule,
     [HF_ENTRY_MEND] = lay_rule,
+    [HF_ENTRY_STUDS] = lay_rule,
     [HF_ENTRY_ROW] = hf_lay_group,
     [HF_ENTRY_STACK] = hf_lay_group,
 };

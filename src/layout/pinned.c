@@ -122,6 +122,8 @@ hf_lay_miss_letters(HfLayout *layout, const HfRecipe *recipe)
       miss_letters(layout, recipe, i, entry->ties.not_on);
     } else if (entry->kind == HF_ENTRY_MEND) {
       miss_letters(layout, recipe, i, entry->mend.of);
+    } else if (entry->kind == HF_ENTRY_STUDS) {
+      miss_letters(layout, recipe, i, entry->studs.of);
     }
   }
 }

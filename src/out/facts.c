@@ -138,6 +138,27 @@ holes_text(const HfSign *what)
   return g_string_free(text, sizes->len == 0);
 }
 
+/* "12 of 6 mm": each thickness once. */
+static char *
+studs_text(const HfSign *what)
+{
+  const GArray *studs = what->hold->studs;
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < studs->len; i++) {
+    double diameter = g_array_index(studs, HfStud, i).diameter;
+    guint before = 0, alike = 0;
+    for (guint j = 0; j < studs->len; j++) {
+      gboolean same = g_array_index(studs, HfStud, j).diameter == diameter;
+      before += same && j < i ? 1 : 0;
+      alike += same ? 1 : 0;
+    }
+    g_autofree char *mm = hf_text_mm(diameter);
+    if (before == 0)
+      g_string_append_printf(text, "%s%u of %s", i > 0 ? ", " : "", alike, mm);
+  }
+  return g_string_free(text, studs->len == 0);
+}
+
 static const char *
 hanging_word(const HfSign *what)
 {
@@ -157,6 +178,7 @@ tell_figures(HfFlow *flow, const HfSign *what)
   g_autofree char *pierces = g_strdup_printf("%u", hold->pierces);
   g_autofree char *parts = g_strdup_printf("%u", hold->parts->len);
   g_autofree char *hanging = hanging_text(what), *holes = holes_text(what);
+  g_autofree char *studs = studs_text(what);
   hf_flow_heading(flow, "The sign");
   hf_flow_row(flow, "metal", metal);
   hf_flow_row(flow, "size", size);
@@ -170,6 +192,7 @@ tell_figures(HfFlow *flow, const HfSign *what)
   hf_facts_layers(flow, what);
   hf_flow_row(flow, hanging_word(what), hanging);
   hf_flow_row(flow, "holes", holes);
+  hf_flow_row(flow, "studs", studs);
 }
 
 /* Characters as a reader counts them (an accent belongs to its letter), spaces left out. */

@@ -19,6 +19,8 @@ static const struct {
 } ABOUT[HF_N_ABOUT] = {
     [HF_ABOUT_OUTLINES] = {{"not-to-be-cut", "metal"}, "the metal itself, no kerf allowance"},
     [HF_ABOUT_PROOF] = {{"proof", "proof"}, "what the customer agrees to"},
+    [HF_ABOUT_TEMPLATE] = {{"not-to-be-drilled", "template"},
+                           "where to drill, full size; made by itself when the sign has studs"},
     [HF_ABOUT_CURED] = {{"cured", "cured"}, "the recipe with its cure"},
     [HF_ABOUT_REPORT] = {{"report", "report"}, "verdict, figures, findings"},
 };
@@ -49,15 +51,16 @@ hf_format_name(const HfFormat *format, HfLayerAt layer, gboolean whole)
 const char *
 hf_format_says(const HfFormat *format, gboolean whole)
 {
-  return whole || format->about != HF_ABOUT_OUTLINES ? format->says
-                                                     : "so called because the sign is not whole";
+  gboolean alike = g_str_equal(ABOUT[format->about].stems[0], ABOUT[format->about].stems[1]);
+  return whole || alike ? format->says : "so called because the sign is not whole";
 }
 
 gboolean
 hf_format_is_made(guint i, const HfMaking *making, guint64 also)
 {
   const HfFormat *format = hf_format(i);
-  if (format->option != NULL && (also >> i & 1) == 0)
+  gboolean studs = format->about == HF_ABOUT_TEMPLATE && making->sign->hold->studs->len > 0;
+  if (format->option != NULL && (also >> i & 1) == 0 && !studs)
     return FALSE;
   return format->about != HF_ABOUT_CURED || making->cured != NULL;
 }

@@ -30,5 +30,5 @@ GArray *hf_mount_holes(const HfSign *what);
  */
 char *hf_mount_hole_size(const HfMountHole *hole);
 
-/** hf_mounts_write: the report's list of holes. */
+/** hf_mounts_write: the report's lists of holes and studs. */
 void hf_mounts_write(HfJson *json, const HfSign *what);

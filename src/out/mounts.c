@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * mounts.c - every hole that something goes through: a list of them, and its place in the report.
+ * mounts.c - every hole that something goes through, and every stud: lists of them, and their
+ * place in the report.
  */
 #include "base/text.h"
 #include "out/mounts-private.h"
@@ -105,7 +106,7 @@ hf_mount_hole_size(const HfMountHole *hole)
   }
   if (hole->screw != NULL)
     g_string_append_printf(text, ", for %s (%s)", hole->screw->key, hf_screw_fit(hole->fit));
-  if (hole->countersink) {
+  if (hole->countersink && hole->screw != NULL) {
     g_autofree char *wide = hf_text_length(hole->screw->head, 1);
     g_string_append_printf(text, ", countersunk %s", wide);
   }
@@ -116,9 +117,18 @@ hf_mount_hole_size(const HfMountHole *hole)
  */
 
 static void
+write_place(HfJson *json, HfPoint at)
+{
+  hf_json_line(json, "place", '{');
+  hf_json_number(json, "x", at.x, MM);
+  hf_json_number(json, "y", at.y, MM);
+  hf_json_close(json);
+}
+
+static void
 write_countersink(HfJson *json, const HfMountHole *hole)
 {
-  if (!hole->countersink) {
+  if (!hole->countersink || hole->screw == NULL) {
     hf_json_text(json, "countersink", NULL);
     return;
   }
@@ -143,6 +153,23 @@ write_layers(HfJson *json, const HfSign *what, guint shape)
   hf_json_close(json);
 }
 
+static void
+write_studs(HfJson *json, const HfSign *what)
+{
+  hf_json_open(json, "studs", '[');
+  for (guint i = 0; i < what->hold->studs->len; i++) {
+    const HfStud *stud = &g_array_index(what->hold->studs, HfStud, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_number(json, "number", i + 1, 0);
+    hf_json_text(json, "rule", hf_recipe_at(what->recipe, stud->entry)->name);
+    hf_json_text(json, "part", g_array_index(what->hold->parts, HfPart, stud->part).name);
+    write_place(json, stud->at);
+    hf_json_number(json, "diameter", stud->diameter, MM);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
 void
 hf_mounts_write(HfJson *json, const HfSign *what)
 {
@@ -155,10 +182,7 @@ hf_mounts_write(HfJson *json, const HfSign *what)
     hf_json_text(json, "kind", hole->kind);
     hf_json_text(json, "name", hole->name);
     write_layers(json, what, hole->shape);
-    hf_json_line(json, "place", '{');
-    hf_json_number(json, "x", hole->at.x, MM);
-    hf_json_number(json, "y", hole->at.y, MM);
-    hf_json_close(json);
+    write_place(json, hole->at);
     hf_json_number(json, "diameter", hole->diameter, MM);
     hf_json_number(json, "length", hole->length, MM);
     hf_json_number(json, "head", hole->head, MM);
@@ -169,4 +193,5 @@ hf_mounts_write(HfJson *json, const HfSign *what)
     hf_json_close(json);
   }
   hf_json_close(json);
+  write_studs(json, what);
 }

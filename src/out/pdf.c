@@ -13,12 +13,11 @@
  * All measures are points. No clock: the file says no date of its own, so the same sign gives the
  * same bytes.
  */
-#include "base/seen.h"
 #include "base/text.h"
 #include "out/format.h"
+#include "out/paper-private.h"
 #include "out/sheet-private.h"
 #include "stock/cautions.h"
-#include <cairo-pdf.h>
 
 enum {
   MARGIN = 40,
@@ -170,6 +169,7 @@ draw_sign(const Sheet *s)
   HfView view = hf_view_centred(s->what->hold->box, k, x, middle.y - BAR / 2.0);
   hf_picture_layers(pen->cr, s->what, view, 0.4);
   hf_picture_tips(pen, s->what, view, 0.4, s->cancel);
+  hf_picture_studs(pen, s->what, view, 0.4);
   hf_picture_sizes(pen, s->what, view, SIZE, SIZE_GAP);
   HfBox room = s->drawing;
   room.max.y -= BAR;
@@ -226,24 +226,6 @@ next_column(gpointer data, guint frame)
   double top = s->page == 1 ? s->drawing.max.y + 8 : MARGIN + HEAD;
   double bottom = s->page == 1 ? s->columns_end : s->scale.h - MARGIN - 30;
   return (HfBox){{x, top}, {x + column_width(s), fmax(bottom, top)}};
-}
-
-static cairo_status_t
-take_bytes(void *closure, const unsigned char *bytes, unsigned int n)
-{
-  g_byte_array_append(closure, bytes, n);
-  return CAIRO_STATUS_SUCCESS;
-}
-
-/* cairo would write the hour of the day. */
-static void
-set_metadata(cairo_surface_t *surface, const HfRecipe *recipe)
-{
-  g_autofree char *seen = hf_seen(name_of(recipe), FALSE);
-  g_autofree char *title = g_strconcat(seen, ", proof", NULL);
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "holdfast " HF_VERSION);
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
 }
 
 /* More than @most (0: all) need not be counted: what is beyond is the dear part. */
@@ -334,14 +316,13 @@ hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **e
 {
   g_return_val_if_fail(what != NULL, NULL);
   g_autoptr(GByteArray) bytes = g_byte_array_new();
-  HF_AUTO_SURFACE surface = cairo_pdf_surface_create_for_stream(take_bytes, bytes, 1, 1);
+  HF_AUTO_SURFACE surface = hf_paper_new(bytes, what->recipe, "proof");
   HF_AUTO_CAIRO cr = cairo_create(surface);
   g_auto(HfPen) pen = {0};
   hf_pen_init(&pen, cr, TRUE);
   if (!hf_pen_can_write(&pen, error))
     return NULL;
   Sheet sheet = {.what = what, .pen = &pen, .cancel = cancel};
-  set_metadata(surface, what->recipe);
   g_autoptr(HfFlow) flow = settle(&sheet, paper);
   if (!hf_cancel_check(cancel, error))
     return NULL;
@@ -349,13 +330,7 @@ hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **e
   draw_sheets(&sheet, flow);
   if (!hf_cancel_check(cancel, error))
     return NULL;
-  cairo_surface_finish(surface);
-  if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
-    hf_error_set(error, HF_ERROR_IO, "proof.pdf", NULL, "the paper could not be drawn: %s",
-                 cairo_status_to_string(cairo_surface_status(surface)));
-    return NULL;
-  }
-  return g_byte_array_free_to_bytes(g_steal_pointer(&bytes));
+  return hf_paper_finish(surface, g_steal_pointer(&bytes), "proof.pdf", error);
 }
 
 static GBytes *

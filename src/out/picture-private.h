@@ -48,6 +48,9 @@ GPtrArray *hf_picture_burnt(const HfSign *what, const HfCancel *cancel);
 void hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line,
                      const HfCancel *cancel);
 
+/** hf_picture_studs: a broken ring and a cross for each stud behind the metal, @line wide. */
+void hf_picture_studs(const HfPen *pen, const HfSign *what, HfView view, double line);
+
 /** hf_picture_sizes: overall width below and height to the right, the spread of the hanging holes
  *  above where there are two or more. @size: of the figures; @gap: from the metal to the lines. */
 void hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap);

@@ -90,6 +90,32 @@ hf_picture_path(cairo_t *cr, const HfSign *what, HfView view)
     hf_picture_region(cr, what->metal->region, view);
 }
 
+void
+hf_picture_studs(const HfPen *pen, const HfSign *what, HfView view, double line)
+{
+  cairo_t *cr = pen->cr;
+  const double dashes[] = {3 * line, 2 * line};
+  cairo_save(cr);
+  cairo_set_line_width(cr, line);
+  hf_pen_colour(cr, HF_CARD_TONE, 0.9);
+  for (guint i = 0; i < what->hold->studs->len; i++) {
+    const HfStud *stud = &g_array_index(what->hold->studs, HfStud, i);
+    HfPoint at = hf_view_point(view, stud->at);
+    double radius = stud->diameter / 2 * view.scale, arm = radius * 0.6;
+    cairo_set_dash(cr, dashes, 2, 0);
+    cairo_new_sub_path(cr);
+    cairo_arc(cr, at.x, at.y, radius, 0, 2 * G_PI);
+    cairo_stroke(cr);
+    cairo_set_dash(cr, NULL, 0, 0);
+    cairo_move_to(cr, at.x - arm, at.y);
+    cairo_line_to(cr, at.x + arm, at.y);
+    cairo_move_to(cr, at.x, at.y - arm);
+    cairo_line_to(cr, at.x, at.y + arm);
+    cairo_stroke(cr);
+  }
+  cairo_restore(cr);
+}
+
 /* One size: two lines out from the metal, a line between them with slanted ends, the figure in a
  * break of it. Drawn along x from 0 to `length`, the metal `gap` away on the side of -y. */
 static void

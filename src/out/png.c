@@ -236,6 +236,7 @@ draw_wall(const Sheet *s, const HfCancel *cancel, GError **error)
   hf_picture_tips(s->pen, s->what, s->view, TIP_LINE * s->u, cancel);
   if (!hf_cancel_check(cancel, error))
     return FALSE;
+  hf_picture_studs(s->pen, s->what, s->view, TIP_LINE * s->u);
   hf_picture_sizes(s->pen, s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u);
   HfBox kept[HF_SIZES_BOXES];
   hf_picture_sizes_boxes(s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u, kept);

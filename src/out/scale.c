@@ -2,17 +2,10 @@
  * scale.c - how large a sign is drawn on paper, and the bar to check the print by.
  */
 #include "base/text.h"
+#include "out/paper-private.h"
 #include "out/sheet-private.h"
 
 static const double scales[] = {1, 2, 2.5, 5, 10, 20, 50, 100, 200};
-
-static HfBox
-page_of(HfPaper paper)
-{
-  /* ISO 216 A4 210 x 297 mm; US Letter 8.5 x 11 in */
-  return paper == HF_PAPER_A4 ? (HfBox){{0, 0}, {210 * HF_POINTS_PER_MM, 297 * HF_POINTS_PER_MM}}
-                              : (HfBox){{0, 0}, {612, 792}};
-}
 
 static double
 largest(HfBox box, double w, double h)
@@ -28,7 +21,7 @@ largest(HfBox box, double w, double h)
 HfScale
 hf_scale_choose(HfPaper paper, HfBox box, double around_w, double around_h)
 {
-  HfBox page = page_of(paper);
+  HfBox page = hf_paper_box(paper);
   double upright = largest(box, page.max.x - around_w, page.max.y - around_h);
   double aside = largest(box, page.max.y - around_w, page.max.x - around_h);
   if (aside < upright)

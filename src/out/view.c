@@ -451,6 +451,21 @@ write_hangs(HfJson *json, const HfLayout *layout)
 }
 
 static void
+write_studs(HfJson *json, const HfHold *hold)
+{
+  hf_json_open(json, "studs", '[');
+  for (guint i = 0; i < hold->studs->len; i++) {
+    const HfStud *stud = &g_array_index(hold->studs, HfStud, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_number(json, "x", stud->at.x, MM);
+    hf_json_number(json, "y", stud->at.y, MM);
+    hf_json_number(json, "diameter", stud->diameter, MM);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
 write_notes(HfJson *json, const HfLayout *layout)
 {
   hf_json_line(json, "notes", '[');
@@ -485,6 +500,7 @@ hf_out_view(const HfSign *what, guint64 revision, const HfCancel *cancel)
   write_entries(json, what);
   write_solved(json, what->layout);
   write_hangs(json, what->layout);
+  write_studs(json, what->hold);
   write_notes(json, what->layout);
   hf_handles_write(json, what);
   hf_json_close(json);

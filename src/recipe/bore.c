@@ -3,13 +3,14 @@
  */
 #include "recipe/kind-private.h"
 
-#define SCREW(key, i)                                                                              \
+#define SCREW(key, said, i)                                                                        \
   {                                                                                                \
-    key, i, key, "ISO 273", "\\b" key "\\b"                                                        \
+    key, i, key, "ISO 273", "\\b" said "\\b"                                                       \
   }
-const HfChoice hf_choices_screw[] = {SCREW("M3", 1),  SCREW("M4", 2),  SCREW("M5", 3),
-                                     SCREW("M6", 4),  SCREW("M8", 5),  SCREW("M10", 6),
-                                     SCREW("M12", 7), SCREW("M16", 8), {NULL, 0}};
+const HfChoice hf_choices_screw[] = {
+    SCREW("M3", "m3", 1),   SCREW("M4", "m4", 2),   SCREW("M5", "m5", 3),
+    SCREW("M6", "m6", 4),   SCREW("M8", "m8", 5),   SCREW("M10", "m10", 6),
+    SCREW("M12", "m12", 7), SCREW("M16", "m16", 8), {NULL, 0}};
 #undef SCREW
 
 const HfChoice hf_choices_fit[] = {

@@ -4,6 +4,7 @@
  *
  *   {head: [field ...],                     what is said outside the entries
  *    kinds: [{word: "ring", about, called, heard, first, sentence, flags: ["ground"],
+ *             one_of: ["inner", "width"],
  *             begin: {name, text, choice, on_ground, at, at_ends, at_alone},
  *             fields: [{key: "outer", type: "length", roles: ["picture"], signed: false,
  *                       required, pictured, help, label, before, after, yes, no, heard, usual,
@@ -207,6 +208,10 @@ put_kind(HfJson *json, const HfKind *kind)
   put_text(json, "first", kind->first);
   hf_json_text(json, "sentence", kind->sentence);
   put_bits(json, "flags", kind->flags, flag_words);
+  hf_json_line(json, "one_of", '[');
+  for (gsize i = 0; i < G_N_ELEMENTS(kind->one_of) && kind->one_of[i] != NULL; i++)
+    hf_json_text(json, NULL, kind->one_of[i]);
+  hf_json_close(json);
   hf_json_line(json, "begin", '{');
   put_text(json, "name", kind->begin.name);
   put_text(json, "text", kind->begin.text);

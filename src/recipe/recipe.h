@@ -64,6 +64,7 @@ typedef enum {
   HF_ENTRY_TIE,
   HF_ENTRY_TIES,
   HF_ENTRY_MEND,
+  HF_ENTRY_STUDS,
   HF_ENTRY_ROW,
   HF_ENTRY_STACK,
   HF_N_ENTRY_KINDS
@@ -383,6 +384,12 @@ typedef struct {    /* thin, small and sharp places put right; none of the four 
   double round;     /* sharp outer points get this radius; NAN: they stay */
 } HfMendEntry;
 
+typedef struct {      /* marks of studs behind each piece of metal */
+  GPtrArray *of;      /* char *: entries or letters; empty: all metal */
+  double diameter;    /* mm */
+  double edge, reach; /* mm of metal left round each; no metal is farther from one */
+} HfStudsEntry;
+
 /* Where the members of a row stand to each other, and the lines of a stack. */
 typedef enum { HF_ROW_BASELINE, HF_ROW_CAPS, HF_ROW_MIDDLE, HF_ROW_TOPS, HF_ROW_FEET } HfRowAlign;
 typedef enum { HF_LINES_EQUAL, HF_LINES_BY_HEIGHT, HF_LINES_BY_SPACING } HfJustify;
@@ -441,6 +448,7 @@ typedef struct {
     HfTieEntry tie;
     HfTiesEntry ties;
     HfMendEntry mend;
+    HfStudsEntry studs;
     HfGroupEntry group;
   };
 } HfEntry;

@@ -71,7 +71,11 @@ static const struct {
                            "      text: 14\n"
                            "      font: Bebas Neue\n"
                            "      height: 150 mm\n"
-                           "      spacing: 12 mm\n"},
+                           "      spacing: 12 mm\n"
+                           "  - studs:                   # marks: places for a drilling template\n"
+                           "      of: number\n"
+                           "      diameter: 6 mm\n"
+                           "      edge: 3 mm             # metal left round each\n"},
     {"badge", "words between two rings",
      HEAD("Quay Pottery") "mount: holes\n"
                           "entries:\n"

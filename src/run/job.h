@@ -89,7 +89,7 @@ const char **hf_wish_words(void);
 gboolean hf_wish_also(HfWishes *wishes, const char *word);
 /** hf_wish_all: asks for all of them. */
 void hf_wish_all(HfWishes *wishes);
-/** hf_wish_help: (transfer full) of an option that takes such a word: "more outlines: ...". */
+/** hf_wish_help: (transfer full) of an option that takes such a word: "more outputs: ...". */
 char *hf_wish_help(void);
 /** hf_wish_outputs_help: (transfer full) lines that tell what is made without being asked. */
 char *hf_wish_outputs_help(void);

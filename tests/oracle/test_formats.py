@@ -100,7 +100,7 @@ def unasked(text):
 
 
 def on_request(text):
-    return re.search(r"--also WHAT +more outlines: (.*)", text)[1].split(", ")
+    return re.search(r"--also WHAT +more (?:outlines|outputs): (.*)", text)[1].split(", ")
 
 
 def lacks(man, text):

@@ -91,6 +91,7 @@ sample_new(const char *sign, const char *metal)
   s->hold.parts = g_array_new(FALSE, TRUE, sizeof(HfPart));
   s->hold.webs = g_array_new(FALSE, TRUE, sizeof(HfWeb));
   s->hold.hanging.shares = g_array_new(FALSE, FALSE, sizeof(double));
+  s->hold.studs = g_array_new(FALSE, FALSE, sizeof(HfStud));
   s->hold.hanging.turn = NAN;
   s->hold.box = HF_BOX_EMPTY;
   s->hold.centroid = hf_point(NAN, NAN);
@@ -148,6 +149,7 @@ sample_free(Sample *s)
   g_array_unref(s->hold.parts);
   g_array_unref(s->hold.webs);
   g_array_unref(s->hold.hanging.shares);
+  g_array_unref(s->hold.studs);
   g_free(s);
 }
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(Sample, sample_free)

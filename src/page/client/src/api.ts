@@ -151,6 +151,13 @@ export interface Hang {
   diameter: number | null;
 }
 
+/** A place behind the metal; no metal changes. */
+export interface Stud {
+  x: number;
+  y: number;
+  diameter: number;
+}
+
 export interface View {
   revision: number;
   /** null: there is no metal */
@@ -170,6 +177,7 @@ export interface View {
   handles: Handle[];
   solved: Solved[];
   hangs?: Hang[];
+  studs?: Stud[];
   limits: Record<"long_web" | "joint" | "gap" | "hole", Limit> & { web: { stop: number; caution: number } };
   /** in which unit its sentences tell lengths; figures are mm all the same */
   units?: "mm" | "in" | "in-decimal";

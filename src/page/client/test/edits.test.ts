@@ -212,6 +212,11 @@ test("entries said in words", () => {
   const body = (text: string, tree: Tree, path: string): string => str(at(said(text, tree), `[0].${path}`));
   assert.equal(body("and a hole of 6 mm at the top", BOATS, "hole.diameter"), "6 mm");
   assert.equal(body("and a hole of 6 mm at the top", BOATS, "hole.at"), "top");
+  assert.equal(body("a hole for M6 at the top", BOATS, "hole.screw"), "M6");
+  assert.equal(at(said("a hole for M6 at the top"), "[0].hole.diameter"), undefined);
+  assert.equal(body("a slot for M10, 30 mm long", BOATS, "slot.length"), "30 mm");
+  assert.equal(body("a keyhole for a head of 16 mm", BOATS, "keyhole.head"), "16 mm");
+  assert.equal(body("studs of 8 mm", BOATS, "studs.diameter"), "8 mm");
   assert.equal(body("a ring, 600 mm across and 20 mm wide", BOATS, "ring.outer"), "600 mm");
   assert.equal(body("a ring, 600 mm across and 20 mm wide", BOATS, "ring.width"), "20 mm");
   assert.equal(body("a ring 20 mm wide, 24 in across", BOATS, "ring.outer"), "24 in");

@@ -171,6 +171,15 @@ function Ties({ view }: { view: View }) {
   );
 }
 
+/** A ring as large as the stud, and a cross, as the proof draws them. */
+function Studs({ view }: { view: View }) {
+  const d = (view.studs ?? []).map(({ x, y, diameter }) => {
+    const r = diameter / 2;
+    return `M${x - r} ${-y}a${r} ${r} 0 1 0 ${diameter} 0a${r} ${r} 0 1 0 ${-diameter} 0M${x - r * 0.6} ${-y}h${r * 1.2}M${x} ${-y - r * 0.6}v${r * 1.2}`;
+  }).join("");
+  return d === "" ? null : <path class="studs" d={d} vector-effect="non-scaling-stroke" />;
+}
+
 function Metal({ view }: { view: View }) {
   const metal = view.parts.filter((part) => !part.loose).map((part) => part.d).join("");
   const loose = view.parts.filter((part) => part.loose);
@@ -197,6 +206,7 @@ function Metal({ view }: { view: View }) {
       {openings(view).map((d) => <path key={d} class="small" d={d} fill="url(#small-hatch)" vector-effect="non-scaling-stroke" />)}
       <Ties view={view} />
       <Webs view={view} />
+      <Studs view={view} />
       {burntOf(view) === "" ? null : <path class="burnt" d={burntOf(view)} vector-effect="non-scaling-stroke" />}
       {loose.map((part) => <Loose key={part.d} part={part} />)}
     </>

@@ -77,7 +77,7 @@ export function understand(said: string, tree: Tree, schema: Schema): Phrase | n
   settle({ kind, schema, body, tree, entries, named, spoken, lower });
   const inches = ownInches(tree);
   for (const field of fields)
-    if (field.usual !== null && body[field.key] === undefined && !(field.roles.includes("size") && isFitted(kind, body)))
+    if (field.usual !== null && body[field.key] === undefined && !isSaidElse(kind, field, body) && !(field.roles.includes("size") && isFitted(kind, body)))
       body[field.key] = field.kind === "whole" ? String(field.usual) : usual(field.usual, inches);
   return { kind: kind.word, body: inOrder(body) };
 }
@@ -86,12 +86,20 @@ export function understand(said: string, tree: Tree, schema: Schema): Phrase | n
 const isFitted = (kind: EntryKind, body: Table): boolean =>
   [...withRole(kind, "band"), ...withRole(kind, "window")].some((it) => body[it.key] !== undefined);
 
+/** The width of a hole that is for a screw follows from the screw. */
+const isSaidElse = (kind: EntryKind, field: Field, body: Table): boolean =>
+  kind.oneOf.includes(field.key) && field.roles.includes("bore") && kind.oneOf.some((key) => key !== field.key && body[key] !== undefined);
+
 /** Settles what decides which sizes there are (the shape of a plate); the fields that are left. */
 function choose(kind: EntryKind, lower: string, body: Table): Field[] {
   let fields = kind.fields;
   for (const field of kind.fields) {
     const bound = new Set(field.choices.flatMap((it) => it.must));
-    if (bound.size === 0 && !(field.required && field.choices.length > 0)) continue;
+    if (bound.size === 0 && !(field.required && field.choices.length > 0)) {
+      const word = field.choices.find((it) => it.heard !== null && new RegExp(it.heard).test(lower))?.word;
+      if (word !== undefined) body[field.key] = word;
+      continue;
+    }
     const heard = field.choices.map((choice) => ({ choice, long: choice.heard === null ? 0 : (new RegExp(choice.heard).exec(lower)?.[0].length ?? 0) }))
       .sort((a, b) => b.long - a.long)[0];
     const chosen = heard !== undefined && heard.long > 0 ? heard.choice : field.choices.find((it) => it.word === kind.begin.choice);

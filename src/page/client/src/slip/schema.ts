@@ -67,6 +67,8 @@ export interface EntryKind {
   /** how it is said: see sentences.ts */
   sentence: string;
   flags: string[];
+  /** at least one of these must be said */
+  oneOf: string[];
   begin: { name: string | null; text: string | null; choice: string | null; onGround: boolean; at: string | null; atEnds: string | null; atAlone: string | null };
   fields: Field[];
 }
@@ -102,7 +104,7 @@ function entryKind(node: Table): EntryKind {
   const begin = isTable(node["begin"]) ? node["begin"] : {};
   return {
     word: text(node["word"]), about: text(node["about"]), called: text(node["called"]), heard: text(node["heard"]), first: text(node["first"] ?? "name"),
-    sentence: text(node["sentence"]), flags: texts(node["flags"]), fields: tables(node["fields"]).map(field),
+    sentence: text(node["sentence"]), flags: texts(node["flags"]), oneOf: texts(node["one_of"]), fields: tables(node["fields"]).map(field),
     begin: { name: textOr(begin["name"]), text: textOr(begin["text"]), choice: textOr(begin["choice"]), onGround: begin["on_ground"] === true, at: textOr(begin["at"]),
       atEnds: textOr(begin["at_ends"]), atAlone: textOr(begin["at_alone"]) },
   };
