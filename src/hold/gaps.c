@@ -89,6 +89,19 @@ least_unsaid(const HfCheck *check, gboolean letters)
   return letters ? fmax(gap, limits[HF_LAW_RUN_TOGETHER].stop) : gap;
 }
 
+/* The limits are of bare metal; a coat on both edges narrows the gap further. */
+static void
+say_coat(const HfCheck *check, HfFinding *finding)
+{
+  double coat = hf_finish_coat(&check->recipe->finish);
+  if (!(coat > 0))
+    return;
+  g_autofree char *both = hf_text_length(2 * coat, 2);
+  g_autofree char *fix =
+      g_strdup_printf("%s; the coat takes another %s off it", hf_law(finding->kind)->fix, both);
+  hf_finding_fix(finding, fix);
+}
+
 /* What is too narrow is found in the pass for stops. A zone under the caution limit alone may end
  * in a corner that is narrower still: lost detail, and no stop. */
 static gboolean
@@ -107,6 +120,7 @@ report(Gaps *gaps, const HfZone *zone, gboolean stop)
   hf_finding_form(finding, enclosed ? "enclosed" : "open");
   hf_finding_name(gaps->check, finding, a);
   hf_finding_name(gaps->check, finding, b);
+  say_coat(gaps->check, finding);
   return TRUE;
 }
 

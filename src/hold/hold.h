@@ -128,6 +128,15 @@ HfHold *hf_hold_ref(HfHold *hold);
 void hf_hold_free(HfHold *hold);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfHold, hf_hold_free)
 
+/** hf_hold_digest: (transfer full) SHA-256, 64 digits, of what the customer sees of a sign (see
+ *  agreed-digest.c): the same for the same outlines to 0.01 mm, metal, finish and mount. O(n log
+ * n).
+ */
+char *hf_hold_digest(const HfRecipe *recipe, const HfProcess *process, const HfRegion *metal);
+/** hf_hold_is_agreed: is @digest the one that the recipe says was agreed? %TRUE too where it says
+ *  none. */
+gboolean hf_hold_is_agreed(const HfRecipe *recipe, const char *digest);
+
 /* How small a shape may be cut. */
 typedef struct {
   double scale;   /* least; INFINITY: it is too thin somewhere at any size */

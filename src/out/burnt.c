@@ -175,7 +175,7 @@ hf_picture_burnt(const HfSign *what, const HfCancel *cancel)
 }
 
 void
-hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line,
+hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line, guint ground,
                 const HfCancel *cancel)
 {
   g_autoptr(GPtrArray) burnt = hf_picture_burnt(what, cancel);
@@ -186,7 +186,7 @@ hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line,
   for (guint i = 0; i < burnt->len; i++) {
     cairo_new_path(cr);
     hf_picture_region(cr, (const HfRegion *)burnt->pdata[i], view);
-    hf_pen_colour(cr, HF_WALL, OPACITY);
+    hf_pen_colour(cr, ground, OPACITY);
     cairo_fill_preserve(cr);
     hf_pen_colour(cr, HF_HOT, 1);
     cairo_stroke(cr);

@@ -1,23 +1,31 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * facts.c - what is written beside the drawing on the proof on paper: findings, figures, the words
- * spelled out, fonts, cautions.
+ * facts.c - what is written beside the drawing on the shop sheet: findings with close-ups, figures,
+ * holes with their places, limits and who set them, words, fonts, cautions.
  */
 #include "base/text.h"
 #include "out/mounts-private.h"
 #include "out/sheet-private.h"
 #include "recipe/kind.h"
 #include "stock/cautions.h"
+#include <string.h>
 
+enum { MOST_CLOSE_UPS = 8, MOST_HOLES = 60 };
 static const HfPenStyle plain = {.size = 9.5}, small = {.size = 8.5};
 
 static void
-tell_findings(HfFlow *flow, const HfHold *hold)
+tell_findings(HfFlow *flow, const HfSign *what)
 {
+  const HfHold *hold = what->hold;
   hf_flow_heading(flow, "What was found");
   if (hold->findings->len == 0)
     hf_flow_text(flow, &plain, HF_INK, "nothing: no stop, no caution, no note");
-  for (guint i = 0; i < hold->findings->len; i++)
-    hf_flow_finding(flow, g_ptr_array_index(hold->findings, i), i + 1);
+  for (guint i = 0, shown = 0; i < hold->findings->len; i++) {
+    const HfFinding *finding = g_ptr_array_index(hold->findings, i);
+    hf_flow_finding(flow, finding, i + 1);
+    if (finding->gravity < HF_CAUTION || finding->accepted != NULL || shown++ >= MOST_CLOSE_UPS)
+      continue;
+    hf_close_up(flow, what, finding, i + 1);
+  }
 }
 
 static char *
@@ -29,9 +37,8 @@ area_text(double mm2)
   return g_strconcat(number, " cm\302\262", NULL);
 }
 
-/* Each, and all of them when more than one is ordered. */
-static char *
-weight_text(const HfSign *what)
+char *
+hf_facts_weight(const HfSign *what)
 {
   g_autofree char *each = hf_text_grams(what->hold->mass);
   int quantity = what->recipe->quantity;
@@ -96,8 +103,8 @@ append_shares(GString *text, const GArray *shares)
   }
 }
 
-static char *
-hanging_text(const HfSign *what)
+char *
+hf_facts_hanging(const HfSign *what)
 {
   if (what->layout->hangs->len == 0)
     return NULL;
@@ -115,8 +122,8 @@ hanging_text(const HfSign *what)
 }
 
 /* "4 of 6.6 mm, for M6 (medium); 12 of 10 mm": each size once, in the order of the report. */
-static char *
-holes_text(const HfSign *what)
+char *
+hf_facts_holes(const HfSign *what)
 {
   g_autoptr(GArray) holes = hf_mount_holes(what);
   g_autoptr(GPtrArray) sizes = g_ptr_array_new_with_free_func(g_free);
@@ -159,8 +166,8 @@ studs_text(const HfSign *what)
   return g_string_free(text, studs->len == 0);
 }
 
-static const char *
-hanging_word(const HfSign *what)
+const char *
+hf_facts_hanging_word(const HfSign *what)
 {
   for (guint i = 0; i < what->layout->hangs->len; i++)
     if (g_array_index(what->layout->hangs, HfHang, i).kind == HF_HANG_HOLE)
@@ -168,19 +175,33 @@ hanging_word(const HfSign *what)
   return "stands on";
 }
 
+/* "powder coat RAL 9005 (jet black), 0.08 mm a side" */
+static char *
+finish_text(const HfSign *what)
+{
+  g_autofree char *text = hf_finish_text(&what->recipe->finish);
+  double coat = hf_finish_coat(&what->recipe->finish);
+  if (text == NULL || !(coat > 0))
+    return g_steal_pointer(&text);
+  g_autofree char *thick = hf_text_length(coat, 3);
+  return g_strdup_printf("%s, %s a side", text, thick);
+}
+
 static void
 tell_figures(HfFlow *flow, const HfSign *what)
 {
   const HfHold *hold = what->hold;
   g_autofree char *metal = hf_say_metal(what), *size = hf_say_size(hold);
-  g_autofree char *weight = weight_text(what), *area = area_text(hold->area);
+  g_autofree char *weight = hf_facts_weight(what), *area = area_text(hold->area);
   g_autofree char *cut = hf_text_run(hold->cut_length, 2), *kerf = kerf_text(what);
   g_autofree char *pierces = g_strdup_printf("%u", hold->pierces);
   g_autofree char *parts = g_strdup_printf("%u", hold->parts->len);
-  g_autofree char *hanging = hanging_text(what), *holes = holes_text(what);
+  g_autofree char *hanging = hf_facts_hanging(what), *holes = hf_facts_holes(what);
+  g_autofree char *finish = finish_text(what);
   g_autofree char *studs = studs_text(what);
   hf_flow_heading(flow, "The sign");
   hf_flow_row(flow, "metal", metal);
+  hf_flow_row(flow, "finish", finish);
   hf_flow_row(flow, "size", size);
   hf_flow_row(flow, "weight", weight);
   hf_flow_row(flow, "area of metal", area);
@@ -190,7 +211,7 @@ tell_figures(HfFlow *flow, const HfSign *what)
   if (what->layers == NULL)
     hf_flow_row(flow, "kerf", kerf);
   hf_facts_layers(flow, what);
-  hf_flow_row(flow, hanging_word(what), hanging);
+  hf_flow_row(flow, hf_facts_hanging_word(what), hanging);
   hf_flow_row(flow, "holes", holes);
   hf_flow_row(flow, "studs", studs);
 }
@@ -249,8 +270,8 @@ tell_line(HfFlow *flow, const HfPen *pen, const HfSign *what, guint entry, const
   hf_flow_text(flow, &small, HF_SOFT_INK, about->str);
 }
 
-static void
-tell_words(HfFlow *flow, const HfPen *pen, const HfSign *what)
+void
+hf_facts_words(HfFlow *flow, const HfPen *pen, const HfSign *what)
 {
   gboolean headed = FALSE;
   for (guint i = 0; i < what->recipe->entries->len; i++) {
@@ -280,6 +301,79 @@ tell_fonts(HfFlow *flow, const HfSign *what)
   }
 }
 
+/* ---- holes --------------------------------------------------------------------------------- */
+
+/* From the left edge and from the lower edge, as one measures at the bench. */
+static void
+tell_hole(HfFlow *flow, const HfSign *what, const HfMountHole *hole)
+{
+  double coat = hf_finish_coat(&what->recipe->finish);
+  g_autofree char *size = hf_mount_hole_size(hole);
+  g_autofree char *x = hf_text_length(hole->at.x - what->hold->box.min.x, 1);
+  g_autofree char *y = hf_text_length(hole->at.y - what->hold->box.min.y, 1);
+  g_autofree char *clear = hf_text_length(fmax(hole->diameter - 2 * coat, 0), 2);
+  g_autofree char *coated =
+      coat > 0 ? g_strdup_printf(", %s clear when coated", clear) : g_strdup("");
+  g_autofree char *text = g_strdup_printf("%s from the left, %s up: %s%s", x, y, size, coated);
+  hf_flow_row(flow, hole->kind, text);
+}
+
+static void
+tell_holes(HfFlow *flow, const HfSign *what)
+{
+  g_autoptr(GArray) holes = hf_mount_holes(what);
+  if (holes->len > 0)
+    hf_flow_heading(flow, "Holes, from the lower left corner");
+  for (guint i = 0; i < MIN(holes->len, MOST_HOLES); i++)
+    tell_hole(flow, what, &g_array_index(holes, HfMountHole, i));
+  if (holes->len > MOST_HOLES) {
+    g_autofree char *more =
+        g_strdup_printf("and %u more, all in report.json", holes->len - MOST_HOLES);
+    hf_flow_text(flow, &small, HF_SOFT_INK, more);
+  }
+}
+
+/* ---- limits -------------------------------------------------------------------------------- */
+
+/* Of metal, gaps and openings, as far as they have a figure; others only where somebody changed
+ * them. */
+static gboolean
+is_told(const HfLaw *law, const HfLimit *limit)
+{
+  gboolean cut = law->measures == HF_MEASURES_METAL || law->measures == HF_MEASURES_GAP ||
+                 law->measures == HF_MEASURES_OPENING;
+  gboolean has = isfinite(limit->stop) || isfinite(limit->caution);
+  return has && ((cut && strcmp(law->unit, "mm") == 0) || limit->said_by >= HF_SAID_BY_SHOP);
+}
+
+static char *
+bound_text(const HfLaw *law, double bound)
+{
+  if (!isfinite(bound))
+    return g_strdup("\342\200\223"); /* en dash */
+  if (strcmp(law->unit, "mm") == 0)
+    return hf_text_length(bound, 2);
+  g_autofree char *number = hf_text_number(bound, 2);
+  return g_strconcat(number, " ", law->unit, NULL);
+}
+
+static void
+tell_limits(HfFlow *flow, const HfSign *what)
+{
+  hf_flow_heading(flow, "Limits: stop, caution, and who says so");
+  for (guint i = 0; i < HF_N_LAWS; i++) {
+    const HfLaw *law = hf_law((HfLawKind)i);
+    const HfLimit *limit = &what->hold->limits[i];
+    if (!is_told(law, limit))
+      continue;
+    g_autofree char *stop = bound_text(law, limit->stop);
+    g_autofree char *caution = bound_text(law, limit->caution);
+    g_autofree char *text =
+        g_strdup_printf("%s, %s [%s]", stop, caution, hf_law_said_by((HfLawKind)i, limit->said_by));
+    hf_flow_row(flow, law->key, text);
+  }
+}
+
 static void
 tell_cautions(HfFlow *flow, const HfSign *what)
 {
@@ -287,7 +381,7 @@ tell_cautions(HfFlow *flow, const HfSign *what)
   const HfCaution *all = hf_cautions(&n);
   hf_flow_heading(flow, "Cautions");
   for (guint i = 1; i < n; i++) { /* the first stands at the foot of every page */
-    if (!(all[i].carried_by & HF_CARRY_PROOF) || !hf_say_caution(what, &all[i]))
+    if (!(all[i].carried_by & HF_CARRY_SHEET) || !hf_say_caution(what, &all[i]))
       continue;
     g_autofree char *text = g_strdup_printf("%s [%s]", all[i].text, all[i].says);
     hf_flow_text(flow, &small, HF_INK, text);
@@ -297,11 +391,13 @@ tell_cautions(HfFlow *flow, const HfSign *what)
 void
 hf_facts(HfFlow *flow, const HfPen *pen, const HfSign *what)
 {
-  tell_words(flow, pen, what);
+  tell_findings(flow, what);
   tell_figures(flow, what);
-  tell_findings(flow, what->hold);
-  tell_cautions(flow, what);
+  tell_holes(flow, what);
+  tell_limits(flow, what);
+  hf_facts_words(flow, pen, what);
   tell_fonts(flow, what);
+  tell_cautions(flow, what);
   for (guint i = 0; i < what->layout->notes->len; i++)
     hf_flow_text(flow, &small, HF_SOFT_INK, g_ptr_array_index(what->layout->notes, i));
 }

@@ -26,6 +26,16 @@ void hf_flow_row(HfFlow *flow, const char *word, const char *value);
 /** hf_flow_finding: @finding borrowed; its badge stands in the margin. */
 void hf_flow_finding(HfFlow *flow, const HfFinding *finding, guint number);
 
+/** hf_flow_marked: as hf_flow_finding(), with @text (copied) in place of all that it says. */
+void hf_flow_marked(HfFlow *flow, const HfFinding *finding, guint number, const char *text);
+
+/* Draws what stands in @box. */
+typedef void (*HfFlowDraw)(const HfPen *pen, gpointer data, HfBox box);
+/** hf_flow_drawn: a picture @height points high, as wide as a frame, in one piece. @data: borrowed
+ *  until the last run, or freed by @free_data (nullable). */
+void hf_flow_drawn(HfFlow *flow, double height, HfFlowDraw draw, gpointer data,
+                   GDestroyNotify free_data);
+
 /* Where frame @frame lies; when drawing, it is asked for just before it is filled. */
 typedef HfBox (*HfFlowFrame)(gpointer data, guint frame);
 

@@ -10,6 +10,7 @@ enum {
   INDENT = 78, /* of a row's value, points */
   BADGE = 22,  /* of a finding's text */
   SHORT = 90,  /* points; a block up to this stays in one piece */
+  TABLE = 150, /* points; rows up to this stay under their heading */
   MOST_FRAMES = 400,
 };
 
@@ -21,6 +22,10 @@ typedef struct {
   double indent, above; /* points */
   guint colour;
   gboolean heading;
+  HfFlowDraw draw; /* (nullable) a picture: no layout */
+  gpointer data;
+  GDestroyNotify free_data; /* (nullable) */
+  double height;            /* of the picture */
 } Block;
 
 struct HfFlow {
@@ -35,6 +40,8 @@ clear_block(gpointer data)
   Block *block = data;
   g_clear_object(&block->layout);
   g_clear_object(&block->margin);
+  if (block->free_data != NULL)
+    block->free_data(block->data);
 }
 
 HfFlow *
@@ -99,8 +106,25 @@ hf_flow_row(HfFlow *flow, const char *word, const char *value)
 void
 hf_flow_finding(HfFlow *flow, const HfFinding *finding, guint number)
 {
-  HfPenStyle style = {.size = 9.5};
   g_autofree char *text = hf_say_finding(finding);
+  hf_flow_marked(flow, finding, number, text);
+}
+
+void
+hf_flow_drawn(HfFlow *flow, double height, HfFlowDraw draw, gpointer data, GDestroyNotify free_data)
+{
+  Block block = {.above = 3 * flow->zoom,
+                 .draw = draw,
+                 .data = data,
+                 .free_data = free_data,
+                 .height = height * flow->zoom};
+  g_array_append_val(flow->blocks, block);
+}
+
+void
+hf_flow_marked(HfFlow *flow, const HfFinding *finding, guint number, const char *text)
+{
+  HfPenStyle style = {.size = 9.5};
   Block *block = add(flow, &style, BADGE, 3, HF_INK, text);
   block->finding = finding;
   block->number = number;
@@ -130,15 +154,43 @@ fits(const Run *run, double height)
   return run->y + height <= run->box.max.y + 1e-6 || run->y <= run->box.min.y;
 }
 
-/* What must not be parted: a heading and the first lines of what follows, a short block. */
+static const Block *
+block_at(const Run *run, guint i)
+{
+  return i < run->flow->blocks->len ? &g_array_index(run->flow->blocks, Block, i) : NULL;
+}
+
+/* Rows of one word each, from @i on, as far as they are a short table. */
+static double
+rows_height(const Run *run, guint i)
+{
+  double height = 0;
+  for (const Block *row = block_at(run, i); row != NULL && row->margin != NULL;
+       row = block_at(run, ++i)) {
+    height += row->above + hf_pen_height(row->layout);
+    if (height > TABLE * run->flow->zoom)
+      return 0;
+  }
+  return height;
+}
+
+/* What must not be parted: a heading and the first lines of what follows, or its short table; a
+ * short block; a finding and its picture. */
 static double
 start_height(const Run *run, guint i)
 {
-  const Block *block = &g_array_index(run->flow->blocks, Block, i);
+  const Block *block = block_at(run, i), *next = block_at(run, i + 1);
+  if (block->draw != NULL)
+    return block->above + block->height;
   double height = hf_pen_height(block->layout);
-  if (block->heading && i + 1 < run->flow->blocks->len)
-    return block->above + height + fmax(start_height(run, i + 1), 26);
-  return block->above + (height <= SHORT ? height : 0);
+  if (block->heading && next != NULL)
+    return block->above + height +
+           fmax(fmax(start_height(run, i + 1), 26), rows_height(run, i + 1));
+  if (block->finding != NULL && next != NULL && next->draw != NULL)
+    height += next->above + next->height;
+  else if (height > SHORT)
+    return block->above;
+  return block->above + (height <= 2 * SHORT ? height : 0);
 }
 
 static void
@@ -167,15 +219,21 @@ draw_line(const Run *run, const Block *block, PangoLayoutIter *iter, double top)
 }
 
 static void
-place(Run *run, guint i)
+place_drawn(Run *run, const Block *block)
 {
-  const Block *block = &g_array_index(run->flow->blocks, Block, i);
+  run->y += run->y > run->box.min.y ? block->above : 0;
+  if (run->draw)
+    block->draw(run->flow->pen, block->data,
+                (HfBox){{run->box.min.x, run->y}, {run->box.max.x, run->y + block->height}});
+  run->y += block->height;
+}
+
+static void
+place_lines(Run *run, const Block *block)
+{
   PangoLayoutIter *iter = pango_layout_get_iter(block->layout);
   gboolean first = TRUE;
-  if (!fits(run, start_height(run, i)))
-    open_frame(run);
-  if (run->y > run->box.min.y)
-    run->y += block->above;
+  run->y += run->y > run->box.min.y ? block->above : 0;
   do {
     int top, bottom;
     pango_layout_iter_get_line_yrange(iter, &top, &bottom);
@@ -190,6 +248,18 @@ place(Run *run, guint i)
     run->y += height;
   } while (pango_layout_iter_next_line(iter));
   pango_layout_iter_free(iter);
+}
+
+static void
+place(Run *run, guint i)
+{
+  const Block *block = &g_array_index(run->flow->blocks, Block, i);
+  if (!fits(run, start_height(run, i)))
+    open_frame(run);
+  if (block->draw != NULL)
+    place_drawn(run, block);
+  else
+    place_lines(run, block);
 }
 
 guint

@@ -19,6 +19,7 @@ static const struct {
 } ABOUT[HF_N_ABOUT] = {
     [HF_ABOUT_OUTLINES] = {{"not-to-be-cut", "metal"}, "the metal itself, no kerf allowance"},
     [HF_ABOUT_PROOF] = {{"proof", "proof"}, "what the customer agrees to"},
+    [HF_ABOUT_SHEET] = {{"shop-sheet", "shop-sheet"}, "what the bench needs"},
     [HF_ABOUT_TEMPLATE] = {{"not-to-be-drilled", "template"},
                            "where to drill, full size; made by itself when the sign has studs"},
     [HF_ABOUT_CURED] = {{"cured", "cured"}, "the recipe with its cure"},

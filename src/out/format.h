@@ -20,6 +20,7 @@
 typedef enum {
   HF_ABOUT_OUTLINES, /* what is cut: metal, or not-to-be-cut when the sign is not whole */
   HF_ABOUT_PROOF,    /* what the customer agrees to */
+  HF_ABOUT_SHEET,    /* what the bench needs */
   HF_ABOUT_TEMPLATE, /* what is drilled behind it: template, or not-to-be-drilled when it is not
                         whole */
   HF_ABOUT_CURED,    /* the recipe that was made, where it is not the user's own */

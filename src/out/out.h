@@ -33,9 +33,11 @@ GBytes *hf_out_dxf(const HfSign *what, HfDxfVersion version, gboolean inches);
  *  %HF_ERROR_CANCELLED, here and below. */
 GBytes *hf_out_png(const HfSign *what, guint pixels, const HfCancel *cancel, GError **error);
 typedef enum { HF_PAPER_A4, HF_PAPER_LETTER } HfPaper;
-/** hf_out_pdf: (transfer full) proof.pdf at a usual scale on @paper. %NULL with %HF_ERROR_IO:
- *  cairo could not. */
+/** hf_out_pdf: (transfer full) proof.pdf on @paper: one page for the customer, more where the words
+ *  are many. %NULL with %HF_ERROR_IO: cairo could not. */
 GBytes *hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **error);
+/** hf_out_sheet: (transfer full) shop-sheet.pdf at a usual scale on @paper, for the bench. */
+GBytes *hf_out_sheet(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **error);
 
 /* One row of the picture sheet of `holdfast fonts`. */
 typedef struct {

@@ -44,16 +44,19 @@ void hf_picture_region(cairo_t *cr, const HfRegion *region, HfView view);
  * that the hold check names, mm in the sign's frame; none: empty. Those so far when @cancel
  * (nullable) said stop. Two offsets of what is near some tip. */
 GPtrArray *hf_picture_burnt(const HfSign *what, const HfCancel *cancel);
-/** hf_picture_tips: draws that over the metal: gone, with a broken line @line wide round it. */
-void hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line,
+/** hf_picture_tips: draws that over the metal: gone, in the colour of its @ground, with a broken
+ * line @line wide round it. */
+void hf_picture_tips(const HfPen *pen, const HfSign *what, HfView view, double line, guint ground,
                      const HfCancel *cancel);
 
 /** hf_picture_studs: a broken ring and a cross for each stud behind the metal, @line wide. */
 void hf_picture_studs(const HfPen *pen, const HfSign *what, HfView view, double line);
 
 /** hf_picture_sizes: overall width below and height to the right, the spread of the hanging holes
- *  above where there are two or more. @size: of the figures; @gap: from the metal to the lines. */
-void hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap);
+ *  above where there are two or more. @size: of the figures; @gap: from the metal to the lines;
+ *  @wall: (nullable) that they stand on: else paper. */
+void hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap,
+                      const HfWall *wall);
 /** hf_picture_sizes_room: how far hf_picture_sizes() reaches beyond the metal. */
 double hf_picture_sizes_room(double size, double gap);
 

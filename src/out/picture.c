@@ -2,6 +2,7 @@
  * picture.c - the sign on a cairo page: the metal and its sizes.
  */
 #include "base/text.h"
+#include "out/look-private.h"
 #include "out/picture-private.h"
 
 HfBox
@@ -116,20 +117,41 @@ hf_picture_studs(const HfPen *pen, const HfSign *what, HfView view, double line)
   cairo_restore(cr);
 }
 
+/* How sizes are drawn. */
+typedef struct {
+  const HfPen *pen;
+  const HfSign *what;
+  double size, gap; /* of the figures; from the metal to the lines */
+  HfOnWall on;
+} Sizes;
+
+/* On brick or leaves a figure stands on a ground of its own. */
+static void
+draw_ground(const Sizes *s, double x, double y, double w, double h)
+{
+  if (!s->on.busy)
+    return;
+  hf_pen_colour(s->pen->cr, s->on.ground, 0.82);
+  cairo_rectangle(s->pen->cr, x - s->size * 0.3, y + h * 0.06, w + s->size * 0.6, h * 0.9);
+  cairo_fill(s->pen->cr);
+}
+
 /* One size: two lines out from the metal, a line between them with slanted ends, the figure in a
  * break of it. Drawn along x from 0 to `length`, the metal `gap` away on the side of -y. */
 static void
-draw_size(const HfPen *pen, double length, double mm, double size, double gap)
+draw_size(const Sizes *s, double length, double mm, double gap)
 {
   enum { TICK = 3 };
+  const HfPen *pen = s->pen;
   cairo_t *cr = pen->cr;
+  double size = s->size;
   g_autofree char *text = hf_text_length(mm, 1);
   HfPenStyle style = {.size = size, .figures = TRUE};
   g_autoptr(PangoLayout) layout = hf_pen_text(pen, &style, text);
   double w = hf_pen_width(layout), h = hf_pen_height(layout), tick = size / TICK;
   gboolean inside = w + 4 * tick < length;
-  hf_pen_colour(cr, HF_SOFT_INK, 1);
-  cairo_set_line_width(cr, size * 0.06);
+  hf_pen_colour(cr, s->on.soft, 1);
+  cairo_set_line_width(cr, size * (s->on.busy ? 0.1 : 0.06));
   for (int end = 0; end < 2; end++) {
     cairo_move_to(cr, end * length, -gap + size * 0.3);
     cairo_line_to(cr, end * length, tick);
@@ -143,28 +165,30 @@ draw_size(const HfPen *pen, double length, double mm, double size, double gap)
   }
   cairo_line_to(cr, length, 0);
   cairo_stroke(cr);
-  hf_pen_colour(cr, HF_INK, 1);
-  hf_pen_draw(pen, layout, (length - w) / 2, inside ? -h / 2 : tick);
+  double y = inside ? -h / 2 : tick;
+  draw_ground(s, (length - w) / 2, y, w, h);
+  hf_pen_colour(cr, s->on.ink, 1);
+  hf_pen_draw(pen, layout, (length - w) / 2, y);
 }
 
 static void
-draw_width(const HfPen *pen, const HfSign *what, HfBox box, double size, double gap)
+draw_width(const Sizes *s, HfBox box)
 {
-  cairo_save(pen->cr);
-  cairo_translate(pen->cr, box.min.x, box.max.y + gap);
-  draw_size(pen, hf_box_width(box), hf_box_width(what->hold->box), size, gap);
-  cairo_restore(pen->cr);
+  cairo_save(s->pen->cr);
+  cairo_translate(s->pen->cr, box.min.x, box.max.y + s->gap);
+  draw_size(s, hf_box_width(box), hf_box_width(s->what->hold->box), s->gap);
+  cairo_restore(s->pen->cr);
 }
 
 /* Beside the sign, read from the right-hand side as on a drawing. */
 static void
-draw_height(const HfPen *pen, const HfSign *what, HfBox box, double size, double gap)
+draw_height(const Sizes *s, HfBox box)
 {
-  cairo_save(pen->cr);
-  cairo_translate(pen->cr, box.max.x + gap, box.max.y);
-  cairo_rotate(pen->cr, -G_PI / 2);
-  draw_size(pen, hf_box_height(box), hf_box_height(what->hold->box), size, gap);
-  cairo_restore(pen->cr);
+  cairo_save(s->pen->cr);
+  cairo_translate(s->pen->cr, box.max.x + s->gap, box.max.y);
+  cairo_rotate(s->pen->cr, -G_PI / 2);
+  draw_size(s, hf_box_height(box), hf_box_height(s->what->hold->box), s->gap);
+  cairo_restore(s->pen->cr);
 }
 
 /* Further out, or above at the same place: lines from above then cross the least metal. */
@@ -193,16 +217,16 @@ holes_apart(const HfSign *what, HfPoint *ret_left, HfPoint *ret_right)
 
 /* Above the sign, with lines down to the holes' centres. */
 static void
-draw_holes(const HfPen *pen, const HfSign *what, HfView view, HfBox box, double size, double gap)
+draw_holes(const Sizes *s, HfView view, HfBox box)
 {
   HfPoint left, right;
-  if (!holes_apart(what, &left, &right))
+  if (!holes_apart(s->what, &left, &right))
     return;
   HfPoint a = hf_view_point(view, left), b = hf_view_point(view, right);
-  double y = box.min.y - gap;
-  cairo_t *cr = pen->cr;
-  hf_pen_colour(cr, HF_SOFT_INK, 1);
-  cairo_set_line_width(cr, size * 0.06);
+  double y = box.min.y - s->gap;
+  cairo_t *cr = s->pen->cr;
+  hf_pen_colour(cr, s->on.soft, 1);
+  cairo_set_line_width(cr, s->size * 0.06);
   cairo_move_to(cr, a.x, y);
   cairo_line_to(cr, a.x, a.y);
   cairo_move_to(cr, b.x, y);
@@ -210,19 +234,22 @@ draw_holes(const HfPen *pen, const HfSign *what, HfView view, HfBox box, double 
   cairo_stroke(cr);
   cairo_save(cr);
   cairo_translate(cr, a.x, y);
-  draw_size(pen, b.x - a.x, right.x - left.x, size, 0);
+  draw_size(s, b.x - a.x, right.x - left.x, 0);
   cairo_restore(cr);
 }
 
 void
-hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap)
+hf_picture_sizes(const HfPen *pen, const HfSign *what, HfView view, double size, double gap,
+                 const HfWall *wall)
 {
+  static const HfOnWall paper = {HF_INK, HF_SOFT_INK, FALSE, 0xffffff};
   if (hf_box_is_empty(what->hold->box))
     return;
   HfBox box = hf_view_box(view, what->hold->box);
-  draw_width(pen, what, box, size, gap);
-  draw_height(pen, what, box, size, gap);
-  draw_holes(pen, what, view, box, size, gap);
+  Sizes sizes = {pen, what, size, gap, wall != NULL ? hf_look_on_wall(wall) : paper};
+  draw_width(&sizes, box);
+  draw_height(&sizes, box);
+  draw_holes(&sizes, view, box);
 }
 
 void

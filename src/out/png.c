@@ -18,6 +18,7 @@
  */
 #include "base/text.h"
 #include "out/format.h"
+#include "out/look-private.h"
 #include "out/picture-private.h"
 #include "out/shade-private.h"
 #include "stock/cautions.h"
@@ -148,7 +149,8 @@ head(const Sheet *s)
   g_autofree char *metal = hf_say_metal(s->what);
   g_autofree char *size = hf_say_size(hold);
   g_autofree char *weight = hf_text_grams(hold->mass);
-  g_autofree char *line = g_strjoin("  \302\267  ", metal, size, weight, NULL);
+  g_autofree char *finish = hf_finish_text(&s->what->recipe->finish);
+  g_autofree char *line = g_strjoin("  \302\267  ", metal, size, weight, finish, NULL);
   HfPenStyle plain = {.size = LINE * s->u, .one_line = TRUE, .width = right - left};
   hf_pen_colour(s->pen->cr, HF_INK, 1);
   hf_pen_say(s->pen, &title, name != NULL ? name : "", left, 24 * s->u, 0);
@@ -229,15 +231,17 @@ draw_wall(const Sheet *s, const HfCancel *cancel, GError **error)
   cairo_t *cr = s->pen->cr;
   hf_pen_colour(cr, HF_PAPER_TONE, 1);
   cairo_paint(cr);
-  hf_shade_wall(cr, s->wall);
+  hf_look_wall(cr, &s->what->recipe->wall, s->wall, s->view.scale);
   if (!hf_shade_layers(cr, s->what, s->view, s->wall, s->u, cancel, error))
     return FALSE;
   hf_picture_hidden(cr, s->what, s->view, TIP_LINE * s->u);
-  hf_picture_tips(s->pen, s->what, s->view, TIP_LINE * s->u, cancel);
+  hf_picture_tips(s->pen, s->what, s->view, TIP_LINE * s->u, hf_wall_tone(&s->what->recipe->wall),
+                  cancel);
   if (!hf_cancel_check(cancel, error))
     return FALSE;
   hf_picture_studs(s->pen, s->what, s->view, TIP_LINE * s->u);
-  hf_picture_sizes(s->pen, s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u);
+  hf_picture_sizes(s->pen, s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u,
+                   &s->what->recipe->wall);
   HfBox kept[HF_SIZES_BOXES];
   hf_picture_sizes_boxes(s->what, s->view, FIGURE * s->u, SIZE_GAP * s->u, kept);
   hf_picture_marks(s->pen, s->what, s->view, s->wall, kept, HF_SIZES_BOXES, MARK * s->u, cancel);

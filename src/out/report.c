@@ -97,6 +97,44 @@ write_head(HfJson *json, const HfSign *what)
 }
 
 static void
+write_finish(HfJson *json, const HfSign *what)
+{
+  const HfFinish *finish = &what->recipe->finish;
+  const HfColour *colour = hf_finish_colour(finish);
+  g_autofree char *says = hf_finish_text(finish);
+  g_autofree char *rgb = colour->said ? g_strdup_printf("#%06x", colour->rgb) : NULL;
+  hf_json_line(json, "finish", '{');
+  hf_json_text(json, "kind", hf_finish_word(finish->kind));
+  hf_json_text(json, "says", says);
+  hf_json_number(json, "ral", colour->ral != 0 ? (double)colour->ral : NAN, 0);
+  hf_json_text(json, "colour", rgb);
+  hf_json_number(json, "coat", hf_finish_coat(finish), MM);
+  hf_json_close(json);
+}
+
+/* Which paper it will be agreed on, what was agreed, and whether it is the same. */
+static void
+write_proof(HfJson *json, const HfSign *what)
+{
+  const HfRecipe *recipe = what->recipe;
+  g_autofree char *digest = hf_say_digest(what);
+  hf_json_open(json, "proof", '{');
+  hf_json_text(json, "number", recipe->proof);
+  hf_json_text(json, "revision", recipe->revision);
+  hf_json_text(json, "digest", digest);
+  hf_json_line(json, "agreed", '{');
+  hf_json_text(json, "number", recipe->agreed.proof);
+  hf_json_text(json, "revision", recipe->agreed.revision);
+  hf_json_text(json, "digest", recipe->agreed.digest);
+  if (recipe->agreed.digest != NULL)
+    hf_json_bool(json, "same", hf_hold_is_agreed(recipe, digest));
+  else
+    hf_json_text(json, "same", NULL);
+  hf_json_close(json);
+  hf_json_close(json);
+}
+
+static void
 write_figures(HfJson *json, const HfSign *what)
 {
   const HfHold *hold = what->hold;
@@ -594,6 +632,8 @@ hf_out_report(const HfSign *what, const HfReportMore *told)
   write_figures(json, what);
   write_process(json, what);
   write_layers(json, what);
+  write_finish(json, what);
+  write_proof(json, what);
   write_findings(json, what->hold);
   write_limits(json, what->hold);
   write_law_figures(json, what);

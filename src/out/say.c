@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * say.c - the sentences that picture, paper and report share.
  */
+#include "base/file.h"
 #include "base/text.h"
 #include "out/say-private.h"
 
@@ -127,6 +128,22 @@ hf_say_crater_said_by(const HfSign *what)
   if (what->shop != NULL && isfinite(what->shop->crater))
     return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP);
   return "common practice";
+}
+
+char *
+hf_say_digest(const HfSign *what)
+{
+  g_autoptr(GString) all = g_string_new(NULL);
+  guint n = hf_sign_n_layers(what);
+  for (guint i = 0; i < n; i++) {
+    const HfSign *layer = hf_sign_layer(what, i);
+    g_autofree char *own =
+        hf_hold_digest(layer->recipe, &layer->hold->process, layer->metal->region);
+    if (n == 1)
+      return g_steal_pointer(&own);
+    g_string_append_printf(all, "%s\n", own);
+  }
+  return hf_file_digest(all->str, all->len);
 }
 
 gboolean

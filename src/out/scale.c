@@ -2,7 +2,6 @@
  * scale.c - how large a sign is drawn on paper, and the bar to check the print by.
  */
 #include "base/text.h"
-#include "out/paper-private.h"
 #include "out/sheet-private.h"
 
 static const double scales[] = {1, 2, 2.5, 5, 10, 20, 50, 100, 200};
@@ -21,12 +20,12 @@ largest(HfBox box, double w, double h)
 HfScale
 hf_scale_choose(HfPaper paper, HfBox box, double around_w, double around_h)
 {
-  HfBox page = hf_paper_box(paper);
-  double upright = largest(box, page.max.x - around_w, page.max.y - around_h);
-  double aside = largest(box, page.max.y - around_w, page.max.x - around_h);
+  HfPoint page = hf_paper_page(paper);
+  double upright = largest(box, page.x - around_w, page.y - around_h);
+  double aside = largest(box, page.y - around_w, page.x - around_h);
   if (aside < upright)
-    return (HfScale){page.max.y, page.max.x, aside, FALSE};
-  return (HfScale){page.max.x, page.max.y, upright, TRUE};
+    return (HfScale){page.y, page.x, aside, FALSE};
+  return (HfScale){page.x, page.y, upright, TRUE};
 }
 
 char *

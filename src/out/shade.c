@@ -7,30 +7,12 @@
  *   its edges    light where m(x, y) > m(x - 1, y - 1), dark where m(x, y) > m(x + 1, y + 1):
  *                inside the outline, so the metal looks no wider than it is
  */
+#include "out/look-private.h"
 #include "out/shade-private.h"
 #include <png.h>
 #include <string.h>
 
 enum { COARSE = 4 }; /* shadow: pixels to one of its own */
-
-static void
-add_tone(cairo_pattern_t *pattern, double at, guint rgb)
-{
-  cairo_pattern_add_color_stop_rgb(pattern, at, (rgb >> 16 & 0xff) / 255.0,
-                                   (rgb >> 8 & 0xff) / 255.0, (rgb & 0xff) / 255.0);
-}
-
-void
-hf_shade_wall(cairo_t *cr, HfBox wall)
-{
-  HF_AUTO_PATTERN light = cairo_pattern_create_linear(0, wall.min.y, 0, wall.max.y);
-  add_tone(light, 0, 0xeee9de);
-  add_tone(light, 1, 0xe4ddd0);
-  cairo_rectangle(cr, round(wall.min.x), round(wall.min.y), round(hf_box_width(wall)),
-                  round(hf_box_height(wall)));
-  cairo_set_source(cr, light);
-  cairo_fill(cr);
-}
 
 static cairo_surface_t *
 draw_mask(const HfSign *what, HfView view, int w, int h)
@@ -76,19 +58,19 @@ blur(cairo_surface_t *mask, int radius)
   cairo_surface_mark_dirty(mask);
 }
 
-static void
-draw_shadow(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u)
+void
+hf_shade_shadow(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double u, double coarse)
 {
-  int w = (int)(hf_box_width(wall) / COARSE) + 1, h = (int)(hf_box_height(wall) / COARSE) + 1;
-  HfView small = {view.scale / COARSE, (view.x - wall.min.x) / COARSE,
-                  (view.y - wall.min.y) / COARSE};
+  int w = (int)(hf_box_width(wall) / coarse) + 1, h = (int)(hf_box_height(wall) / coarse) + 1;
+  HfView small = {view.scale / coarse, (view.x - wall.min.x) / coarse,
+                  (view.y - wall.min.y) / coarse};
   HF_AUTO_SURFACE mask = draw_mask(what, small, w, h);
-  blur(mask, MAX(1, (int)lrint(7 * u / COARSE)));
+  blur(mask, MAX(1, (int)lrint(7 * u / coarse)));
   cairo_save(cr);
   cairo_rectangle(cr, wall.min.x, wall.min.y, hf_box_width(wall), hf_box_height(wall));
   cairo_clip(cr);
   cairo_translate(cr, wall.min.x + 7 * u, wall.min.y + 10 * u);
-  cairo_scale(cr, COARSE, COARSE);
+  cairo_scale(cr, coarse, coarse);
   hf_pen_colour(cr, 0x3a2f20, 0.42);
   cairo_mask_surface(cr, mask, 0, 0);
   cairo_restore(cr);
@@ -121,38 +103,12 @@ draw_edges(cairo_t *cr, cairo_surface_t *mask, int by, guint colour, double alph
   cairo_mask_surface(cr, edge, 0, 0);
 }
 
-/* How each metal looks bare, from above downwards. Keys as in stock/metal.c; our own choice of
- * tones, dark enough against the wall. */
-static const struct {
-  const char *metal;
-  guint tones[3];
-} faces[] = {
-    {"mild steel", {0x4b5056, 0x3d4146, 0x303438}},
-    {"galvanised steel", {0x767c81, 0x656b70, 0x575c61}},
-    {"weathering steel", {0x6f5141, 0x5d4335, 0x4b362b}},
-    {"stainless steel", {0x7f8488, 0x6c7175, 0x5b6064}},
-    {"aluminium", {0x8d9194, 0x7b7f82, 0x6a6e71}},
-};
-
-static const guint *
-tones_of(const char *metal)
-{
-  for (guint i = 0; i < G_N_ELEMENTS(faces); i++)
-    if (g_strcmp0(faces[i].metal, metal) == 0)
-      return faces[i].tones;
-  return faces[0].tones;
-}
-
 static void
-draw_face(cairo_t *cr, const HfSign *what, HfView view, cairo_surface_t *mask)
+draw_face(cairo_t *cr, const HfSurface *surface, HfBox box, double u, cairo_surface_t *mask)
 {
-  HfBox box = hf_view_box(view, what->hold->box);
-  const guint *tones = tones_of(what->hold->process.metal);
-  HF_AUTO_PATTERN face = cairo_pattern_create_linear(0, box.min.y, 0, box.max.y);
-  add_tone(face, 0, tones[0]);
-  add_tone(face, 0.45, tones[1]);
-  add_tone(face, 1, tones[2]);
-  cairo_set_source(cr, face);
+  cairo_push_group_with_content(cr, CAIRO_CONTENT_COLOR);
+  hf_look_face(cr, surface, box, u);
+  cairo_pop_group_to_source(cr);
   cairo_mask_surface(cr, mask, 0, 0);
 }
 
@@ -164,7 +120,7 @@ hf_shade_metal(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double 
   int w = (int)hf_box_width(box), h = (int)hf_box_height(box);
   if (w < 2 || h < 2 || hf_box_is_empty(what->hold->box))
     return TRUE;
-  draw_shadow(cr, what, view, wall, u);
+  hf_shade_shadow(cr, what, view, wall, u, COARSE);
   if (!hf_cancel_check(cancel, error))
     return FALSE;
   double x = floor(box.min.x), y = floor(box.min.y);
@@ -174,9 +130,10 @@ hf_shade_metal(cairo_t *cr, const HfSign *what, HfView view, HfBox wall, double 
     return FALSE;
   cairo_save(cr);
   cairo_translate(cr, x, y);
-  draw_face(cr, what, moved, mask);
-  draw_edges(cr, mask, 1, 0xdfe6ee, 0.34);
-  draw_edges(cr, mask, -1, 0x0c0e10, 0.45);
+  HfSurface surface = hf_finish_surface(&what->recipe->finish, what->hold->process.metal);
+  draw_face(cr, &surface, hf_view_box(moved, what->hold->box), u, mask);
+  draw_edges(cr, mask, 1, surface.light, 0.34);
+  draw_edges(cr, mask, -1, surface.dark, 0.45);
   cairo_restore(cr);
   return hf_cancel_check(cancel, error);
 }

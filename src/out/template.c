@@ -15,10 +15,10 @@
 #include "base/units.h"
 #include "out/format.h"
 #include "out/mounts-private.h"
-#include "out/paper-private.h"
 #include "out/picture-private.h"
 #include "out/sheet-private.h"
 #include "stock/cautions.h"
+#include <cairo-pdf.h>
 
 /* mm */
 static const double EDGE = 10;    /* of the page: printers leave some of it white */
@@ -75,7 +75,8 @@ centre_tiles(Template *t)
 static void
 choose_tiles(Template *t, HfPaper paper)
 {
-  HfBox page = hf_paper_box(paper), aside = {{0, 0}, {page.max.y, page.max.x}};
+  HfPoint size = hf_paper_page(paper);
+  HfBox page = {{0, 0}, size}, aside = {{0, 0}, {size.y, size.x}};
   lay_tiles(t, aside);
   guint n = t->columns * t->rows;
   lay_tiles(t, page);
@@ -438,22 +439,20 @@ static GBytes *
 write_template(const HfMaking *making, const HfFormat *format, GError **error)
 {
   (void)format;
-  g_autoptr(GByteArray) bytes = g_byte_array_new();
-  HF_AUTO_SURFACE surface = hf_paper_new(bytes, making->sign->recipe, "drilling template");
-  HF_AUTO_CAIRO cr = cairo_create(surface);
-  g_auto(HfPen) pen = {0};
-  hf_pen_init(&pen, cr, TRUE);
-  if (!hf_pen_can_write(&pen, error))
+  g_auto(HfDocument) document = {NULL};
+  g_autofree char *title =
+      g_strconcat(hf_paper_name(making->sign->recipe), ", drilling template", NULL);
+  if (!hf_document_begin(&document, title, error))
     return NULL;
   g_autoptr(GArray) holes = hf_mount_holes(making->sign);
   HfBox box = making->sign->hold->box;
-  Template t = {.what = making->sign, .pen = &pen, .holes = holes};
+  Template t = {.what = making->sign, .pen = &document.pen, .holes = holes};
   t.all = hf_box_grow(hf_box_is_empty(box) ? (HfBox){{0, 0}, {1, 1}} : box, ROUND);
   choose_tiles(&t, making->paper);
-  cairo_pdf_surface_set_size(surface, t.page.max.x, t.page.max.y);
+  cairo_pdf_surface_set_size(document.surface, t.page.max.x, t.page.max.y);
   if (!draw_all(&t, making->cancel, error))
     return NULL;
-  return hf_paper_finish(surface, g_steal_pointer(&bytes), "template.pdf", error);
+  return hf_document_end(&document, "template.pdf", error);
 }
 
 HF_FORMATS(template, {.about = HF_ABOUT_TEMPLATE,

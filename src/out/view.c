@@ -474,6 +474,37 @@ write_notes(HfJson *json, const HfLayout *layout)
   hf_json_close(json);
 }
 
+static void
+write_colour(HfJson *json, const char *key, guint rgb)
+{
+  g_autofree char *text = g_strdup_printf("#%06x", rgb);
+  hf_json_text(json, key, text);
+}
+
+/* What the recipe says of finish and wall; null where it doesn't, and the page has its own. */
+static void
+write_look(HfJson *json, const HfSign *what)
+{
+  const HfRecipe *recipe = what->recipe;
+  HfSurface surface = hf_finish_surface(&recipe->finish, what->hold->process.metal);
+  static const char *const textures[] = {
+      [HF_TEXTURE_NONE] = "none", [HF_TEXTURE_BRUSHED] = "brushed", [HF_TEXTURE_RUST] = "rust"};
+  g_autofree char *finish = hf_finish_text(&recipe->finish);
+  g_autofree char *wall = hf_wall_text(&recipe->wall);
+  hf_json_line(json, "look", '{');
+  hf_json_text(json, "finish", finish);
+  hf_json_line(json, "face", '[');
+  for (gsize i = 0; i < G_N_ELEMENTS(surface.tones); i++)
+    write_colour(json, NULL, surface.tones[i]);
+  hf_json_close(json);
+  write_colour(json, "light", surface.light);
+  write_colour(json, "dark", surface.dark);
+  hf_json_text(json, "texture", textures[surface.texture]);
+  hf_json_text(json, "wall", recipe->wall.kind == HF_WALL_UNSAID ? NULL : wall);
+  write_colour(json, "wall_tone", hf_wall_tone(&recipe->wall));
+  hf_json_close(json);
+}
+
 GBytes *
 hf_out_view(const HfSign *what, guint64 revision, const HfCancel *cancel)
 {
@@ -488,6 +519,7 @@ hf_out_view(const HfSign *what, guint64 revision, const HfCancel *cancel)
   hf_json_text(json, "units", hf_units_are_inches() ? hf_units_word(hf_units_now()) : "mm");
   hf_json_number(json, "thickness", process->thickness, MM);
   hf_json_text(json, "metal", process->metal);
+  write_look(json, what);
   hf_json_number(json, "kerf", process->kerf, MM);
   hf_json_text(json, "kerf_said_by", hf_say_kerf_said_by(what));
   write_limits(json, what->hold);

@@ -145,7 +145,7 @@ put_points(HfJson *json)
 }
 
 static void
-put_font(HfJson *json, const HfField *field)
+put_text_or_table(HfJson *json, const HfField *field)
 {
   hf_json_open(json, "anyOf", '[');
   put_ref(json, NULL, "text");
@@ -247,7 +247,8 @@ put_type(HfJson *json, const HfField *field)
     hf_json_close(json);
     break;
   case HF_FIELD_FONT:
-    put_font(json, field);
+  case HF_FIELD_FINISH:
+    put_text_or_table(json, field);
     break;
   case HF_FIELD_TABLE:
     put_object(json, field->table);

@@ -33,7 +33,8 @@ static const char *const types[HF_N_FIELD_TYPES] = {
     [HF_FIELD_FONT] = "font",       [HF_FIELD_TABLE] = "table",
     [HF_FIELD_ROWS] = "rows",       [HF_FIELD_LIMITS] = "limits",
     [HF_FIELD_ENTRIES] = "entries", [HF_FIELD_MARGIN] = "margin",
-    [HF_FIELD_POINTS] = "points",
+    [HF_FIELD_POINTS] = "points",   [HF_FIELD_COLOUR] = "text",
+    [HF_FIELD_FINISH] = "text",     [HF_FIELD_WALL] = "text",
 };
 
 typedef struct {

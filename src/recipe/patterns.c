@@ -45,6 +45,8 @@ hf_field_ref(HfFieldType type)
       [HF_FIELD_PIN] = "text",
       [HF_FIELD_PATH] = "file",
       [HF_FIELD_SPOT] = "place",
+      [HF_FIELD_COLOUR] = "text",
+      [HF_FIELD_WALL] = "text",
   };
   return refs[type];
 }

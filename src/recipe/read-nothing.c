@@ -53,6 +53,7 @@ set_nothing(const HfField *field, void *base, void *at)
     *(GPtrArray **)at = g_ptr_array_new_with_free_func((GDestroyNotify)hf_entry_free);
     break;
   case HF_FIELD_FONT:
+  case HF_FIELD_FINISH:
     hf_read_defaults(field->table, at);
     break;
   case HF_FIELD_TABLE:

@@ -54,6 +54,12 @@ gboolean hf_read_version(HfReader *reader, const HfNode *root);
 /** hf_check_font: a font wish that says too much or too little. @node: its value. */
 void hf_check_font(HfReader *reader, const HfNode *node, const HfFontWish *font);
 
+/** hf_check_finish: a finish that its metal can't have. @root: the recipe's. */
+void hf_check_finish(HfReader *reader, const HfNode *root, const HfRecipe *recipe);
+
+/** hf_check_agreed: a digest that none is. @root: the recipe's. */
+void hf_check_agreed(HfReader *reader, const HfNode *root, const HfRecipe *recipe);
+
 /** hf_said_units: in which unit the recipe @root tells lengths: as it says, else inches where it
  * says more of its own in inches and feet than in mm, cm and m. */
 HfUnits hf_said_units(const HfNode *root);

@@ -103,7 +103,8 @@ static void (*const readers[HF_N_FIELD_TYPES])(const HfValue *) = {
     [HF_FIELD_FONT] = hf_value_font,       [HF_FIELD_TABLE] = hf_value_inner_table,
     [HF_FIELD_ROWS] = hf_value_rows,       [HF_FIELD_LIMITS] = hf_value_limits,
     [HF_FIELD_ENTRIES] = hf_value_entries, [HF_FIELD_MARGIN] = hf_value_margin,
-    [HF_FIELD_POINTS] = hf_value_points,
+    [HF_FIELD_POINTS] = hf_value_points,   [HF_FIELD_COLOUR] = hf_value_colour,
+    [HF_FIELD_FINISH] = hf_value_finish,   [HF_FIELD_WALL] = hf_value_wall,
 };
 
 void

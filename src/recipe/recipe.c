@@ -83,6 +83,8 @@ read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
       process != NULL && process->kind == HF_NODE_TABLE ? hf_node_get(process, "row") : NULL;
   if (row != NULL)
     recipe->row_mark = row->mark;
+  hf_check_finish(reader, root, recipe);
+  hf_check_agreed(reader, root, recipe);
   hf_check_names(reader, recipe->entries);
   hf_check_groups(reader, recipe->entries);
   hf_check_layers(reader, root, recipe);

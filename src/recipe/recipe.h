@@ -10,6 +10,7 @@
 #include "base/error.h"
 #include "base/units.h"
 #include "geom/point.h"
+#include "stock/finish.h"
 
 #define HF_RECIPE_FORMAT      1
 #define HF_RECIPE_MAX_BYTES   (1u << 20)
@@ -476,6 +477,11 @@ typedef struct {
   HfMark mark;
 } HfAccepted;
 
+/* What was agreed, on which paper. All nullable: nothing was. */
+typedef struct {
+  char *proof, *revision, *digest;
+} HfAgreed;
+
 /* What a layer behind the front is cut from; what it does not say is as in the front. */
 typedef struct {
   char *metal;                    /* (nullable) key of a metal in stock/ */
@@ -498,6 +504,8 @@ struct HfRecipe {
   HfMark row_mark;
   GArray *limits; /* HfLimitOverride */
   HfMount mount;
+  HfFinish finish;
+  HfWall wall;      /* behind the sign, in pictures only */
   HfUnits units;    /* in which lengths are told: as it says, else as it says most of its own */
   char *gauge;      /* (nullable) its thickness as it says it, where that is a gauge: "10 ga" */
   double read_from; /* distance, mm; may exceed the 10 m cap of lengths (200 m) */
@@ -505,6 +513,8 @@ struct HfRecipe {
   GPtrArray *alone; /* char *: names of entries that may stand alone */
   GArray *accept;   /* HfAccepted */
   char *customer, *order_number, *date;
+  char *proof, *revision; /* (nullable) of the paper that this will be agreed on */
+  HfAgreed agreed;
   int quantity;
   HfLayer layers[HF_N_LAYERS]; /* of the front it is empty */
   GPtrArray *entries;          /* HfEntry *, in order */
@@ -574,6 +584,12 @@ gboolean hf_recipe_is_layered(const HfRecipe *recipe);
  *  layer, held by @mount; shares the rest. Without a kerf of its own a layer of the front's metal
  *  and thickness has the front's, another one the shop's. */
 HfRecipe *hf_recipe_in_layer(HfRecipe *recipe, HfLayerAt layer, HfMount mount);
+
+enum { HF_AGREED_LEAST = 16, HF_AGREED_ROOM = 65 };
+/** hf_agreed_digits: the hexadecimal digits of a digest as somebody copied it, with its hyphens and
+ *  spaces; @most: room, with the zero. Returns: how many; 0: it is none, or has fewer than
+ *  %HF_AGREED_LEAST. */
+gsize hf_agreed_digits(const char *said, char *ret_digits, gsize most);
 
 /** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);

@@ -4,6 +4,7 @@
 #include "recipe/schema-private.h"
 
 #define IN(member) offsetof(HfRecipe, member)
+#define HF_COLOURS "RAL and a number, a name such as dark green, or #1f3d2b"
 static const HfField metal_fields[] = {
     {"kind", HF_FIELD_METAL, HF_REQUIRED, IN(metal), "which metal", "mild steel"},
     {"thickness", HF_FIELD_THICKNESS, HF_REQUIRED, IN(thickness),
@@ -91,9 +92,41 @@ static const HfField order_fields[] = {
      .words = {.label = "order number"}},
     {"date", HF_FIELD_TEXT, 0, IN(date), "of the order, as you write it", "2026-03-14"},
     {"quantity", HF_FIELD_WHOLE, 0, IN(quantity), "how many of this sign", "2", "1", 1, 100000},
+    {"proof", HF_FIELD_TEXT, 0, IN(proof), "number of the proof that the customer gets", "3",
+     .words = {.label = "number of the proof"}},
+    {"revision", HF_FIELD_TEXT, 0, IN(revision), "of that proof", "B",
+     .words = {.label = "revision of the proof"}},
     {NULL},
 };
+
+static const HfField agreed_fields[] = {
+    {"proof", HF_FIELD_TEXT, HF_REQUIRED, IN(agreed.proof), "number of the proof that was signed",
+     "3", .words = {.label = "proof that was signed"}},
+    {"revision", HF_FIELD_TEXT, 0, IN(agreed.revision), "its revision", "B"},
+    {"digest", HF_FIELD_TEXT, HF_REQUIRED, IN(agreed.digest),
+     "as printed on it: at least the sixteen digits in bold", "3f9a-71c2-04de-88b1"},
+    {NULL},
+};
+static const HfTable table_agreed = {
+    "what was agreed", "What the customer signed. It is a caution when something else is made.",
+    agreed_fields, NULL, "{proof: 3, revision: B, digest: 3f9a-71c2-04de-88b1}"};
 static const HfTable table_order = {"order", "For whom it is.", order_fields, NULL, NULL};
+
+#define FINISH(member) offsetof(HfFinish, member)
+static const HfField finish_fields[] = {
+    {"powder coat", HF_FIELD_COLOUR, 0, FINISH(powder), "its colour: " HF_COLOURS, "RAL 9005"},
+    {"paint", HF_FIELD_COLOUR, 0, FINISH(paint), "or painted in this colour", "dark green"},
+    {"coat", HF_FIELD_LENGTH, 0, FINISH(coat),
+     "thickness of the coat, on every surface; otherwise 0.08 mm of powder, 0.05 mm of paint "
+     "(common "
+     "practice)",
+     "0.08 mm", NULL, 0.01, 1},
+    {NULL},
+};
+static const HfTable table_finish = {
+    "a finish",
+    "What the metal's surface becomes. Without a thickness in words: powder coat RAL 9005.",
+    finish_fields, NULL, "{powder coat: RAL 9005, coat: 0.1 mm}"};
 
 static const HfField accept_fields[] = {
     {"finding", HF_FIELD_TEXT, HF_REQUIRED, offsetof(HfAccepted, finding), "key of a caution",
@@ -132,6 +165,14 @@ static const HfField recipe_fields[] = {
      .words = {.label = "the back layer"}},
     {"mount", HF_FIELD_CHOICE, 0, IN(mount), "how the sign is held where it goes", "holes", "none",
      .choices = mount_choices},
+    {"finish", HF_FIELD_FINISH, 0, IN(finish),
+     "what its surface becomes: raw, oiled, rusted, brushed, powder coat or paint with a colour "
+     "(" HF_COLOURS "); shown in the pictures, and its coat is taken off holes and gaps",
+     "powder coat RAL 9005", .table = &table_finish},
+    {"wall", HF_FIELD_WALL, 0, IN(wall),
+     "what is behind it in the pictures: plaster, whitewash, brick, stone, oak, slate, hedge, or a "
+     "colour",
+     "brick"},
     {"read from", HF_FIELD_LENGTH, 0, IN(read_from), "distance that it is to be read from", "12 m",
      NULL, 100, 200000},
     {"house number", HF_FIELD_YES, 0, IN(house_number),
@@ -154,6 +195,9 @@ static const HfField recipe_fields[] = {
     {"order", HF_FIELD_TABLE, 0, 0, "for whom it is; shown on the proof only",
      "{customer: Ferry Steps Cottage, number: SQ-014, date: 2026-03-14, quantity: 2}",
      .table = &table_order},
+    {"agreed", HF_FIELD_TABLE, 0, 0,
+     "what the customer signed: it is told when this is something else",
+     "{proof: 3, revision: B, digest: 3f9a-71c2-04de-88b1}", .table = &table_agreed},
     {"entries", HF_FIELD_ENTRIES, HF_REQUIRED, IN(entries),
      "what the sign is made of, in order: later entries add to and cut from earlier ones",
      "[ring: {outer: 600 mm, width: 20 mm}]"},

@@ -51,6 +51,9 @@ typedef enum {
   HF_FIELD_MARGIN,    /* four doubles, mm: left, right, top, bottom; said by one, two or four */
   HF_FIELD_SPACING,   /* of words: a length or share, or a rule; fills two fields */
   HF_FIELD_FONT,      /* HfFontWish: a family, or a table */
+  HF_FIELD_COLOUR,    /* HfColour: RAL number, a name, #rrggbb */
+  HF_FIELD_FINISH,    /* HfFinish: words, or a table */
+  HF_FIELD_WALL,      /* HfWall: a material or a colour */
   HF_FIELD_TABLE,     /* fields of the same struct in a table of their own */
   HF_FIELD_ROWS,      /* GArray of structs: list of tables */
   HF_FIELD_LIMITS,    /* GArray of HfLimitOverride: table with free keys */
@@ -149,7 +152,7 @@ typedef struct {
   double min, max;         /* both 0: the usual range of the type */
   const HfChoice *choices; /* CHOICE, CHOICES */
   const HfUnit *units;     /* QUANTITY */
-  const HfTable *table;    /* FONT, TABLE, ROWS */
+  const HfTable *table;    /* FONT, FINISH, TABLE, ROWS */
   gsize row_size;          /* ROWS */
   gsize row_mark;          /* ROWS: offset of the HfMark that its place goes to; 0: nowhere */
   guint kinds;             /* NAME, NAMES: bits of HfEntryKind that it may be; 0: any */

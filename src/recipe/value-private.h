@@ -64,3 +64,6 @@ void hf_value_margin(const HfValue *value);
 void hf_value_points(const HfValue *value);
 void hf_value_spots(const HfValue *value);
 void hf_value_spacing(const HfValue *value);
+void hf_value_colour(const HfValue *value);
+void hf_value_finish(const HfValue *value);
+void hf_value_wall(const HfValue *value);

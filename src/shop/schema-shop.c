@@ -68,6 +68,15 @@ static const HfField shop_fields[] = {
     {"ties", HF_FIELD_TABLE, 0, 0,
      "your habit; a recipe's rule for ties says otherwise where it does",
      "{direction: upright, width: 4 mm}", .table = &table_ties},
+    {"name", HF_FIELD_TEXT, 0, IN(name), "what the shop is called, on its papers",
+     "Quay Ironworks"},
+    {"address", HF_FIELD_TEXTS, 0, IN(address), "lines under it: where, telephone, anything",
+     "[2 Ropewalk, Saltmarsh Quay]"},
+    {"mark", HF_FIELD_PATH, 0, IN(mark),
+     "its mark on the papers: a PNG beside the shop file or below it, at most 1 MiB and 4000 "
+     "pixels a "
+     "side",
+     "mark.png"},
     {"table", HF_FIELD_POINT, 0, IN(table_width), "what your table can cut: [width, height]",
      "[1250 mm, 1250 mm]", NULL, 10, 100000},
     {"sheet", HF_FIELD_POINT, 0, IN(sheet_width), "the sheet that you buy: [width, height]",

@@ -6,6 +6,8 @@
 #include "shop/shop-private.h"
 #include <string.h>
 
+enum { MARK_BYTES = 1 << 20, MARK_PIXELS = 4000 };
+
 static HfShop *
 shop_new(const char *file)
 {
@@ -28,6 +30,7 @@ hf_shop_free(HfShop *shop)
   if (shop == NULL || g_atomic_int_add(&shop->others, -1) > 0)
     return;
   hf_table_clear(&hf_table_shop, shop);
+  g_clear_pointer(&shop->mark_png, g_bytes_unref);
   g_free(shop->file);
   g_free(shop);
 }
@@ -58,6 +61,45 @@ check_chart(HfTold *told, const void *base)
                  &g_array_index(shop->chart, HfChartRow, i));
 }
 
+/* Width and height stand behind the signature and the first chunk's length and name, most
+ * significant byte first (PNG specification, IHDR, from memory): looked at before anything is
+ * unpacked. */
+static gboolean
+is_small_png(GBytes *bytes)
+{
+  static const guchar head[] = {0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n'};
+  gsize n;
+  const guchar *at = g_bytes_get_data(bytes, &n);
+  if (n < 33 || memcmp(at, head, sizeof head) != 0 || memcmp(at + 12, "IHDR", 4) != 0)
+    return FALSE;
+  guint side[2];
+  for (int i = 0; i < 2; i++) {
+    const guchar *p = at + 16 + 4 * i;
+    side[i] = (guint)p[0] << 24 | (guint)p[1] << 16 | (guint)p[2] << 8 | p[3];
+  }
+  return side[0] >= 1 && side[1] >= 1 && side[0] <= MARK_PIXELS && side[1] <= MARK_PIXELS;
+}
+
+static gboolean
+read_mark(HfShop *shop, GError **error)
+{
+  if (shop->mark == NULL)
+    return TRUE;
+  g_autofree char *folder = g_path_get_dirname(shop->file);
+  g_autofree char *path = g_build_filename(folder, shop->mark, NULL);
+  g_autoptr(GBytes) bytes = hf_file_read(path, MARK_BYTES, error);
+  if (bytes == NULL)
+    return FALSE;
+  if (!is_small_png(bytes)) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, shop->file,
+                 "save it as a PNG of at most 4000 pixels a side", "the mark \"%s\" can't be used",
+                 shop->mark);
+    return FALSE;
+  }
+  shop->mark_png = g_steal_pointer(&bytes);
+  return TRUE;
+}
+
 HfShop *
 hf_shop_read_file(const char *file, GError **error)
 {
@@ -69,7 +111,8 @@ hf_shop_read_file(const char *file, GError **error)
   const char *text = g_bytes_get_data(bytes, &length);
   g_autoptr(HfShop) shop = shop_new(file);
   if (!hf_table_read(&hf_table_shop, "a shop file", text != NULL ? text : "", length, file,
-                     check_chart, shop, error))
+                     check_chart, shop, error) ||
+      !read_mark(shop, error))
     return NULL;
   return g_steal_pointer(&shop);
 }

@@ -31,6 +31,10 @@ typedef struct {
   int tie_dots;                     /* HfTieDots */
   double tie_width;                 /* NAN: from the limits */
   GArray *tie_free;                 /* HfSpot: directions that ties keep free */
+  char *name;                       /* (nullable) of the shop, on its papers */
+  GPtrArray *address;               /* (nullable) char *: lines under it */
+  char *mark;                       /* (nullable) its mark: a PNG beside the shop file */
+  GBytes *mark_png;                 /* (nullable) what is in that file */
   gint others;                      /* atomic: owners besides the first */
 } HfShop;
 

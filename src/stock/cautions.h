@@ -13,6 +13,7 @@ typedef enum {
   HF_CARRY_REPORT = 1 << 1,   /* report.json, key by key */
   HF_CARRY_OUTLINES = 1 << 2, /* summed up in the one line of hf_caution_line() */
   HF_CARRY_README = 1 << 3,
+  HF_CARRY_SHEET = 1 << 4, /* the bench reads it */
 } HfCarry;
 
 /* When it is said. */

@@ -73,7 +73,7 @@ def test_outlines_of_an_earlier_run_go(two):
     (out / "sign" / "notes.txt").write_text("the shop's own")
     assert holdfast("make", not_whole, "-o", out).returncode == 1
     names = {p.name for p in (out / "sign").iterdir()}
-    assert names == {"not-to-be-cut.svg", "not-to-be-cut.dxf", "proof.png", "proof.pdf", "report.json", "notes.txt"}
+    assert names == {"not-to-be-cut.svg", "not-to-be-cut.dxf", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json", "notes.txt"}
     (out / "sign" / "notes.txt").unlink()
     assert_consistent(out / "sign")
 
@@ -107,7 +107,7 @@ def test_killed_while_writing(two, tmp_path):
         if "report.json" in stems:
             assert_consistent(out / "sign", True)
     assert holdfast("make", whole, "-o", out).returncode == 0
-    assert set(digests(out / "sign")) == {"metal.svg", "metal.dxf", "proof.png", "proof.pdf", "report.json"}, "leftovers stay"
+    assert set(digests(out / "sign")) == {"metal.svg", "metal.dxf", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json"}, "leftovers stay"
     assert_consistent(out / "sign")
 
 

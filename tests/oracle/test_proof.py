@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""proof.png and proof.pdf from outside: read by Pillow and by poppler's tools, measured, searched."""
+"""proof.png, proof.pdf and shop-sheet.pdf from outside: read by Pillow and by poppler's tools, measured, searched."""
 import hashlib
 import io
 import os
@@ -31,6 +31,12 @@ def samples(tmp_path_factory):
 def pdf_text(path):
     """All words in reading order of each page, line breaks and hyphenless wraps taken out."""
     text = subprocess.run(["pdftotext", "-enc", "UTF-8", path, "-"], check=True, capture_output=True).stdout
+    return " ".join(text.decode().split())
+
+
+def pdf_lines(path):
+    """As it stands on the page, line by line: a row's word and its value come together."""
+    text = subprocess.run(["pdftotext", "-layout", "-enc", "UTF-8", path, "-"], check=True, capture_output=True).stdout
     return " ".join(text.decode().split())
 
 
@@ -91,19 +97,28 @@ def test_picture_shows_the_metal(samples):
     assert steel_share(wall, 420, report["figures"]["area"]) == pytest.approx(1, abs=0.02)
 
 
-# ---------------------------------------------------------------- sheet
+# ---------------------------------------------------------------- papers
+
+PAPERS = [("proof.pdf", (595.276, 841.89)), ("letter.pdf", (612, 792)),
+          ("shop-sheet.pdf", (595.276, 841.89)), ("shop-letter.pdf", (612, 792))]
 
 
 @pytest.mark.parametrize("name", SAMPLES)
-@pytest.mark.parametrize("file,size", [("proof.pdf", (595.276, 841.89)), ("letter.pdf", (612, 792))])
-def test_sheet_paper(samples, name, file, size):
+@pytest.mark.parametrize("file,size", PAPERS)
+def test_paper_size(samples, name, file, size):
     """ISO 216 A4 210 x 297 mm, US Letter 8.5 x 11 in, either way up."""
     found = re.search(r"Page size:\s+([\d.]+) x ([\d.]+)", pdf_info(samples / name / file))
     assert sorted(map(float, found.groups())) == pytest.approx(sorted(size), abs=0.05)
 
 
-@pytest.mark.parametrize("name,width,height", [("boat-yard", None, None), ("bakery", 420, 240)])
-@pytest.mark.parametrize("file", ["proof.pdf", "letter.pdf"])
+def steel_box(pixels):
+    steel = (abs(pixels - [0x3b, 0x3f, 0x44]).max(axis=2) <= 6)
+    columns, rows = numpy.flatnonzero(steel.any(axis=0)), numpy.flatnonzero(steel.any(axis=1))
+    return columns[-1] - columns[0] + 1, rows[-1] - rows[0] + 1
+
+
+@pytest.mark.parametrize("name,width,height", [("boat-yard", None, None)])
+@pytest.mark.parametrize("file", ["shop-sheet.pdf", "shop-letter.pdf"])
 def test_sheet_scale(samples, name, width, height, file):
     """Printed and measured with a ruler: at 200 dpi the steel is as large as the scale says."""
     import json
@@ -112,36 +127,59 @@ def test_sheet_scale(samples, name, width, height, file):
     per = float(re.search(r"scale 1 : ([\d.]+)", pdf_text(samples / name / file)).group(1))
     dpi = 200
     pixels = pdf_pixels(samples / name / file, dpi)
-    steel = (abs(pixels - [0x3b, 0x3f, 0x44]).max(axis=2) <= 6)
-    columns, rows = numpy.flatnonzero(steel.any(axis=0)), numpy.flatnonzero(steel.any(axis=1))
     mm = 25.4 / dpi * per
-    assert (columns[-1] - columns[0] + 1) * mm == pytest.approx(width, abs=2.5 * mm)
-    assert (rows[-1] - rows[0] + 1) * mm == pytest.approx(height, abs=2.5 * mm)
+    bar = subprocess.run(["pdftotext", "-bbox", samples / name / file, "-"], check=True, capture_output=True, text=True).stdout
+    end = float(re.search(r'yMin="([\d.]+)"[^>]*>scale<', bar).group(1))  # close-ups of findings are below it
+    wide, high = steel_box(pixels[: int(end / 72 * dpi)])
+    assert wide * mm == pytest.approx(width, abs=2.5 * mm)
+    assert high * mm == pytest.approx(height, abs=2.5 * mm)
     # a scale that is one step larger would not have fitted: the drawing fills the page one way
     page = pixels.shape[1] * mm, pixels.shape[0] * mm
     assert width > 0.3 * page[0] or height > 0.3 * page[1]
 
 
-def test_sheet_says(samples):
+def test_proof_says(samples):
     text = pdf_text(samples / "boat-yard" / "proof.pdf")
-    for words in ["Boat yard", "whole", "the harbour office", "SQ-17", "12 December", "2 pieces",
-                  "Saltmarsh Boats", "14 characters, Lobster Two", "3 mm mild steel", "1200 mm",
-                  "cut length", "pierces", "2 holes of 16 mm; weight 52 % and 48 %", "1.98 kg each, 3.96 kg all 2", "agreed as drawn", "signed", "date",
-                  "no kerf allowance", "common practice",
+    for words in ["Boat yard", "the harbour office", "SQ-17", "12 December", "2 pieces",
+                  "Saltmarsh Boats", "14 characters, Lobster Two", "3 mm mild steel", "1200",
+                  "2 holes of 16 mm; weight 52 % and 48 %", "1.98 kg each, 3.96 kg all 2", "agreed as drawn", "signed", "date",
+                  "which rusts outdoors", "2 signs as drawn", "Not delivered unless the order says so",
                   "accepted: hung on a rail that is out of level itself"]:
         assert words in text, words
     for caution in cautions("proof").values():
         assert caution in text, caution
 
 
-def test_sheet_of_a_sign_that_is_not_whole(samples):
+@pytest.mark.parametrize("name", SAMPLES)
+def test_proof_says_nothing_of_the_bench(samples, name):
+    text = pdf_text(samples / name / "proof.pdf").lower()
+    for word in ["kerf", "pierce", "cut length", "limit", "thin-web"]:
+        assert word not in text, word
+
+
+def test_sheet_says(samples):
+    text = pdf_text(samples / "boat-yard" / "shop-sheet.pdf")
+    for words in ["Boat yard, shop sheet", "whole", "the harbour office", "SQ-17", "cut length", "pierces", "kerf", "1.98 kg each, 3.96 kg all 2",
+                  "no kerf allowance", "common practice", "thin-web", "Lobster Two",
+                  "accepted: hung on a rail that is out of level itself"]:
+        assert words in text, words
+    assert "agreed as drawn" not in text
+    zinc = {"fumes-zinc", "fumes-chromium", "fumes-ozone", "water-table"}  # of other metals
+    for key, caution in cautions("shop sheet").items():
+        assert (caution in text) == (key not in zinc), caution
+
+
+def test_a_sign_that_is_not_whole_is_not_for_signing(samples):
     text = pdf_text(samples / "bakery" / "proof.pdf")
-    assert "not whole" in text and "must not be cut as drawn" in text and "agreed as drawn" not in text
-    assert "the web is 1.2 mm, needs 3 mm" in text
+    assert "must not be cut as drawn" in text and "Not for signing" in text
+    assert "agreed as drawn" not in text and "signed" not in text
+    assert "the web is 1.2 mm" in text
+    sheet = pdf_text(samples / "bakery" / "shop-sheet.pdf")
+    assert "not whole" in sheet and "the web is 1.2 mm, needs 3 mm" in sheet and "across" in sheet
 
 
 def test_long_list_runs_on(samples):
-    path = samples / "awkward" / "proof.pdf"
+    path = samples / "awkward" / "shop-sheet.pdf"
     text = pdf_text(path)
     pages = int(re.search(r"Pages:\s+(\d+)", pdf_info(path)).group(1))
     assert pages > 1
@@ -152,20 +190,49 @@ def test_long_list_runs_on(samples):
 
 
 def test_words_of_every_script(samples):
-    text = pdf_text(samples / "awkward" / "proof.pdf")
-    assert "Långviks Båtar, Été & ÑuŠ" in text and "21 characters" in text
-    assert "4 characters, DejaVu Sans" in text  # four Arabic letters, as joined as they may be
-    if subprocess.run(["fc-list", ":lang=ja"], capture_output=True, text=True).stdout:
-        assert "港町" in text
+    for paper in ("proof.pdf", "shop-sheet.pdf"):
+        text = pdf_text(samples / "awkward" / paper)
+        assert "Långviks Båtar, Été & ÑuŠ" in text and "21 characters" in text
+        assert "4 characters, DejaVu Sans" in text  # four Arabic letters, as joined as they may be
+        if subprocess.run(["fc-list", ":lang=ja"], capture_output=True, text=True).stdout:
+            assert "港町" in text
 
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_same_bytes(samples, tmp_path, name):
     """No clock, no locale, no time zone, no random name of a font."""
     again = write_samples(tmp_path, TZ="Asia/Tokyo", LC_ALL="de_DE.UTF-8", LANGUAGE="ja")
-    for file in ("proof.png", "proof.pdf", "letter.pdf", "report.json"):
+    for file in ("proof.png", "proof.pdf", "letter.pdf", "shop-sheet.pdf", "report.json"):
         assert (samples / name / file).read_bytes() == (again / name / file).read_bytes(), file
     assert "CreationDate" not in pdf_info(samples / name / "proof.pdf")
+
+
+def said(mm, inches):
+    """A length as the papers say it, in mm; of inches only the whole ones are looked for."""
+    return str(int(mm / 25.4 + 1 / 32)) if inches else f"{round(mm, 1):g}"
+
+
+def check_figures(folder, text):
+    """What the papers print is what the report has."""
+    import json
+    report = json.loads((folder / "report.json").read_text())
+    sheet, text = pdf_lines(folder / "shop-sheet.pdf"), text + pdf_lines(folder / "proof.pdf")
+    figures, inches = report["figures"], report["units"]["told"] != "mm"
+    for paper in (text, sheet):
+        for side in ("width", "height"):
+            assert said(figures["box"][side], inches) in paper, side
+    digest = report["proof"]["digest"]
+    assert "-".join(digest[i:i + 4] for i in (0, 4, 8, 12)) in text and digest in text
+    assert f"pierces {figures['pierces']}" in sheet and f"parts {figures['parts']}" in sheet
+    if not inches:
+        assert f"cut length {figures['cut_length'] / 1000:.2f}".rstrip("0").rstrip(".") in sheet
+        grams = figures["mass"] * 1000
+        assert (f"{grams:.0f} g" if grams < 999.5 else f"{grams / 1000:.2f}".rstrip("0").rstrip(".") + " kg") in text
+        for hole in [it for it in report["hanging"]["points"] if it["kind"] == "hole"][:40]:
+            x = hole["place"]["x"] - figures["box"]["x"]
+            assert f"{said(x, False)} mm from the left" in sheet, hole
+    for word in ("kerf", "pierce", "cut length"):
+        assert word not in text, word
 
 
 EXAMPLES = sorted((TOP / "examples").glob("*.yaml"))
@@ -187,6 +254,9 @@ def test_example(tmp_path, example):
     done = holdfast("make", example, "-o", tmp_path)
     assert done.returncode in (0, 1), done.stderr
     text = pdf_text(tmp_path / example.stem / "proof.pdf")
+    pages = int(re.search(r"Pages:\s+(\d+)", pdf_info(tmp_path / example.stem / "proof.pdf")).group(1))
+    assert pages == 1
+    check_figures(tmp_path / example.stem, text)
     for line in words_of(example):
         if line.isascii():  # poppler gives other scripts back in its own order
             assert " ".join(line.split()) in text, line

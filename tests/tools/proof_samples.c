@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * proof_samples FOLDER: writes picture, sheet and report of the hand-made signs of sample.h, for
+ * proof_samples FOLDER: writes picture, papers and report of the hand-made signs of sample.h, for
  * tests/oracle/test_proof.py and test_report.py.
  */
 #include "../unit/sample.h"
@@ -25,6 +25,8 @@ put_all(const char *folder, const char *name, const Sample *sample)
   put(own, "small.png", hf_out_png(&sample->what, 200, NULL, &error));
   put(own, "proof.pdf", hf_out_pdf(&sample->what, HF_PAPER_A4, NULL, &error));
   put(own, "letter.pdf", hf_out_pdf(&sample->what, HF_PAPER_LETTER, NULL, &error));
+  put(own, "shop-sheet.pdf", hf_out_sheet(&sample->what, HF_PAPER_A4, NULL, &error));
+  put(own, "shop-letter.pdf", hf_out_sheet(&sample->what, HF_PAPER_LETTER, NULL, &error));
   put(own, "report.json", hf_out_report(&sample->what, &(HfReportMore){NULL}));
 }
 

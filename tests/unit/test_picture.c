@@ -143,6 +143,9 @@ check_outputs(const Sample *sample)
     g_autoptr(GBytes) pdf = hf_out_pdf(&sample->what, (HfPaper)paper, NULL, &error);
     g_assert_no_error(error);
     g_assert_cmpuint(g_bytes_get_size(pdf), >, 1000);
+    g_autoptr(GBytes) sheet = hf_out_sheet(&sample->what, (HfPaper)paper, NULL, &error);
+    g_assert_no_error(error);
+    g_assert_cmpuint(g_bytes_get_size(sheet), >, 1000);
   }
 }
 

@@ -183,6 +183,8 @@ export interface View {
   units?: "mm" | "in" | "in-decimal";
   thickness: number;
   metal: string;
+  /** finish and wall, as the recipe says them; null: it doesn't, and the reader's liking counts */
+  look?: { finish: string | null; face: [string, string, string]; light: string; dark: string; texture: string; wall: string | null; wall_tone: string };
   kerf: number;
 }
 

@@ -2,6 +2,7 @@
 // How the reader likes to see signs: kept in the browser, no part of any recipe.
 import { effect, signal } from "@preact/signals";
 import type { Signal } from "@preact/signals";
+import type { View } from "../api";
 
 function kept<T extends string>(key: string, first: T, fits: (word: string) => boolean): Signal<T> {
   let before: string | null = null;
@@ -37,6 +38,11 @@ const BESIDE: readonly string[] = ["nobody", "a person", "a door"];
 export const wall = kept<string>("wall", "plaster", (word) => word in WALLS || /^#[0-9a-f]{6}$/i.test(word));
 export const beside = kept<Beside>("beside", "nobody", (word) => BESIDE.includes(word));
 export const sizes = kept<"yes" | "no">("sizes", "no", (word) => word === "yes" || word === "no");
+
+/** The wall that a sign hangs on: as its recipe says, else as the reader likes it. */
+export function wallOf(view: View): { colour: string; pale: boolean } {
+  return wallColour(view.look !== undefined && view.look.wall !== null ? view.look.wall_tone : wall.value);
+}
 
 /** The wall's colour; and whether what is drawn on it must be dark. */
 export function wallColour(word: string): { colour: string; pale: boolean } {

@@ -31,7 +31,12 @@ const SKINS: readonly (readonly [RegExp, Skin])[] = [
   [/brass|bronze/i, { face: ["#cdb06a", "#ad8f4b", "#8f7439"], edge: "#453614", shine: "#f2deab" }],
   [/weather|corten/i, { face: ["#8c573b", "#74452d", "#5e3723"], edge: "#2a170d", shine: "#bd8565" }],
 ];
-export const skinOf = (metal: string): Skin => SKINS.find(([name]) => name.test(metal))?.[1] ?? STEEL;
+/** As it is finished, where the recipe says so; else as its metal looks bare. */
+export function skinOf(view: View): Skin {
+  const look = view.look;
+  if (look !== undefined && look.finish !== null) return { face: look.face, edge: look.dark, shine: look.light };
+  return SKINS.find(([name]) => name.test(view.metal))?.[1] ?? STEEL;
+}
 
 function Beside({ view }: { view: View }) {
   const at = besideAt(view);
@@ -72,7 +77,7 @@ function Sheet({ sheet, far }: { sheet: SheetView; far: number }) {
 function Hanging({ view, d }: { view: View; d: string }) {
   const area = areaOf(view.box);
   const burnt = burntOf(view);
-  const skin = skinOf(view.metal);
+  const skin = skinOf(view);
   const t = Math.max(view.thickness, 0.6);
   const far = t + Math.max(9, 0.5 * ((view.behind ?? []).at(-1)?.behind ?? 0)); // it stands a little off the wall
   return (

@@ -15,7 +15,7 @@ import { areaOf, grow, whole } from "./frame";
 import type { Frame } from "./frame";
 import { Handles } from "./handles";
 import { carry, drop, giveUp, hold, holding, moverOf, rest, take } from "./hold";
-import { wall, wallColour } from "./likes";
+import { wallOf } from "./likes";
 import { follow, letGo, look, looked, partAround, place, reachOf } from "./look";
 import { Loupe } from "./loupe";
 import { Over, Scale } from "./over";
@@ -227,7 +227,7 @@ export function SignView() {
   }, [shown]);
   if (view === null) return <Empty />;
   const hangs = store.light.value === "hangs";
-  const colour = wallColour(wall.value);
+  const colour = wallOf(view);
   const near = !follows.value;
   return (
     <div class="sign" data-light={store.light.value}>

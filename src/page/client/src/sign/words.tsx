@@ -45,14 +45,15 @@ function Pick({ label, value, words, choose }: { label: string; value: string; w
 }
 
 const OWN = "a colour of its own";
-function Wall() {
+function Wall({ view }: { view: View }) {
+  const said = view.look?.wall ?? null;
   const own = !(wall.value in WALLS);
   return (
     <span class="phrase">
       on{" "}
-      <Pick label="the wall" value={own ? OWN : wall.value} words={[...Object.keys(WALLS), OWN]}
-        choose={(word) => (wall.value = word === OWN ? wallColour(wall.value).colour : word)} />
-      {own ? <input type="color" aria-label="the wall's own colour" value={wall.value} onInput={(event) => (wall.value = event.currentTarget.value)} /> : null}
+      {said !== null ? said : <Pick label="the wall" value={own ? OWN : wall.value} words={[...Object.keys(WALLS), OWN]}
+        choose={(word) => (wall.value = word === OWN ? wallColour(wall.value).colour : word)} />}
+      {own && said === null ? <input type="color" aria-label="the wall's own colour" value={wall.value} onInput={(event) => (wall.value = event.currentTarget.value)} /> : null}
       , beside{" "}
       <Pick label="who stands beside it" value={beside.value} words={["nobody", "a person", "a door"]} choose={(word) => (beside.value = word as Beside)} />
     </span>
@@ -139,7 +140,7 @@ export function Words({ view }: { view: View }) {
   return (
     <div class="sign-words">
       <Lights />
-      {hangs ? <Wall /> : null}
+      {hangs ? <Wall view={view} /> : null}
       {hangs && fallen > 0 ? <span class="fallen small">{fallen === 1 ? "without the part that would fall out" : `without the ${fallen} parts that would fall out`}</span> : null}
       <span class="nearness">
         <button type="button" class="word" aria-pressed={sizes.value === "yes"} onClick={() => (sizes.value = sizes.value === "yes" ? "no" : "yes")}>

@@ -17,7 +17,7 @@ export function typed(value: Value): string {
   if (field.kind === "font") return value.shown;
   if (field.kind === "texts" && Array.isArray(raw)) return raw.map(str).join("\n");
   if (Array.isArray(raw)) return raw.map((item) => (Array.isArray(item) ? item.map(str).join(", ") : str(item))).join(raw.some(Array.isArray) ? "; " : ", ");
-  return str(raw);
+  return isTable(raw) && field.kind === "text" ? value.shown.split(", coat")[0] ?? "" : str(raw); // {powder coat: X, coat: Y} by its words
 }
 
 const parts = (text: string, by = /,|;/): string[] => text.split(by).map((it) => it.trim()).filter((it) => it !== "");

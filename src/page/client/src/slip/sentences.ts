@@ -54,8 +54,12 @@ export function shown(field: Field, raw: Tree | undefined): string {
   return tight(text);
 }
 
+/** A table, such as that of a finish: its keys and values in a row. */
 const shownText = (raw: Tree): string =>
-  typeof raw === "string" ? raw : typeof raw === "number" || typeof raw === "boolean" ? String(raw) : JSON.stringify(raw);
+  typeof raw === "string" ? raw
+  : typeof raw === "number" || typeof raw === "boolean" ? String(raw)
+  : isTable(raw) ? Object.entries(raw).map(([key, value]) => `${key} ${tight(shownText(value ?? ""))}`).join(", ")
+  : JSON.stringify(raw);
 
 const LENGTH = /^[-+−]?[\d.½¼¾⅛⅜⅝⅞]/u;
 const PLACE = /clock|deg|°|^(top|bottom|left|right|cent)/;
@@ -300,7 +304,8 @@ export function headOf(tree: Tree, schema: Schema): Head {
   const whole = new Teller("the sign", "", tree, schema.head);
 
   const order = new Teller("the order", "order", treeAt(tree, "order"), inner("order"));
-  order.maybe("customer", "for {customer}").maybe("number", ", order {number}").maybe("date", " of {date}").maybe("quantity", ", {quantity} to be made");
+  order.maybe("customer", "for {customer}").maybe("number", ", order {number}").maybe("date", " of {date}").maybe("quantity", ", {quantity} to be made")
+    .maybe("proof", ", proof {proof}").maybe("revision", ", revision {revision}");
 
   const metal = new Teller("the metal", "metal", treeAt(tree, "metal"), inner("metal"));
   metal.say("In {thickness} {kind}");
@@ -314,8 +319,14 @@ export function headOf(tree: Tree, schema: Schema): Head {
   top.maybe("mount", "Held by {mount}").maybe("read from", top.has("mount") ? ", read from {read from}" : "Read from {read from}");
   if (top.has("mount") || top.has("read from")) top.say(".");
   top.maybe("house number", " It is {house number}.").maybe("within reach", " It hangs {within reach}.");
+  top.maybe("finish", " Its finish is {finish}.").maybe("wall", " Behind it is {wall}.");
   if (top.has("alone")) top.say(" Each of {alone} may stand alone.");
-  top.used.add("accept").add("limits");
+  if (top.has("agreed")) {
+    const agreed = new Teller("what was agreed", "agreed", treeAt(tree, "agreed"), inner("agreed"));
+    agreed.say(" Agreed on proof {proof}").maybe("revision", ", revision {revision}").say(", digest {digest}.");
+    top.pieces.push(...agreed.pieces);
+  }
+  top.used.add("accept").add("limits").add("agreed");
 
   return {
     title: whole.value("sign"),
