@@ -313,7 +313,7 @@ def test_full_disk_at_every_write(fault, two, stay):
         assert done.returncode == 3 and "make room on the disk" in done.stderr and "the folder is as it was" in done.stderr, done.stderr
         assert not [name for name in left if "unfinished" in name]
         states.append(state)
-    assert len(states) == 10 and set(states) == {"old"}, "five files, opened and written"
+    assert len(states) == 12 and set(states) == {"old"}, "six files, opened and written"
 
 
 @pytest.mark.parametrize("stay", [pytest.param(False, marks=pytest.mark.long, id="once"), pytest.param(True, id="from then on")])

@@ -119,7 +119,7 @@ def test_what_there_is(make):
     """Of the tree as it is: help, completion, man page and folder say the same."""
     text = help_of(HOLDFAST)
     assert unasked(text) == ["metal.svg", "metal.dxf", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json"]
-    assert on_request(text) == ["dxf-inch", "dxf-r12-mm", "dxf-r12-inch"]
+    assert on_request(text) == ["dxf-inch", "dxf-r12-mm", "dxf-r12-inch", "template"]
     assert completed(HOLDFAST, "holdfast", "make", "--also", "''") == on_request(text)
     assert completed(HOLDFAST, "holdfast", "make", "--also", "dxf-r") == ["dxf-r12-mm", "dxf-r12-inch"]
     assert lacks((TOP / "docs/holdfast.1").read_text(), text) == []
@@ -130,10 +130,10 @@ def test_what_there_is(make):
 
 def test_the_help_tells_of_it(grown):
     text = help_of(grown)
-    assert unasked(text)[:3] == ["metal.svg", "metal.dxf", "metal.list"] and on_request(text)[-1] == "list-inch"
+    assert unasked(text)[:3] == ["metal.svg", "metal.dxf", "metal.list"] and on_request(text)[-2:] == ["list-inch", "template"]
     assert "gets not-to-be-cut.svg, .dxf and .list instead" in text
     done = subprocess.run([grown, "make", "x.yaml", "--also", "tsil"], capture_output=True, text=True)
-    assert done.returncode == 2 and "there is dxf-inch, dxf-r12-mm, dxf-r12-inch and list-inch" in done.stderr
+    assert done.returncode == 2 and "there is dxf-inch, dxf-r12-mm, dxf-r12-inch, list-inch and template" in done.stderr
 
 
 def test_completion_offers_it(grown):
@@ -157,7 +157,7 @@ def test_what_is_not_whole_is_not_to_be_cut_in_it_too(ask):
     assert "metal-in.list" in ask(WHOLE, "--also", "list-inch")[1]
     cut = {"not-to-be-cut.svg", "not-to-be-cut.dxf", "not-to-be-cut.list", "not-to-be-cut-in.list"}
     code, names = ask(NOT_WHOLE, "--also", "list-inch")
-    assert code == 1 and {name for name in names if not name.startswith(("proof", "report"))} == cut
+    assert code == 1 and {name for name in names if not name.startswith(("proof", "report", "shop-sheet"))} == cut
     assert not {name for name in ask(WHOLE)[1] if name.startswith("not-to-be-cut")}
 
 

@@ -111,7 +111,7 @@ def test_a_stop_in_the_back_is_one_of_the_sign(make):
     assert {"not-to-be-cut.svg", "not-to-be-cut.dxf", "back-not-to-be-cut.svg", "back-not-to-be-cut.dxf"} <= there
     assert not any("metal" in name for name in there)
     said = paper(made.folder)
-    assert "agreed as drawn" not in said and "not whole" in said and "back:" in said
+    assert "agreed as drawn" not in said and "Not for signing" in said and "back:" in paper(made.folder, "shop-sheet")
     report = json.loads((made.folder / "report.json").read_text())
     assert report["verdict"] == "not whole"
     assert [layer["verdict"] for layer in report["layers"]] == ["whole", "not whole"]
@@ -124,8 +124,8 @@ def test_a_stop_in_the_back_is_one_of_the_sign(make):
         "metal.svg", "metal.dxf", "middle-metal.svg", "middle-metal.dxf"}
 
 
-def paper(folder):
-    done = subprocess.run(["pdftotext", "-layout", str(folder / "proof.pdf"), "-"], capture_output=True, text=True, check=True, timeout=60)
+def paper(folder, name="proof"):
+    done = subprocess.run(["pdftotext", "-layout", str(folder / f"{name}.pdf"), "-"], capture_output=True, text=True, check=True, timeout=60)
     return done.stdout
 
 

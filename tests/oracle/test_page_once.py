@@ -2,7 +2,7 @@
 """What is shown is what is made, and what cures are looked for: one text goes through the stages once.
 
 Counted from outside, by a library loaded before the others: each way through the stages reads the shop file
-once, and each making of outputs draws one PDF.
+once, and each making of outputs draws each of its PDFs once: proof, shop sheet and template.
 """
 import hashlib
 import json
@@ -13,6 +13,7 @@ import pytest
 
 from serving import PLATE, Serving
 
+PDFS = 3
 COUNT = r"""
 #define _GNU_SOURCE
 #include <dlfcn.h>
@@ -95,13 +96,13 @@ def test_one_text_goes_through_the_stages_once(page):
     assert page.counts() == {"stages": 1, "papers": 0}
     listed = page.get("/api/outputs")
     made = page.does("make", folder="out")
-    assert page.counts() == {"stages": 1, "papers": 1}
+    assert page.counts() == {"stages": 1, "papers": PDFS}
     for one in listed:
         body = page.raw("GET", f"/api/output/{one['name']}")[2]
         assert body == (pathlib.Path(made["folder"]) / one["name"]).read_bytes() and len(body) == one["size"]
     assert page.raw("GET", "/api/sign.zip")[0] == 200
     page.does("make", folder="out again")
-    assert page.counts() == {"stages": 1, "papers": 1}
+    assert page.counts() == {"stages": 1, "papers": PDFS}
 
 
 def test_made_before_it_is_shown_it_is_made_of_what_will_be_shown(page):
@@ -112,7 +113,7 @@ def test_made_before_it_is_shown_it_is_made_of_what_will_be_shown(page):
         made = page.does("make", folder="out")
         report = json.loads((pathlib.Path(made["folder"]) / "report.json").read_text())
         assert report["figures"]["box"]["width"] == width
-        assert page.counts()["papers"] == before["papers"] + 1
+        assert page.counts()["papers"] == before["papers"] + PDFS
     page.view()
     assert page.counts()["stages"] <= 6, "five texts and the first"
 
@@ -121,7 +122,7 @@ def test_another_paper_is_another_proof_of_the_same_sign(page):
     page.view()
     four = page.raw("GET", "/api/output/proof.pdf?paper=a4")[2]
     letter = page.raw("GET", "/api/output/proof.pdf?paper=letter")[2]
-    assert four != letter and page.counts() == {"stages": 1, "papers": 2}
+    assert four != letter and page.counts() == {"stages": 1, "papers": 2 * PDFS}
 
 
 def test_cures_are_looked_for_in_the_sign_that_is_shown(page):

@@ -31,11 +31,12 @@ const SKINS: readonly (readonly [RegExp, Skin])[] = [
   [/brass|bronze/i, { face: ["#cdb06a", "#ad8f4b", "#8f7439"], edge: "#453614", shine: "#f2deab" }],
   [/weather|corten/i, { face: ["#8c573b", "#74452d", "#5e3723"], edge: "#2a170d", shine: "#bd8565" }],
 ];
+const bare = (metal: string): Skin => SKINS.find(([name]) => name.test(metal))?.[1] ?? STEEL;
 /** As it is finished, where the recipe says so; else as its metal looks bare. */
 export function skinOf(view: View): Skin {
   const look = view.look;
   if (look !== undefined && look.finish !== null) return { face: look.face, edge: look.dark, shine: look.light };
-  return SKINS.find(([name]) => name.test(view.metal))?.[1] ?? STEEL;
+  return bare(view.metal);
 }
 
 function Beside({ view }: { view: View }) {
@@ -63,7 +64,7 @@ function Unburnt({ burnt, transform, children }: { burnt: string; transform?: st
 /** A sheet behind the front, and its shadow on what is behind it. */
 function Sheet({ sheet, far }: { sheet: SheetView; far: number }) {
   const d = hanging(sheet.parts).map((part) => part.d).join("");
-  const skin = skinOf(sheet.metal);
+  const skin = bare(sheet.metal);
   const t = Math.max(sheet.thickness, 0.6);
   return (
     <g class="sheet">
