@@ -27,6 +27,7 @@ public:
 
   Wide()
   {
+    limb_[0] = 0; /* of nought never read, which a compiler can't see */
   }
   Wide(std::int32_t value) : Wide((std::int64_t)value)
   {
