@@ -124,21 +124,55 @@ hf_hold_is_agreed(const HfRecipe *recipe, const char *digest)
   return n == 0 || strncmp(digits, digest, n) == 0;
 }
 
+/* (nullable) the finding, where @digest is not what was agreed. */
+static HfFinding *
+find_other(HfCheck *check, const char *digest)
+{
+  const HfAgreed *agreed = &check->recipe->agreed;
+  if (hf_hold_is_agreed(check->recipe, digest))
+    return NULL;
+  HfFinding *finding = hf_check_add(check, HF_LAW_NOT_AGREED, NAN, check->hold->centroid);
+  if (finding != NULL)
+    hf_finding_say(finding, "this is not what was agreed on proof %s%s%s", agreed->proof,
+                   agreed->revision != NULL ? ", revision " : "",
+                   agreed->revision != NULL ? agreed->revision : "");
+  return finding;
+}
+
+static gboolean
+says_what_was_agreed(const HfRecipe *recipe)
+{
+  return recipe->agreed.digest != NULL && recipe->agreed.proof != NULL;
+}
+
 static gboolean
 check_agreed(HfCheck *check, GError **error G_GNUC_UNUSED)
 {
-  const HfAgreed *agreed = &check->recipe->agreed;
-  if (agreed->digest == NULL || agreed->proof == NULL || check->recipe->of != NULL)
-    return TRUE; /* one of several sheets is not the sign: papers and report hold them all */
+  if (!says_what_was_agreed(check->recipe) || check->recipe->of != NULL)
+    return TRUE; /* one of several sheets is not the sign: hf_hold_join_agreed() */
   g_autofree char *digest =
       hf_hold_digest(check->recipe, &check->hold->process, check->metal->region);
-  if (hf_hold_is_agreed(check->recipe, digest))
-    return TRUE;
-  HfFinding *finding = hf_check_add(check, HF_LAW_NOT_AGREED, NAN, check->hold->centroid);
-  hf_finding_say(finding, "this is not what was agreed on proof %s%s%s", agreed->proof,
-                 agreed->revision != NULL ? ", revision " : "",
-                 agreed->revision != NULL ? agreed->revision : "");
+  find_other(check, digest);
   return TRUE;
+}
+
+void
+hf_hold_join_agreed(HfHold *all, const HfRecipe *recipe, const char *digest)
+{
+  HfCheck check = {.recipe = recipe, .hold = all};
+  HfFinding *finding = says_what_was_agreed(recipe) ? find_other(&check, digest) : NULL;
+  if (finding == NULL)
+    return;
+  for (guint i = 0; recipe->accept != NULL && i < recipe->accept->len; i++) {
+    const HfAccepted *accepted = &g_array_index(recipe->accept, HfAccepted, i);
+    if (g_ascii_strcasecmp(accepted->finding, hf_not_agreed_law.key) == 0 && accepted->of == NULL &&
+        finding->accepted == NULL && finding->gravity != HF_STOP)
+      finding->accepted = g_strdup(accepted->reason);
+  }
+  g_ptr_array_add(finding->each, hf_finding_place(finding));
+  hf_finding_word(finding, finding->names->len);
+  all->whole = all->whole && finding->gravity != HF_STOP;
+  hf_findings_sort(all->findings);
 }
 
 /* ---- the law ------------------------------------------------------------------------------ */

@@ -193,7 +193,9 @@ accept(HfCheck *check, const HfAccepted *accepted)
         finding->accepted = g_strdup(accepted->reason);
     }
   }
-  if (stop != NULL || !had_effect)
+  gboolean of_all = check->recipe->of != NULL && /* of all sheets together: asked there */
+                    g_ascii_strcasecmp(accepted->finding, hf_law(HF_LAW_NOT_AGREED)->key) == 0;
+  if (stop != NULL || (!had_effect && !of_all))
     say_no_effect(check, accepted, stop);
 }
 

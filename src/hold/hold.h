@@ -137,6 +137,10 @@ char *hf_hold_digest(const HfRecipe *recipe, const HfProcess *process, const HfR
  *  none. */
 gboolean hf_hold_is_agreed(const HfRecipe *recipe, const char *digest);
 
+/** hf_hold_join_agreed: adds the finding to @all, the check of the several sheets of @recipe, where
+ *  @digest (of all of them) is not the one that was agreed. */
+void hf_hold_join_agreed(HfHold *all, const HfRecipe *recipe, const char *digest);
+
 /* How small a shape may be cut. */
 typedef struct {
   double scale;   /* least; INFINITY: it is too thin somewhere at any size */

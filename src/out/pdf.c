@@ -499,7 +499,7 @@ hf_out_pdf(const HfSign *what, HfPaper paper, const HfCancel *cancel, GError **e
   if (!hf_document_begin(&document, title, error))
     return NULL;
   g_auto(Page) page = {.what = what, .pen = &document.pen, .paper = paper, .cancel = cancel};
-  page.digest = hf_say_digest(what);
+  page.digest = hf_sign_digest(what);
   g_autoptr(HfFlow) flow = choose(&page);
   if (!hf_cancel_check(cancel, error))
     return NULL;

@@ -117,7 +117,7 @@ static void
 write_proof(HfJson *json, const HfSign *what)
 {
   const HfRecipe *recipe = what->recipe;
-  g_autofree char *digest = hf_say_digest(what);
+  g_autofree char *digest = hf_sign_digest(what);
   hf_json_open(json, "proof", '{');
   hf_json_text(json, "number", recipe->proof);
   hf_json_text(json, "revision", recipe->revision);

@@ -35,10 +35,6 @@ char *hf_say_size(const HfHold *hold);
 const char *hf_say_kerf_said_by(const HfSign *what);
 const char *hf_say_crater_said_by(const HfSign *what);
 
-/** hf_say_digest: (transfer full) hf_hold_digest() of the sign; of several sheets the digest of
- *  theirs, the front first. */
-char *hf_say_digest(const HfSign *what);
-
 /** hf_say_hung: does the sign hang by holes, so that the caution on hung signs applies? */
 gboolean hf_say_hung(const HfSign *what);
 

@@ -130,22 +130,6 @@ hf_say_crater_said_by(const HfSign *what)
   return "common practice";
 }
 
-char *
-hf_say_digest(const HfSign *what)
-{
-  g_autoptr(GString) all = g_string_new(NULL);
-  guint n = hf_sign_n_layers(what);
-  for (guint i = 0; i < n; i++) {
-    const HfSign *layer = hf_sign_layer(what, i);
-    g_autofree char *own =
-        hf_hold_digest(layer->recipe, &layer->hold->process, layer->metal->region);
-    if (n == 1)
-      return g_steal_pointer(&own);
-    g_string_append_printf(all, "%s\n", own);
-  }
-  return hf_file_digest(all->str, all->len);
-}
-
 gboolean
 hf_say_hung(const HfSign *what)
 {

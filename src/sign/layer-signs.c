@@ -9,6 +9,7 @@
  * openings that something goes through (holes), which are the same curves in every layer that they
  * meet. docs/decisions/0015-layers.md
  */
+#include "base/file.h"
 #include "recipe/kind.h"
 #include "sign/sign-private.h"
 
@@ -399,7 +400,26 @@ hf_sign_joined(const HfRecipe *recipe, GPtrArray *layers)
   all->fit = front->fit != NULL ? hf_fit_ref((HfFit *)front->fit) : NULL;
   join(all, layers);
   all->layers = layers;
+  g_autofree char *digest = recipe->agreed.digest != NULL ? hf_sign_digest(all) : NULL;
+  if (digest != NULL)
+    hf_hold_join_agreed((HfHold *)all->hold, recipe, digest);
   return all;
+}
+
+char *
+hf_sign_digest(const HfSign *sign)
+{
+  g_autoptr(GString) all = g_string_new(NULL);
+  guint n = hf_sign_n_layers(sign);
+  for (guint i = 0; i < n; i++) {
+    const HfSign *layer = hf_sign_layer(sign, i);
+    g_autofree char *own =
+        hf_hold_digest(layer->recipe, &layer->hold->process, layer->metal->region);
+    if (n == 1)
+      return g_steal_pointer(&own);
+    g_string_append_printf(all, "%s\n", own);
+  }
+  return hf_file_digest(all->str, all->len);
 }
 
 HfSign *

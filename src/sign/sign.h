@@ -113,6 +113,9 @@ hf_sign_layer(const HfSign *sign, guint i)
 {
   return sign->layers != NULL ? (const HfSign *)g_ptr_array_index(sign->layers, i) : sign;
 }
+/** hf_sign_digest: (transfer full) hf_hold_digest() of the sign; of several sheets the digest of
+ *  their digests, the front first. */
+char *hf_sign_digest(const HfSign *sign);
 /** hf_sign_spread: (transfer full) the metal of all layers side by side, for pictures of what
  *  changes: each @apart mm below the one before it. */
 HfRegion *hf_sign_spread(const HfSign *sign, double apart);

@@ -100,3 +100,27 @@ def test_no_digest(tmp_path, said):
     (tmp_path / "sign.yaml").write_text(HEAD.format(more=f"agreed: {{proof: 3, digest: {said}}}", kerf="1.5 mm") + PLATE)
     done = holdfast("make", "sign.yaml", "-o", "out", cwd=tmp_path)
     assert done.returncode == 2 and re.search(r"sign\.yaml:5:\d+: this is not the digest of a proof", done.stderr), done.stderr
+
+
+def test_of_two_sheets(tmp_path):
+    """Of several sheets it is the digest of their digests, the front first; a change behind the front is told as one in it."""
+    back = "back: {metal: mild steel, thickness: 2 mm, kerf: 1.2 mm, behind: 20 mm}"
+
+    def entries(wide):
+        return PLATE + f"  - plate: {{shape: rectangle, width: {wide} mm, height: 100 mm, layer: back}}\n"
+
+    front = digest(OUTER)
+    behind = digest("-11000 -5000 11000 -5000 11000 5000 -11000 5000 ", metal="mild steel 2.00")
+    both = hashlib.sha256(f"{front}\n{behind}\n".encode()).hexdigest()
+    assert made(tmp_path, entries(220), back)[1]["proof"]["digest"] == both
+    agreed = f"{back}\nagreed: {{proof: 3, digest: {both}}}"
+    said, report = made(tmp_path, entries(220), agreed)
+    assert "agreed on proof 3" not in said and report["proof"]["agreed"]["same"] is True
+    said, report = made(tmp_path, entries(221), agreed)
+    assert "this is not what was agreed on proof 3" in said and report["proof"]["agreed"]["same"] is False
+    assert [one["key"] for one in report["findings"]].count("not-agreed") == 1
+    assert "This is not what was agreed on proof 3" in proof_text(tmp_path)
+    accepted = agreed + "\naccept: [{finding: not-agreed, reason: told by telephone}]"
+    report = made(tmp_path, entries(221), accepted)[1]
+    assert [one["accepted"] for one in report["findings"] if one["key"] == "not-agreed"] == ["told by telephone"]
+    assert "acceptance" not in [one["key"] for one in report["findings"]]

@@ -486,6 +486,8 @@ def test_nonsense_at_every_place_that_the_page_is_told_of(recipe, state):
         paths = [*places(kinds["head"], ""), *(it for i, entry in enumerate(tree["entries"]) for word in entry
                                                for it in places(fields[word], f"entries[{i}].{word}."))]
         for path, kind in paths:
+            if "." in path and "[" not in path and f"\n{path.split('.')[0]}:" not in MANY:
+                continue  # the page puts a table before it says something in it
             for nonsense in ("??", "-1e9 parsecs"):
                 answer = page.edit(("set", path, nonsense))
                 error = answer["error"]
