@@ -33,8 +33,9 @@ static double
 times_of(const HfFinding *finding)
 {
   const HfLaw *law = hf_law(finding->kind);
-  if (law->measures != HF_MEASURES_METAL || !law->at_least || isnan(finding->limit) ||
-      !(finding->measured > 0))
+  gboolean grows = law->measures == HF_MEASURES_METAL || law->measures == HF_MEASURES_GAP ||
+                   law->measures == HF_MEASURES_OPENING;
+  if (!grows || !law->at_least || isnan(finding->limit) || !(finding->measured > 0))
     return 1;
   return fmax(finding->limit / finding->measured, 1);
 }
@@ -75,6 +76,68 @@ tell_size(GString *text, const HfEntry *words, double times)
                                "more open\n");
 }
 
+/* ---- what is no matter of size ----------------------------------------------------------------
+ */
+
+static gboolean
+concerns(const HfFinding *finding, guint entry)
+{
+  for (guint i = 0; i < finding->entries->len; i++)
+    if (g_array_index(finding->entries, guint, i) == entry)
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+is_at(const HfShape *shape, HfPoint at)
+{
+  HfBox box = hf_outline_box(shape->outline);
+  if (at.x < box.min.x || at.x > box.max.x || at.y < box.min.y || at.y > box.max.y)
+    return FALSE;
+  g_autoptr(HfRegion) region = hf_region_of_outline(shape->outline, HF_NO_SHAPE, HF_FLATTEN_MM);
+  return hf_region_contains(region, at);
+}
+
+/* What lies over the letter where something of it is gone: metal over an opening, an opening
+ * through metal, metal over metal. %NULL: nothing of another entry. */
+static const HfShape *
+what_hides(const HfSign *sign, const HfFinding *finding)
+{
+  for (guint i = sign->layout->shapes->len; i-- > 0;) {
+    const HfShape *shape = hf_layout_shape(sign->layout, i);
+    const HfEntry *words = words_of(sign, finding);
+    const HfEntry *own = hf_recipe_at(sign->recipe, shape->entry);
+    gboolean ground = words != NULL && words->as == HF_AS_OPENING && own->kind == HF_ENTRY_PLATE;
+    if (!ground && (own->kind == HF_ENTRY_TIE || !concerns(finding, shape->entry)) &&
+        is_at(shape, finding->at))
+      return shape;
+  }
+  return NULL;
+}
+
+/* What is to say other than a size. */
+static void
+tell_place(GString *text, const HfSign *sign, const HfFinding *finding)
+{
+  if (finding->kind == HF_LAW_CRACK && finding->names->len == 2) {
+    g_string_append_printf(text,
+                           "what would have to give: %s and %s stand a kerf apart all along, run "
+                           "into each other all along, or part at a wider angle\n",
+                           (const char *)finding->names->pdata[0],
+                           (const char *)finding->names->pdata[1]);
+    return;
+  }
+  const HfShape *over =
+      words_of(sign, finding) != NULL && hf_law(finding->kind)->measures == HF_MEASURES_OTHER
+          ? what_hides(sign, finding)
+          : NULL;
+  if (over != NULL)
+    g_string_append_printf(text,
+                           "what would have to give: %s lies there: move it, make it smaller, or "
+                           "take it out\n",
+                           over->label);
+}
+
 char *
 hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
 {
@@ -82,6 +145,7 @@ hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
   GString *text = g_string_new(NULL);
   const HfEntry *words = NULL;
   double times = 1;
+  const HfFinding *first = NULL; /* that no change takes away */
   guint told = 0, more = 0;
   for (guint i = 0; i < sign->hold->findings->len; i++) {
     const HfFinding *finding = hf_sign_finding(sign, i);
@@ -93,6 +157,8 @@ hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
     }
     if (is_taken(cures, i))
       continue;
+    if (first == NULL)
+      first = finding;
     if (told == 0)
       g_string_append(text, "what no change takes away:\n");
     if (told < MOST_TOLD)
@@ -108,5 +174,7 @@ hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
                           "all go and no other comes\n");
   if (times > MUCH && words != NULL)
     tell_size(text, words, times);
+  else if (first != NULL)
+    tell_place(text, sign, first);
   return g_string_free(text, FALSE);
 }

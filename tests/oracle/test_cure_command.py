@@ -507,3 +507,25 @@ def test_a_knob_does_not_end_where_nobody_reads_the_sign(sign):
     import cure_signs
     cures = offered(sign, cure_signs.recipe(103, HOLDFAST)[0])
     assert cures and cures[0]["whole"] and cures[0]["key"] == "room", cures
+
+
+@pytest.mark.parametrize("entries, says", [
+    (["plate: {name: a, shape: rectangle, width: 100 mm, height: 200 mm}",
+      "plate: {name: b, shape: rectangle, width: 100 mm, height: 200 mm, right of: a, turn: -0.5 deg, shift: [-0.1 mm, 0 mm]}"],
+     r'plate "b" and plate "a" stand a kerf apart all along, run into each other all along, or part at a wider angle'),
+    (["bar: {name: rail, length: 300 mm, height: 20 mm}", "bar: {name: top, length: 300 mm, height: 20 mm, above: w, gap: -17 mm}",
+      'words: {name: w, text: "ÉÀÜÖ", font: {family: DejaVu Sans, style: Bold}, height: 50 mm, stand on: rail}'],
+     r'bar "top" lies there: move it, make it smaller, or take it out'),
+    (["plate: {name: board, shape: rectangle, width: 330 mm, height: 110 mm}",
+      'words: {name: w, text: "OPEN", font: {family: DejaVu Sans, style: Bold}, height: 60 mm, as: opening}',
+      "tie: {of: 1st E of w, em: [0.3, 0.35], direction: top, width: 24 mm, length: 90 mm}", "ties: {}"],
+     r"tie 1 lies there: move it, make it smaller, or take it out"),
+])
+def test_no_cure_says_what_would_have_to_give(tmp_path, entries, says):
+    """Where no change cures it, the reason is told and what a person would have to change: not only where it is a matter of size."""
+    recipe = tmp_path / "sign.yaml"
+    recipe.write_text("holdfast: 1\nmetal: {kind: mild steel, thickness: 2 mm}\nprocess: {kerf: 1.2 mm}\nentries:\n"
+                      + "".join(f"  - {entry}\n" for entry in entries))
+    done = holdfast("cure", recipe)
+    assert "what no change takes away" in done.stdout
+    assert re.search("what would have to give: " + says, done.stdout), done.stdout
