@@ -14,12 +14,12 @@
 #include "hold/hold-private.h"
 #include <string.h>
 
-#define STEP (HF_GRID_PER_MM / 100) /* 0.01 mm in grid units */
+#define STEP (HF_GRID_PER_MM / 100.0) /* 0.01 mm in grid units */
 
 static gint32
 rounded(gint32 at)
 {
-  return (gint32)lrint(at / (double)STEP);
+  return (gint32)lrint(at / STEP);
 }
 
 /* The ring in hundredths of a millimetre, points that fall together once. */

@@ -84,7 +84,7 @@ def look_at_pdf(file):
     assert not raw(done.stdout.decode(), "\n\x0c")
     info = subprocess.run(["pdfinfo", "-enc", "UTF-8", str(file)], capture_output=True, check=True)
     assert info.stderr == b"" and not raw(info.stdout.decode())
-    assert len(info.stdout.decode().splitlines()) < 25 and re.search(r"(?m)^Title: .*, proof$", info.stdout.decode())
+    assert len(info.stdout.decode().splitlines()) < 25 and re.search(r"(?m)^Title: .*, (proof|shop sheet|drilling template)$", info.stdout.decode())
 
 
 def look_at_json(data, name):

@@ -530,28 +530,34 @@ def signs(tmp_path_factory):
 
 @pytest.mark.parametrize("example", [file.stem for file in EXAMPLES])
 def test_outlines_of_an_example(signs, example):
-    """Area within 0.02 % of what report.json says; audited, closed, whole or saying that it is not."""
+    """Area within 0.02 % of what report.json says; audited, closed, whole or saying that it is not. Of each sheet."""
     folder = signs / example
     report = json.loads((folder / "report.json").read_text())
     stem = "metal" if report["verdict"] == "whole" else "not-to-be-cut"
-    document = ezdxf.readfile(folder / f"{stem}.dxf")
+    for sheet in report["layers"] or [{"layer": "front", "figures": report["figures"]}]:
+        prefix = "" if sheet["layer"] == "front" else f"{sheet['layer']}-"
+        check_sheet(folder / f"{prefix}{stem}", sheet["figures"], report["verdict"])
+
+
+def check_sheet(stem, figures, verdict):
+    document = ezdxf.readfile(stem.with_suffix(".dxf"))
     auditor = document.audit()
     assert not auditor.errors and not auditor.fixes
-    contours = dxf_contours(folder / f"{stem}.dxf")
+    contours = dxf_contours(stem.with_suffix(".dxf"))
     assert all(closed for _, _, closed in contours)
-    assert len(contours) == report["figures"]["pierces"]
+    assert len(contours) == figures["pierces"]
     size = sum(abs(area_of(c)) * (-1 if layer.endswith("OPENINGS") else 1) for layer, c, _ in contours)
-    assert size == pytest.approx(report["figures"]["area"], rel=2e-4)
-    assert sum(length_of(c) for _, c, _ in contours) == pytest.approx(report["figures"]["cut_length"], rel=2e-4)
+    assert size == pytest.approx(figures["area"], rel=2e-4)
+    assert sum(length_of(c) for _, c, _ in contours) == pytest.approx(figures["cut_length"], rel=2e-4)
     check_pieces([c for _, c, _ in contours], math.pi + 1e-6)
-    root = xml.parse(folder / f"{stem}.svg").getroot()
+    root = xml.parse(stem.with_suffix(".svg")).getroot()
     parts = [svg_contours(path, 0.0) for path in root.iter(SVG + "path")]
     check_pieces([c for part in parts for c in part], math.radians(170))
     size = sum(abs(area_of(c)) * (-1 if k else 1) for part in parts for k, c in enumerate(part))
-    assert size == pytest.approx(report["figures"]["area"], rel=2e-4)
+    assert size == pytest.approx(figures["area"], rel=2e-4)
     said = root.find(SVG + "desc").text
-    assert "no kerf allowance" in said and f"verdict: {report['verdict']}" in said
-    assert ("NOT TO BE CUT" in said) == (report["verdict"] != "whole")
+    assert "no kerf allowance" in said and f"verdict: {verdict}" in said
+    assert ("NOT TO BE CUT" in said) == (verdict != "whole")
 
 
 # ---- many faces -------------------------------------------------------------------------------
