@@ -38,6 +38,13 @@ chance(int a, int b, int what)
   return h / 4294967296.0;
 }
 
+/* One of @n. */
+static guint
+pick(double share, gsize n)
+{
+  return (guint)(share * (double)n);
+}
+
 /* A piece of wall: millimetres, y down from its upper edge. */
 typedef struct {
   cairo_t *cr;
@@ -80,7 +87,7 @@ draw_brick(const Wall *wall)
   for (int row = 0; row * BRICK_HIGH < wall->h; row++)
     for (int i = -1; i * BRICK_LONG < wall->w; i++) {
       double shift = row % 2 == 0 ? 0 : BRICK_LONG / 2.0;
-      guint tone = tones[(int)(chance(row, i, 1) * G_N_ELEMENTS(tones))];
+      guint tone = tones[pick(chance(row, i, 1), G_N_ELEMENTS(tones))];
       block(wall, i * BRICK_LONG + shift, row * BRICK_HIGH, BRICK_LONG - JOINT, BRICK_HIGH - JOINT,
             hf_colour_mix(tone, 0x2a1a14, 0.12 * chance(row, i, 2)));
     }
@@ -293,7 +300,7 @@ draw_rust(cairo_t *cr, HfBox box, double unit)
   int n = (int)fmin(MOST_DABS, area / (unit * unit * 90));
   for (int i = 0; i < n; i++) {
     double size = unit * (1.5 + 9 * pow(chance(i, 1, 24), 3));
-    hf_pen_colour(cr, tones[(int)(chance(i, 1, 25) * G_N_ELEMENTS(tones))],
+    hf_pen_colour(cr, tones[pick(chance(i, 1, 25), G_N_ELEMENTS(tones))],
                   0.08 + 0.22 * chance(i, 1, 26));
     leaf(cr, box.min.x + hf_box_width(box) * chance(i, 1, 27),
          box.min.y + hf_box_height(box) * chance(i, 1, 28), 2 * G_PI * chance(i, 1, 29), size * 2);
