@@ -161,21 +161,25 @@ deep_part(const HfAxisPoint *p, const HfAxisPoint *q, double least, HfPoint *ret
   return TRUE;
 }
 
-static double
-deep_length(const HfStudRoom *room, double least)
+typedef struct {
+  HfPoint a, b;
+} Stretch;
+
+/* (transfer full) (element-type Stretch): the axis as far as it is @least deep. */
+static GArray *
+deep_stretches(const HfStudRoom *room, double least)
 {
-  double length = 0;
-  const GArray *points = room->axis->points;
+  GArray *deep = g_array_new(FALSE, FALSE, sizeof(Stretch));
+  const HfAxisPoint *points = (const HfAxisPoint *)(gpointer)room->axis->points->data;
   for (guint e = 0; e < room->axis->edges->len; e++) {
     const HfAxisEdge *edge = &g_array_index(room->axis->edges, HfAxisEdge, e);
     for (guint i = edge->first; i + 1 < edge->first + edge->n; i++) {
-      HfPoint a, b;
-      if (deep_part(&g_array_index(points, HfAxisPoint, i),
-                    &g_array_index(points, HfAxisPoint, i + 1), least, &a, &b))
-        length += hf_point_distance(a, b);
+      Stretch s;
+      if (deep_part(&points[i], &points[i + 1], least, &s.a, &s.b))
+        g_array_append_val(deep, s);
     }
   }
-  return length;
+  return deep;
 }
 
 /* Along the stretch, with its ends, and where it crosses the mirror's line. */
@@ -193,16 +197,15 @@ add_stretch(const HfStudRoom *room, HfPoint a, HfPoint b, double step, GArray *s
 static void
 add_axis(const HfStudRoom *room, double least, GArray *spots)
 {
-  double step = fmax(deep_length(room, least) / STEPS, 0.01);
-  const GArray *points = room->axis->points;
-  for (guint e = 0; e < room->axis->edges->len; e++) {
-    const HfAxisEdge *edge = &g_array_index(room->axis->edges, HfAxisEdge, e);
-    for (guint i = edge->first; i + 1 < edge->first + edge->n; i++) {
-      HfPoint a, b;
-      if (deep_part(&g_array_index(points, HfAxisPoint, i),
-                    &g_array_index(points, HfAxisPoint, i + 1), least, &a, &b))
-        add_stretch(room, a, b, step, spots);
-    }
+  g_autoptr(GArray) deep = deep_stretches(room, least);
+  double length = 0;
+  for (guint i = 0; i < deep->len; i++) {
+    const Stretch *s = &g_array_index(deep, Stretch, i);
+    length += hf_point_distance(s->a, s->b);
+  }
+  for (guint i = 0; i < deep->len; i++) {
+    const Stretch *s = &g_array_index(deep, Stretch, i);
+    add_stretch(room, s->a, s->b, fmax(length / STEPS, 0.01), spots);
   }
 }
 

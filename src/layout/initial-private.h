@@ -8,6 +8,11 @@
  * centre; 0 for nothing. On the true curves, to 1e-9 of its size. */
 double hf_smallest_circle(const GPtrArray *shapes, HfPoint *ret_centre);
 
+/** hf_initial_letters: (transfer full) (nullable) (element-type HfShape) the initial's letters in
+ * their size, set or woven as it says, about the middle of their window (`fill`) or of their box.
+ * Errors: nothing to cut, no room, or what would not read. */
+GPtrArray *hf_initial_letters(HfLaying *laying, guint entry, HfWording *wording, GError **error);
+
 /* How letters are set, in the unit of their shapes. */
 typedef struct {
   HfInitialSet set;

@@ -129,20 +129,6 @@ tell_findings(HfFlow *flow, const HfHold *hold)
   }
 }
 
-static void
-tell_cautions(HfFlow *flow, const HfSign *what)
-{
-  guint n;
-  const HfCaution *all = hf_cautions(&n);
-  hf_flow_heading(flow, "Please mind");
-  for (guint i = 1; i < n; i++) { /* the first stands at the foot of the page */
-    if (!(all[i].carried_by & HF_CARRY_PROOF) || !hf_say_caution(what, &all[i]))
-      continue;
-    g_autofree char *text = g_strdup_printf("%s [%s]", all[i].text, all[i].says);
-    hf_flow_text(flow, &small, HF_INK, text);
-  }
-}
-
 void
 hf_customer_facts(HfFlow *flow, const HfPen *pen, const HfSign *what, const HfKnown *beside)
 {
@@ -150,5 +136,5 @@ hf_customer_facts(HfFlow *flow, const HfPen *pen, const HfSign *what, const HfKn
   tell_sign(flow, what, beside);
   tell_findings(flow, what->hold);
   tell_delivery(flow, what);
-  tell_cautions(flow, what);
+  hf_facts_cautions(flow, "Please mind", &small, HF_CARRY_PROOF, what);
 }

@@ -374,17 +374,18 @@ tell_limits(HfFlow *flow, const HfSign *what)
   }
 }
 
-static void
-tell_cautions(HfFlow *flow, const HfSign *what)
+void
+hf_facts_cautions(HfFlow *flow, const char *heading, const HfPenStyle *style, guint carried_by,
+                  const HfSign *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  hf_flow_heading(flow, "Cautions");
+  hf_flow_heading(flow, heading);
   for (guint i = 1; i < n; i++) { /* the first stands at the foot of every page */
-    if (!(all[i].carried_by & HF_CARRY_SHEET) || !hf_say_caution(what, &all[i]))
+    if (!(all[i].carried_by & carried_by) || !hf_say_caution(what, &all[i]))
       continue;
     g_autofree char *text = g_strdup_printf("%s [%s]", all[i].text, all[i].says);
-    hf_flow_text(flow, &small, HF_INK, text);
+    hf_flow_text(flow, style, HF_INK, text);
   }
 }
 
@@ -397,7 +398,7 @@ hf_facts(HfFlow *flow, const HfPen *pen, const HfSign *what)
   tell_limits(flow, what);
   hf_facts_words(flow, pen, what);
   tell_fonts(flow, what);
-  tell_cautions(flow, what);
+  hf_facts_cautions(flow, "Cautions", &small, HF_CARRY_SHEET, what);
   for (guint i = 0; i < what->layout->notes->len; i++)
     hf_flow_text(flow, &small, HF_SOFT_INK, g_ptr_array_index(what->layout->notes, i));
 }

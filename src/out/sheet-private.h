@@ -31,6 +31,10 @@ double hf_scale_bar(const HfPen *pen, HfScale scale, double x, double y, double 
 
 /** hf_facts: all that is written beside the drawing on the shop sheet, in the order of reading. */
 void hf_facts(HfFlow *flow, const HfPen *pen, const HfSign *what);
+/** hf_facts_cautions: those that concern the sign and that a paper of the kind @carried_by
+ *  (HfCarry) tells, save the first, which stands at its foot. */
+void hf_facts_cautions(HfFlow *flow, const char *heading, const HfPenStyle *style, guint carried_by,
+                       const HfSign *what);
 /** hf_facts_layers: (behind.c) a row for each sheet of a sign that has several. */
 void hf_facts_layers(HfFlow *flow, const HfSign *what);
 /** hf_facts_words: every line of words as it was written, and what to check about it. */

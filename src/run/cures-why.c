@@ -91,8 +91,7 @@ concerns(const HfFinding *finding, guint entry)
 static gboolean
 is_at(const HfShape *shape, HfPoint at)
 {
-  HfBox box = hf_outline_box(shape->outline);
-  if (at.x < box.min.x || at.x > box.max.x || at.y < box.min.y || at.y > box.max.y)
+  if (!hf_box_contains(hf_outline_box(shape->outline), at))
     return FALSE;
   g_autoptr(HfRegion) region = hf_region_of_outline(shape->outline, HF_NO_SHAPE, HF_FLATTEN_MM);
   return hf_region_contains(region, at);
@@ -103,9 +102,9 @@ is_at(const HfShape *shape, HfPoint at)
 static const HfShape *
 what_hides(const HfSign *sign, const HfFinding *finding)
 {
+  const HfEntry *words = words_of(sign, finding);
   for (guint i = sign->layout->shapes->len; i-- > 0;) {
     const HfShape *shape = hf_layout_shape(sign->layout, i);
-    const HfEntry *words = words_of(sign, finding);
     const HfEntry *own = hf_recipe_at(sign->recipe, shape->entry);
     gboolean ground = words != NULL && words->as == HF_AS_OPENING && own->kind == HF_ENTRY_PLATE;
     if (!ground && (own->kind == HF_ENTRY_TIE || !concerns(finding, shape->entry)) &&
@@ -151,8 +150,9 @@ hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
     const HfFinding *finding = hf_sign_finding(sign, i);
     if (finding->gravity != HF_STOP)
       continue;
-    if (words_of(sign, finding) != NULL && times_of(finding) > times) {
-      words = words_of(sign, finding);
+    const HfEntry *own = words_of(sign, finding);
+    if (own != NULL && times_of(finding) > times) {
+      words = own;
       times = times_of(finding);
     }
     if (is_taken(cures, i))
