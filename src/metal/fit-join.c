@@ -9,7 +9,9 @@
  *
  * A machine slows down for every piece, and some stumble over those shorter than their step.
  * Accuracy: two pieces are one when the joint lies within 0.2 um of what they become; the ends of a
- * piece that goes are at most its own length from what takes its place, half of it as a rule.
+ * piece that goes are at most its own length from what takes its place, half of it as a rule, and
+ * its neighbours are bent by as much: where that leads them too far off the ring they meet
+ * elsewhere, and the caller is told when no place will do.
  * Degenerate: a contour of one or two pieces is left as it is; one that is all one circle becomes
  * a full circle.
  */
@@ -19,6 +21,7 @@
 #define STRAIGHT  (0.1 * G_PI / 180)       /* lines that turn by less are in line */
 #define ON_CIRCLE 1e-6                     /* mm */
 #define LEAST     (1.01 * HF_FIT_SHORTEST) /* the files round */
+#define NEAR_LOST (10 * LEAST)             /* of so far what went is looked at again */
 
 static double
 length_of(const HfCurve *c)
@@ -274,32 +277,91 @@ meeting_of(const Round *on)
   return corner_a ? on->gone->p0 : on->gone->p1;
 }
 
-static void
-drop_short(GArray *pieces)
+/* What the result is held to once a piece goes. */
+typedef struct {
+  HfFitEdges *edges; /* of the ring */
+  GArray *lost;      /* HfPoint: ends of pieces that went */
+  double most;       /* mm */
+} Held;
+
+/* How far the two neighbours run from the ring when they meet at @p, and what went from them. */
+static double
+off_when(const Held *held, const Round *on, HfPoint p)
 {
+  HfCurve a = led_to(on->a, p, TRUE), b = led_to(on->b, p, FALSE);
+  double reach = held->most + LEAST;
+  double off = fmax(hf_fit_off(held->edges, &a, reach), hf_fit_off(held->edges, &b, reach));
+  for (guint i = 0; i < held->lost->len; i++) {
+    HfPoint lost = g_array_index(held->lost, HfPoint, i);
+    if (hf_point_distance(lost, p) > NEAR_LOST)
+      continue;
+    double near = fmin(hf_fit_gap(&a, lost), hf_fit_gap(&b, lost));
+    near = fmin(near, fmin(hf_fit_gap(on->before, lost), hf_fit_gap(on->after, lost)));
+    off = fmax(off, near);
+  }
+  return off;
+}
+
+/* The usual meeting where the result stays on its ring with it; else where it runs least off.
+ * Returns: does it stay there? */
+static gboolean
+held_meeting(const Held *held, const Round *on, HfPoint *ret)
+{
+  HfPoint middle = hf_point_mix(on->gone->p0, on->gone->p1, 0.5);
+  const HfPoint tried[] = {meeting_of(on), middle, on->gone->p0, on->gone->p1};
+  double least = INFINITY;
+  *ret = tried[0];
+  for (gsize i = 0; i < G_N_ELEMENTS(tried) && least > held->most; i++) {
+    double off = off_when(held, on, tried[i]);
+    if (off >= least)
+      continue;
+    least = off;
+    *ret = tried[i];
+  }
+  return least <= held->most;
+}
+
+/* @held: its edges are made once they are asked for. */
+static gboolean
+drop_short(GArray *pieces, const HfRing *ring, Held *held)
+{
+  gboolean holds = TRUE;
   while (pieces->len > 2) {
     guint k = shortest(pieces), n = pieces->len;
     if (k == n)
-      return;
+      break;
     Round on = {piece(pieces, k + n - 2), piece(pieces, k + n - 1), piece(pieces, k),
                 piece(pieces, k + 1), piece(pieces, k + 2)};
-    HfPoint p = meeting_of(&on);
+    HfPoint p;
+    if (ring == NULL) {
+      p = meeting_of(&on);
+    } else {
+      if (held->edges == NULL)
+        held->edges = hf_fit_edges_new(ring);
+      g_array_append_vals(held->lost, (HfPoint[]){on.gone->p0, on.gone->p1}, 2);
+      holds = held_meeting(held, &on, &p) && holds;
+    }
     HfCurve a = led_to(on.a, p, TRUE), b = led_to(on.b, p, FALSE);
     *piece(pieces, k + n - 1) = a;
     *piece(pieces, k + 1) = b;
     g_array_remove_index(pieces, k);
   }
+  return holds;
 }
 
 /* ---- the door -------------------------------------------------------------------------------- */
 
-void
-hf_fit_join(HfOutline *contour)
+gboolean
+hf_fit_join(HfOutline *contour, const HfRing *ring, double most)
 {
   if (hf_outline_n_contours(contour) != 1)
-    return;
+    return TRUE;
+  g_autoptr(GArray) lost = g_array_new(FALSE, FALSE, sizeof(HfPoint));
+  Held held = {.lost = lost, .most = most};
   join_all(contour->curves);
-  drop_short(contour->curves);
+  gboolean holds = drop_short(contour->curves, ring, &held);
+  hf_fit_edges_free(held.edges);
   join_all(contour->curves);
   close_circle(contour->curves);
+  return holds;
 }

@@ -4,7 +4,7 @@
  */
 #pragma once
 #include "base/cancel.h"
-#include "geom/outline.h"
+#include "geom/region.h"
 
 /* A place on a smooth stretch where an arc may end, and where the result is held to the metal.
  *
@@ -81,7 +81,24 @@ void hf_fit_crossings(const HfOutline *outline, GArray *places, const HfCancel *
  *  common. */
 guint hf_fit_common(const HfCurve *a, const HfCurve *b, HfPoint ret_at[2]);
 
+/* The edges of one ring, for how far off it something is. */
+typedef struct HfFitEdges HfFitEdges;
+
+/** hf_fit_edges_new: @ring (borrowed) must outlive it. O(vertices). */
+HfFitEdges *hf_fit_edges_new(const HfRing *ring);
+/** hf_fit_edges_free: frees it and all that it owns; %NULL: nothing. */
+void hf_fit_edges_free(HfFitEdges *edges);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfFitEdges, hf_fit_edges_free)
+
+/** hf_fit_off: mm; how far @curve runs from the edges at nine places of it, its ends among them;
+ *  INFINITY where that is more than @reach mm and a cell. O(edges near). */
+double hf_fit_off(HfFitEdges *edges, const HfCurve *curve, double reach);
+
+/** hf_fit_gap: mm from @p to the line or arc @c. */
+double hf_fit_gap(const HfCurve *c, HfPoint p);
+
 /** hf_fit_join: makes one piece of neighbours that are one, and none shorter than
- *  %HF_FIT_SHORTEST, of @contour, one contour of lines and arcs. Cost O(n), and n for each that is
- *  too short. */
-void hf_fit_join(HfOutline *contour);
+ *  %HF_FIT_SHORTEST, of @contour, one contour of lines and arcs. @ring: (nullable) what it was
+ *  fitted to, and how far off it what takes the place of a short piece may run, mm. Returns: %FALSE
+ *  when some of it runs farther off. Cost O(n), and n for each that is too short. */
+gboolean hf_fit_join(HfOutline *contour, const HfRing *ring, double most);

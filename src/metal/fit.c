@@ -515,37 +515,49 @@ area_holds(const Walk *walk, const HfOutline *contour)
   return got * area > 0 && fabs(got - area) <= most;
 }
 
-/* Whatever holds first, and the last one always: as fitted, chords joined, chords as they are. A
- * ring of a few hundredths of a mm is nothing but pieces too short to stay, and would be gone. */
-static void
-add_what_holds(const Walk *walk, HfOutline *fitted, HfOutline *out)
+/* Is it within the tolerance of its ring once nothing of it is too short? */
+static gboolean
+holds_joined(const Walk *walk, HfOutline *contour)
 {
-  g_autoptr(HfOutline) chords = hf_outline_new();
-  hf_ring_add_chords(walk->ring, chords);
-  hf_fit_join(fitted);
-  if (!area_holds(walk, fitted)) {
-    fitted = chords;
-    hf_fit_join(chords);
-  }
-  if (area_holds(walk, fitted))
-    hf_outline_append(out, fitted, HF_MATRIX_IDENTITY);
-  else
-    hf_ring_add_chords(walk->ring, out);
+  gboolean near = hf_fit_join(contour, walk->ring, walk->tolerance);
+  return near && area_holds(walk, contour);
 }
 
-static void
-fit_ring(Walk *walk, HfOutline *out)
+/* As fitted with @share of the tolerance. */
+static gboolean
+add_fitted(const Walk *given, double share, HfOutline *out)
 {
+  Walk walk = *given;
   g_autoptr(HfOutline) contour = hf_outline_new();
-  guint before = hf_outline_n_contours(out);
-  g_array_set_size(walk->stretches, 0);
-  gather_stretches(walk);
-  for (guint i = 0; i < walk->stretches->len; i++)
-    set_joint(walk, stretch(walk, i + walk->stretches->len - 1), stretch(walk, i));
-  if (!draw_circle(walk, contour))
-    draw_stretches(walk, contour);
-  add_what_holds(walk, contour, out);
-  g_assert(hf_outline_n_contours(out) == before + 1);
+  walk.tolerance *= share;
+  g_array_set_size(walk.stretches, 0);
+  gather_stretches(&walk);
+  for (guint i = 0; i < walk.stretches->len; i++)
+    set_joint(&walk, stretch(&walk, i + walk.stretches->len - 1), stretch(&walk, i));
+  if (!draw_circle(&walk, contour))
+    draw_stretches(&walk, contour);
+  if (!holds_joined(given, contour))
+    return FALSE;
+  hf_outline_append(out, contour, HF_MATRIX_IDENTITY);
+  return TRUE;
+}
+
+/* Whatever holds first, and the last one always: as fitted, more tightly where pieces too short to
+ * stay bend their neighbours off the ring, chords joined, chords as they are. A ring of a few
+ * hundredths of a mm is nothing but pieces too short to stay, and would be gone. */
+static void
+fit_ring(const Walk *walk, HfOutline *out)
+{
+  static const double SHARE[] = {1, 0.75, 0.6};
+  for (gsize i = 0; i < G_N_ELEMENTS(SHARE); i++)
+    if (add_fitted(walk, SHARE[i], out))
+      return;
+  g_autoptr(HfOutline) chords = hf_outline_new();
+  hf_ring_add_chords(walk->ring, chords);
+  if (holds_joined(walk, chords))
+    hf_outline_append(out, chords, HF_MATRIX_IDENTITY);
+  else
+    hf_ring_add_chords(walk->ring, out);
 }
 
 static HfOutline *
@@ -562,6 +574,7 @@ fit_rings(const HfMetal *metal, const HfLayout *layout, double tolerance, const 
                  .crossings = crossings,
                  .near_crossing = near_crossing};
     fit_ring(&walk, outline);
+    g_assert(hf_outline_n_contours(outline) == i + 1);
   }
   return outline;
 }

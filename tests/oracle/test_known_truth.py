@@ -131,6 +131,25 @@ def test_sharing_an_edge(tmp_path):
     assert not told(tmp_path, 36)
 
 
+def oversteps(rng):
+    """A hole that oversteps the edge of its plate, or another hole, by less than opens a mouth as wide as the kerf. The mouth of a
+    circle of radius r, h over a line, is 2 sqrt(h (2 r - h)) wide; of two equal ones, h over each other, 2 sqrt(h r - h h / 4)."""
+    p, h, r, pair = Placed(rng), rng.choice([5e-4, 1e-3, 2.5e-3, 4e-3, 5e-3, 5.5e-3, 7.6e-3, 9.9e-3, 0.0102, 0.015]), rng.uniform(4, 15), rng.random() < 0.5
+    assert 2 * math.sqrt(h * (2 * r - h)) < 1.4 and 2 * math.sqrt(h * r - h * h / 4) < 1.4
+    at = f"at: [{p.at(-r + h / 2, 0)[4:]}, {p.at(r - h / 2, 0)[4:]}]" if pair else p.at(100 - r + h, 0)
+    return (HEAD + f"  - plate: {{name: p, shape: rectangle, width: 200 mm, height: 160 mm, {p.at(0, 0)}, {p.turn()}}}\n"
+            f"  - hole: {{hanging: no, diameter: {2 * r:.6f} mm, {at}}}\n")
+
+
+def test_what_oversteps_by_a_hair_is_never_whole(tmp_path):
+    files = [tmp_path / f"o{k}.yaml" for k in range(40)]
+    for k, file in enumerate(files):
+        file.write_text(oversteps(random.Random(SEED * 100_043 + k)))
+    done = holdfast("check", "--json", *files, cwd=tmp_path)
+    assert done.returncode == 1, done.stderr
+    assert not [file.read_text() for report, file in zip(json.loads(done.stdout), files) if report["verdict"] == "whole"]
+
+
 @pytest.mark.long
 def test_sharing_an_edge_long(tmp_path):
     assert not told(tmp_path, 900, first=1000)

@@ -75,8 +75,8 @@ def look_at_sign(folder, near):
     if not near.ruled:
         metal = near.metal()
         same("area by shapely", figures["area"], metal.area, 1e-3 + FLAT * metal.length)
-        band = affinity.translate(metal.boundary, -low["x"], -low["y"]).buffer(FLAT + TOLERANCE + 2e-3)
-        if not all(band.contains(LineString(ring + ring[:1])) for form in drawn for ring in form if len(ring) > 1):
+        lines = [LineString(ring + ring[:1]) for form in drawn for ring in form if len(ring) > 1]
+        if not edge_holds(near, metal, [affinity.translate(line, low["x"], low["y"]) for line in lines]):
             wrong.append("an outline that leaves the edge")
         kerf, web = near.k, max(1.0, near.t)
         core = metal.buffer(0.001).buffer(-0.45 * web, 64)
@@ -86,6 +86,20 @@ def look_at_sign(folder, near):
         if whole and holes(closed) != holes(metal.buffer(0.001)):
             wrong.append(("whole, and a gap closes", holes(closed), holes(metal)))
     return wrong
+
+
+def edge_holds(near, metal, lines):
+    """Each line within FLAT + TOLERANCE of the metal's edge; beyond the point where two edges cross so slantwise that they are
+    no farther apart than twice that, of both of them: where in there their chords cross is anywhere (docs/maths.md, Chords)."""
+    off = FLAT + TOLERANCE + 2e-3
+    band = metal.boundary.buffer(off)
+    left = unary_union([line.difference(band) for line in lines if not band.contains(line)])
+    for i, (one, _) in enumerate(near.shapes):
+        if left.is_empty or not one.boundary.buffer(off).intersects(left):
+            continue
+        for other, _ in near.shapes[:i]:
+            left = left.difference(one.boundary.buffer(off).intersection(other.boundary.buffer(off)))
+    return left.is_empty
 
 
 def holes(area):

@@ -40,7 +40,7 @@ test_circle(void)
                           i < n ? hf_point_polar(centre, 40, 0.3 + sign * 2 * G_PI * i / n)
                                 : start);
       hf_outline_close(round);
-      hf_fit_join(round);
+      hf_fit_join(round, NULL, 0);
       g_assert_cmpuint(round->curves->len, ==, 1);
       near(fabs(curve(round, 0)->sweep), 2 * G_PI, 1e-12);
       near(hf_outline_area(round), sign * G_PI * 1600, 1e-9);
@@ -65,7 +65,7 @@ test_bar(void)
   }
   hf_outline_close(bar);
   double area = hf_outline_area(bar);
-  hf_fit_join(bar);
+  hf_fit_join(bar, NULL, 0);
   g_assert_cmpuint(bar->curves->len, ==, 4);
   near(hf_outline_area(bar), area, 1e-9);
 }
@@ -79,7 +79,7 @@ test_stays(void)
   hf_outline_arc_to(lens, hf_point(0, 4), 2 * atan2(3, 4), hf_point(3, 0));
   hf_outline_arc_to(lens, hf_point(0, -4), 2 * atan2(3, 4), hf_point(-3, 0));
   hf_outline_close(lens);
-  hf_fit_join(lens);
+  hf_fit_join(lens, NULL, 0);
   g_assert_cmpuint(lens->curves->len, ==, 2);
   g_autoptr(HfOutline) egg = hf_outline_new();
   hf_outline_begin(egg, hf_point(5, 0));
@@ -87,7 +87,7 @@ test_stays(void)
   hf_outline_arc_to(egg, hf_point(0, -0.01), G_PI_2, hf_point(-5.01, -0.01));
   hf_outline_line_to(egg, hf_point(5, -4));
   hf_outline_close(egg);
-  hf_fit_join(egg);
+  hf_fit_join(egg, NULL, 0);
   g_assert_cmpuint(egg->curves->len, ==, 4);
 }
 
@@ -98,7 +98,7 @@ test_short_corner(void)
   g_autoptr(HfOutline) square = hf_outline_new();
   const HfPoint points[] = {{0, 0}, {9.99, 0}, {10, 0.01}, {10, 10}, {0, 10}};
   hf_outline_add_polygon(square, points, G_N_ELEMENTS(points));
-  hf_fit_join(square);
+  hf_fit_join(square, NULL, 0);
   g_assert_cmpuint(square->curves->len, ==, 4);
   near(hf_outline_area(square), 100, 1e-12);
 }
@@ -118,7 +118,7 @@ test_short_crossing(void)
   hf_outline_line_to(two, hf_point_polar(left, r, at + nick));
   hf_outline_arc_to(two, left, 2 * (G_PI - at) - 2 * nick, hf_point_polar(left, r, -at - nick));
   hf_outline_close(two);
-  hf_fit_join(two);
+  hf_fit_join(two, NULL, 0);
   g_assert_cmpuint(two->curves->len, ==, 2);
   for (guint i = 0; i < 2; i++) {
     near(hf_curve_radius(curve(two, i)), r, 1e-9);
@@ -127,6 +127,65 @@ test_short_crossing(void)
   /* the union of two discs: circles less the lens between them */
   double lens = 2 * r * r * at - 2 * apart * sqrt(r * r - apart * apart);
   near(hf_outline_area(two), 2 * G_PI * r * r - lens, 1e-6);
+}
+
+enum { STEP_UM = 12 };
+
+/* As in a letter B: two bowls that end @step apart. */
+static HfOutline *
+two_bowls(void)
+{
+  const double step = STEP_UM * 1e-3;
+  HfOutline *bowls = hf_outline_new();
+  hf_outline_begin(bowls, hf_point(0, -4));
+  hf_outline_arc_to(bowls, hf_point(0, -2), G_PI, hf_point(0, 0));
+  hf_outline_line_to(bowls, hf_point(0, step));
+  hf_outline_arc_to(bowls, hf_point(0, step + 1.9), G_PI, hf_point(0, step + 3.8));
+  hf_outline_line_to(bowls, hf_point(-5, step + 3.8));
+  hf_outline_line_to(bowls, hf_point(-5, -4));
+  hf_outline_close(bowls);
+  return bowls;
+}
+
+static double
+most_off(HfFitEdges *edges, const HfOutline *outline)
+{
+  double off = 0;
+  for (guint i = 0; i < outline->curves->len; i++)
+    off = MAX(off, hf_fit_off(edges, curve(outline, i), 0.1));
+  return off;
+}
+
+/* One end is led over to the other, which is too far off; both to the middle are not. */
+static void
+test_short_waist(void)
+{
+  const double most = 0.007;
+  g_autoptr(HfOutline) free = two_bowls();
+  g_autoptr(HfOutline) bowls = two_bowls();
+  g_autoptr(HfRegion) ring = hf_region_new();
+  hf_region_flatten(ring, bowls, 0, 0.0005);
+  g_autoptr(HfFitEdges) edges = hf_fit_edges_new(hf_region_ring(ring, 0));
+  hf_fit_join(free, NULL, 0);
+  g_assert_cmpfloat(most_off(edges, free), >, most);
+  g_assert_true(hf_fit_join(bowls, hf_region_ring(ring, 0), most));
+  g_assert_cmpuint(bowls->curves->len, ==, 5);
+  check_lengths(bowls);
+  g_assert_cmpfloat(most_off(edges, bowls), <=, most);
+}
+
+/* From a point to an arc: to its circle beside it, else to the nearer end. */
+static void
+test_gap(void)
+{
+  g_autoptr(HfOutline) one = hf_outline_new();
+  hf_outline_begin(one, hf_point(5, 0));
+  hf_outline_arc_to(one, hf_point(0, 0), G_PI_2, hf_point(0, 5));
+  hf_outline_line_to(one, hf_point(0, 0));
+  hf_outline_close(one);
+  near(hf_fit_gap(curve(one, 0), hf_point(3, 3)), 5 - sqrt(18), 1e-12);
+  near(hf_fit_gap(curve(one, 0), hf_point(-3, 9)), 5, 1e-12);
+  near(hf_fit_gap(curve(one, 1), hf_point(4, 8)), 5, 1e-12);
 }
 
 /* Whatever is drawn: nothing too short is left, and the outline stays where it was. */
@@ -152,7 +211,7 @@ test_random(void)
     double before = hf_outline_area(blob), most = 0;
     for (guint i = 0; i < blob->curves->len; i++)
       most += length_of(curve(blob, i)) * 0.01;
-    hf_fit_join(blob);
+    hf_fit_join(blob, NULL, 0);
     check_lengths(blob);
     g_assert_cmpfloat(fabs(hf_outline_area(blob) - before), <, most);
     for (guint i = 0; i < blob->curves->len; i++) {
@@ -171,6 +230,8 @@ main(int argc, char **argv)
   g_test_add_func("/fit-join/stays", test_stays);
   g_test_add_func("/fit-join/short-corner", test_short_corner);
   g_test_add_func("/fit-join/short-crossing", test_short_crossing);
+  g_test_add_func("/fit-join/short-waist", test_short_waist);
+  g_test_add_func("/fit-join/gap", test_gap);
   g_test_add_func("/fit-join/random", test_random);
   return g_test_run();
 }
