@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The page's own figures, measured with performance marks in Chromium against the running command. Look, no gate.
 
-usage: bench/page.py [RECIPE...]      needs a build in build/, python3-selenium, chromium-driver and a quiet machine
+usage: bench/page.py [RECIPE...]           needs a build in build/, python3-selenium, chromium-driver and a quiet machine
+       bench/page.py --keys [RECIPE...]    key to verdict alone; of every example when none is named
 
   key        from the press of a key in the slip (a letter typed into the words, or taken back) to the
              next picture on the screen, and to the verdict on it
@@ -21,11 +22,13 @@ import time
 TOP = pathlib.Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(TOP / "tests"))
 from browsing import Browsing  # noqa: E402
+from spending import spent  # noqa: E402
 from selenium import webdriver  # noqa: E402
 from selenium.webdriver.chrome.service import Service  # noqa: E402
 
 UNION_MS = 10.7
 KEYS = 60
+SOME_KEYS = 14
 DRAG_SECONDS = 4
 
 # Marks: "key" at the event's own time; "picture N" and "verdict N" after the frame that shows revision N.
@@ -70,7 +73,7 @@ def marks(page, name):
 def press(page, key):
     """One key, as the browser gets it from a keyboard; no waiting in between."""
     text = {"text": key} if len(key) == 1 else {}
-    code = {"Backspace": 8, "End": 35}.get(key, ord(key.upper()[0]))
+    code = {"Backspace": 8, "Escape": 27, "End": 35, "ArrowUp": 38, "ArrowDown": 40}.get(key, ord(key.upper()[0]))
     for kind in ("keyDown", "keyUp"):
         page.browser.execute_cdp_cmd("Input.dispatchKeyEvent", {"type": kind, "key": key, "windowsVirtualKeyCode": code, **(text if kind == "keyDown" else {})})
 
@@ -80,22 +83,45 @@ def first(page, name, after):
     return page.until(lambda: [at for _, at in marks(page, name) if at > after], 10, f"for a {name}")[0]
 
 
-def key_times(page):
-    words = page.until(lambda: [it for it in page.all(".value[data-path$='.words.text'], .value[data-path$='.words.text[0]'], .value[data-path$='.initial.text']")], 10, "for the words in the slip")[0]
-    words.click()
-    time.sleep(0.3)
-    press(page, "End")
-    press(page, "e")
+LETTERS = ".value[data-path$='.words.text'], .value[data-path$='.words.text[0]']"
+LENGTHS = ".value[data-path$='.height'], .value[data-path$='.margin'], .value[data-path$='.outer'], .value[data-path$='.length']"
+
+
+def begin_typing(page):
+    """The two keys that change the sign there and back: a letter typed and taken back, or a length stepped where one more
+    letter can't be (a face without it, a monogram, a full band)."""
+    texts = page.all(LETTERS)
+    if texts:
+        texts[0].click()
+        time.sleep(0.3)
+        press(page, "End")
+        press(page, "e")
+        time.sleep(1)
+        if page.state()["error"] is None:
+            return "Backspace", "e"
+        press(page, "Backspace")
+        time.sleep(1)
+        press(page, "Escape")
+        page.until(lambda: page.state()["error"] is None)
+    page.run("arguments[0].focus()", page.all(LENGTHS)[0])
+    press(page, "ArrowUp")
     time.sleep(1)
+    return "ArrowDown", "ArrowUp"
+
+
+def key_times(page, keys=KEYS):
+    page.until(lambda: page.all(".slip .value"), 10, "for the slip")
+    there_and_back = begin_typing(page)
     pictures, verdicts = [], []
-    for i in range(KEYS):
+    before = spent(page.process.pid)
+    for i in range(keys):
         page.run("performance.clearMarks()")
-        press(page, "e" if i % 2 else "Backspace")
+        press(page, there_and_back[i % 2])
         pressed = first(page, "key", -1)
         pictures.append(first(page, "picture", pressed) - pressed)
         verdicts.append(first(page, "verdict", pressed) - pressed)
         time.sleep(0.12)
-    return pictures, verdicts
+    return pictures, verdicts, 1000 * (spent(page.process.pid) - before) / keys
 
 
 def drag_rate(page):
@@ -146,7 +172,7 @@ def measure(browser, recipe):
     before, rates = scale(), {}
     with tempfile.TemporaryDirectory() as folder, Browsing(browser, folder, recipe.read_text(), recipe.stem) as page:
         views = first_view(page)
-        pictures, verdicts = key_times(page)
+        pictures, verdicts, _ = key_times(page)
         for light in ("as metal", "as it hangs"):
             page.word(light).click()
             page.run("document.activeElement.blur()")
@@ -163,12 +189,26 @@ def measure(browser, recipe):
               f"   at least 20: {'reached' if rate[0] * by >= 20 else 'NOT REACHED'}")
 
 
+def measure_keys(browser, recipe):
+    before = scale()
+    with tempfile.TemporaryDirectory() as folder, Browsing(browser, folder, recipe.read_text(), recipe.stem) as page:
+        _, verdicts, server = key_times(page, SOME_KEYS)
+    by, middle = (before + scale()) / 2, statistics.median(verdicts)
+    print(f"{recipe.name:24} {middle:6.1f} ms [{middle / by:6.1f}]   slowest {max(verdicts):6.1f} ms [{max(verdicts) / by:6.1f}]"
+          f"   the server's processor time {server:6.1f} ms a key   at most 100: {'reached' if middle / by <= 100 else 'NOT REACHED'}", flush=True)
+
+
 def main():
-    recipes = [pathlib.Path(it) for it in sys.argv[1:]] or [TOP / "bench/reference-b.yaml", TOP / "bench/reference-l.yaml"]
+    keys_alone = sys.argv[1:2] == ["--keys"]
+    usual = sorted((TOP / "examples").glob("*.yaml")) if keys_alone else [TOP / "bench/reference-b.yaml", TOP / "bench/reference-l.yaml"]
+    recipes = [pathlib.Path(it) for it in sys.argv[1 + keys_alone:]] or usual
     browser = chromium()
     try:
         for recipe in recipes:
-            measure(browser, recipe)
+            if keys_alone:
+                measure_keys(browser, recipe)
+            else:
+                measure(browser, recipe)
     finally:
         browser.quit()
 
