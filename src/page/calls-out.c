@@ -205,7 +205,8 @@ static GBytes *
 write_folder(const Order *order, const HfCancel *cancel, GError **error)
 {
   const HfJob *job = order->kept->job;
-  if (!hf_job_write(job, order->folder, cancel, NULL, error))
+  g_auto(HfLeft) left = {0};
+  if (!hf_job_write(job, order->folder, cancel, &left, error))
     return NULL;
   g_autoptr(HfJson) json = hf_json_new();
   hf_json_line(json, NULL, '{');
@@ -218,6 +219,8 @@ write_folder(const Order *order, const HfCancel *cancel, GError **error)
     hf_json_text(json, NULL, path);
   }
   hf_json_close(json);
+  hf_json_text(json, "kept", left.kept);
+  hf_json_bool(json, "half_done", left.half_done != NULL);
   hf_json_close(json);
   return hf_json_finish(json);
 }

@@ -47,8 +47,9 @@ const HfKind hf_kind_hole = {
     .called = "a hole",
     .heard = "holes?",
     .first = "diameter",
-    .sentence =
-        "a hole[, {name},][ of {diameter}| for {screw}][, {a fit} fit][, {countersink}]{place}"
-        "[; {hanging}]",
+    .sentence = "a hole[, {name},][ of {diameter}| for {screw}][, {a fit} fit][, {countersink}]"
+                "[, in each corner of {on}, {from corners} in"
+                "|, {count} of them round the edge of {on}, {from edge} inside]{place}"
+                "[; {hanging}]",
     .begin = {.on_ground = TRUE, .at = "top", .at_alone = "centre"},
 };

@@ -118,7 +118,10 @@ const HfKind hf_kind_initial = {
     .heard = "initials?",
     .first = "text",
     .sentence =
-        "[{?as=opening}The initial {text} is {as},|The initial {text} stands] in {font}"
+        "[{?set as}{?as=opening}The monogram {text} is {as},|{?set as}The monogram {text} stands"
+        "|{?interlace}{?as=opening}The monogram {text} is {as},"
+        "|{?interlace}The monogram {text} stands"
+        "|{?as=opening}The initial {text} is {as},|The initial {text} stands] in {font}"
         "[, set at a size of {font size}][, letters {height} high][, set {set as}][, {gap between} "
         "between the letters]"
         "[, woven with {interlace} clear "

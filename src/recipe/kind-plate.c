@@ -13,7 +13,7 @@ static const HfChoice shapes[] = {
     {"arch-topped", HF_PLATE_ARCHED, .heard = "\\barch-topped\\b",
      .must = {"width", "height", "rise"}, .unless = "margin", .may = {"corner"}},
     {"shield", HF_PLATE_SHIELD, "shield-shaped", .heard = "\\bshield", .must = {"width", "height"},
-     .unless = "margin", .may = {"corner"}},
+     .unless = "margin", .may = {"corner"}, .tall = 1},
     {"polygon", HF_PLATE_POLYGON, "many-sided", .heard = "\\bpolygon|many-sided\\b",
      .must = {"diameter", "sides"}, .unless = "margin", .may = {"corner"}},
     {"banner", HF_PLATE_BANNER, "banner", "a strip with swallow-tailed ends", .heard = "\\bbanner",
@@ -131,7 +131,9 @@ const HfKind hf_kind_plate = {
     .sentence = "[{?as=opening}{as}: ]{a shape} plate[, {name}][, {diameter} across]"
                 "[, {width} by {height}|, {width} wide|, {height} high][, with {sides} sides]"
                 "[, {count} side by side]"
-                "[, its arch rising {rise}][, corners rounded by {corner}][, {grow} round]"
-                "[{?grow} {around}|, round {around}][, a margin of {margin}]{place}",
+                "[, its arch rising {rise}][, corners rounded by {corner}]"
+                "[, {grow} round {around}|, {grow} round what stands on it]"
+                "[, as large as leaves {margin} round {around}"
+                "|, as large as leaves {margin} round what stands on it]{place}",
     .begin = {.name = "board", .choice = "rectangle"},
 };

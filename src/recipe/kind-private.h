@@ -232,7 +232,7 @@ extern const HfChoice hf_choices_screw[], hf_choices_fit[]; /* bore.c */
        "from each to the next: [right, down]",                                                     \
        "[300 mm, 200 mm]",                                                                         \
        .roles = HF_ROLE_PICTURE,                                                                   \
-       .words = {.before = "every"}},                                                              \
+       .words = {.before = "every", .pair = HF_PAIR_STEP}},                                        \
       {"count",                                                                                    \
        HF_FIELD_WHOLE,                                                                             \
        0,                                                                                          \
@@ -251,6 +251,13 @@ extern const HfChoice hf_choices_screw[], hf_choices_fit[]; /* bore.c */
           .before = "round a circle of"                                                            \
         }                                                                                          \
   }
+
+/* How often it stands there, in its sentence. */
+#define HF_GROUP_REPEATS                                                                           \
+  "[, {columns} side by side and {rows} one above another, each {pitch} from the one before"       \
+  "|, {columns} side by side, each {pitch} from the one before"                                    \
+  "|, {rows} one above another, each {pitch} from the one before]"                                 \
+  "[, {count} of it round a circle of {circle}]"
 
 extern const HfChoice hf_choices_middle[];
 extern const HfClash hf_group_clashes[];

@@ -34,5 +34,6 @@ const HfKind hf_kind_row = {
     .heard = "rows?",
     .first = "of",
     .sentence = "A row[, {name},] of {of}[, {gap between} apart][, {width} wide]"
-                "[, as large as stays {margin} inside {inside}]{place}",
+                "[, as large as stays {margin} inside {inside}]"
+                "[, {align}]{place}" HF_GROUP_REPEATS,
 };

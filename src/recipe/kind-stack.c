@@ -70,5 +70,6 @@ const HfKind hf_kind_stack = {
     .heard = "stacks?",
     .first = "of",
     .sentence = "A stack[, {name},] of {of}[, {gap between} apart][, {width} wide]"
-                "[, as large as stays {margin} inside {inside}]{place}",
+                "[, as large as stays {margin} inside {inside}]"
+                "[, {align}][, {justify}]{place}" HF_GROUP_REPEATS,
 };

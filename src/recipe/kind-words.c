@@ -14,7 +14,7 @@ static const HfChoice aligns[] = {{"centre", HF_ALIGN_CENTRE, "centred"},
                                   {"right", HF_ALIGN_RIGHT, "flush right"},
                                   {NULL, 0}};
 static const HfChoice forms[] = {
-    {"rigid", HF_RIGID, "keep their shape"}, {"bent", HF_BENT, "bend with the arc"}, {NULL, 0}};
+    {"rigid", HF_RIGID, "keep their shape"}, {"bent", HF_BENT, "bend with the line"}, {NULL, 0}};
 static const HfChoice shapes[] = {
     {"straight", HF_SHAPE_NONE, "as they are", "between two level lines, as their face has them"},
     {"oval", HF_SHAPE_OVAL, "oval", "tops and feet on two arcs, highest in the middle"},
@@ -107,10 +107,11 @@ static const HfField fields[] = {
      .words = {.before = "clear of it by"}},
     {"box", HF_FIELD_POINT, 0, HF_AT(words.box_width),
      "as large as fits a box of this [width, height]; shaped: they fill it", "[900 mm, 200 mm]",
-     .roles = HF_ROLE_PICTURE, .words = {.before = "in a box of"}},
+     .roles = HF_ROLE_PICTURE, .words = {.before = "in a box of", .pair = HF_PAIR_SIZE}},
     {"ellipse", HF_FIELD_POINT, 0, HF_AT(words.ellipse_wide),
      "the baseline is an ellipse of this [width, height] round the entry or sign that it is on",
-     "[600 mm, 300 mm]", .roles = HF_ROLE_PICTURE, .words = {.before = "along an ellipse of"}},
+     "[600 mm, 300 mm]", .roles = HF_ROLE_PICTURE,
+     .words = {.before = "along an ellipse of", .pair = HF_PAIR_SIZE}},
     {"wave", HF_FIELD_LENGTH, 0, HF_AT(words.wave),
      "the baseline is a wave, so high from trough to crest; the words' middle is where it rises",
      "40 mm", .roles = HF_ROLE_PICTURE, .words = {.before = "along a wave", .after = "high"}},
@@ -318,7 +319,8 @@ const HfKind hf_kind_words = {
         "[, along an ellipse of {ellipse}][, along a wave {wave} high and {wave length} from crest "
         "to crest][, arched by {arch}][, along the edge of {edge of}, {inset} inside it]"
         "[, along a curve through {through}][, {along} further along]"
-        "[, shaped {shaped} in a box of {box}][, its lines curved by {depth}]"
+        "[, shaped {shaped} in a box of {box}|, as large as fits a box of {box}]"
+        "[, its lines curved by {depth}][, in letters that {letters}]"
         "{place}{rest}[; called {name}]",
     .begin = {.text = "Words"},
 };

@@ -7,9 +7,9 @@
  *             one_of: ["inner", "width"],
  *             begin: {name, text, choice, on_ground, at, at_ends, at_alone},
  *             fields: [{key: "outer", type: "length", roles: ["picture"], signed: false,
- *                       required, pictured, help, label, before, after, yes, no, heard, usual,
- * pattern, min, max, choices: [{word, said, about, heard, must: ["width"]}], kinds: ["ring"],
- * fields: [...]}]}]}
+ *                       required, pictured, help, label, before, after, yes, no, heard, pair,
+ * otherwise, usual, pattern, min, max, choices: [{word, said, about, heard, must: ["width"], may,
+ * unless, tall}], kinds: ["ring"], fields: [...]}]}]}
  *
  * A member that says nothing is left out.
  */
@@ -96,6 +96,15 @@ put_text(HfJson *json, const char *key, const char *text)
 }
 
 static void
+put_keys(HfJson *json, const char *key, const char *const keys[4])
+{
+  hf_json_line(json, key, '[');
+  for (gsize i = 0; i < 4 && keys[i] != NULL; i++)
+    hf_json_text(json, NULL, keys[i]);
+  hf_json_close(json);
+}
+
+static void
 put_choice(HfJson *json, const HfChoice *choice)
 {
   hf_json_line(json, NULL, '{');
@@ -103,10 +112,11 @@ put_choice(HfJson *json, const HfChoice *choice)
   put_text(json, "said", choice->said);
   put_text(json, "about", choice->about);
   put_text(json, "heard", choice->heard);
-  hf_json_line(json, "must", '[');
-  for (gsize i = 0; choice->must[i] != NULL; i++)
-    hf_json_text(json, NULL, choice->must[i]);
-  hf_json_close(json);
+  put_keys(json, "must", choice->must);
+  put_keys(json, "may", choice->may);
+  put_text(json, "unless", choice->unless);
+  if (choice->tall > 0)
+    hf_json_number(json, "tall", choice->tall, 3);
   hf_json_close(json);
 }
 
@@ -141,6 +151,9 @@ is_signed(const HfField *field)
   return field->type == HF_FIELD_SPOT || field->type == HF_FIELD_SPOTS || hf_field_min(field) < 0;
 }
 
+static const char *const pairs[] = {
+    [HF_PAIR_PLACE] = "place", [HF_PAIR_SIZE] = "size", [HF_PAIR_STEP] = "step"};
+
 static void
 put_words(HfJson *json, const HfField *field)
 {
@@ -151,6 +164,10 @@ put_words(HfJson *json, const HfField *field)
   put_text(json, "yes", words->yes);
   put_text(json, "no", words->no);
   put_text(json, "heard", words->heard);
+  if (field->type == HF_FIELD_POINT)
+    hf_json_text(json, "pair", pairs[words->pair]);
+  if (field->type == HF_FIELD_CHOICE)
+    put_text(json, "otherwise", field->otherwise);
   if (words->usual > 0)
     hf_json_number(json, "usual", words->usual, 3);
 }

@@ -120,6 +120,13 @@ typedef struct {
                            behind how much */
 } HfStrip;
 
+/* What two figures in one field are to each other: how they are said together. */
+typedef enum {
+  HF_PAIR_PLACE, /* 30 mm across and -10 mm up */
+  HF_PAIR_SIZE,  /* 900 mm by 200 mm */
+  HF_PAIR_STEP,  /* 300 mm across and 200 mm down */
+} HfTwo;
+
 /* How a field is said on the page and understood from a phrase. All may be left out. */
 typedef struct {
   const char *label;          /* what it is called beside its value; NULL: its key */
@@ -127,6 +134,7 @@ typedef struct {
   const char *yes, *no;       /* YES, MAYBE: said so */
   const char *heard;          /* words beside a figure that mean it, as `across|diameter|of`; `of`:
                                  its main size */
+  HfTwo pair;                 /* POINT: what its two figures are */
   double usual; /* > 0: what a new entry says when it must say something: mm, or a number */
 } HfFieldWords;
 
@@ -138,6 +146,7 @@ typedef struct {
   const char *must[4], *may[4]; /* fields that it must and may have; of fields that no choice
                                    lists each may be said */
   const char *unless; /* (nullable) said, no length among `must` is asked for: it follows */
+  double tall;        /* > 0: the page gives it a height of this share of its width at the least */
 } HfChoice;
 
 typedef struct HfTable HfTable;

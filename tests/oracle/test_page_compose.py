@@ -102,6 +102,26 @@ def test_a_picture_is_picked_by_keys_and_by_hand(opened):
     page.until(lambda: "form: anchor," in page.state()["text"])
 
 
+@pytest.mark.parametrize("size", ["width: 600 mm, height: 300 mm", "width: 24 in, height: 12 in"])
+def test_every_shape_that_is_picked_can_be_worked_out(opened, size):
+    """Whatever shape comes after whatever other, its sizes come along: nobody is left with a sentence that is refused."""
+    page = opened(HEAD + f"""  - plate: {{name: board, shape: rectangle, {size}}}
+  - dot: {{diameter: 30 mm, as: opening, on: board}}
+""")
+    path = "entries[0].plate.shape"
+    opened_choices(page, path)
+    shapes = page.texts(".pictures li")
+    page.keys(Keys.ESCAPE)
+    for word in [*shapes[1:], shapes[0], shapes[5], "rectangular"]:
+        opened_choices(page, path)
+        was = page.state()["revision"]
+        page.run("[...document.querySelectorAll('.pictures li')].find((it) => it.innerText.trim().split('\\n')[0] === arguments[0]).click()", word)
+        page.until(lambda: page.state()["revision"] > was)
+        page.settle()
+        assert page.state()["error"] is None, (word, page.state()["error"], page.state()["text"])
+        assert not page.all(".slip [aria-invalid=true]") and word in page.one(".slip-entry").text.lower(), word
+
+
 # ---- the sign and its sentences -----------------------------------------------------------------
 
 COMPOSED = HEAD + """  - plate: {name: board, shape: rectangle, width: 500 mm, height: 300 mm}

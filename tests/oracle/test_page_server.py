@@ -800,6 +800,16 @@ def test_outputs_are_those_of_make(page, recipe, tmp_path):
     made = page.does("make", folder="out")
     assert all(pathlib.Path(file).is_file() for file in made["files"])
     assert (recipe.parent / "out/board/metal.svg").read_bytes() == (tmp_path / "out/board/metal.svg").read_bytes()
+    assert made["kept"] is None and made["half_done"] is False
+
+
+def test_a_cured_recipe_that_somebody_went_on_with_is_told(page, recipe):
+    """As the command tells it (test_cure_command): put aside, and where."""
+    (recipe.parent / "out/board").mkdir(parents=True)
+    (recipe.parent / "out/board/cured.yaml").write_text("# by hand\n")
+    made = page.does("make", folder="out")
+    assert pathlib.Path(made["kept"]).name == "cured-1.yaml" and pathlib.Path(made["kept"]).read_text() == "# by hand\n"
+    assert page.does("make", folder="out")["kept"] is None
 
 
 def test_a_sign_that_is_not_whole_gives_nothing_to_cut(page):

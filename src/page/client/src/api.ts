@@ -225,6 +225,16 @@ export interface SearchEnd {
   error: Trouble | null;
 }
 
+/** What was written into a folder. */
+export interface Made {
+  folder: string;
+  files: string[];
+  /** where a cured.yaml was put that somebody had changed; null: there was none */
+  kept: string | null;
+  /** files lay there of a run that was stopped half way */
+  half_done: boolean;
+}
+
 export interface State {
   revision: number;
   /** grows with everything that the server tells */
@@ -355,7 +365,7 @@ export const call = {
   take: (revision: number, cure: string) => post<State>("api/take", { revision, cure }),
   takeBest: (revision: number) => post<State>("api/take", { revision, best: true }),
   outputs: () => get<Output[]>("api/outputs"),
-  make: (revision: number, folder: string) => post<{ folder: string; files: string[] }>("api/make", { revision, folder }),
+  make: (revision: number, folder: string) => post<Made>("api/make", { revision, folder }),
   cautions: () => get<Caution[]>("api/cautions"),
 };
 

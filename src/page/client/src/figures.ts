@@ -3,6 +3,7 @@
 import { units } from "./store";
 import type { Units } from "./store";
 import type { EntryView } from "./api";
+import { fraction } from "./slip/amount";
 
 const MM_PER_INCH = 25.4;
 
@@ -11,11 +12,18 @@ function trimmed(number: number, places: number): string {
   return places > 0 ? text.replace(/\.?0+$/, "") : text;
 }
 
-/** "23.5 mm", "0.93 in" */
+const decimal = (inches: number): string => trimmed(inches, Math.abs(inches) < 10 ? 3 : 2);
+/** Null: less than an inch, and no sixteenth: limits are finer than that. As the core has it (base/units.h). */
+function sixteenths(inches: number): string | null {
+  const parts = Math.round(Math.abs(inches) * 16);
+  return Math.abs(inches) < 1 && (parts === 0 || Math.abs(Math.abs(inches) - parts / 16) > 0.001) && inches !== 0 ? null : fraction(inches);
+}
+
+/** "23.5 mm", "15/16 in", "0.93 in" */
 export function length(mm: number, as: Units = units.value): string {
-  if (as === "inch") {
+  if (as !== "mm") {
     const inches = mm / MM_PER_INCH;
-    return `${trimmed(inches, Math.abs(inches) < 1 ? 3 : 2)} in`;
+    return `${as === "inch" ? (sixteenths(inches) ?? decimal(inches)) : decimal(inches)} in`;
   }
   const size = Math.abs(mm);
   return `${trimmed(mm, size < 10 ? 2 : size < 100 ? 1 : 0)} mm`;
@@ -23,7 +31,7 @@ export function length(mm: number, as: Units = units.value): string {
 
 /** "31 mm²", "0.048 in²" */
 export function area(mm2: number, as: Units = units.value): string {
-  if (as === "inch") {
+  if (as !== "mm") {
     const square = mm2 / (MM_PER_INCH * MM_PER_INCH);
     return `${trimmed(square, square < 1 ? 3 : 1)} in²`;
   }
@@ -32,12 +40,12 @@ export function area(mm2: number, as: Units = units.value): string {
 
 /** "11.4 m", "37.4 ft" */
 export function run(mm: number, as: Units = units.value): string {
-  return as === "inch" ? `${trimmed(mm / MM_PER_INCH / 12, 1)} ft` : `${trimmed(mm / 1000, 1)} m`;
+  return as !== "mm" ? `${trimmed(mm / MM_PER_INCH / 12, 1)} ft` : `${trimmed(mm / 1000, 1)} m`;
 }
 
 /** "5.8 kg", "12.8 lb"; the pound is 0.45359237 kg exactly (international yard and pound agreement of 1959) */
 export function mass(kg: number, as: Units = units.value): string {
-  return as === "inch" ? `${trimmed(kg / 0.45359237, 1)} lb` : `${trimmed(kg, kg < 1 ? 2 : 1)} kg`;
+  return as !== "mm" ? `${trimmed(kg / 0.45359237, 1)} lb` : `${trimmed(kg, kg < 1 ? 2 : 1)} kg`;
 }
 
 /** A measured figure of a finding in its own unit, turned when the reader likes inches. */

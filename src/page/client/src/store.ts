@@ -12,7 +12,8 @@ import { readSchema } from "./slip/schema";
 import type { Schema } from "./slip/schema";
 
 export type Light = "hangs" | "metal";
-export type Units = "mm" | "inch";
+/** "inch": in fractions; "decimal": inches in decimals. */
+export type Units = "mm" | "inch" | "decimal";
 export type Theme = "by day" | "light" | "dark";
 
 export interface Selection {
@@ -89,9 +90,13 @@ function kept<T extends string>(key: string, words: readonly T[], first: T) {
 }
 
 export const light = kept<Light>("light", ["hangs", "metal"], "metal");
-export const figures = kept<"recipe" | Units>("figures", ["recipe", "mm", "inch"], "recipe");
+export const figures = kept<"recipe" | "mm" | "inch">("figures", ["recipe", "mm", "inch"], "recipe");
 /** In which unit figures are shown: that of the recipe, in which its sentences are, unless the reader likes another. */
-export const units = computed<Units>(() => (figures.value !== "recipe" ? figures.value : (view.value?.units ?? "mm") === "mm" ? "mm" : "inch"));
+export const units = computed<Units>(() => {
+  const own = OWN[view.value?.units ?? "mm"] ?? "mm";
+  return figures.value === "recipe" ? own : figures.value === "inch" && own === "decimal" ? own : figures.value;
+});
+const OWN: Record<string, Units> = { mm: "mm", in: "inch", "in-decimal": "decimal" };
 const text = kept<"yes" | "no">("text", ["yes", "no"], "no");
 /** The file's text stands beside the slip. */
 export const showText = {

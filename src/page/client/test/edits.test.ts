@@ -90,6 +90,28 @@ test("a value typed over", () => {
   assert.equal(at(typedAt(BOATS, "order.quantity", "2"), "order.quantity"), "2");
 });
 
+test("a shape brings its sizes along, in the recipe's unit; what it has none of goes", () => {
+  const plate = (said: string): Tree => parse(`\nentries:\n  - plate: {name: board, ${said}}\n`);
+  const as = (said: string, shape: string): Tree | undefined => at(typedAt(plate(said), "entries[0].plate.shape", shape), "entries[0].plate");
+  assert.deepEqual(as("shape: rectangle, width: 600 mm, height: 300 mm", "shield"), { name: "board", shape: "shield", width: "600 mm", height: "600 mm" });
+  assert.deepEqual(as("shape: rectangle, width: 400 mm, height: 480 mm", "shield"), { name: "board", shape: "shield", width: "400 mm", height: "480 mm" });
+  assert.deepEqual(as("shape: rounded, width: 24 in, height: 12 in, corner: 1 in", "round"), { name: "board", shape: "round", diameter: "24 in" });
+  assert.deepEqual(as("shape: round, diameter: 24 in", "rounded"), { name: "board", shape: "rounded", width: "24 in", height: "24 in", corner: "3/4 in" });
+  assert.deepEqual(as("shape: rounded, margin: 20 mm, corner: 9 mm", "polygon"), { name: "board", shape: "polygon", margin: "20 mm", corner: "9 mm", sides: "6" });
+  assert.deepEqual(as("shape: rounded, margin: 20 mm, corner: 9 mm", "outline"), { name: "board", shape: "outline", grow: "15 mm" });
+});
+
+test("two figures of a size may be said with by", () => {
+  const words = parse("\nentries:\n  - words: {text: A, font: X, ellipse: [600 mm, 300 mm]}\n");
+  assert.deepEqual(at(typedAt(words, "entries[0].words.box", "900 mm by 200 mm"), "entries[0].words.box"), ["900 mm", "200 mm"]);
+});
+
+test("a finish in a table keeps its coat when its colour is typed over", () => {
+  const tree = parse("\nfinish: {powder coat: RAL 9005, coat: 0.1 mm}\nentries: []\n");
+  assert.deepEqual(at(typedAt(tree, "finish.powder coat", "RAL 7016"), "finish"), { "powder coat": "RAL 7016", coat: "0.1 mm" });
+  assert.equal(at(typedAt(tree, "finish.coat", "0.08"), "finish.coat"), "0.08 mm");
+});
+
 test("places: one of several, so far across and up, and back", () => {
   assert.deepEqual(at(typedAt(BOATS, "entries[2].ear.at[1]", "centre"), "entries[2].ear.at"), ["left end", "centre"]);
   assert.equal(at(typedAt(BOATS, "entries[2].ear.at[1]", ""), "entries[2].ear.at"), "left end");
@@ -193,7 +215,7 @@ test("another one stands beside or under the first, where there is more room, in
   assert.deepEqual(at(copy("words: {text: A, height: 40 mm}", wide), "shift"), ["0 mm", "-46 mm"]);
   assert.deepEqual(at(copy("words: {text: A, height: 40 mm, shift: [1 cm, 2 cm]}", wide), "shift"), ["1 cm", "-2.6 cm"]);
   assert.deepEqual(at(copy("words: {text: A, height: 40 mm, at: [0 mm, 50 mm]}", wide), "at"), ["0 mm", "4 mm"]);
-  assert.deepEqual(at(copy("words: {text: A, height: 1-1/2 in}", wide), "shift"), ["0 in", "-1.81 in"]);
+  assert.deepEqual(at(copy("words: {text: A, height: 1-1/2 in}", wide), "shift"), ["0 in", "-1-3/4 in"]);
   assert.deepEqual(at(copy("words: {text: A, height: 40 mm, stand on: rail}", wide), "shift"), ["0 mm", "46 mm"]);
   assert.deepEqual(at(copy("hole: {diameter: 8 mm, at: [-290 mm, 0 mm]}", [-294, -4, -286, 4]), "at"), ["-277 mm", "0 mm"]);
   assert.deepEqual(at(copy("star: {diameter: 40 mm, at: centre}", [-20, -20, 20, 20]), "shift"), ["46 mm", "0 mm"]);

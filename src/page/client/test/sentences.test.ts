@@ -45,6 +45,14 @@ test("every value of every example and starter stands in a sentence", () => {
   }
 });
 
+test("what two figures are to each other is said", () => {
+  const said = (kind: string, body: Tree): string => plain(sentenceOf({ index: 0, kind, name: "x", named: false, body: body as never, path: `entries[0].${kind}` }, schema));
+  assert.match(said("words", { text: "A", font: "X", ellipse: ["600 mm", "300 mm"] }), /along an ellipse of 600 mm by 300 mm/);
+  assert.match(said("row", { of: ["a"], columns: "3", pitch: ["30 mm", "20 mm"] }), /3 side by side, each 30 mm across and 20 mm down from the one before/);
+  assert.match(said("words", { text: "A", font: "X", shift: ["3 mm", "2 mm"] }), /then moved 3 mm across and 2 mm up/);
+  assert.match(said("border", { on: "board", inset: "3 mm", width: "2 mm" }), /^A plain border is cut in board, 3 mm inside its edge and 2 mm wide/);
+});
+
 test("every field of the schema is said or can be said, of every kind of entry", () => {
   assert.ok(schema.entries.size >= 17);
   for (const [kind, { fields }] of schema.entries) {

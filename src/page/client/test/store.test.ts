@@ -270,7 +270,7 @@ test("figures are shown in the recipe's unit until the reader likes another", ()
     return store.units.value;
   };
   assert.equal(seen("in"), "inch");
-  assert.equal(seen("in-decimal"), "inch");
+  assert.equal(seen("in-decimal"), "decimal");
   assert.equal(seen("mm"), "mm");
   assert.equal(seen(), "mm");
   store.figures.value = "mm";

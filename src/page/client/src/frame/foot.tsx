@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The foot of the page: figures and light as the reader likes, the file, another sign.
 import * as store from "../store";
-import type { Theme, Units } from "../store";
+import type { Theme } from "../store";
 import { ChooseFont } from "./font-drop";
 
 function Choice<T extends string>({ title, words, now, take }: { title: string; words: [T, string][]; now: T; take: (it: T) => void }) {
@@ -37,7 +37,7 @@ export function Foot() {
         <button type="button" class="word" onClick={() => (store.gallery.value = true)}>another sign</button>
       </p>}
       <p>
-        <Choice<"recipe" | Units> title="figures in" words={[["recipe", "the recipe's unit"], ["mm", "mm"], ["inch", "inches"]]} now={store.figures.value} take={(it) => (store.figures.value = it)} />
+        <Choice<"recipe" | "mm" | "inch"> title="figures in" words={[["recipe", "the recipe's unit"], ["mm", "mm"], ["inch", "inches"]]} now={store.figures.value} take={(it) => (store.figures.value = it)} />
         <Choice<Theme> title="paper" words={[["by day", "as this computer"], ["light", "light"], ["dark", "dark"]]} now={store.theme.value} take={(it) => (store.theme.value = it)} />
       </p>
       <p class="soft">holdfast says nothing of strength, wind or fixings. It runs on this computer only.</p>

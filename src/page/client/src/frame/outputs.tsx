@@ -20,12 +20,17 @@ function Preview({ of, revision }: { of: api.Output; revision: number }) {
   return <img src={`api/output/${picture}?revision=${revision}`} alt="" loading="lazy" onError={() => (failed.value = revision)} />;
 }
 
+/** What lay in the folder and is not lost. */
+const kept = (it: api.Made): string =>
+  (it.kept === null ? "" : ` The cured.yaml that lay there had been changed by someone: it is kept as ${it.kept.replace(/^.*\//, "")}.`)
+  + (it.half_done ? " Files of a run that was stopped half way lay there; they are replaced." : "");
+
 const WAIT_MS = 1000;
 
 export function Outputs() {
   const cautions = useSignal<api.Caution[]>([]);
   const folder = useSignal("out");
-  const made = useSignal<{ folder: string; files: string[] } | null>(null);
+  const made = useSignal<api.Made | null>(null);
   const problem = useSignal<api.Trouble | null>(null);
   const working = useSignal(false);
   const list = useSignal<{ revision: number; files: api.Output[] }>({ revision: 0, files: [] });
@@ -93,7 +98,7 @@ export function Outputs() {
         <p id="make-help" class="soft small">The folder lies beside the recipe{state.folder === undefined ? "" : `, in ${state.folder}`}.</p>
       </form>)}
       <div role="status">
-        {made.value === null ? null : <p class="made">Made in {made.value.folder}: {made.value.files.map((it) => it.replace(/^.*\//, "")).join(", ")}.</p>}
+        {made.value === null ? null : <p class="made">Made in {made.value.folder}: {made.value.files.map((it) => it.replace(/^.*\//, "")).join(", ")}.{kept(made.value)}</p>}
       </div>
       {problem.value === null ? null : <p role="alert" class="trouble">{said(problem.value)}</p>}
       {cautions.value.length === 0 ? null : (

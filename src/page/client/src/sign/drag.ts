@@ -2,6 +2,8 @@
 // A handle is dragged, or stepped with the arrow keys: what value comes of it, in the unit as typed
 // and as round as the eye can tell at this zoom.
 import type { Handle, Point } from "../api";
+import { fraction } from "../slip/amount";
+import { units } from "../store";
 
 const MM: Record<string, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, '"': 25.4, inch: 25.4, ft: 304.8, "'": 304.8 };
 
@@ -11,8 +13,9 @@ export type Value = number | Point;
 export const unitOf = (unit: string): number => MM[unit] ?? 1;
 export const isAngle = (unit: string): boolean => unit === "deg" || unit === "°";
 
-/** The next coarser of 1, 2, 5, 10 ... (mm), or of 1/16, 1/8 ... (inch), at least `least`. */
-export function roundStep(least: number, inches: boolean): number {
+/** The next coarser of 1, 2, 5, 10 ... (mm, inches in decimals), or of 1/16, 1/8 ... (inch), at least `least`. */
+export function roundStep(least: number, inches: boolean, decimals = units.value === "decimal"): number {
+  if (inches && decimals) return roundStep(Math.max(least, 0.01) * 100, false) / 100;
   if (inches) {
     let step = 1 / 16;
     while (step < least) step *= 2;
@@ -91,7 +94,7 @@ export function stepped(handle: Handle & { value: Value }, key: string, coarse: 
   const way = ways[key];
   if (way === undefined) return null;
   const unit = unitOf(handle.unit);
-  const step = (unit === 25.4 ? 1 / 16 : 1) * (coarse ? 10 : fine ? (unit === 25.4 ? 1 / 4 : 1 / 10) : 1);
+  const step = (unit === 25.4 ? (units.value === "decimal" ? 0.05 : 1 / 16) : 1) * (coarse ? 10 : fine ? (unit === 25.4 && units.value !== "decimal" ? 1 / 4 : 1 / 10) : 1);
   const plus = (value: number, by: number): number => Number((value + by * step).toFixed(6)); // its other digits stay
   if (typeof handle.value !== "number") return [plus(handle.value[0], way[0]), plus(handle.value[1], way[1])];
   const next = plus(handle.value, way[0] + way[1]);
@@ -99,7 +102,10 @@ export function stepped(handle: Handle & { value: Value }, key: string, coarse: 
 }
 
 const number = (value: number, places: number): string => String(Number(value.toFixed(places)));
-const withUnit = (value: number, unit: string, places = 4): string => (unit === "" ? number(value, places) : `${number(value, places)} ${unit}`);
+/** Sixty-fourths of an inch as a fraction, where the recipe's inches are. */
+const figure = (value: number, unit: string, places: number): string =>
+  unitOf(unit) === 25.4 && units.value !== "decimal" && Math.abs(value * 64 - Math.round(value * 64)) < 1e-6 ? fraction(value, 64) : number(value, places);
+const withUnit = (value: number, unit: string, places = 4): string => (unit === "" ? number(value, places) : `${figure(value, unit, places)} ${unit}`);
 
 /** As it is written into the recipe. */
 export const typed = (value: Value, unit: string): string =>

@@ -117,7 +117,7 @@ const INCHES: readonly (readonly [number, string])[] = [
 /** The longest round length that is at most `most` px on the wall. */
 export function scaleBar(k: number, units: Units, most: number): { mm: number; words: string } {
   const room = k * most;
-  if (units === "inch") {
+  if (units !== "mm") {
     let best = INCHES[0] as readonly [number, string];
     for (const step of INCHES) if (step[0] * 25.4 <= room) best = step;
     return { mm: best[0] * 25.4, words: best[1] };

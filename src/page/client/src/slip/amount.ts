@@ -5,6 +5,8 @@
 //
 // What was typed as a fraction stays one; 10 ga goes to 11 ga; an hour goes round the clock.
 
+import { units } from "../store";
+
 interface Amount {
   value: number;
   unit: string;
@@ -49,12 +51,11 @@ function pace(amount: Amount): number {
   }
 }
 
-function written(value: number, amount: Amount): string {
-  const sign = value < 0 ? "-" : "";
-  const size = Math.abs(value);
-  if (!amount.fraction) return sign + String(Number(size.toFixed(4)));
-  let parts = Math.round(size * 16);
-  let under = 16;
+/** 33-7/8: rounded to sixteenths, or another power of two. */
+export function fraction(value: number, finest = 16): string {
+  let parts = Math.round(Math.abs(value) * finest);
+  let under = finest;
+  const sign = value < 0 && parts > 0 ? "-" : "";
   while (parts % 2 === 0 && under > 1) {
     parts /= 2;
     under /= 2;
@@ -64,12 +65,30 @@ function written(value: number, amount: Amount): string {
   return sign + (over === 0 ? String(whole) : whole === 0 ? `${over}/${under}` : `${whole}-${over}/${under}`);
 }
 
-/** `text` one step up or down (`by` steps), or null when it is nothing that can be stepped. */
-export function stepped(text: string, by: number, least: number | null = null, most: number | null = null): string | null {
+const written = (value: number, amount: Amount): string => (amount.fraction ? fraction(value) : String(Number(value.toFixed(4))));
+
+const MM: Record<string, number> = { mm: 1, cm: 10, m: 1000, ft: 304.8, "'": 304.8 };
+/** Millimetres; NaN of what is no length. */
+export function inMm(text: string): number {
+  const amount = readAmount(text);
+  return amount === null ? NaN : amount.value * (INCH.test(amount.unit) ? 25.4 : (MM[amount.unit] ?? NaN));
+}
+/** So many times `text`, in its own unit. */
+export function times(text: string, factor: number): string {
+  const amount = readAmount(text);
+  return amount === null || factor === 1 ? text : `${written(amount.value * factor, amount)}${amount.gap}${amount.unit}`;
+}
+
+/**
+ * `text` one step up or down (`by` steps), or null when it is nothing that can be stepped.
+ * @sixteenths: whole inches go on in fractions
+ */
+export function stepped(text: string, by: number, least: number | null = null, most: number | null = null, sixteenths = units.value === "inch"): string | null {
   const hour = /^(1[0-2]|[1-9]) ?o['’]?clock$/.exec(text.trim());
   if (hour !== null) return `${((((Number(hour[1]) - 1 + by) % 12) + 12) % 12) + 1} o'clock`;
-  const amount = readAmount(text);
-  if (amount === null) return null;
+  const read = readAmount(text);
+  if (read === null) return null;
+  const amount = { ...read, fraction: read.fraction || (sixteenths && INCH.test(read.unit) && Number.isInteger(read.value)) };
   if (/^(ga|ga\.|gauge)$/.test(amount.unit)) {
     const now = GAUGES.findIndex((gauge) => gauge >= amount.value);
     const next = GAUGES[Math.max(0, Math.min(GAUGES.length - 1, now + Math.sign(by)))];

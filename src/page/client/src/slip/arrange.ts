@@ -2,7 +2,7 @@
 // Entries as a whole: moved, doubled, taken away. An entry that moves keeps its own text, remarks
 // and all, as far as its place in the file is known; else it is written anew on one line.
 import type { Edit, State, Tree, View } from "../api";
-import { readAmount } from "./amount";
+import { fraction, readAmount } from "./amount";
 import { at, isTable, join, say, str } from "./path";
 import { entriesOf, freeName, mentions } from "./names";
 import { opposite } from "./commit";
@@ -89,7 +89,8 @@ function plus(text: Tree | undefined, mm: number): string | null {
   const amount = typeof text === "string" ? readAmount(text) : null;
   const unit = MM[amount?.unit ?? ""];
   if (amount === null || unit === undefined) return null;
-  return `${Number((amount.value + mm / unit).toFixed(2))} ${amount.unit}`;
+  const sum = amount.value + mm / unit;
+  return `${unit === 25.4 && (amount.fraction || Number.isInteger(amount.value)) ? fraction(sum, 8) : Number(sum.toFixed(2))} ${amount.unit}`;
 }
 
 /** Where the copy is put: its own place across and up, else its shift, moved by so many mm. */

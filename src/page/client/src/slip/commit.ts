@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From what was typed over a value to edits of the recipe. Pure.
 import type { Edit, Tree } from "../api";
-import { at, entryOf, isTable, parent, say, steps, str } from "./path";
+import { at, entryOf, isTable, join, parent, say, steps, str } from "./path";
 import { entriesOf, mentions, renamed } from "./names";
 import type { Schema } from "./schema";
 import type { Value } from "./sentences";
+import { ownInches, stretch, usual } from "./usual";
 import { withUnit } from "./amount";
 import { yaml } from "./yaml";
 
@@ -17,7 +18,7 @@ export function typed(value: Value): string {
   if (field.kind === "font") return value.shown;
   if (field.kind === "texts" && Array.isArray(raw)) return raw.map(str).join("\n");
   if (Array.isArray(raw)) return raw.map((item) => (Array.isArray(item) ? item.map(str).join(", ") : str(item))).join(raw.some(Array.isArray) ? "; " : ", ");
-  return isTable(raw) && field.kind === "text" ? value.shown.split(", coat")[0] ?? "" : str(raw); // {powder coat: X, coat: Y} by its words
+  return str(raw);
 }
 
 const parts = (text: string, by = /,|;/): string[] => text.split(by).map((it) => it.trim()).filter((it) => it !== "");
@@ -50,7 +51,7 @@ export function meant(value: Value, text: string): Tree | undefined {
       const names = parts(bare, /,|;/);
       return names.length === 1 ? names[0] : names;
     }
-    case "point": case "numbers": return parts(bare);
+    case "point": case "numbers": return parts(bare, field.pair === "place" ? /,|;/ : /,|;| by | x | and | across /);
     case "margin": return bare.includes(",") ? parts(bare).map((it) => withUnit(it, typed(value))) : withUnit(bare, typed(value));
     case "points": return bare.split(";").map((it) => it.trim()).filter((it) => it !== "").map((it) => spot(it));
     case "places": {
@@ -82,10 +83,40 @@ export function editsFor(tree: Tree, value: Value, text: string, schema: Schema 
   }
   const last = steps(path)[steps(path).length - 1];
   if (typeof last === "number") return editsForItem(tree, value, bare, last);
+  const shape = field.kind === "choice" && index !== null ? shapeEdits(tree, value, bare, schema) : null;
+  if (shape !== null) return shape;
   // one place that becomes so far across and up: "30 mm, -10 mm"
   if (field.kind === "place" && bare.includes(",")) return say(tree, path, spot(bare));
   return say(tree, path, meant(value, text));
 }
+
+/**
+ * A choice that decides which sizes there are (the shape of a plate) brings those along: what it has none of goes, what it
+ * needs is taken from what was there, or is as usual. Null: it decides nothing.
+ */
+function shapeEdits(tree: Tree, value: Value, word: string, schema: Schema | null): Edit[] | null {
+  const choice = value.field.choices.find((it) => it.word === word);
+  const above = parent(value.path);
+  const body = at(tree, above);
+  const kind = schema?.entries.get(String(steps(value.path)[2] ?? ""));
+  if (choice === undefined || kind === undefined || !isTable(body) || !value.field.choices.some((it) => it.must.length > 0)) return null;
+  const inches = ownInches(tree);
+  const bound = new Set(value.field.choices.flatMap((it) => [...it.must, ...it.may, ...(it.unless === null ? [] : [it.unless])]));
+  const has = (key: string): boolean => choice.must.includes(key) || choice.may.includes(key) || choice.unless === key;
+  const follows = choice.unless !== null && body[choice.unless] !== undefined;
+  const now = Object.fromEntries(Object.entries(body).filter(([key]) => !bound.has(key) || has(key)));
+  for (const key of choice.must) {
+    const field = kind.fields.find((it) => it.key === key);
+    if (field === undefined || now[key] !== undefined || (follows && field.kind === "length")) continue;
+    const [as] = (SAME[key] ?? []).flatMap((other) => (typeof body[other] === "string" ? [body[other]] : []));
+    now[key] = as ?? (field.kind === "whole" ? String(field.usual ?? 1) : usual(field.usual ?? 100, inches));
+  }
+  stretch(now, choice.tall);
+  const edits = Object.keys(body).filter((key) => now[key] === undefined).map((key): Edit => ({ do: "remove", path: join(above, key) }));
+  const said = Object.entries(now).filter(([key, it]) => key !== value.field.key && it !== body[key]).map(([key, it]): Edit => ({ do: "set", path: join(above, key), value: str(it) }));
+  return [...say(tree, value.path, word), ...edits, ...said];
+}
+const SAME: Record<string, string[]> = { diameter: ["width", "height"], width: ["diameter"], height: ["diameter"] };
 
 /** An item of a list: a place among several, one of two names, across or up of a point. */
 function editsForItem(tree: Tree, value: Value, text: string, index: number): Edit[] {

@@ -9,6 +9,7 @@ import { isTable, at, str } from "./path";
 import type { Table } from "./path";
 import { isOf, withRole } from "./schema";
 import type { EntryKind, Field, Schema } from "./schema";
+import { ownInches, stretch, usual } from "./usual";
 import { yaml } from "./yaml";
 
 const LENGTH = /[-+]?(?:\d+[- ]\d+\/\d+|\d+\/\d+|\d+\.?\d*|\.\d+) ?(?:mm|cm|m|inches|inch|in|ft|"|'|%)(?![a-z])/gi;
@@ -17,24 +18,6 @@ const PLACE = /\b(?:at|in) (?:the )?((?:top|bottom)(?: left| right)?|left end|ri
 export interface Phrase {
   kind: string;
   body: Table;
-}
-
-/** The recipe's own unit, so that a sign in inches gets inches. */
-function ownInches(tree: Tree): boolean {
-  const text = JSON.stringify(tree);
-  return (text.match(/\d ?(in|inch|″|”)["\\]|\d\\"/g) ?? []).length > (text.match(/\d ?mm"/g) ?? []).length;
-}
-function usual(mm: number, inches: boolean): string {
-  if (!inches) return `${mm} mm`;
-  const eighths = Math.max(1, Math.round((mm / 25.4) * 8));
-  const whole = Math.floor(eighths / 8);
-  let over = eighths % 8;
-  let under = 8;
-  while (over > 0 && over % 2 === 0) {
-    over /= 2;
-    under /= 2;
-  }
-  return over === 0 ? `${whole} in` : whole === 0 ? `${over}/${under} in` : `${whole}-${over}/${under} in`;
 }
 
 function namedIn(text: string, entries: Entry[]): Entry | undefined {
@@ -79,6 +62,7 @@ export function understand(said: string, tree: Tree, schema: Schema): Phrase | n
   for (const field of fields)
     if (field.usual !== null && body[field.key] === undefined && !isSaidElse(kind, field, body) && !(field.roles.includes("size") && isFitted(kind, body)))
       body[field.key] = field.kind === "whole" ? String(field.usual) : usual(field.usual, inches);
+  for (const field of kind.fields) stretch(body, field.choices.find((it) => it.word === body[field.key])?.tall ?? 0);
   return { kind: kind.word, body: inOrder(body) };
 }
 

@@ -17,8 +17,13 @@ export interface Choice {
   about?: string;
   /** what a phrase says for it, as a pattern */
   heard: string | null;
-  /** fields that it must have */
+  /** fields that it must have, and may */
   must: string[];
+  may: string[];
+  /** where this is said, no length among them is asked for */
+  unless: string | null;
+  /** its height is this share of its width at the least, as the page writes it */
+  tall: number;
 }
 
 export interface Field {
@@ -43,6 +48,10 @@ export interface Field {
   after: string;
   /** words beside a figure that mean it, as a pattern */
   heard: string | null;
+  /** of choices: what is read when none is said */
+  otherwise: string | null;
+  /** of two figures: what they are to each other */
+  pair: "place" | "size" | "step";
   /** mm, or a number, of a new entry that must say it */
   usual: number | null;
   /** when a value is well-formed enough to be tried as one types */
@@ -85,7 +94,8 @@ const tables = (tree: Tree | undefined): Table[] => (Array.isArray(tree) ? tree.
 const texts = (tree: Tree | undefined): string[] => (Array.isArray(tree) ? tree.filter((it): it is string => typeof it === "string") : []);
 
 const choice = (node: Table): Choice => ({
-  word: text(node["word"]), said: text(node["said"] ?? node["word"]), heard: textOr(node["heard"]), must: texts(node["must"]),
+  word: text(node["word"]), said: text(node["said"] ?? node["word"]), heard: textOr(node["heard"]), must: texts(node["must"]), may: texts(node["may"]),
+  unless: textOr(node["unless"]), tall: number(node["tall"]) ?? 0,
   ...(typeof node["about"] === "string" ? { about: node["about"] } : {}),
 });
 
@@ -93,7 +103,7 @@ const field = (node: Table): Field => ({
   key: text(node["key"]), help: text(node["help"]), kind: text(node["type"]) as Kind, roles: texts(node["roles"]),
   signed: node["signed"] === true, required: node["required"] === true, pictured: node["pictured"] === true, choices: tables(node["choices"]).map(choice),
   yes: text(node["yes"] ?? "yes"), no: text(node["no"] ?? "no"), label: text(node["label"]), before: text(node["before"]), after: text(node["after"]),
-  heard: textOr(node["heard"]), usual: number(node["usual"]), pattern: typeof node["pattern"] === "string" ? new RegExp(node["pattern"], "u") : null,
+  heard: textOr(node["heard"]), otherwise: textOr(node["otherwise"]), pair: (text(node["pair"]) || "place") as Field["pair"], usual: number(node["usual"]), pattern: typeof node["pattern"] === "string" ? new RegExp(node["pattern"], "u") : null,
   min: number(node["min"]), max: number(node["max"]), of: texts(node["kinds"]), fields: tables(node["fields"]).map(field),
 });
 

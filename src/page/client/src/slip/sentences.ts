@@ -4,7 +4,9 @@
 // says is added as a clause, so a sentence always says all of its entry. Pure: no signals, no DOM.
 import type { Tree } from "../api";
 import { isTable, join, str, at as treeAt } from "./path";
+import { entriesOf } from "./names";
 import type { Entry } from "./names";
+import { ownField } from "./schema";
 import type { Field, Schema } from "./schema";
 
 /** A value on the paper. */
@@ -46,13 +48,20 @@ export function shown(field: Field, raw: Tree | undefined): string {
   if (field.kind === "font") return fontShown(raw);
   if (Array.isArray(raw)) {
     const words = raw.map((item) => (Array.isArray(item) ? item.map(String).join(" across, ") + " up" : tight(shownText(item))));
-    return field.kind === "texts" ? words.join(" / ") : field.kind === "point" || field.kind === "numbers" || field.kind === "margin" ? words.join(", ") : listed(words);
+    if (field.kind === "margin") return marginShown(words);
+    return field.kind === "texts" ? words.join(" / ") : field.kind === "point" || field.kind === "numbers" ? words.join(", ") : listed(words);
   }
   const text = shownText(raw);
   if (field.kind === "yes" && /^(yes|true|no|false)$/.test(text)) return /^(yes|true)$/.test(text) ? field.yes : field.no;
   if (field.kind === "choice") return field.choices.find((it) => it.word === text)?.said ?? text;
   return tight(text);
 }
+
+/** Beside, then above and below; or left, right, top, bottom. */
+const marginShown = (words: string[]): string =>
+  words.length === 2 ? `${words[0] ?? ""} beside and ${words[1] ?? ""} above and below`
+  : words.length === 4 ? `${words[0] ?? ""} on the left, ${words[1] ?? ""} on the right, ${words[2] ?? ""} above and ${words[3] ?? ""} below`
+  : words.join(", ");
 
 /** A table, such as that of a finish: its keys and values in a row. */
 const shownText = (raw: Tree): string =>
@@ -63,6 +72,14 @@ const shownText = (raw: Tree): string =>
 
 const LENGTH = /^[-+−]?[\d.½¼¾⅛⅜⅝⅞]/u;
 const PLACE = /clock|deg|°|^(top|bottom|left|right|cent)/;
+
+type Said = readonly [string, string, string];
+/** What two figures are to each other: before, between and behind them, and what each is. */
+const PAIRS: Record<Field["pair"], { words: Said; names: readonly [string, string] }> = {
+  place: { words: ["", " across and ", " up"], names: ["across", "up"] },
+  size: { words: ["", " by ", ""], names: ["width", "height"] },
+  step: { words: ["", " across and ", " down"], names: ["across", "down"] },
+};
 
 // --- one entry, being said ---
 
@@ -92,7 +109,11 @@ class Teller {
     const field = this.field(key);
     if (field === undefined) return null;
     const as = kind === undefined ? field : { ...field, kind };
-    return { path, field: as, raw, shown: shown(as, raw), label: `${field.label} of ${this.what}` };
+    return { path, field: as, raw, shown: shown(as, raw ?? this.usual(field)), label: `${field.label} of ${this.what}` };
+  }
+  /** What is read where nothing is said: it stands in a sentence that can't do without. */
+  private usual(field: Field): Tree | undefined {
+    return this.used.has(field.key) ? (field.otherwise ?? undefined) : undefined;
   }
   /** Words between values; `{key}` is the value of a field, said though it be missing when the core needs it. */
   say(text: string): this {
@@ -119,9 +140,11 @@ class Teller {
     }
   }
 
-  /** 30 mm across and -10 mm up; of several: (30 mm, -10 mm) */
-  private pair(key: string, raw: Tree[], path: string, words: [string, string, string] = ["", " across and ", " up"]): void {
-    ["across", "up"].forEach((name, i) => {
+  /** 30 mm across and -10 mm up, 900 mm by 200 mm; of several: (30 mm, -10 mm) */
+  private pair(key: string, raw: Tree[], path: string, several?: Said): void {
+    const pair = PAIRS[this.field(key)?.pair ?? "place"];
+    const words = several ?? pair.words;
+    pair.names.forEach((name, i) => {
       const value = this.value(key, `${path}[${i}]`, raw[i], this.field(key)?.kind === "numbers" ? "number" : "length");
       if (value === null) return;
       this.pieces.push(words[i] ?? "", { ...value, label: `${name}, ${value.label}` });
@@ -172,13 +195,14 @@ class Teller {
     const spot = Array.isArray(this.raw("at")) ? this.raw("at") : [this.raw("at")];
     const first = Array.isArray(spot) ? spot[0] : undefined;
     const the = typeof first === "string" && /^(top|bottom|left|right|centre|center)/.test(first) ? "the " : "";
+    const into = str(this.raw("gap")).startsWith("-"); // less than nothing
+    if (!this.used.has("at")) this.maybe("at", `, at ${the}{at}`);
+    if (!this.used.has("on")) this.maybe("on", this.has("at") ? " of {on}" : ", on {on}");
     return this
-      .maybe("at", `, at ${the}{at}`)
-      .maybe("on", this.has("at") ? " of {on}" : ", on {on}")
       .maybe("above", ", above {above}").maybe("below", ", below {below}")
       .maybe("left of", ", to the left of {left of}").maybe("right of", ", to the right of {right of}")
       .maybe("between", ", between {between}").maybe("copies", ", {copies} of it")
-      .maybe("gap", ", {gap} clear of it")
+      .maybe("gap", into ? " with a gap of {gap}" : ", {gap} clear of it")
       .maybe("shift", ", then moved {shift}").maybe("turn", ", turned by {turn}");
   }
 
@@ -209,9 +233,14 @@ class Teller {
       if (key === undefined) this.say(piece);
       else if (key === "place") this.place();
       else if (key === "rest") this.rest(after);
-      else if (key.startsWith("a ")) this.say(`${/^[aeiou]/.test(this.value(key.slice(2))?.shown ?? "") ? "an" : "a"} {${key.slice(2)}}`);
+      else if (key.startsWith("a ")) this.article(key.slice(2));
       else if (!/^[?!]/.test(key)) this.put(key);
     }
+  }
+
+  private article(key: string): void {
+    this.used.add(key);
+    this.say(`${/^[aeiou]/.test(this.value(key)?.shown ?? "") ? "an" : "a"} {${key}}`);
   }
 
   /** What the recipe says and nothing above did; @later: the words that follow, which say some more. */
@@ -286,12 +315,16 @@ export interface Head {
   use: Sentence;
 }
 
-/** What a layer behind the front is cut from; one that the recipe says nothing of has no fields either. */
+/** What a layer behind the front is cut from; one that the recipe says nothing of, and puts nothing in, has no fields. */
 function sheetOf(key: string, tree: Tree, fields: Field[]): Teller {
   const own = treeAt(tree, key);
-  const sheet = new Teller(`the ${key}`, key, own, own === undefined || own === null ? [] : fields);
-  if (sheet.has("thickness")) sheet.say(` The ${key}: {thickness}${sheet.has("metal") ? " {metal}" : ""}`);
-  sheet.maybe("behind", `${sheet.has("thickness") ? "," : ` The ${key}:`} {behind} behind`).maybe("kerf", ", cut with a kerf of {kerf}");
+  const none = (own === undefined || own === null) && !entriesOf(tree).some((it) => it.body["layer"] === key);
+  const sheet = new Teller(`the ${key}`, key, own, none ? [] : fields);
+  const cut = sheet.has("thickness") || sheet.has("metal"); // said together
+  if (cut) sheet.say(` The ${key}: {thickness} {metal}`);
+  sheet.maybe("behind", `${cut ? "," : ` The ${key}:`} {behind} behind`);
+  if (!cut && !sheet.has("behind") && fields.some((it) => sheet.has(it.key))) sheet.say(` The ${key}:`);
+  sheet.maybe("kerf", ", cut with a kerf of {kerf}");
   sheet.maybe("crater", ", craters of {crater}").maybe("row", ", cut by the row {row} of the cut chart");
   if (sheet.pieces.length > 0) sheet.say(".");
   return sheet;
@@ -319,13 +352,11 @@ export function headOf(tree: Tree, schema: Schema): Head {
   top.maybe("mount", "Held by {mount}").maybe("read from", top.has("mount") ? ", read from {read from}" : "Read from {read from}");
   if (top.has("mount") || top.has("read from")) top.say(".");
   top.maybe("house number", " It is {house number}.").maybe("within reach", " It hangs {within reach}.");
-  top.maybe("finish", " Its finish is {finish}.").maybe("wall", " Behind it is {wall}.");
+  top.pieces.push(...finishOf(top, treeAt(tree, "finish")));
+  top.maybe("wall", " Behind it is {wall}.");
   if (top.has("alone")) top.say(" Each of {alone} may stand alone.");
-  if (top.has("agreed")) {
-    const agreed = new Teller("what was agreed", "agreed", treeAt(tree, "agreed"), inner("agreed"));
-    agreed.say(" Agreed on proof {proof}").maybe("revision", ", revision {revision}").say(", digest {digest}.");
-    top.pieces.push(...agreed.pieces);
-  }
+  const agreed = new Teller("what was agreed", "agreed", treeAt(tree, "agreed"), inner("agreed").map((it) => ({ ...it, label: `agreed ${it.key}` })));
+  if (top.has("agreed")) top.pieces.push(...agreed.say(" Agreed on proof {proof}").maybe("revision", ", revision {revision}").say(", digest {digest}.").pieces);
   top.used.add("accept").add("limits").add("agreed");
 
   return {
@@ -333,8 +364,24 @@ export function headOf(tree: Tree, schema: Schema): Head {
     order: { pieces: smooth(order.pieces, false), unsaid: unsaidOf(order) },
     metal: { pieces: smooth([...metal.pieces, ...process.pieces, ...sheets.flatMap((it) => it.pieces)]),
       unsaid: [...unsaidOf(metal), ...unsaidOf(process), ...sheets.flatMap(unsaidOf)] },
-    use: { pieces: smooth(top.pieces), unsaid: unsaidOf(top) },
+    use: { pieces: smooth(top.pieces), unsaid: [...unsaidOf(top), ...unsaidOf(agreed)] },
   };
+}
+
+/** Its finish, and how thick its coat is where that is known: each a value of its own. */
+function finishOf(top: Teller, raw: Tree | undefined): Piece[] {
+  if (raw === undefined || raw === null) return [];
+  top.used.add("finish");
+  if (!isTable(raw)) {
+    const text = top.value("finish");
+    return text === null ? [] : [" Its finish is ", text, "."];
+  }
+  const parts = Object.entries(raw).map(([key, value]): Value => ({
+    path: join("finish", key), field: ownField(key, key === "coat" ? "length" : "text", key === "coat" ? "how thick the coat is on each side" : "its colour"),
+    raw: value, shown: tight(shownText(value)), label: `${key} of the sign`,
+  }));
+  return [" Its finish is ", ...parts.flatMap((it, i): Piece[] =>
+    (it.field.key === "coat" ? ["a coat of ", it, " on each side"] : [`${it.field.key} `, it]).concat(i < parts.length - 1 ? [", "] : []) as Piece[]), "."];
 }
 
 function unsaidOf(it: Teller): Value[] {
