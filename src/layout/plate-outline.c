@@ -159,15 +159,32 @@ draw_ring(HfOutline *own, const HfRing *ring)
   g_free(run.at);
 }
 
+/* What lies round all of it: openings, and what lies in them, fill up as it grows. */
+static HfRegion *
+without_openings(const HfRegion *region)
+{
+  HfRegion *outer = hf_region_new();
+  for (guint i = 0; i < region->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(region, i);
+    if (ring->parent < 0)
+      hf_region_add_ring(outer, ring->at, NULL, ring->n);
+  }
+  return outer;
+}
+
+/* Each shape grows by itself: (A u B) + disc = (A + disc) u (B + disc), and the edges of a letter
+ * that cross while it grows meet none of the others'. */
 static void
-add_shapes(const HfLaying *laying, guint entry, GPtrArray *regions)
+add_grown(const HfLaying *laying, guint entry, double grow, GPtrArray *regions)
 {
   g_autoptr(GPtrArray) ink = hf_lay_ink(laying, entry);
   for (guint i = 0; i < ink->len; i++) {
     const HfShape *shape = (const HfShape *)g_ptr_array_index(ink, i);
     g_autoptr(HfRegion) raw = hf_region_new();
     hf_region_flatten(raw, shape->outline, HF_NO_SHAPE, HF_FLATTEN_MM / 2);
-    g_ptr_array_add(regions, hf_region_clean(raw));
+    g_autoptr(HfRegion) clean = hf_region_clean(raw);
+    g_autoptr(HfRegion) outer = without_openings(clean);
+    g_ptr_array_add(regions, hf_region_offset(outer, grow, HF_FLATTEN_MM / 2));
   }
 }
 
@@ -183,12 +200,11 @@ grown_region(const HfLaying *laying, guint entry, double grow)
 {
   g_autoptr(GPtrArray) regions = g_ptr_array_new_with_free_func(region_free);
   for (guint i = 0; i < laying->recipe->entries->len; i++)
-    if (hf_lay_is_around(laying->recipe, entry, i))
-      add_shapes(laying, i, regions);
+    if (hf_lay_is_around(laying->recipe, entry, i) && hf_cancel_check(laying->cancel, NULL))
+      add_grown(laying, i, grow, regions);
   if (regions->len == 0 || !hf_cancel_check(laying->cancel, NULL))
     return NULL;
-  g_autoptr(HfRegion) all = hf_region_union((const HfRegion *const *)regions->pdata, regions->len);
-  return hf_region_offset(all, grow, HF_FLATTEN_MM / 2);
+  return hf_region_union((const HfRegion *const *)regions->pdata, regions->len);
 }
 
 static void
