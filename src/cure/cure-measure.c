@@ -381,12 +381,25 @@ measure_layers(const HfSign *given, HfCured *cured)
   }
 }
 
+static gboolean
+has_same_studs(const HfSign *a, const HfSign *b)
+{
+  const GArray *of_a = a->hold->studs, *of_b = b->hold->studs;
+  gboolean same = of_a->len == of_b->len;
+  for (guint i = 0; same && i < of_a->len; i++) {
+    const HfStud *p = &g_array_index(of_a, HfStud, i), *q = &g_array_index(of_b, HfStud, i);
+    same = p->diameter == q->diameter && p->at.x == q->at.x && p->at.y == q->at.y;
+  }
+  return same;
+}
+
 void
 hf_measure_cured(const HfSign *given, HfCured *cured)
 {
   double size = diagonal(given->hold->box);
   measure_layers(given, cured);
   cured->as_is = hf_measure_same_metal(given, cured->sign);
+  cured->studs = !has_same_studs(given, cured->sign);
   cured->ties = n_ties(cured->sign);
   cured->whole = cured->sign->hold->whole;
   count_findings(cured);

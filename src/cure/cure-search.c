@@ -373,12 +373,19 @@ ranked_cost(const HfCured *cured)
   return cured->cost * (cured->seen > 0 ? cured->seen : 1);
 }
 
+/* Nothing that is made changes: less is asked of it. */
+static gboolean
+asks_less(const HfCured *cured)
+{
+  return cured->as_is && !cured->studs;
+}
+
 gint
 hf_cures_compare(gconstpointer p, gconstpointer q)
 {
   const HfCured *a = *(HfCured *const *)p, *b = *(HfCured *const *)q;
-  if (a->as_is != b->as_is)
-    return a->as_is ? 1 : -1;
+  if (asks_less(a) != asks_less(b))
+    return asks_less(a) ? 1 : -1;
   if (a->whole != b->whole)
     return a->whole ? -1 : 1;
   if (a->last != b->last)

@@ -156,11 +156,12 @@ compare_worth(const Search *search, const HfTrial *a, const HfTrial *b)
   return 0;
 }
 
-/* No larger change can do more of what it was proposed for. */
+/* No larger change can do more of what it was proposed for. That it is whole says so only of a sign
+ * that was not. */
 static gboolean
 is_all(const Search *search, const HfTrial *trial)
 {
-  if (is_whole(search, trial))
+  if (is_whole(search, trial) && !search->base->sign->hold->whole)
     return TRUE;
   return search->alone && is_cure(search, trial) &&
          targets_taken(search, trial) == search->proposal->targets->len;

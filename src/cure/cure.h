@@ -129,7 +129,8 @@ typedef struct {
   guint stops, cautions, notes; /* findings left */
   gboolean whole;
   gboolean last;  /* one of its changes spoils what it cures, see HfProposal */
-  gboolean as_is; /* the metal stays as it is: only what is asked of it changes */
+  gboolean as_is; /* the metal stays as it is: only what is asked of it changes, */
+  gboolean studs; /* or its studs do */
   GArray *takes;  /* guint: findings of the given sign that are gone */
   double cost;    /* per cent: what it is ranked by (docs/maths.md#cures-ranking), */
   double seen;    /* so many times; 0: once */

@@ -35,7 +35,8 @@ struct HfProposing {
           each(plate) each(nearer) each(inward) each(aside) each(reduced) each(shallow)            \
               each(middle) each(arc) each(fit) each(bite) each(fill) each(ring) each(longer)       \
                   each(room) each(bar) each(ends) each(level) each(feet) each(ear) each(hole)      \
-                      each(opening) each(acceptance) each(alone)
+                      each(thinner) each(edge) each(studs) each(opening) each(acceptance)          \
+                          each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)

@@ -10,16 +10,30 @@
 #define COARSE       0.05 /* mm, of their chords: this is only how far to look */
 #define MOST_TIMES   4.0  /* larger than this the sign is another one */
 #define LEAST_TIMES  0.5
+#define TO_SPAN      1.5  /* studs that do not span the centre of mass: a guess, no source */
 #define MARGIN       1.15 /* beyond what one letter alone needs: other letters, joints, ties */
 
 /* ---- how much larger ---------------------------------------------------------------------------
  */
 
+/* Of a piece without room for its studs, whose rule is the last entry that it names. */
+static double
+wanted_for_stud(const HfProposing *asked, const HfFinding *finding)
+{
+  guint rule = g_array_index(finding->entries, guint, finding->entries->len - 1);
+  const HfStudsEntry *studs = &hf_proposing_entry(asked, rule)->studs;
+  if (finding->kind == HF_LAW_STUDS_OUTSIDE)
+    return TO_SPAN;
+  return (studs->diameter / 2 + studs->edge) / fmax(finding->measured / 2 + studs->edge, 0.1);
+}
+
 /* What a finding asks for, if all grows alike; 1 when it does not say. */
 static double
-wanted_by(const HfFinding *finding)
+wanted_by(const HfProposing *asked, const HfFinding *finding)
 {
   const HfLaw *law = hf_law(finding->kind);
+  if (finding->kind == HF_LAW_NO_STUD || finding->kind == HF_LAW_STUDS_OUTSIDE)
+    return wanted_for_stud(asked, finding);
   if (isnan(finding->limit) || !(finding->measured > 0))
     return 1;
   if (finding->kind == HF_LAW_LOST_DETAIL) /* an area of corners that stays, of one that grows */
@@ -34,7 +48,7 @@ wanted_by_all(const HfProposing *asked, const GArray *aims)
 {
   double most = 1;
   for (guint i = 0; i < aims->len; i++)
-    most = fmax(most, wanted_by(hf_proposing_finding(asked, g_array_index(aims, guint, i))));
+    most = fmax(most, wanted_by(asked, hf_proposing_finding(asked, g_array_index(aims, guint, i))));
   return most;
 }
 
