@@ -111,7 +111,7 @@ small_print(const HfSign *what)
 {
   guint n;
   const HfCaution *all = hf_cautions(&n);
-  GString *text = g_string_new(HF_SAY_OUTLINES);
+  GString *text = g_string_new(HF_SAY_PICTURE);
   for (guint i = 0; i < n; i++)
     if (all[i].carried_by & HF_CARRY_PROOF && hf_say_caution(what, &all[i]))
       g_string_append_printf(text, " \302\267 %s", all[i].text);

@@ -41,5 +41,7 @@ gboolean hf_say_hung(const HfSign *what);
 /** hf_say_caution: does @caution concern the sign: the metal of any of its sheets, how it hangs? */
 gboolean hf_say_caution(const HfSign *what, const HfCaution *caution);
 
-/* What every output says of the outlines. */
+/* What every output of the bench says of the outlines. */
 #define HF_SAY_OUTLINES "the metal itself, seen from the front, no kerf allowance"
+/* What the picture for the customer says of them: nothing of the bench. */
+#define HF_SAY_PICTURE "the metal itself, seen from the front"

@@ -75,6 +75,7 @@ def test_picture_carries_cautions(samples):
         picture.load()
         warning = picture.text["Warning"]
         assert picture.text["Title"] == "Boat yard"
+    assert "kerf" not in warning and "pierce" not in warning
     for text in cautions("proof").values():
         assert text in warning
 
@@ -365,3 +366,52 @@ entries:
         folder = tmp_path / str(i) / "sign"
         seen.add(tuple(hashlib.sha256((folder / name).read_bytes()).hexdigest() for name in ("proof.pdf", "proof.png")))
     assert len(seen) == 1
+
+
+# ---------------------------------------------------------------- the shop
+
+
+MARK = (0xd0, 0x20, 0x90)  # of no metal, wall or ink
+
+
+def mark_boxes(pdf, tmp_path):
+    """Of each page, in points: where the mark's colour is, by poppler's pixels."""
+    dpi = 144
+    subprocess.run(["pdftoppm", "-r", str(dpi), "-png", pdf, tmp_path / "page"], check=True)
+    boxes = []
+    for file in sorted(tmp_path.glob("page*.png")):
+        pixels = numpy.asarray(Image.open(file).convert("RGB")).astype(int)
+        there = (abs(pixels - MARK).max(axis=2) <= 8)
+        file.unlink()
+        if there.any():
+            x, y = numpy.flatnonzero(there.any(axis=0)), numpy.flatnonzero(there.any(axis=1))
+            boxes.append((x[0] * 72 / dpi, y[0] * 72 / dpi, (x[-1] + 1 - x[0]) * 72 / dpi, (y[-1] + 1 - y[0]) * 72 / dpi))
+    return boxes
+
+
+@pytest.mark.parametrize("size", [(60, 60), (300, 100), (40, 160)])
+def test_mark_of_the_shop(tmp_path, size):
+    """It stands on the proof once, at the head of the page, in its own proportion; name and address beside it, not over it."""
+    Image.new("RGB", size, MARK).save(tmp_path / "mark.png")
+    (tmp_path / "shop.yaml").write_text("holdfast: 1\nkerf: 1.5 mm\nname: Quay Ironworks\naddress: [2 Ropewalk, Saltmarsh Quay]\nmark: mark.png\n")
+    (tmp_path / "sign.yaml").write_text("holdfast: 1\nsign: Plate\nmetal: {kind: mild steel, thickness: 3 mm}\nentries:\n"
+                                        "  - plate: {shape: rectangle, width: 200 mm, height: 90 mm}\n")
+    done = holdfast("make", "sign.yaml", "-o", "out", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    proof = tmp_path / "out/sign/proof.pdf"
+    (box,) = mark_boxes(proof, tmp_path)
+    assert box[2] / box[3] == pytest.approx(size[0] / size[1], rel=0.06)
+    assert box[0] < 60 and box[1] < 60 and max(box[2:]) > 40
+    words = subprocess.run(["pdftotext", "-bbox", proof, "-"], check=True, capture_output=True, text=True).stdout
+    left, bottom = re.search(r'xMin="([\d.]+)" yMin="([\d.]+)"[^>]*>Quay<', words).groups()
+    assert float(left) >= box[0] + box[2] and float(bottom) < box[1] + box[3] + 5
+
+
+@pytest.mark.parametrize("bad", [b"", b"not a picture", b"\x89PNG\r\n\x1a\n" + 40 * b"\0"])
+def test_a_mark_that_is_none_is_refused(tmp_path, bad):
+    (tmp_path / "mark.png").write_bytes(bad)
+    (tmp_path / "shop.yaml").write_text("holdfast: 1\nkerf: 1.5 mm\nmark: mark.png\n")
+    (tmp_path / "sign.yaml").write_text("holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nentries:\n"
+                                        "  - plate: {shape: rectangle, width: 200 mm, height: 90 mm}\n")
+    done = holdfast("check", "sign.yaml", cwd=tmp_path)
+    assert done.returncode == 2 and "mark.png" in done.stderr and "PNG" in done.stderr, done.stderr
