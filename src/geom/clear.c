@@ -15,6 +15,7 @@ enum { LEAST_STEPS = 4, MOST_STEPS = 4096, NEWTONS = 12, SECTIONS = 60 };
 
 typedef struct {
   HfPoint a, b;
+  double length;
   const HfCurve *curve;
   double t0, t1;
 } Chord;
@@ -37,6 +38,7 @@ hf_clear_new(const HfOutline *edge)
       Chord chord = {.curve = curve, .t0 = (double)k / n, .t1 = (k + 1.0) / n};
       chord.a = hf_curve_point(curve, chord.t0);
       chord.b = hf_curve_point(curve, chord.t1);
+      chord.length = hf_point_distance(chord.a, chord.b);
       g_array_append_val(clear->chords, chord);
     }
   }
@@ -115,16 +117,21 @@ static Nearest
 nearest_chord(const HfClear *clear, HfPoint p)
 {
   Nearest best = {NULL, INFINITY, FALSE};
+  double far = INFINITY; /* of the best */
   for (guint i = 0; i < clear->chords->len; i++) {
     const Chord *chord = &g_array_index(clear->chords, Chord, i);
     HfPoint a = hf_point_sub(chord->a, p), b = hf_point_sub(chord->b, p);
     if ((a.y > 0) != (b.y > 0) && (hf_point_cross(a, b) > 0) == (b.y > a.y))
       best.inside = !best.inside; /* a ray to the right crosses it */
+    double reach = far + chord->length;
+    if (hf_point_dot(a, a) > reach * reach)
+      continue; /* no point of it can be as near */
     HfPoint foot = hf_point_mix(a, b, chord_t(chord, p));
     double square = hf_point_dot(foot, foot);
     if (square < best.square) {
       best.square = square;
       best.chord = chord;
+      far = sqrt(square) * (1 + 1e-12);
     }
   }
   return best;

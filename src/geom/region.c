@@ -118,7 +118,7 @@ hf_region_flatten(HfRegion *region, const HfOutline *outline, guint32 shape, dou
 
 /* Steps of the clipper. Below AT_ONCE it is called once for all; above IN_HALVES a union is made of
  * two unions, so that what lies inside is gone before much comes together. */
-static const double AT_ONCE = 4e6, IN_HALVES = 4e7;
+static const double AT_ONCE = 5e4, IN_HALVES = 4e7;
 
 /* (nullable: stopped) Our bug if the clipper fails: coordinates are capped long before they reach
  * its range. */

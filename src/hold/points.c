@@ -164,12 +164,13 @@ check_ring(HfCheck *check, guint ring, double least_turn, double radius)
 
 /* Metal within an opening of other metal is out of the hand's way, if it stays at all. */
 static gboolean
-is_enclosed(const HfRegion *region, guint outer)
+is_enclosed(const HfRegion *region, const HfBox *boxes, guint outer)
 {
   HfPoint p = hf_grid_point(hf_region_ring(region, outer)->at[0]);
   for (guint i = 0; i < region->rings->len; i++) {
     const HfRing *ring = hf_region_ring(region, i);
-    if (ring->parent >= 0 && ring->parent != (gint)outer && hf_ring_holds(ring, p))
+    if (ring->parent >= 0 && ring->parent != (gint)outer && hf_box_contains(boxes[i], p) &&
+        hf_ring_holds(ring, p))
       return TRUE;
   }
   return FALSE;
@@ -181,10 +182,13 @@ check_points(HfCheck *check, GError **error)
   const HfRegion *region = check->metal->region;
   double least_turn = G_PI - check->hold->limits[HF_LAW_SHARP_POINT].caution * G_PI / 180;
   double radius = check->hold->figures[HF_FIGURE_POINT_RADIUS];
+  g_autofree HfBox *boxes = g_new(HfBox, region->rings->len + 1);
+  for (guint i = 0; i < region->rings->len; i++)
+    boxes[i] = hf_ring_box(hf_region_ring(region, i));
   for (guint i = 0; i < region->rings->len; i++) {
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
-    if (hf_region_ring(region, i)->parent < 0 && !is_enclosed(region, i))
+    if (hf_region_ring(region, i)->parent < 0 && !is_enclosed(region, boxes, i))
       check_ring(check, i, least_turn, radius);
   }
   return TRUE;

@@ -43,6 +43,7 @@ typedef struct {
   const GPtrArray *ink;
   const HfClear *edge;
   HfBox box;
+  guint nearest; /* of the ink, at the try before: looked at first, it spares most of the others */
   GError *error;
 } Fit;
 
@@ -57,10 +58,13 @@ over_edge(double k, gpointer data)
   HfMatrix frame = g_array_index(own->laying->laid[own->entry].frames, HfMatrix, 0);
   HfMatrix m = hf_matrix_then(hf_matrix_scale(k, k), frame);
   double least = INFINITY;
-  for (guint i = 0; i < fit->ink->len; i++) {
+  for (guint n = 0, first = fit->nearest; n < fit->ink->len; n++) {
+    guint i = (first + n) % fit->ink->len;
     g_autoptr(HfOutline) there = hf_outline_new();
     hf_outline_append(there, ((const HfShape *)g_ptr_array_index(fit->ink, i))->outline, m);
-    least = hf_clear_least(fit->edge, there, least);
+    double near = hf_clear_least(fit->edge, there, least);
+    fit->nearest = near < least ? i : fit->nearest;
+    least = near;
   }
   return own->group->margin - least;
 }
@@ -73,7 +77,7 @@ hf_group_fit_inside(const HfGrouping *own, GError **error)
   g_autoptr(HfOutline) edge_own = hf_lay_edge_inside(own->laying, own->group->inside);
   g_autoptr(HfClear) edge = hf_clear_new(edge_own);
   g_autoptr(GPtrArray) ink = hf_lay_ink(own->laying, own->entry);
-  Fit fit = {own, ink, edge, hf_shapes_box(ink), NULL};
+  Fit fit = {own, ink, edge, hf_shapes_box(ink), 0, NULL};
   double guess = hf_box_width(hf_outline_box(edge_own)) / hf_box_width(fit.box);
   double k = hf_solve_size(over_edge, &fit, guess, guess * 1000, CLOSE, own->laying->cancel);
   if (!hf_cancel_check(own->laying->cancel, error))

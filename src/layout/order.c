@@ -5,7 +5,7 @@
  *
  * A plate or ring that goes round what stands on it turns the arrow round: it comes after them.
  * Ties look at all the metal, so they come last. Otherwise the recipe's order is kept: of those
- * that may be laid next, the first is (Kahn's algorithm on at most 500 entries).
+ * that may be laid next, the first is (Kahn's algorithm on at most 1,000 entries).
  */
 #include "base/text.h"
 #include "layout/layout-private.h"
@@ -141,16 +141,25 @@ check_ties(const HfRecipe *recipe, GError **error)
   return TRUE;
 }
 
+/* Spares asking of most pairs: @named are all names in @entry. */
+static gboolean
+may_wait(const HfEntry *entry, const char *name, GHashTable *named)
+{
+  return is_last(entry) || goes_round(entry) || g_hash_table_contains(named, name) ||
+         g_strcmp0(entry->name, name) == 0;
+}
+
 /* Whoever is placed by a member of a group, and is no member of it, waits for the group: it moves
  * its members. */
 static void
-wait_for_groups(const HfRecipe *recipe, guint entry, const gint *group_of, guint8 *waits)
+wait_for_groups(const HfRecipe *recipe, guint entry, const gint *group_of, GHashTable *named,
+                guint8 *waits)
 {
   const HfEntry *a = hf_recipe_at(recipe, entry);
   guint n = recipe->entries->len;
   for (guint b = 0; b < n; b++) {
     const char *name = hf_recipe_at(recipe, b)->name;
-    if (group_of[b] < 0 ||
+    if (group_of[b] < 0 || !may_wait(a, name, named) ||
         !(names_otherwise(a, name) || stands_on(a, name) || hf_lay_is_around(recipe, entry, b)))
       continue;
     for (gint g = group_of[b]; g >= 0; g = group_of[g]) {
@@ -175,12 +184,15 @@ find_waits(const HfRecipe *recipe)
     any |= hf_entry_is(hf_recipe_at(recipe, i), HF_KIND_GROUP);
   for (guint i = 0; i < n; i++)
     group_of[i] = any ? hf_recipe_group(recipe, i) : -1;
-  for (guint i = 0; i < n; i++)
+  for (guint i = 0; i < n; i++) {
+    const HfEntry *entry = hf_recipe_at(recipe, i);
+    g_autoptr(GHashTable) named = hf_entry_all_names(entry);
     for (guint k = 0; k < n; k++)
-      waits[i * n + k] = waits_for(recipe, i, k) ? 1 : 0;
-  for (guint i = 0; any && i < n; i++)
-    if (!is_last(hf_recipe_at(recipe, i)))
-      wait_for_groups(recipe, i, group_of, waits);
+      waits[i * n + k] =
+          may_wait(entry, hf_recipe_at(recipe, k)->name, named) && waits_for(recipe, i, k) ? 1 : 0;
+    if (any && !is_last(entry))
+      wait_for_groups(recipe, i, group_of, named, waits);
+  }
   return waits;
 }
 

@@ -112,6 +112,7 @@ typedef struct {
   HfPoint middle;     /* of the ink's box */
   double wide, high;  /* what one unit of the unknown adds to width and height, mm; 0: they stay */
   HfPoint centre;     /* where its own middle goes */
+  guint nearest;      /* of the ink, at the try before: looked at first, it spares the others */
   GError *error;
 } Try;
 
@@ -151,14 +152,19 @@ set_size(Try *try, double size)
 
 /* How near any ink comes to the edge @own, its middle where the try has it. */
 static double
-least_clear(const Try *try, const HfOutline *own)
+least_clear(Try *try, const HfOutline *own)
 {
   g_autoptr(HfOutline) there = hf_outline_new();
   hf_outline_append(there, own, hf_matrix_move(try->centre.x, try->centre.y));
   g_autoptr(HfClear) edge = hf_clear_new(there);
   double least = INFINITY;
-  for (guint i = 0; i < try->ink->len; i++)
-    least = hf_clear_least(edge, ((const HfShape *)g_ptr_array_index(try->ink, i))->outline, least);
+  for (guint n = 0, first = try->nearest; n < try->ink->len; n++) {
+    guint i = (first + n) % try->ink->len;
+    const HfShape *shape = g_ptr_array_index(try->ink, i);
+    double near = hf_clear_least(edge, shape->outline, least);
+    try->nearest = near < least ? i : try->nearest;
+    least = near;
+  }
   return least;
 }
 

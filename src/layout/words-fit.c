@@ -25,7 +25,8 @@ typedef struct {
   double height;       /* mm of the letters while something else is tried */
   HfClear *room;       /* (nullable) edge of what they stay inside */
   HfOutline *room_own; /* (nullable) the outline that it was made of */
-  GError *error;       /* the first that a try met */
+  guint nearest; /* letter, at the try before: looked at first, it spares most of the others */
+  GError *error; /* the first that a try met */
 } Fit;
 
 static void
@@ -90,13 +91,16 @@ over_edge(Fit *fit)
   const GArray *frames = own->laying->laid[own->entry].frames;
   double least = INFINITY;
   for (guint f = 0; f < frames->len; f++)
-    for (guint i = 0; i < placed->letters->len; i++) {
+    for (guint k = 0, first = fit->nearest; k < placed->letters->len; k++) {
+      guint i = (first + k) % placed->letters->len;
       const HfOutline *letter = hf_placed_letter(placed, i)->outline;
       if (letter == NULL)
         continue;
       g_autoptr(HfOutline) there = hf_outline_new();
       hf_outline_append(there, letter, g_array_index(frames, HfMatrix, f));
-      least = hf_clear_least(fit->room, there, least);
+      double near = hf_clear_least(fit->room, there, least);
+      fit->nearest = near < least ? i : fit->nearest;
+      least = near;
     }
   return own->words->margin - least;
 }

@@ -120,6 +120,9 @@ const HfField *hf_entry_role(const HfEntry *entry, guint roles);
 double hf_entry_length(const HfEntry *entry, const HfField *field);
 /** hf_entry_names: does a field with one of @roles (NAME, NAMES) name @name? */
 gboolean hf_entry_names(const HfEntry *entry, guint roles, const char *name);
+/** hf_entry_all_names: (transfer full) (element-type char *) all that fields of NAME and NAMES say,
+ *  borrowed from @entry; may be empty. */
+GHashTable *hf_entry_all_names(const HfEntry *entry);
 /** hf_entry_band: (nullable) (element-type char*) the rings of its band; %NULL: it is in none. */
 const GPtrArray *hf_entry_band(const HfEntry *entry);
 /** hf_entry_font: (nullable) what it is set in; %NULL: no lettering. */

@@ -122,6 +122,24 @@ hf_entry_names(const HfEntry *entry, guint roles, const char *name)
   return FALSE;
 }
 
+GHashTable *
+hf_entry_all_names(const HfEntry *entry)
+{
+  GHashTable *all = g_hash_table_new(g_str_hash, g_str_equal);
+  for (const HfTable *part = &hf_entry_row(entry)->table; part != NULL; part = part->also)
+    for (const HfField *field = part->fields; field->key != NULL; field++) {
+      const GPtrArray *names =
+          field->type == HF_FIELD_NAMES ? G_STRUCT_MEMBER(GPtrArray *, entry, field->offset) : NULL;
+      char *name =
+          field->type == HF_FIELD_NAME ? G_STRUCT_MEMBER(char *, entry, field->offset) : NULL;
+      if (name != NULL)
+        g_hash_table_add(all, name);
+      for (guint i = 0; names != NULL && i < names->len; i++)
+        g_hash_table_add(all, g_ptr_array_index(names, i));
+    }
+  return all;
+}
+
 const GPtrArray *
 hf_entry_band(const HfEntry *entry)
 {

@@ -67,7 +67,8 @@ hf_value_spots(const HfValue *value)
     return;
   }
   if (hf_node_size(node) == 0 || hf_node_size(node) > HF_RECIPE_MAX_ENTRIES) {
-    hf_mistake(value->reader->mistakes, node->mark, "give 1 to 500 places", "at has %u places",
+    hf_mistake(value->reader->mistakes, node->mark,
+               "give 1 to " G_STRINGIFY(HF_RECIPE_MAX_ENTRIES) " places", "at has %u places",
                hf_node_size(node));
     return;
   }

@@ -46,7 +46,8 @@ hf_value_rows(const HfValue *value)
   for (guint i = 0; i < hf_node_size(value->node); i++) {
     const HfNode *item = hf_node_item(value->node, i);
     if (i >= HF_RECIPE_MAX_ENTRIES) {
-      hf_mistake(value->reader->mistakes, item->mark, "at most 500", "too many rows");
+      hf_mistake(value->reader->mistakes, item->mark, "at most " G_STRINGIFY(HF_RECIPE_MAX_ENTRIES),
+                 "too many rows");
       return;
     }
     if (!hf_value_want(value, item, HF_NODE_TABLE))

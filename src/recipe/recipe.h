@@ -15,7 +15,7 @@
 #define HF_RECIPE_FORMAT      1
 #define HF_RECIPE_MAX_BYTES   (1u << 20)
 #define HF_RECIPE_MAX_TEXT    2000 /* characters of one text */
-#define HF_RECIPE_MAX_ENTRIES 500
+#define HF_RECIPE_MAX_ENTRIES 1000
 #define HF_RECIPE_MIN_MM      0.1
 #define HF_RECIPE_MAX_MM      10000.0
 

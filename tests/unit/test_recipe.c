@@ -341,7 +341,7 @@ test_many_mistakes(void)
   g_string_append(text, "- dot: {diameter: 3 mm}\n");
   g_clear_error(&error);
   g_assert_null(hf_recipe_read(text->str, text->len, "f", &error));
-  g_assert_cmpstr(error->message, ==, "f:504:3: more than 500 entries; make it two signs");
+  g_assert_cmpstr(error->message, ==, "f:1004:3: more than 1000 entries; make it two signs");
 }
 
 /* --- values --- */
