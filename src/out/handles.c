@@ -25,8 +25,10 @@ typedef struct {
   const HfSign *what;
   guint index; /* of the entry */
   const HfEntry *entry;
-  const HfShape *shape; /* its first, or its middle letter */
+  const HfShape *shape; /* its first, or its middle letter; (nullable) of a group */
   HfBox box;            /* of all its shapes */
+  gint *group_of;       /* of each entry: the group that places it; -1: none */
+  HfBox *boxes;         /* of each entry; of a group of all its members */
   guint written;
 } Handling;
 
@@ -39,6 +41,14 @@ static double
 turn_of(const HfEntry *entry)
 {
   return isnan(entry->place.turn) ? 0 : entry->place.turn;
+}
+
+static HfPoint
+shift_of(const HfEntry *entry)
+{
+  const HfPlace *place = &entry->place;
+  return hf_point(isnan(place->shift_x) ? 0 : place->shift_x,
+                  isnan(place->shift_y) ? 0 : place->shift_y);
 }
 
 static HfPoint
@@ -157,6 +167,35 @@ on_circle(const Handling *h, double value, Grip *ret_grip)
   return TRUE;
 }
 
+/* ---- lines that words follow ----------------------------------------------------------------- */
+
+/* The wave rises through the middle of the words, so it is highest a quarter of its length on. */
+static gboolean
+on_crest(const Handling *h, double value, Grip *ret_grip)
+{
+  HfPoint centre = hf_box_centre(h->box);
+  double quarter = fmin(h->entry->words.wave_length / 4, (h->box.max.x - h->box.min.x) / 2);
+  centre.x += quarter;
+  *ret_grip = (Grip){hf_point(centre.x, centre.y + value / 2), centre};
+  return turn_of(h->entry) == 0;
+}
+
+static gboolean
+on_wave(const Handling *h, double value, Grip *ret_grip)
+{
+  HfPoint centre = hf_box_centre(h->box);
+  *ret_grip = (Grip){hf_point(centre.x + value / 2, centre.y), centre};
+  return turn_of(h->entry) == 0;
+}
+
+static gboolean
+on_rise(const Handling *h, double value, Grip *ret_grip)
+{
+  HfPoint foot = {hf_box_centre(h->box).x, value > 0 ? h->box.max.y : h->box.min.y};
+  *ret_grip = (Grip){foot, hf_point(foot.x, foot.y - value)};
+  return turn_of(h->entry) == 0;
+}
+
 /* From where the arch springs to its inner crown. */
 static gboolean
 on_crown(const Handling *h, double value, Grip *ret_grip)
@@ -189,6 +228,8 @@ static const struct {
     [HF_GRIP_LETTER] = {"height", on_letter},     [HF_GRIP_ARC] = {"radius", on_arc},
     [HF_GRIP_HOLE] = {"radius", on_hanging_hole}, [HF_GRIP_CIRCLE] = {"radius", on_circle},
     [HF_GRIP_CROWN] = {"radius", on_crown},       [HF_GRIP_POINT] = {"radius", on_point},
+    [HF_GRIP_CREST] = {"radius", on_crest},       [HF_GRIP_WAVE] = {"radius", on_wave},
+    [HF_GRIP_RISE] = {"radius", on_rise},
 };
 
 static void
@@ -226,7 +267,8 @@ write_length(Handling *h, const HfField *field)
 {
   Grip grip;
   double value = hf_entry_length(h->entry, field);
-  if (!(value > 0) || !GRIPS[field->grip.at].place(h, value, &grip))
+  gboolean may_hang = field->grip.at == HF_GRIP_RISE;
+  if (!(may_hang ? value != 0 : value > 0) || !GRIPS[field->grip.at].place(h, value, &grip))
     return;
   const char *unit = hf_entry_unit(h->entry, field->key);
   begin_handle(h, field->key, -1, GRIPS[field->grip.at].kind, field->grip.name, &grip, unit);
@@ -234,12 +276,49 @@ write_length(Handling *h, const HfField *field)
   hf_json_close(h->json);
 }
 
+/* Where on what it goes round its middle lies; the top unless it is said. */
+static double
+direction_of(const HfEntry *entry)
+{
+  const GArray *spots = entry->place.at;
+  const HfSpot *first = spots != NULL && spots->len > 0 ? &g_array_index(spots, HfSpot, 0) : NULL;
+  return first != NULL && first->kind == HF_SPOT_DIRECTION ? first->angle : G_PI_2;
+}
+
+/* Two lengths of one field: each has a handle, on the side of the middle where no letters are. */
+static void
+write_two(Handling *h, const HfField *field)
+{
+  static const char *const sides[] = {"width", "height"};
+  const double *two = (const double *)(const void *)G_STRUCT_MEMBER_P(h->entry, field->offset);
+  HfPoint centre = field->grip.at == HF_GRIP_AXES
+                       ? hf_point_add(middle_of_round(h), shift_of(h->entry))
+                       : hf_box_centre(h->box);
+  const char *unit = hf_entry_unit(h->entry, field->key);
+  double way = direction_of(h->entry);
+  gboolean round = field->grip.at == HF_GRIP_AXES;
+  double right = round && cos(way) > 0.5 ? -0.5 : 0.5, up = round && sin(way) > 0.5 ? -0.5 : 0.5;
+  for (int i = 0; i < 2 && turn_of(h->entry) == 0; i++) {
+    HfPoint off = i == 0 ? hf_point(right * two[i], 0) : hf_point(0, up * two[i]);
+    Grip grip = {hf_point_add(centre, off), centre};
+    g_autofree char *name = g_strdup_printf("%s %s", sides[i], field->grip.name);
+    begin_handle(h, field->key, i, "radius", name, &grip, unit);
+    hf_json_number(h->json, "value", two[i] / hf_unit_mm(unit), MM);
+    hf_json_close(h->json);
+  }
+}
+
 static void
 write_lengths(Handling *h)
 {
-  for (const HfField *field = hf_entry_row(h->entry)->table.fields; field->key != NULL; field++)
-    if (field->grip.at != HF_GRIP_NONE && hf_entry_says(h->entry, field->key))
+  for (const HfField *field = hf_entry_row(h->entry)->table.fields; field->key != NULL; field++) {
+    if (field->grip.at == HF_GRIP_NONE || !hf_entry_says(h->entry, field->key))
+      continue;
+    if (field->type == HF_FIELD_POINT)
+      write_two(h, field);
+    else
       write_length(h, field);
+  }
 }
 
 /* ---- places -------------------------------------------------------------------------------- */
@@ -269,6 +348,8 @@ static gboolean
 place_of_copy(const Handling *h, guint copy, HfPoint *ret_at)
 {
   HfBox box = HF_BOX_EMPTY;
+  if (hf_entry_is(h->entry, HF_KIND_GROUP))
+    box = copy == 0 ? h->box : HF_BOX_EMPTY;
   for (guint i = 0; i < h->what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(h->what->layout, i);
     if (shape->entry == h->index && shape->copy == copy)
@@ -282,8 +363,9 @@ static void
 write_spots(Handling *h)
 {
   const GArray *spots = h->entry->place.at;
-  HfPoint at = {h->shape->em.x0, h->shape->em.y0};
+  HfPoint at;
   if (goes_round(h->entry)) {
+    at = hf_point(h->shape->em.x0, h->shape->em.y0);
     if (spots == NULL || spots->len == 0)
       write_turn(h, -1, at, G_PI_2);
     else if (spots->len == 1 && g_array_index(spots, HfSpot, 0).kind == HF_SPOT_DIRECTION)
@@ -313,36 +395,60 @@ has_point(const HfEntry *entry)
 }
 
 /* What has a place of its own; what goes round something or stands at a point is moved by that.
- * Rings and plates are what the rest stands on: only where it is said already. */
+ * Rings and plates are what the rest stands on, members are placed by their group: only where it is
+ * said already. */
 static void
 write_shift(Handling *h)
 {
   const HfEntry *entry = h->entry;
-  gboolean ground = hf_entry_is(entry, HF_KIND_GROUND) && !hf_entry_says(entry, "shift");
+  gboolean ground = hf_entry_is(entry, HF_KIND_GROUND) || h->group_of[h->index] >= 0;
+  ground = ground && !hf_entry_says(entry, "shift");
   if (hf_table_field(&hf_entry_row(entry)->table, "shift") == NULL)
     return;
   if (goes_round(entry) || has_point(entry) || hf_entry_is(entry, HF_KIND_PIN) || ground)
     return;
-  double x = isnan(entry->place.shift_x) ? 0 : entry->place.shift_x;
-  double y = isnan(entry->place.shift_y) ? 0 : entry->place.shift_y;
-  write_move(h, "shift", -1, hf_box_centre(h->box), x, y);
+  HfPoint shift = shift_of(entry);
+  write_move(h, "shift", -1, hf_box_centre(h->box), shift.x, shift.y);
 }
 
 /* ---- all ----------------------------------------------------------------------------------- */
+
+/* Of each entry its group and its box, that of a group about all that it places. */
+static void
+look_round(Handling *h)
+{
+  const HfRecipe *recipe = h->what->recipe;
+  h->group_of = g_new(gint, recipe->entries->len);
+  h->boxes = g_new(HfBox, recipe->entries->len);
+  for (guint i = 0; i < recipe->entries->len; i++) {
+    h->group_of[i] = hf_recipe_group(recipe, i);
+    h->boxes[i] = HF_BOX_EMPTY;
+  }
+  for (guint i = 0; i < h->what->layout->shapes->len; i++) {
+    const HfShape *shape = hf_layout_shape(h->what->layout, i);
+    HfBox box = hf_outline_box(shape->outline);
+    gint at = (gint)shape->entry;
+    for (guint depth = 0; at >= 0 && depth <= recipe->entries->len; depth++) {
+      h->boxes[at] = hf_box_union(h->boxes[at], box);
+      at = h->group_of[at];
+    }
+  }
+}
 
 /* The middle letter stands for words; else the first shape. */
 static gboolean
 find_shape(Handling *h)
 {
   guint first = 0, n = 0;
-  h->box = HF_BOX_EMPTY;
+  h->box = h->boxes[h->index];
+  if (hf_entry_is(h->entry, HF_KIND_GROUP))
+    return !hf_box_is_empty(h->box);
   for (guint i = 0; i < h->what->layout->shapes->len; i++) {
     const HfShape *shape = hf_layout_shape(h->what->layout, i);
     if (shape->entry != h->index)
       continue;
     if (n++ == 0)
       first = i;
-    h->box = hf_box_union(h->box, hf_outline_box(shape->outline));
   }
   if (n == 0 || hf_box_is_empty(h->box))
     return FALSE;
@@ -355,6 +461,7 @@ void
 hf_handles_write(HfJson *json, const HfSign *what)
 {
   Handling h = {.json = json, .what = what};
+  look_round(&h);
   hf_json_open(json, "handles", '[');
   for (guint i = 0; i < what->recipe->entries->len && h.written < MOST; i++) {
     h.index = i;
@@ -366,4 +473,6 @@ hf_handles_write(HfJson *json, const HfSign *what)
     write_shift(&h);
   }
   hf_json_close(json);
+  g_free(h.group_of);
+  g_free(h.boxes);
 }

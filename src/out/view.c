@@ -427,6 +427,7 @@ write_solved(HfJson *json, const HfLayout *layout)
     hf_json_number(json, "entry", solved->entry, 0);
     hf_json_text(json, "what", hf_solved_name(solved->what));
     hf_json_number(json, "value", solved->value, 6);
+    hf_json_text(json, "unit", hf_solved_is_share(solved->what) ? "share" : "mm");
     hf_json_close(json);
   }
   hf_json_close(json);

@@ -163,6 +163,7 @@ extern const HfChoice hf_choices_screw[], hf_choices_fit[]; /* bore.c */
        width_doc,                                                                                  \
        width_example,                                                                              \
        .roles = HF_ROLE_PICTURE,                                                                   \
+       .grip = {HF_GRIP_CIRCLE, "width"},                                                          \
        .words = {.before = "", .after = "wide"}},                                                  \
       {"inside",                                                                                   \
        HF_FIELD_NAME,                                                                              \

@@ -105,6 +105,11 @@ typedef enum {
   HF_GRIP_CIRCLE, /* half of it to the right of the middle of all its shapes */
   HF_GRIP_CROWN,  /* at the inner crown of an arch */
   HF_GRIP_POINT,  /* at its lower end */
+  HF_GRIP_CREST,  /* of a wave: at a crest, half of it above its middle */
+  HF_GRIP_WAVE,   /* half of it to the right of its middle: where the wave falls */
+  HF_GRIP_RISE,   /* of an arch: at the foot of its middle letter; may be less than 0 */
+  HF_GRIP_AXES,   /* two lengths: half of each to the right of and above what it goes round */
+  HF_GRIP_SIDES,  /* two lengths: to the right of and above its own middle */
   HF_N_GRIPS
 } HfGripAt;
 

@@ -290,3 +290,94 @@ def test_arrows_move_what_was_clicked(opened):
     page.keys(Keys.ENTER)
     page.until(lambda: (page.run("return document.activeElement.dataset.path ?? ''")).startswith("entries[3].ornament") and
                page.run("return document.activeElement.closest('.slip') !== null"))
+
+
+def test_a_group_is_dragged_as_one(opened):
+    """A member taken by its body takes its group along: in the middle of the board, exactly, and no member moves against the others."""
+    page = opened(COMPOSED)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    before = [box_of(page, name) for name in ("a", "b", "pair")]
+    start = middle(before[0])
+    row = middle(before[2])
+    board = middle(box_of(page, "board"))
+    carried(page, "a", (start[0] + 30, start[1] - 60))
+    page.until(lambda: page.state()["text"] != COMPOSED)
+    let_go(page)
+    start, row = (middle(box_of(page, name)) for name in ("a", "pair"))
+    carried(page, "a", (start[0] - row[0] + board[0], start[1]))
+    words = page.until(lambda: page.texts(".carried-words"))[0]
+    assert "in the middle of board" in words and not re.search(r"\bof [ab]\b", words)  # not with its own members
+    let_go(page)
+    after = [box_of(page, name) for name in ("a", "b", "pair")]
+    assert middle(after[2])[0] == pytest.approx(board[0], abs=1e-3)
+    moves = [(now[0] - was[0], now[1] - was[1]) for was, now in zip(before, after)]
+    assert moves[0] == pytest.approx(moves[1], abs=1e-3) and moves[0] == pytest.approx(moves[2], abs=1e-3)
+    assert re.search(r"row: \{name: pair, .*shift: ", page.state()["text"]) and "name: a, form: heart, height: 40 mm, as: opening}" in page.state()["text"]
+
+
+def test_a_group_is_moved_by_keys(opened):
+    page = opened(COMPOSED)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    press_on(page, "a").click().perform()
+    page.until(lambda: chosen(page) == (["4"], ["4"]))
+    page.word("the row it is in").click()
+    page.until(lambda: page.run("return document.activeElement.dataset.path") == "entries[6].row.shift")
+    page.keys(Keys.ARROW_LEFT)
+    page.until(lambda: shift_of(page, "pair") == (-1, 110))
+    if AXE.exists():
+        assert page.axe() == []
+
+
+def test_keys_go_on_to_where_it_lines_up_next(opened):
+    """Ctrl and an arrow: as the hand snaps. Where that is is worked out here from the boxes that the core tells."""
+    page = opened(COMPOSED)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    press_on(page, "mark").click().perform()
+    page.until(lambda: page.run("return document.activeElement.dataset.path") == "entries[3].ornament.shift")
+    mark, others = box_of(page, "mark"), [it["box"] for it in page.state()["view"]["entries"] if it["name"] != "mark"]
+    lines = [middle(it)[0] - middle(mark)[0] for it in others] + [to - own for it in others for to in (it[0], it[2]) for own in (mark[0], mark[2])]
+    least = min(-it for it in lines if it < -1e-3)
+    ActionChains(page.browser).key_down(Keys.CONTROL).send_keys(Keys.ARROW_LEFT).key_up(Keys.CONTROL).perform()
+    page.until(lambda: box_of(page, "mark")[0] < mark[0] - 1e-3)
+    page.settle()
+    gone = mark[0] - box_of(page, "mark")[0]
+    assert 0 < gone <= least + 1e-3  # a gap may come first
+    assert shift_of(page, "mark")[1] == -70
+    said = page.one(".meant-words").text
+    assert re.search("level with|in the middle|midway|at the|as far from", said), said
+    assert page.run("return [...document.querySelectorAll('.sign > [aria-live]')].map((it) => it.textContent).join()") in said
+
+
+LINES = HEAD + """  - plate: {name: board, shape: rectangle, width: 800 mm, height: 500 mm}
+  - words: {name: round, text: ROUND ABOUT, font: Bebas Neue, height: 40 mm, as: opening, on: board, ellipse: [500 mm, 260 mm]}
+  - words: {name: sea, text: THE RIVER, font: Bebas Neue, height: 40 mm, as: opening, wave: 30 mm, wave length: 200 mm, shift: [0 mm, -180 mm]}
+  - words: {name: up, text: UPWARD, font: Bebas Neue, height: 40 mm, as: opening, arch: 30 mm, shift: [0 mm, 40 mm]}
+  - words: {name: full, text: FULL, font: Bebas Neue, as: opening, shaped: oval, box: [180 mm, 60 mm], shift: [0 mm, -60 mm]}
+"""
+
+
+@pytest.mark.parametrize("path,way,grows", [
+    ("entries[1].words.ellipse[0]", (20, 0), 2), ("entries[1].words.ellipse[1]", (0, -20), 2), ("entries[2].words.wave", (0, 10), 2),
+    ("entries[2].words.wave length", (20, 0), 2), ("entries[3].words.arch", (0, 10), 1), ("entries[4].words.box[0]", (15, 0), 2)])
+def test_lines_that_words_follow_are_dragged(opened, path, way, grows):
+    """Whatever is half of a length off its middle makes that grow by twice the way of the hand; by keys one step of the unit."""
+    page = opened(LINES)
+    page.size(1440, 900, calm=True)
+    page.settle()
+    handle = lambda: next(it for it in page.state()["view"]["handles"] if it["path"] == path)  # noqa: E731
+    first, k = handle(), per_pixel(page)
+    dx, dy = round(way[0] / k), round(-way[1] / k)
+    ActionChains(page.browser).move_to_element(page.one(".sign-wall")).perform()
+    it = page.one(f".knob[data-path='{path}']")
+    ActionChains(page.browser, duration=16).move_to_element(it).click_and_hold().move_by_offset(dx // 2, dy // 2).move_by_offset(dx - dx // 2, dy - dy // 2).release().perform()
+    moved = dx * k if dx else abs(dy) * k
+    page.until(lambda: handle()["value"] == pytest.approx(first["value"] + grows * moved, abs=grows * k + 1), what=f"for {first['value'] + grows * moved}")
+    page.settle()
+    assert page.state()["error"] is None
+    was = handle()["value"]
+    page.one(f".knob[data-path='{path}']").send_keys(Keys.ARROW_UP)
+    page.until(lambda: handle()["value"] == pytest.approx(was + 1))
+    assert page.one(f".knob[data-path='{path}']").get_attribute("aria-label").endswith(("of round", "of sea", "of up", "of full"))

@@ -61,7 +61,8 @@ check_lengths(const HfKind *kind, const HfField *field)
 {
   (void)kind;
   if (field->grip.at != HF_GRIP_NONE) {
-    g_assert_cmpint(field->type, ==, HF_FIELD_LENGTH);
+    gboolean two = field->grip.at == HF_GRIP_AXES || field->grip.at == HF_GRIP_SIDES;
+    g_assert_cmpint(field->type, ==, two ? HF_FIELD_POINT : HF_FIELD_LENGTH);
     g_assert_nonnull(field->grip.name);
   }
   if (field->strip.way != 0) {

@@ -52,6 +52,7 @@ export function mass(kg: number, as: Units = units.value): string {
 export function measure(value: number, unit: string, as: Units = units.value): string {
   if (unit === "mm") return length(value, as);
   if (unit === "mm2" || unit === "mm²") return area(value, as);
+  if (unit === "share") return `${trimmed(100 * value, 1)} %`;
   if (unit === "deg") return `${trimmed(value, 2)}°`;
   if (unit === "K") return `${trimmed(value, 1)} °C`; // of a difference the same, and what people say
   return unit === "" ? trimmed(value, 2) : `${trimmed(value, 2)} ${unit}`;

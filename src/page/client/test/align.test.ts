@@ -3,9 +3,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Box, Handle } from "../src/api";
-import { aligned, moved, ways } from "../src/sign/align";
+import { aligned, moved, nextAlong, ways } from "../src/sign/align";
 import type { Thing } from "../src/sign/align";
-import { placed, stepped, typed } from "../src/sign/drag";
+import { dragged, furtherBy, placed, stepped, typed } from "../src/sign/drag";
 
 const board: Thing = { name: "board", box: [-200, -100, 200, 100] };
 const title: Thing = { name: "title", box: [-150, 20, 50, 60] };
@@ -82,4 +82,23 @@ test("arrows: 1 mm, ten with shift, a tenth with Alt, and no other digits change
   assert.deepEqual(stepped(handle({ value: [4.4345, 0] }), "ArrowDown", true), [4.4345, -10]);
   assert.deepEqual(stepped(handle({ value: [4.4345, 0] }), "ArrowLeft", false, true), [4.3345, 0]);
   assert.deepEqual(stepped(handle({ unit: "in", value: [0, 0] }), "ArrowUp", false, true), [0, 0.015625]);
+});
+
+test("by keys from one place where it lines up to the next", () => {
+  const own: Box = [60, 70, 90, 80]; // right of title and above it; middle of board at 0
+  const left = nextAlong(own, [board, title], 0, -1);
+  assert.equal(left?.words, "its left edge at the right edge of title");
+  close(left?.by ?? NaN, -10);
+  const next = nextAlong(moved(own, [-10, 0]), [board, title], 0, -1); // its right edge level with title's: 80 to 50
+  assert.equal(next?.words, "level with the right edge of title");
+  close(next?.by ?? NaN, -30);
+  assert.equal(nextAlong([300, 0, 310, 10], [board], 0, 1), null); // nothing is further on
+  const handle = { entry: 1, path: "entries[1].words.shift", kind: "move", at: [0, 0], centre: [0, 0], unit: "in", value: [1 / 3, 2] } as unknown as Handle & { value: [number, number] };
+  assert.deepEqual(furtherBy(handle, 1, 25.4), [1 / 3, 3]); // the other keeps all its digits
+});
+
+test("an arch that hangs goes on hanging, and grows as its foot is drawn down", () => {
+  const handle = { entry: 1, path: "entries[1].words.arch", kind: "radius", at: [0, -40], centre: [0, 0], unit: "mm", value: -40 } as unknown as Handle & { value: number };
+  assert.equal(dragged(handle, [0, -40], [0, -50], 0.5), -50);
+  assert.equal(dragged(handle, [0, -40], [0, 30], 0.5), -0.5); // never over
 });

@@ -2,7 +2,7 @@
 // One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 import { test } from "node:test";
 import assert from "node:assert/strict";
-import { area, length, mass, sizeOf } from "../src/figures";
+import { area, length, mass, measure, sizeOf } from "../src/figures";
 
 test("lengths are shown as the reader likes", () => {
   assert.equal(length(25.4, "inch"), "1 in");
@@ -15,6 +15,8 @@ test("lengths are shown as the reader likes", () => {
   assert.equal(length(-25.4 * 1.5, "inch"), "-1-1/2 in");
   assert.equal(length(0, "inch"), "0 in");
 });
+
+test("a share is told in hundredths", () => assert.equal(measure(1.58, "share"), "158 %"));
 
 test("weights too", () => {
   assert.equal(mass(0.45359237, "inch"), "1 lb");

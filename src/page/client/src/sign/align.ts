@@ -22,7 +22,7 @@ export interface Snaps {
 }
 export const NONE: Snaps = { x: null, y: null };
 
-type Axis = 0 | 1;
+export type Axis = 0 | 1;
 const lo = (box: Box, axis: Axis): number => box[axis];
 const hi = (box: Box, axis: Axis): number => box[axis === 0 ? 2 : 3];
 const mid = (box: Box, axis: Axis): number => (lo(box, axis) + hi(box, axis)) / 2;
@@ -95,6 +95,12 @@ function nearest(all: readonly Snap[], reach: number): Snap | null {
 export function aligned(own: Box, things: readonly Thing[], reach: number): Snaps {
   const along = (axis: Axis): Snap | null => nearest([...onEdges(own, things, axis), ...onGaps(own, things, axis)], reach);
   return { x: along(0), y: along(1) };
+}
+
+/** Where it lines up next on its way along an axis, as keys move it from one such place to the next; null: nowhere more. */
+export function nextAlong(own: Box, things: readonly Thing[], axis: Axis, sign: 1 | -1): Snap | null {
+  const ahead = [...onEdges(own, things, axis), ...onGaps(own, things, axis)].filter((it) => sign * it.by > 1e-3);
+  return nearest(ahead, Infinity);
 }
 
 export const moved = (box: Box, [x, y]: Point): Box => [box[0] + x, box[1] + y, box[2] + x, box[3] + y];

@@ -27,8 +27,8 @@ export function roundStep(least: number, inches: boolean, decimals = units.value
 
 const snap = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(6));
 
-/** Sizes stay metal: never 0 or less. */
-const atLeast = (value: number, step: number): number => Math.max(value, step);
+/** Sizes stay metal: never 0 or less; an arch that hangs goes on hanging. */
+const atLeast = (value: number, step: number, sign = 1): number => sign * Math.max(sign * value, step);
 
 const turned = (from: Point, to: Point, centre: Point): number => {
   const a = Math.atan2(from[1] - centre[1], from[0] - centre[0]);
@@ -68,7 +68,7 @@ export function dragged(handle: Handle & { value: Value }, from: Point, to: Poin
       const flat = Math.abs(handle.at[0] - handle.centre[0]) >= Math.abs(handle.at[1] - handle.centre[1]);
       return snap(handle.value + (flat ? to[0] - from[0] : to[1] - from[1]) / unit, step);
     }
-    return atLeast(snap(handle.value * stretched(handle, from, to), step), step);
+    return atLeast(snap(handle.value * stretched(handle, from, to), step), step, Math.sign(handle.value));
   }
   return [snap(handle.value[0] + (to[0] - from[0]) / unit, step), snap(handle.value[1] + (to[1] - from[1]) / unit, step)];
 }
@@ -85,6 +85,13 @@ export function placed(handle: Handle & { value: Value }, from: Point, to: Point
   return [by.x === null ? round[0] : exact(0, by.x), by.y === null ? round[1] : exact(1, by.y)];
 }
 
+/** The value of a `move` with two coordinates, so many mm further along one; the other stays as it is. */
+export function furtherBy(handle: Handle & { value: Point }, axis: 0 | 1, mm: number): Point {
+  const unit = unitOf(handle.unit);
+  const to = Number((handle.value[axis] + mm / unit).toFixed(digits(unit)));
+  return axis === 0 ? [to, handle.value[1]] : [handle.value[0], to];
+}
+
 /** So many that the last one is a tenth of a micrometre or less. */
 const digits = (unit: number): number => Math.ceil(Math.log10(unit / 1e-4) - 1e-9);
 
@@ -98,7 +105,7 @@ export function stepped(handle: Handle & { value: Value }, key: string, coarse: 
   const plus = (value: number, by: number): number => Number((value + by * step).toFixed(6)); // its other digits stay
   if (typeof handle.value !== "number") return [plus(handle.value[0], way[0]), plus(handle.value[1], way[1])];
   const next = plus(handle.value, way[0] + way[1]);
-  return handle.kind === "radius" || handle.kind === "height" ? atLeast(next, step) : next;
+  return handle.kind === "radius" || handle.kind === "height" ? atLeast(next, step, Math.sign(handle.value)) : next;
 }
 
 const number = (value: number, places: number): string => String(Number(value.toFixed(places)));

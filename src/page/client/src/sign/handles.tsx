@@ -6,7 +6,8 @@ import { toSentence } from "../slip/value";
 import * as store from "../store";
 import { said, stepped, typed } from "./drag";
 import type { Value } from "./drag";
-import { ahead, carry, drop, giveUp, hold, put, take as takeUp } from "./hold";
+import type { Axis } from "./align";
+import { ahead, carry, drop, giveUp, hold, onToNext, put, rest, take as takeUp } from "./hold";
 import { onSign, onWall, size } from "./seen";
 
 // --- one handle ---
@@ -28,6 +29,9 @@ function nameOf(handle: Handle, view: View): string {
   const what = last === "" ? WHAT[handle.kind] : last;
   return entry === undefined ? what : `${what} of ${entry.kind}${entry.name ? ` ${entry.name}` : ""}`;
 }
+
+/** With Ctrl to where it lines up next. */
+const ONWARD: Record<string, [Axis, 1 | -1]> = { ArrowRight: [0, 1], ArrowLeft: [0, -1], ArrowUp: [1, 1], ArrowDown: [1, -1] };
 
 const number = (value: Value): number => (typeof value === "number" ? value : value[0]);
 
@@ -70,7 +74,11 @@ function Knob({ handle, view }: { handle: Handle; view: View }) {
       event.stopPropagation();
       toSentence(handle.entry);
     }
-    const to = stepped({ ...handle, value: from }, event.key, event.shiftKey, event.altKey);
+    const way = event.ctrlKey ? ONWARD[event.key] : undefined;
+    if (way === undefined) rest.value = "";
+    // the picture must be there before it can be said where the next one is
+    const to = way === undefined ? stepped({ ...handle, value: from }, event.key, event.shiftKey, event.altKey) : ahead.value === null ? onToNext(handle, ...way) : null;
+    if (way !== undefined) event.preventDefault();
     if (to === null) return;
     event.preventDefault();
     event.stopPropagation();

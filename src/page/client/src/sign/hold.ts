@@ -10,9 +10,10 @@ import { effect, signal } from "@preact/signals";
 import type { Box, Handle, Point, View } from "../api";
 import { length } from "../figures";
 import * as store from "../store";
-import { aligned, moved, NONE, ways } from "./align";
-import type { Snaps, Thing, Way } from "./align";
-import { dragged, placed, typed } from "./drag";
+import { groupsOf, membersOf } from "../slip/names";
+import { aligned, moved, nextAlong, NONE, ways } from "./align";
+import type { Axis, Snaps, Thing, Way } from "./align";
+import { dragged, furtherBy, placed, typed } from "./drag";
 import type { Value } from "./drag";
 import { perPixel } from "./seen";
 
@@ -36,6 +37,8 @@ export const holding = (): boolean => hold.value !== null;
 
 /** What was said last of where it came to rest: for those who don't see it. */
 export const rest = signal("");
+/** The entry that this is about. */
+export const restOf = signal<number | null>(null);
 
 // --- sending: the newest value, whenever the picture of the last one is there ---
 
@@ -93,20 +96,41 @@ function still(things: Hold["things"]): Thing[] {
 }
 
 /** The handle that moves an entry as a whole: the only one across and up, and of no single copy. */
+function ownMover(view: View, entry: number): Handle | null {
+  const all = view.handles.filter((it) => it.entry === entry && it.kind === "move" && Array.isArray(it.value) && !it.path.endsWith("]"));
+  return all.length === 1 ? (all[0] ?? null) : null;
+}
+/** The same; of a member that has none that of the group which places it, the innermost that has one: it moves as one. */
 export function moverOf(view: View, entry: number): Handle | null {
-  const all = view.handles.filter((it) => it.entry === entry && it.kind === "move");
-  const [only] = all;
-  return all.length === 1 && only !== undefined && Array.isArray(only.value) && !only.path.endsWith("]") ? only : null;
+  const groups = groupsOf(store.tree.peek(), store.schema.peek(), entry);
+  return [entry, ...groups].map((it) => ownMover(view, it)).find((it) => it !== null) ?? null;
 }
 
 // --- the hand ---
 
-export function take(handle: Handle, from: Point): void {
+/** What the handle moves as a whole, and what that may line up with: all but itself and its members. */
+function around(handle: Handle): Pick<Hold, "own" | "things"> {
   const view = store.view.peek();
   const whole = view !== null && moverOf(view, handle.entry)?.path === handle.path;
   const boxes = whole ? view.entries : [];
-  const things = boxes.flatMap((it) => (it.index === handle.entry || it.box === null ? [] : [{ index: it.index, name: it.name || it.kind, box: it.box }]));
-  const own = boxes.find((it) => it.index === handle.entry)?.box ?? null;
+  const along = new Set([handle.entry, ...membersOf(store.tree.peek(), store.schema.peek(), handle.entry)]);
+  const things = boxes.flatMap((it) => (along.has(it.index) || it.box === null ? [] : [{ index: it.index, name: it.name || it.kind, box: it.box }]));
+  return { own: boxes.find((it) => it.index === handle.entry)?.box ?? null, things };
+}
+
+/** By keys: on to where it lines up next that way, which is said. Null: it is no place, or there is none. */
+export function onToNext(handle: Handle, axis: Axis, sign: 1 | -1): Value | null {
+  const { own, things } = around(handle);
+  const { value } = handle;
+  const next = own === null || typeof value === "number" ? null : nextAlong(own, things, axis, sign);
+  if (next === null || typeof value === "number") return null;
+  rest.value = next.words;
+  restOf.value = handle.entry;
+  return furtherBy({ ...handle, value }, axis, next.by);
+}
+
+export function take(handle: Handle, from: Point): void {
+  const { own, things } = around(handle);
   hold.value = {
     path: handle.path, token: `drag-${handle.path}-${Math.round(performance.now())}`, handle, from, at: handle.at, value: handle.value, own, things, snaps: NONE, ways: [],
   };
@@ -146,6 +170,7 @@ function pause(): void {
   clearTimeout(resting);
   const now = hold.peek();
   if (now === null || now.own === null) return;
+  restOf.value = now.handle.entry;
   resting = setTimeout(() => (rest.value = [saidSnaps(now), saidClear(now.handle.entry)].filter((it) => it !== "").join(", ")), REST);
 }
 

@@ -146,7 +146,7 @@ function lift(event: TargetedPointerEvent<HTMLElement>): void {
   // the arrow keys move what was chosen, where it can be moved
   const mover = store.view.value === null ? null : moverOf(store.view.value, Number(entry));
   const knob = [...event.currentTarget.querySelectorAll<HTMLElement>(".knob")].find((it) => it.dataset["path"] === mover?.path);
-  knob?.focus({ preventScroll: true });
+  if (mover?.entry === Number(entry)) knob?.focus({ preventScroll: true });
 }
 
 /** Escape: what is in the hand goes back, a finding is let go, then the entry. */
@@ -240,7 +240,7 @@ export function SignView() {
         <Loupe view={view} />
         <Handles view={view} />
         <Scale />
-        <span id="sign-help" class="unseen">arrow keys move what is seen, plus and minus zoom, 0 shows the whole sign. An entry is chosen by a click and moved by dragging it, or by the arrow keys on its handle: 1 mm, with Shift 10 mm, with Alt a tenth</span>
+        <span id="sign-help" class="unseen">arrow keys move what is seen, plus and minus zoom, 0 shows the whole sign. An entry is chosen by a click and moved by dragging it, or by the arrow keys on its handle: 1 mm, or 1/16 in, with Shift ten times as far, with Alt a tenth, with Ctrl to where it lines up next</span>
       </div>
         <Meant />
         {look.value?.held === true ? <Held /> : hangs ? null : <Legend view={view} />}

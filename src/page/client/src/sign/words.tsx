@@ -11,7 +11,7 @@ import { groupsAround } from "../slip/chosen";
 import { entriesOf } from "../slip/names";
 import { toSentence } from "../slip/value";
 import { said } from "./drag";
-import { hold as carried, saidClear, saidSnaps } from "./hold";
+import { hold as carried, moverOf, rest, restOf, saidClear, saidSnaps } from "./hold";
 import { beside, sizes, wall, wallColour, WALLS } from "./likes";
 import type { Beside } from "./likes";
 import { hanging, limitsOf } from "./scene";
@@ -110,6 +110,13 @@ export function Held() {
   );
 }
 
+/** Meant, and moved by the arrow keys as one. */
+function toGroup(index: number): void {
+  store.select({ entry: index });
+  const mover = store.view.value === null ? null : moverOf(store.view.value, index);
+  [...document.querySelectorAll<HTMLElement>(".knob")].find((it) => it.dataset["path"] === mover?.path)?.focus({ preventScroll: true });
+}
+
 /** On the wall's upper left: what is meant, or where what is in the hand lies just now. It covers no word and moves none. */
 export function Meant() {
   const now = carried.value;
@@ -127,9 +134,9 @@ export function Meant() {
   const group = entries.find((it) => it.index === groupsAround.value[0]);
   return (
     <div class="meant-words">
-      {called(entry)}{group === undefined ? "" : `, in ${called(group)}`}
+      {called(entry)}{group === undefined ? "" : `, in ${called(group)}`}{rest.value === "" || restOf.value !== meant ? null : <>: <b>{rest.value}</b></>}
       <button type="button" class="word" onClick={() => toSentence(entry.index)}>its sentence</button>
-      {group === undefined ? null : <button type="button" class="word" onClick={() => store.select({ entry: group.index })}>the {group.kind} it is in</button>}
+      {group === undefined ? null : <button type="button" class="word" onClick={() => toGroup(group.index)}>the {group.kind} it is in</button>}
     </div>
   );
 }
