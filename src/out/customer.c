@@ -18,13 +18,28 @@ static const char *const weathers[HF_N_FINISHES] = {
 };
 
 static char *
-finish_text(const HfSign *what)
+finish_of_sheet(const HfSign *what)
 {
   const HfFinish *finish = &what->recipe->finish;
   if (hf_finish_rusts(what->hold->process.metal) && weathers[finish->kind] != NULL)
     return g_strdup(weathers[finish->kind]);
   char *text = hf_finish_text(finish);
   return text != NULL ? text : g_strdup("none ordered: bare metal");
+}
+
+static char *
+finish_text(const HfSign *what)
+{
+  return hf_say_sheets(what, finish_of_sheet, "; ", "");
+}
+
+static gboolean
+takes_colour(const HfSign *what)
+{
+  for (guint i = 0; i < hf_sign_n_layers(what); i++)
+    if (hf_finish_takes_colour(hf_sign_layer(what, i)->recipe->finish.kind))
+      return TRUE;
+  return FALSE;
 }
 
 static void
@@ -42,9 +57,7 @@ tell_sign(HfFlow *flow, const HfSign *what, const HfKnown *beside)
   hf_flow_row(flow, hf_facts_hanging_word(what), hanging);
   hf_flow_row(flow, "holes", hanging == NULL ? holes : NULL);
   hf_flow_row(flow, "its colour",
-              hf_finish_takes_colour(what->recipe->finish.kind)
-                  ? "by its number or a sample: a print is no colour card"
-                  : NULL);
+              takes_colour(what) ? "by its number or a sample: a print is no colour card" : NULL);
   hf_flow_row(flow, "wall", what->recipe->wall.kind != HF_WALL_UNSAID ? wall : NULL);
   hf_flow_row(flow, "beside it", beside != NULL ? hf_known_words(beside) : NULL);
 }
@@ -63,7 +76,7 @@ delivered_text(const HfSign *what)
 {
   GString *text = g_string_new(NULL);
   int n = what->recipe->quantity;
-  g_autofree char *finish = hf_finish_text(&what->recipe->finish);
+  g_autofree char *finish = hf_say_finish(what);
   g_string_append_printf(text, "%d sign%s as drawn", n, n == 1 ? "" : "s");
   if (what->hold->parts->len > 1)
     g_string_append_printf(text, ", each in %u pieces", what->hold->parts->len);

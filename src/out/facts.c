@@ -177,7 +177,7 @@ hf_facts_hanging_word(const HfSign *what)
 
 /* "powder coat RAL 9005 (jet black), 0.08 mm a side" */
 static char *
-finish_text(const HfSign *what)
+finish_of_sheet(const HfSign *what)
 {
   g_autofree char *text = hf_finish_text(&what->recipe->finish);
   double coat = hf_finish_coat(&what->recipe->finish);
@@ -185,6 +185,12 @@ finish_text(const HfSign *what)
     return g_steal_pointer(&text);
   g_autofree char *thick = hf_text_length(coat, 3);
   return g_strdup_printf("%s, %s a side", text, thick);
+}
+
+static char *
+finish_text(const HfSign *what)
+{
+  return hf_say_sheets(what, finish_of_sheet, "; ", "bare metal");
 }
 
 static void
@@ -307,7 +313,7 @@ tell_fonts(HfFlow *flow, const HfSign *what)
 static void
 tell_hole(HfFlow *flow, const HfSign *what, const HfMountHole *hole)
 {
-  double coat = hf_finish_coat(&what->recipe->finish);
+  double coat = hf_say_coat(what);
   g_autofree char *size = hf_mount_hole_size(hole);
   g_autofree char *x = hf_text_length(hole->at.x - what->hold->box.min.x, 1);
   g_autofree char *y = hf_text_length(hole->at.y - what->hold->box.min.y, 1);

@@ -149,7 +149,7 @@ head(const Sheet *s)
   g_autofree char *metal = hf_say_metal(s->what);
   g_autofree char *size = hf_say_size(hold);
   g_autofree char *weight = hf_text_grams(hold->mass);
-  g_autofree char *finish = hf_finish_text(&s->what->recipe->finish);
+  g_autofree char *finish = hf_say_finish(s->what);
   g_autofree char *line = g_strjoin("  \302\267  ", metal, size, weight, finish, NULL);
   HfPenStyle plain = {.size = LINE * s->u, .one_line = TRUE, .width = right - left};
   hf_pen_colour(s->pen->cr, HF_INK, 1);

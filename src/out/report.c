@@ -617,6 +617,7 @@ write_layers(HfJson *json, const HfSign *what)
     write_figures(json, layer);
     write_process(json, layer);
     write_limits(json, layer->hold);
+    write_finish(json, layer);
     hf_json_close(json);
   }
   hf_json_close(json);

@@ -29,6 +29,14 @@ char *hf_say_finding(const HfFinding *finding);
 /** hf_say_metal: (transfer full) "3 mm mild steel", told in inches a gauge as it
  *  was said: "10 ga (0.135 in) mild steel". hf_say_size: "1200 x 240 mm". */
 char *hf_say_metal(const HfSign *what);
+/** hf_say_sheets: (transfer full) (nullable) what @say tells of each sheet: "front A, back B", and
+ *  of all once where that is the same; @silent stands for %NULL where another has something. */
+char *hf_say_sheets(const HfSign *what, char *(*say)(const HfSign *sheet), const char *between,
+                    const char *silent);
+/** hf_say_finish: (transfer full) (nullable) "raw", "front raw, back powder coat RAL 9005 (..)". */
+char *hf_say_finish(const HfSign *what);
+/** hf_say_coat: mm, the thickest of any sheet, on each surface; 0: none. */
+double hf_say_coat(const HfSign *what);
 char *hf_say_size(const HfHold *hold);
 
 /** hf_say_kerf_said_by, hf_say_crater_said_by: who gave the figure. */

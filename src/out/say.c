@@ -104,6 +104,47 @@ hf_say_metal(const HfSign *what)
 }
 
 char *
+hf_say_sheets(const HfSign *what, char *(*say)(const HfSign *sheet), const char *between,
+              const char *silent)
+{
+  g_autoptr(GString) text = g_string_new(NULL);
+  char *first = say(hf_sign_layer(what, 0));
+  gboolean same = TRUE;
+  for (guint i = 0; i < hf_sign_n_layers(what); i++) {
+    const HfSign *layer = hf_sign_layer(what, i);
+    g_autofree char *own = say(layer);
+    same = same && g_strcmp0(own, first) == 0;
+    g_string_append_printf(text, "%s%s %s", i > 0 ? between : "",
+                           hf_layer_word(layer->recipe->in_layer), own != NULL ? own : silent);
+  }
+  if (same)
+    return first;
+  g_free(first);
+  return g_strdup(text->str);
+}
+
+static char *
+finish_of_sheet(const HfSign *what)
+{
+  return hf_finish_text(&what->recipe->finish);
+}
+
+char *
+hf_say_finish(const HfSign *what)
+{
+  return hf_say_sheets(what, finish_of_sheet, ", ", "bare metal");
+}
+
+double
+hf_say_coat(const HfSign *what)
+{
+  double most = 0;
+  for (guint i = 0; i < hf_sign_n_layers(what); i++)
+    most = fmax(most, hf_finish_coat(&hf_sign_layer(what, i)->recipe->finish));
+  return most;
+}
+
+char *
 hf_say_size(const HfHold *hold)
 {
   return hf_text_sides(hf_box_width(hold->box), 1, hf_box_height(hold->box), 1,

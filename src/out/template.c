@@ -9,6 +9,8 @@
  *      B1        B2                                 overlap
  *
  * Seen from the front, as the sign goes on the wall. A page on which nothing is drawn is left out.
+ * Of a sign of several sheets each that has holes or studs has pages of its own, on the same tiles,
+ * its holes under their numbers in the whole sign: laid on each other they are one.
  * A measure of 100 mm stands on every page. docs/maths.md#template
  */
 #include "base/text.h"
@@ -29,14 +31,17 @@ static const double ARM = 6;      /* of crosses, from the middle */
 static const double MEASURE = 100;
 
 typedef struct {
-  const HfSign *what;
+  const HfSign *what; /* the sheet at hand */
+  const HfSign *sign; /* all of them */
   HfPen *pen;
   HfBox page;  /* points */
   HfBox tile;  /* points, on the page */
   double w, h; /* mm of a tile */
   HfBox all;   /* mm, sign's frame: that is covered */
   guint columns, rows;
-  GArray *holes; /* HfMountHole */
+  GArray *holes; /* HfMountHole: of the sheet */
+  guint *number; /* of each in the whole sign, from 1 */
+  guint studs;   /* of the sheets before this one */
   HfView view;   /* of the page at hand */
   HfBox seen;    /* mm, sign's frame: of the page at hand */
 } Template;
@@ -196,7 +201,7 @@ static void
 draw_level(const Template *t)
 {
   static const double dashes[] = {12, 3, 2, 3};
-  HfPoint middle = hf_box_centre(t->what->hold->box);
+  HfPoint middle = hf_box_centre(t->sign->hold->box);
   cairo_set_dash(t->pen->cr, dashes, 4, 0);
   line(t, hf_point(t->all.min.x, middle.y), hf_point(t->all.max.x, middle.y));
   line(t, hf_point(middle.x, t->all.min.y), hf_point(middle.x, t->all.max.y));
@@ -235,13 +240,13 @@ draw_marks(const Template *t)
   for (guint i = 0; i < t->holes->len; i++) {
     const HfMountHole *hole = &g_array_index(t->holes, HfMountHole, i);
     g_autofree char *size = hf_mount_hole_size(hole);
-    g_autofree char *text = g_strdup_printf("hole %u: %s", i + 1, size);
+    g_autofree char *text = g_strdup_printf("hole %u: %s", t->number[i], size);
     draw_mark(t, hole->at, hole->diameter, text);
   }
   for (guint i = 0; i < t->what->hold->studs->len; i++) {
     const HfStud *stud = &g_array_index(t->what->hold->studs, HfStud, i);
     g_autofree char *mm = hf_text_mm(stud->diameter);
-    g_autofree char *text = g_strdup_printf("stud %u: %s", i + 1, mm);
+    g_autofree char *text = g_strdup_printf("stud %u: %s", t->studs + i + 1, mm);
     draw_mark(t, stud->at, stud->diameter, text);
   }
 }
@@ -339,7 +344,9 @@ draw_foot(const Template *t, const char *page, const char *more)
   HfPenStyle large = {.size = 14, .bold = TRUE, .figures = TRUE};
   HfPenStyle plain = {.size = 8, .one_line = TRUE, .width = hf_box_width(t->tile) - 60};
   HfPenStyle small = {.size = 6.5, .lines = 2, .width = hf_box_width(t->tile) - 60};
-  g_autofree char *says = g_strdup_printf("%s  \302\267  %s", name, more);
+  const char *layer = t->sign->layers != NULL ? hf_layer_word(recipe->in_layer) : NULL;
+  g_autofree char *says = g_strjoin("  \302\267  ", name, layer != NULL ? layer : more,
+                                    layer != NULL ? more : NULL, NULL);
   g_autofree char *print = g_strdup_printf("%s; %s", all[0].text, all[1].text);
   hf_pen_colour(t->pen->cr, HF_INK, 1);
   hf_pen_say(t->pen, &large, page, t->tile.max.x, y, 1);
@@ -384,7 +391,7 @@ draw_page(Template *t, guint row, guint column)
   cairo_restore(t->pen->cr);
   frame_tile(t);
   draw_measure(t);
-  draw_foot(t, name, t->what->hold->whole ? says : "NOT TO BE DRILLED: the sign is not whole");
+  draw_foot(t, name, t->sign->hold->whole ? says : "NOT TO BE DRILLED: the sign is not whole");
   cairo_show_page(t->pen->cr);
 }
 
@@ -435,6 +442,36 @@ draw_all(Template *t, const HfCancel *cancel, GError **error)
   return TRUE;
 }
 
+/* The numbers of @t's holes among all of the sign. */
+static void
+number_holes(Template *t, const GArray *all)
+{
+  t->number = g_new(guint, t->holes->len + 1);
+  for (guint i = 0; i < t->holes->len; i++) {
+    guint own = g_array_index(t->holes, HfMountHole, i).shape;
+    t->number[i] = i + 1;
+    for (guint k = 0; k < all->len; k++)
+      if (t->sign->layout->shapes->pdata[g_array_index(all, HfMountHole, k).shape] ==
+          t->what->layout->shapes->pdata[own])
+        t->number[i] = k + 1;
+  }
+}
+
+static gboolean
+draw_sheet(Template *t, guint i, const GArray *all, const HfCancel *cancel, GError **error)
+{
+  t->what = hf_sign_layer(t->sign, i);
+  t->holes = hf_mount_holes(t->what);
+  number_holes(t, all);
+  gboolean something =
+      t->holes->len > 0 || t->what->hold->studs->len > 0 || t->sign->layers == NULL;
+  gboolean going = !something || draw_all(t, cancel, error);
+  t->studs += t->what->hold->studs->len;
+  g_free(t->number);
+  g_array_unref(t->holes);
+  return going;
+}
+
 static GBytes *
 write_template(const HfMaking *making, const HfFormat *format, GError **error)
 {
@@ -446,12 +483,13 @@ write_template(const HfMaking *making, const HfFormat *format, GError **error)
     return NULL;
   g_autoptr(GArray) holes = hf_mount_holes(making->sign);
   HfBox box = making->sign->hold->box;
-  Template t = {.what = making->sign, .pen = &document.pen, .holes = holes};
+  Template t = {.what = making->sign, .sign = making->sign, .pen = &document.pen};
   t.all = hf_box_grow(hf_box_is_empty(box) ? (HfBox){{0, 0}, {1, 1}} : box, ROUND);
   choose_tiles(&t, making->paper);
   cairo_pdf_surface_set_size(document.surface, t.page.max.x, t.page.max.y);
-  if (!draw_all(&t, making->cancel, error))
-    return NULL;
+  for (guint i = 0; i < hf_sign_n_layers(making->sign); i++)
+    if (!draw_sheet(&t, i, holes, making->cancel, error))
+      return NULL;
   return hf_document_end(&document, "template.pdf", error);
 }
 

@@ -114,6 +114,32 @@ write_parts(HfJson *json, const HfSign *what)
   hf_json_close(json);
 }
 
+static void
+write_colour(HfJson *json, const char *key, guint rgb)
+{
+  g_autofree char *text = g_strdup_printf("#%06x", rgb);
+  hf_json_text(json, key, text);
+}
+
+/* What the recipe says of the finish of a sheet; null where it doesn't, and the page has its own.
+ */
+static void
+write_surface(HfJson *json, const HfSign *sheet)
+{
+  HfSurface surface = hf_finish_surface(&sheet->recipe->finish, sheet->hold->process.metal);
+  static const char *const textures[] = {
+      [HF_TEXTURE_NONE] = "none", [HF_TEXTURE_BRUSHED] = "brushed", [HF_TEXTURE_RUST] = "rust"};
+  g_autofree char *finish = hf_finish_text(&sheet->recipe->finish);
+  hf_json_text(json, "finish", finish);
+  hf_json_line(json, "face", '[');
+  for (gsize i = 0; i < G_N_ELEMENTS(surface.tones); i++)
+    write_colour(json, NULL, surface.tones[i]);
+  hf_json_close(json);
+  write_colour(json, "light", surface.light);
+  write_colour(json, "dark", surface.dark);
+  hf_json_text(json, "texture", textures[surface.texture]);
+}
+
 /* Of a sign of several sheets those behind the front, the hindmost first. */
 static void
 write_behind(HfJson *json, const HfSign *what)
@@ -128,6 +154,7 @@ write_behind(HfJson *json, const HfSign *what)
     hf_json_text(json, "metal", layer->hold->process.metal);
     hf_json_number(json, "thickness", layer->hold->process.thickness, MM);
     hf_json_number(json, "behind", what->recipe->layers[at].behind, MM);
+    write_surface(json, layer);
     write_parts(json, layer);
     hf_json_close(json);
   }
@@ -475,34 +502,16 @@ write_notes(HfJson *json, const HfLayout *layout)
   hf_json_close(json);
 }
 
-static void
-write_colour(HfJson *json, const char *key, guint rgb)
-{
-  g_autofree char *text = g_strdup_printf("#%06x", rgb);
-  hf_json_text(json, key, text);
-}
-
-/* What the recipe says of finish and wall; null where it doesn't, and the page has its own. */
+/* How the front looks, and the wall. */
 static void
 write_look(HfJson *json, const HfSign *what)
 {
-  const HfRecipe *recipe = what->recipe;
-  HfSurface surface = hf_finish_surface(&recipe->finish, what->hold->process.metal);
-  static const char *const textures[] = {
-      [HF_TEXTURE_NONE] = "none", [HF_TEXTURE_BRUSHED] = "brushed", [HF_TEXTURE_RUST] = "rust"};
-  g_autofree char *finish = hf_finish_text(&recipe->finish);
-  g_autofree char *wall = hf_wall_text(&recipe->wall);
+  const HfWall *wall = &what->recipe->wall;
+  g_autofree char *words = hf_wall_text(wall);
   hf_json_line(json, "look", '{');
-  hf_json_text(json, "finish", finish);
-  hf_json_line(json, "face", '[');
-  for (gsize i = 0; i < G_N_ELEMENTS(surface.tones); i++)
-    write_colour(json, NULL, surface.tones[i]);
-  hf_json_close(json);
-  write_colour(json, "light", surface.light);
-  write_colour(json, "dark", surface.dark);
-  hf_json_text(json, "texture", textures[surface.texture]);
-  hf_json_text(json, "wall", recipe->wall.kind == HF_WALL_UNSAID ? NULL : wall);
-  write_colour(json, "wall_tone", hf_wall_tone(&recipe->wall));
+  write_surface(json, what);
+  hf_json_text(json, "wall", wall->kind == HF_WALL_UNSAID ? NULL : words);
+  write_colour(json, "wall_tone", hf_wall_tone(wall));
   hf_json_close(json);
 }
 

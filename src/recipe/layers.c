@@ -99,6 +99,16 @@ take_process(HfRecipe *seen, const HfRecipe *recipe, const HfLayer *own)
     seen->thickness = own->thickness;
 }
 
+/* Its own; otherwise as the front, where its metal can have that. */
+static void
+take_finish(HfRecipe *seen, const HfLayer *own)
+{
+  if (own->finish.kind != HF_FINISH_UNSAID)
+    seen->finish = own->finish;
+  else if (seen->finish.kind == HF_FINISH_RUSTED && !hf_finish_rusts(seen->metal))
+    seen->finish = (HfFinish){.coat = NAN};
+}
+
 HfRecipe *
 hf_recipe_in_layer(HfRecipe *recipe, HfLayerAt layer, HfMount mount)
 {
@@ -109,8 +119,10 @@ hf_recipe_in_layer(HfRecipe *recipe, HfLayerAt layer, HfMount mount)
   seen->others = 0;
   seen->in_layer = layer;
   seen->mount = mount;
-  if (layer != HF_LAYER_FRONT)
+  if (layer != HF_LAYER_FRONT) {
     take_process(seen, recipe, &recipe->layers[layer]);
+    take_finish(seen, &recipe->layers[layer]);
+  }
   return seen;
 }
 

@@ -121,12 +121,23 @@ hf_value_finish(const HfValue *value)
     read_words(value, value->at);
 }
 
+static void
+check_rusts(HfReader *reader, const HfNode *table, const HfFinish *finish, const char *metal)
+{
+  const HfNode *said =
+      table != NULL && table->kind == HF_NODE_TABLE ? hf_node_get(table, "finish") : NULL;
+  if (said != NULL && finish->kind == HF_FINISH_RUSTED && metal != NULL && !hf_finish_rusts(metal))
+    hf_mistake(reader->mistakes, said->mark, "take mild or weathering steel, or another finish",
+               "%s does not rust", metal);
+}
+
 void
 hf_check_finish(HfReader *reader, const HfNode *root, const HfRecipe *recipe)
 {
-  const HfNode *said = hf_node_get(root, "finish");
-  if (said != NULL && recipe->finish.kind == HF_FINISH_RUSTED && recipe->metal != NULL &&
-      !hf_finish_rusts(recipe->metal))
-    hf_mistake(reader->mistakes, said->mark, "take mild or weathering steel, or another finish",
-               "%s does not rust", recipe->metal);
+  check_rusts(reader, root, &recipe->finish, recipe->metal);
+  for (int at = HF_LAYER_MIDDLE; at < HF_N_LAYERS; at++) {
+    const HfLayer *layer = &recipe->layers[at];
+    check_rusts(reader, hf_node_get(root, hf_layer_word((HfLayerAt)at)), &layer->finish,
+                layer->metal != NULL ? layer->metal : recipe->metal);
+  }
 }

@@ -488,6 +488,7 @@ typedef struct {
   double thickness, kerf, crater; /* mm; NAN: not given */
   char *row;                      /* (nullable) of the shop's cut chart */
   double behind; /* mm of air between it and the layer before it; NAN: none, it lies flat */
+  HfFinish finish;
 } HfLayer;
 
 typedef struct HfRecipe HfRecipe;

@@ -29,6 +29,22 @@ static const HfTable table_process = {"process",
                                       "How it is cut. Without a kerf here the shop file's is used.",
                                       process_fields, NULL, NULL};
 
+#define FINISH(member) offsetof(HfFinish, member)
+static const HfField finish_fields[] = {
+    {"powder coat", HF_FIELD_COLOUR, 0, FINISH(powder), "its colour: " HF_COLOURS, "RAL 9005"},
+    {"paint", HF_FIELD_COLOUR, 0, FINISH(paint), "or painted in this colour", "dark green"},
+    {"coat", HF_FIELD_LENGTH, 0, FINISH(coat),
+     "thickness of the coat, on every surface; otherwise 0.08 mm of powder, 0.05 mm of paint "
+     "(common "
+     "practice)",
+     "0.08 mm", NULL, 0.01, 1},
+    {NULL},
+};
+static const HfTable table_finish = {
+    "a finish",
+    "What the metal's surface becomes. Without a thickness in words: powder coat RAL 9005.",
+    finish_fields, NULL, "{powder coat: RAL 9005, coat: 0.1 mm}"};
+
 #define LAYER_FIELDS(at)                                                                           \
   {"metal",     HF_FIELD_METAL, 0, IN(layers[at].metal), "which metal; otherwise the front's",     \
    "mild steel"},                                                                                  \
@@ -75,6 +91,13 @@ static const HfTable table_process = {"process",
        IN(layers[at].row),                                                                         \
        "or the name of a row of the shop's cut chart",                                             \
        "fine 45 A"},                                                                               \
+      {"finish",                                                                                   \
+       HF_FIELD_FINISH,                                                                            \
+       0,                                                                                          \
+       IN(layers[at].finish),                                                                      \
+       "what its surface becomes; otherwise as the front",                                         \
+       "brushed",                                                                                  \
+       .table = &table_finish},                                                                    \
   {                                                                                                \
     NULL                                                                                           \
   }
@@ -111,22 +134,6 @@ static const HfTable table_agreed = {
     "what was agreed", "What the customer signed. It is a caution when something else is made.",
     agreed_fields, NULL, "{proof: 3, revision: B, digest: 3f9a-71c2-04de-88b1}"};
 static const HfTable table_order = {"order", "For whom it is.", order_fields, NULL, NULL};
-
-#define FINISH(member) offsetof(HfFinish, member)
-static const HfField finish_fields[] = {
-    {"powder coat", HF_FIELD_COLOUR, 0, FINISH(powder), "its colour: " HF_COLOURS, "RAL 9005"},
-    {"paint", HF_FIELD_COLOUR, 0, FINISH(paint), "or painted in this colour", "dark green"},
-    {"coat", HF_FIELD_LENGTH, 0, FINISH(coat),
-     "thickness of the coat, on every surface; otherwise 0.08 mm of powder, 0.05 mm of paint "
-     "(common "
-     "practice)",
-     "0.08 mm", NULL, 0.01, 1},
-    {NULL},
-};
-static const HfTable table_finish = {
-    "a finish",
-    "What the metal's surface becomes. Without a thickness in words: powder coat RAL 9005.",
-    finish_fields, NULL, "{powder coat: RAL 9005, coat: 0.1 mm}"};
 
 static const HfField accept_fields[] = {
     {"finding", HF_FIELD_TEXT, HF_REQUIRED, offsetof(HfAccepted, finding), "key of a caution",

@@ -8,10 +8,13 @@ Figure of the issue: two layers' holes coincide to 0.001 mm. Areas to 0.02 %, as
 import json
 import math
 import random
+import re
 import subprocess
 
 import ezdxf
+import numpy as np
 import pytest
+from PIL import Image
 from shapely.geometry import Point, box
 from shapely.ops import unary_union
 
@@ -175,3 +178,72 @@ def test_the_page_shows_both(tmp_path):
     assert [part["loose"] for part in view["parts"]] == [False]
     assert sorted(part["loose"] for part in view["behind"][0]["parts"]) == [False, True]
     assert any(it["gravity"] == "stop" and it["text"].startswith("back: ") for it in view["findings"])
+
+
+# ---- finish and template, sheet by sheet ------------------------------------------------------------------------------
+
+
+TWO = """holdfast: 1
+metal: {kind: mild steel, thickness: 3 mm}
+process: {kerf: 1.4 mm}
+finish: %s
+back: {metal: %s, thickness: 2 mm, kerf: 1.2 mm, behind: 20 mm%s}
+mount: holes
+wall: white
+entries:
+  - plate: {name: face, shape: rectangle, width: 300 mm, height: 200 mm}
+  - hole: {screw: M6, on: face, from corners: 20 mm}
+  - plate: {name: board, shape: outline, around: [face], grow: 30 mm, layer: back}
+  - hole: {name: wall, diameter: 9 mm, on: board, at: [165 mm, 0 mm], hanging: no}
+"""
+
+
+def test_each_sheet_has_its_finish(make):
+    """Two-colour: what is seen of the back, 15 mm outside the face, is yellow, the face black (RAL 1003 and 9005 as they go round in public)."""
+    made = make(TWO % ("powder coat RAL 9005", "mild steel", ", finish: powder coat RAL 1003"))
+    assert made.code == 0, made.err
+    front, back = made.report["layers"]
+    assert (front["finish"]["ral"], back["finish"]["ral"], made.report["finish"]["ral"]) == (9005, 1003, 9005)
+    pixels = np.asarray(Image.open(made.folder / "proof.png").convert("RGB")).astype(int)
+    yellow = (pixels[..., 0] > 180) & (pixels[..., 1] > 110) & (pixels[..., 2] < 90)
+    black = pixels.max(axis=2) < 60
+    rows, columns = np.flatnonzero(yellow.sum(axis=1) > 50), np.flatnonzero(yellow.sum(axis=0) > 50)
+    assert (columns[-1] - columns[0]) / (rows[-1] - rows[0]) == pytest.approx(360 / 260, rel=0.03)
+    scale = 360 / (columns[-1] - columns[0] + 1)
+    assert black.sum() * scale ** 2 == pytest.approx(300 * 200, rel=0.05)
+    text = subprocess.run(["pdftotext", made.folder / "proof.pdf", "-"], capture_output=True, text=True, check=True).stdout
+    assert "front powder coat RAL 9005" in " ".join(text.split()) and "back powder coat RAL 1003" in " ".join(text.split())
+
+
+def test_the_back_is_finished_as_the_front_unless_it_can_not(make):
+    assert [it["finish"]["kind"] for it in make(TWO % ("oiled", "mild steel", "")).report["layers"]] == ["oiled", "oiled"]
+    assert [it["finish"]["kind"] for it in make(TWO % ("rusted", "stainless steel", ""), name="b").report["layers"]] == ["rusted", None]
+    refused = make(TWO % ("raw", "stainless steel", ", finish: rusted"), name="c")
+    assert refused.code == 2 and "stainless steel does not rust" in refused.err and ":5:" in refused.err
+
+
+def test_template_of_each_sheet(make):
+    """The same hole has the same number and place on the page of either sheet; what is in the back alone is on its pages alone."""
+    made = make(TWO % ("raw", "mild steel", ""), "--also", "template")
+    assert made.code == 0, made.err
+    file = made.folder / "template.pdf"
+    words = subprocess.run(["pdftotext", "-bbox", file, "-"], capture_output=True, text=True, check=True).stdout
+    places = {}
+    for page in words.split("<page ")[1:]:
+        said = re.findall(r'xMin="([\d.]+)" yMin="([\d.]+)" [^>]*>([^<]*)</word>', page)
+        sheet = next(word for _, _, word in said if word in ("front", "back"))
+        tile = said_tile(said)
+        for (x, y, word), (_, _, number) in zip(said, said[1:]):
+            if word == "hole" and number.endswith(":"):
+                places.setdefault((sheet, tile), {})[number] = (float(x), float(y))
+    front = {(tile, number): at for (sheet, tile), holes in places.items() if sheet == "front" for number, at in holes.items()}
+    back = {(tile, number): at for (sheet, tile), holes in places.items() if sheet == "back" for number, at in holes.items()}
+    assert len({number for _, number in front}) == 4 and len({number for _, number in back}) == 5
+    for key, at in front.items():
+        assert back[key] == pytest.approx(at, abs=0.01)
+
+
+def said_tile(said):
+    """The name of the page: the lowest word of a letter and a figure."""
+    names = [(float(y), word) for _, y, word in said if re.fullmatch(r"[A-Z]\d", word)]
+    return max(names)[1] if names else ""

@@ -74,6 +74,27 @@ test_own_sheet(void)
   g_assert_false(hf_recipe_is_layered(back));
 }
 
+/* As the front where a layer says nothing of it; aluminium does not rust. */
+static void
+test_own_finish(void)
+{
+  static const char text[] =
+      HEAD "finish: rusted\nback: {metal: aluminium, thickness: 2 mm}\n"
+           "middle: {behind: 5 mm, finish: {paint: dark green, coat: 0.1 "
+           "mm}}\nentries:\n" FACE BOARD "  - bar: {length: 9 mm, height: 9 mm, layer: middle}\n";
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfRecipe) recipe = hf_recipe_read(text, strlen(text), NULL, &error);
+  g_assert_no_error(error);
+  g_autoptr(HfRecipe) front = hf_recipe_in_layer(recipe, HF_LAYER_FRONT, HF_MOUNT_NONE);
+  g_autoptr(HfRecipe) back = hf_recipe_in_layer(recipe, HF_LAYER_BACK, HF_MOUNT_NONE);
+  g_autoptr(HfRecipe) middle = hf_recipe_in_layer(recipe, HF_LAYER_MIDDLE, HF_MOUNT_NONE);
+  g_assert_cmpint(front->finish.kind, ==, HF_FINISH_RUSTED);
+  g_assert_cmpint(back->finish.kind, ==, HF_FINISH_UNSAID);
+  g_assert_cmpfloat(hf_finish_coat(&back->finish), ==, 0);
+  g_assert_cmpint(middle->finish.kind, ==, HF_FINISH_PAINT);
+  g_assert_cmpfloat(hf_finish_coat(&middle->finish), ==, 0.1);
+}
+
 /* The hole of both sheets is one shape, not two that are alike. */
 static void
 test_one_hole(void)
@@ -176,6 +197,7 @@ main(int argc, char **argv)
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/layers/which", test_which_layer);
   g_test_add_func("/layers/own-sheet", test_own_sheet);
+  g_test_add_func("/layers/own-finish", test_own_finish);
   g_test_add_func("/layers/one-hole", test_one_hole);
   g_test_add_func("/layers/one-verdict", test_one_verdict);
   g_test_add_func("/layers/goes-on", test_goes_on);

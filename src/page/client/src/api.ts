@@ -35,6 +35,11 @@ export interface Sheet {
   thickness: number;
   /** mm of air to the sheet before it */
   behind: number;
+  /** as the recipe says it; null: it doesn't */
+  finish: string | null;
+  face: [string, string, string];
+  light: string;
+  dark: string;
   parts: Part[];
 }
 

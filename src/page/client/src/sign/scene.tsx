@@ -64,7 +64,7 @@ function Unburnt({ burnt, transform, children }: { burnt: string; transform?: st
 /** A sheet behind the front, and its shadow on what is behind it. */
 function Sheet({ sheet, far }: { sheet: SheetView; far: number }) {
   const d = hanging(sheet.parts).map((part) => part.d).join("");
-  const skin = bare(sheet.metal);
+  const skin: Skin = sheet.finish === null ? bare(sheet.metal) : { face: sheet.face, edge: sheet.dark, shine: sheet.light };
   const t = Math.max(sheet.thickness, 0.6);
   return (
     <g class="sheet">

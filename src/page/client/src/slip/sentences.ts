@@ -326,6 +326,7 @@ function sheetOf(key: string, tree: Tree, fields: Field[]): Teller {
   if (!cut && !sheet.has("behind") && fields.some((it) => sheet.has(it.key))) sheet.say(` The ${key}:`);
   sheet.maybe("kerf", ", cut with a kerf of {kerf}");
   sheet.maybe("crater", ", craters of {crater}").maybe("row", ", cut by the row {row} of the cut chart");
+  if (sheet.has("finish")) sheet.pieces.push(", its finish ", ...finishOf(sheet));
   if (sheet.pieces.length > 0) sheet.say(".");
   return sheet;
 }
@@ -352,7 +353,7 @@ export function headOf(tree: Tree, schema: Schema): Head {
   top.maybe("mount", "Held by {mount}").maybe("read from", top.has("mount") ? ", read from {read from}" : "Read from {read from}");
   if (top.has("mount") || top.has("read from")) top.say(".");
   top.maybe("house number", " It is {house number}.").maybe("within reach", " It hangs {within reach}.");
-  top.pieces.push(...finishOf(top, treeAt(tree, "finish")));
+  if (top.has("finish")) top.pieces.push(" Its finish is ", ...finishOf(top), ".");
   top.maybe("wall", " Behind it is {wall}.");
   if (top.has("alone")) top.say(" Each of {alone} may stand alone.");
   const agreed = new Teller("what was agreed", "agreed", treeAt(tree, "agreed"), inner("agreed").map((it) => ({ ...it, label: `agreed ${it.key}` })));
@@ -369,19 +370,16 @@ export function headOf(tree: Tree, schema: Schema): Head {
 }
 
 /** Its finish, and how thick its coat is where that is known: each a value of its own. */
-function finishOf(top: Teller, raw: Tree | undefined): Piece[] {
-  if (raw === undefined || raw === null) return [];
-  top.used.add("finish");
-  if (!isTable(raw)) {
-    const text = top.value("finish");
-    return text === null ? [] : [" Its finish is ", text, "."];
-  }
+function finishOf(own: Teller): Piece[] {
+  const raw = own.raw("finish");
+  own.used.add("finish");
+  if (!isTable(raw)) return [own.value("finish") ?? ""];
   const parts = Object.entries(raw).map(([key, value]): Value => ({
-    path: join("finish", key), field: ownField(key, key === "coat" ? "length" : "text", key === "coat" ? "how thick the coat is on each side" : "its colour"),
-    raw: value, shown: tight(shownText(value)), label: `${key} of the sign`,
+    path: join(join(own.base, "finish"), key), field: ownField(key, key === "coat" ? "length" : "text", key === "coat" ? "how thick the coat is on each side" : "its colour"),
+    raw: value, shown: tight(shownText(value)), label: `${key} of ${own.what}`,
   }));
-  return [" Its finish is ", ...parts.flatMap((it, i): Piece[] =>
-    (it.field.key === "coat" ? ["a coat of ", it, " on each side"] : [`${it.field.key} `, it]).concat(i < parts.length - 1 ? [", "] : []) as Piece[]), "."];
+  return parts.flatMap((it, i): Piece[] =>
+    (it.field.key === "coat" ? ["a coat of ", it, " on each side"] : [`${it.field.key} `, it]).concat(i < parts.length - 1 ? [", "] : []) as Piece[]);
 }
 
 function unsaidOf(it: Teller): Value[] {
