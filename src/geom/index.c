@@ -19,6 +19,7 @@ struct HfIndex {
   const HfRegion *region;
   HfBox box;
   double cell, cells_per_mm;
+  double reach; /* mm: edges stand also where what is so near to them may stand */
   guint columns, rows;
   guint *first; /* columns * rows + 1: where each cell's edges begin in `edge` */
   guint *edge;  /* numbers into `id` */
@@ -51,7 +52,7 @@ cells_of(const HfIndex *index, HfBox box)
 static Cells
 cells_in_row(const HfIndex *index, HfPoint a, HfPoint b, Cells c, guint y)
 {
-  double slope = (b.x - a.x) / (b.y - a.y), hair = index->cell * 1e-6;
+  double slope = (b.x - a.x) / (b.y - a.y), hair = index->cell * 1e-6 + index->reach;
   double low = index->box.min.y + y * index->cell - hair, high = low + index->cell + 2 * hair;
   low = CLAMP(low, fmin(a.y, b.y), fmax(a.y, b.y));
   high = CLAMP(high, fmin(a.y, b.y), fmax(a.y, b.y));
@@ -61,14 +62,33 @@ cells_in_row(const HfIndex *index, HfPoint a, HfPoint b, Cells c, guint y)
   return (Cells){MAX(from, c.x0), MIN(to, c.x1), y, y};
 }
 
+static Cells
+cells_at(const HfIndex *index, HfPoint p)
+{
+  if (index->reach > 0)
+    return cells_of(index, hf_box_grow((HfBox){p, p}, index->reach));
+  guint x = cell_of(p.x, index->box.min.x, index->cells_per_mm, index->columns);
+  guint y = cell_of(p.y, index->box.min.y, index->cells_per_mm, index->rows);
+  return (Cells){x, x, y, y};
+}
+
+/* A cell for each vertex, then for each edge what lies between those of its ends: cell_of() never
+ * falls where its argument rises. */
 static Cells *
 cells_of_edges(const HfIndex *index, guint n)
 {
-  Cells *all = g_new(Cells, n + 1);
-  for (guint e = 0; e < n; e++) {
-    HfPoint a = hf_edge_start(index->region, index->id[e]);
-    HfPoint b = hf_edge_end(index->region, index->id[e]);
-    all[e] = cells_of(index, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b));
+  Cells *all = g_new(Cells, n + 1), *of = all;
+  for (guint r = 0; r < index->region->rings->len; r++) {
+    const HfRing *ring = hf_region_ring(index->region, r);
+    for (guint v = 0; v < ring->n; v++) {
+      of[v] = cells_at(index, hf_grid_point(ring->at[v]));
+    }
+    Cells first = ring->n > 0 ? of[0] : (Cells){0, 0, 0, 0};
+    for (guint v = 0; v < ring->n; v++) {
+      Cells a = of[v], b = v + 1 < ring->n ? of[v + 1] : first;
+      of[v] = (Cells){MIN(a.x0, b.x0), MAX(a.x1, b.x1), MIN(a.y0, b.y0), MAX(a.y1, b.y1)};
+    }
+    of += ring->n;
   }
   return all;
 }
@@ -88,6 +108,10 @@ file_edges(HfIndex *index, const Cells *cells, guint n)
 {
   for (guint e = 0; e < n; e++) {
     Cells c = cells[e];
+    if (c.x0 == c.x1 && c.y0 == c.y1) { /* most of them */
+      put(index, c.y0 * index->columns + c.x0, e);
+      continue;
+    }
     gboolean wide = c.x1 - c.x0 > 1 && c.y1 - c.y0 > 1;
     for (guint y = c.y0; y <= c.y1; y++) {
       Cells row = {c.x0, c.x1, y, y};
@@ -125,9 +149,16 @@ hf_index_cell(const HfRegion *region)
 HfIndex *
 hf_index_new(const HfRegion *region, double cell)
 {
+  return hf_index_new_reaching(region, cell, 0);
+}
+
+HfIndex *
+hf_index_new_reaching(const HfRegion *region, double cell, double reach)
+{
   g_assert(cell > 0);
   HfIndex *index = g_new0(HfIndex, 1);
   index->region = region;
+  index->reach = reach;
   guint n = number_edges(index);
   index->box = n == 0 ? (HfBox){{0, 0}, {0, 0}} : hf_region_box(region);
   double w = hf_box_width(index->box), h = hf_box_height(index->box);
@@ -163,6 +194,26 @@ hf_index_free(HfIndex *index)
   g_free(index->id);
   g_free(index->stamp);
   g_free(index);
+}
+
+guint
+hf_index_n_cells(const HfIndex *index)
+{
+  return index->columns * index->rows;
+}
+
+guint
+hf_index_cell_of_rings(const HfIndex *index, guint cell, HfEdgeId *ids)
+{
+  guint from = index->first[cell], n = index->first[cell + 1] - from;
+  if (n < 2)
+    return 0;
+  guint ring = index->id[index->edge[from]].ring, last = index->id[index->edge[from + n - 1]].ring;
+  if (ring == last) /* in the order of the region: then all of them are */
+    return 0;
+  for (guint i = 0; ids != NULL && i < n; i++)
+    ids[i] = index->id[index->edge[from + i]];
+  return n;
 }
 
 static void
@@ -204,6 +255,31 @@ hf_index_query(HfIndex *index, HfBox box, GArray *ids)
     }
   }
   g_array_set_size(ids, n);
+}
+
+void
+hf_index_query_numbers(HfIndex *index, HfBox box, GArray *numbers)
+{
+  g_array_set_size(numbers, 0);
+  if (hf_box_is_empty(box) || !hf_box_overlaps(box, index->box))
+    return;
+  Cells c = cells_of(index, box);
+  index->query++;
+  guint most = 0, n = 0;
+  for (guint y = c.y0; y <= c.y1; y++)
+    most += index->first[y * index->columns + c.x1 + 1] - index->first[y * index->columns + c.x0];
+  g_array_set_size(numbers, most);
+  guint *out = (guint *)(void *)numbers->data;
+  for (guint y = c.y0; y <= c.y1; y++) {
+    guint to = index->first[y * index->columns + c.x1 + 1];
+    for (guint i = index->first[y * index->columns + c.x0]; i < to; i++) {
+      guint e = index->edge[i];
+      if (index->stamp[e] != index->query)
+        out[n++] = e;
+      index->stamp[e] = index->query;
+    }
+  }
+  g_array_set_size(numbers, n);
 }
 
 gboolean
@@ -268,6 +344,12 @@ hf_index_round(HfIndex *index, HfPoint p, gboolean up, GArray *ids)
       g_array_index(ids, HfEdgeId, kept++) = id;
   }
   g_array_set_size(ids, kept);
+}
+
+void
+hf_index_rings_round(HfIndex *index, HfPoint p, GArray *ids)
+{
+  hf_index_round(index, p, hf_box_height(index->box) < hf_box_width(index->box), ids);
 }
 
 gboolean

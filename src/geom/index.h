@@ -18,6 +18,9 @@ typedef struct HfIndex HfIndex;
  * Cost O(edges + cells crossed).
  */
 HfIndex *hf_index_new(const HfRegion *region, double cell);
+/** hf_index_new_reaching: the same, in which two edges no farther than @reach mm apart have a cell
+ *  in common: see hf_index_cell_of_rings(). */
+HfIndex *hf_index_new_reaching(const HfRegion *region, double cell, double reach);
 /** hf_index_cell: mm, a cell for queries at single places: as large as the usual edge, but where
  * long edges are far between no more than one of them has. */
 double hf_index_cell(const HfRegion *region);
@@ -31,6 +34,17 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfIndex, hf_index_free)
  * Every edge whose box meets @box is in @ids; some others may be too.
  */
 void hf_index_query(HfIndex *index, HfBox box, GArray *ids);
+
+/** hf_index_query_numbers: the same, @numbers (element-type guint) of the edges: those of the first
+ *  ring, then those of the second, and so on. */
+void hf_index_query_numbers(HfIndex *index, HfBox box, GArray *numbers);
+
+/** hf_index_n_cells: for hf_index_cell_of_rings(). */
+guint hf_index_n_cells(const HfIndex *index);
+/** hf_index_cell_of_rings: the edges that stand in cell @cell, in the order of the region, where
+ *  they are of two rings or more; else 0. Two edges that have a point in common stand in one cell.
+ *  @ids: (nullable) room for as many as it returns without. */
+guint hf_index_cell_of_rings(const HfIndex *index, guint cell, HfEdgeId *ids);
 
 /** hf_index_is_alone: certainly no edge of another ring comes within @reach mm of the box of ring
  *  @ring; %FALSE where that would cost more than asking edge by edge. @ids: used on the way. */
@@ -47,6 +61,9 @@ void hf_index_crossed(HfIndex *index, HfPoint p, gboolean up, GArray *ids);
 
 /** hf_index_round: as hf_index_crossed(), but of each ring that holds @p one edge, by ring. */
 void hf_index_round(HfIndex *index, HfPoint p, gboolean up, GArray *ids);
+
+/** hf_index_rings_round: the same, by the short way. */
+void hf_index_rings_round(HfIndex *index, HfPoint p, GArray *ids);
 
 /** hf_index_holds: is @p within an odd number of rings? A valid region holds it then.
  *  @ids: (element-type HfEdgeId) used on the way. Cost: that of a ray the short way. */

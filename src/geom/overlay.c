@@ -24,14 +24,19 @@
 
 #define NEAR (3.0 / HF_GRID_PER_MM) /* mm; a crossing moves by less than one unit */
 
-enum { FRAME = 64, LOOK_EVERY = 4096 }; /* grid units round a piece; edges between two looks */
+/* grid units round a piece, and that what touches may lie apart; pairs of edges between two looks
+ */
+enum { FRAME = 64, REACH = 4, LOOK_EVERY = 65536 };
 
 typedef struct {
   HfRegion all; /* rings borrowed, those of the subject first */
   guint n_subject;
   HfIndex *index;
-  guint *head; /* a forest of the rings: which make one piece */
-  gboolean up; /* rays go up: the short way */
+  guint *head;      /* a forest of the rings: which make one piece */
+  gboolean up;      /* rays go up: the short way */
+  HfRegion holders; /* rings that may wind round another piece, borrowed */
+  GArray *number;   /* guint: of each of them in `all` */
+  HfIndex *round;   /* over them */
   GArray *found;
 } Work;
 
@@ -83,55 +88,159 @@ hf_overlay_work(const HfOverlay *overlay)
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
 
-static void
-join_touching(Work *work, HfEdgeId id)
+/* In whole grid units, a little more than NEAR. */
+static gboolean
+may_touch(HfGrid a, HfGrid b, HfGrid c, HfGrid d)
 {
-  HfPoint a = hf_edge_start(&work->all, id), b = hf_edge_end(&work->all, id);
-  HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b);
-  hf_index_query(work->index, hf_box_grow(box, NEAR), work->found);
-  for (guint i = 0; i < work->found->len; i++) {
-    HfEdgeId other = g_array_index(work->found, HfEdgeId, i);
-    if (other.ring <= id.ring ||
-        hf_forest_root(work->head, other.ring) == hf_forest_root(work->head, id.ring))
-      continue;
-    HfPoint c = hf_edge_start(&work->all, other), d = hf_edge_end(&work->all, other);
-    HfBox beside = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, c), d);
-    if (hf_box_overlaps(hf_box_grow(box, NEAR), beside) &&
-        hf_segment_gap(a, b, c, d, NULL, NULL) <= NEAR)
-      hf_forest_join(work->head, id.ring, other.ring);
-  }
+  return MIN(a.x, b.x) - REACH <= MAX(c.x, d.x) && MIN(c.x, d.x) - REACH <= MAX(a.x, b.x) &&
+         MIN(a.y, b.y) - REACH <= MAX(c.y, d.y) && MIN(c.y, d.y) - REACH <= MAX(a.y, b.y);
 }
 
+/* The ends of edge @id on the grid. */
+static void
+ends_of(const Work *work, HfEdgeId id, HfGrid ends[2])
+{
+  const HfRing *ring = hf_region_ring(&work->all, id.ring);
+  ends[0] = ring->at[id.vertex];
+  ends[1] = ring->at[id.vertex + 1 < ring->n ? id.vertex + 1 : 0];
+}
+
+static void
+join_touching(Work *work, HfEdgeId e, HfEdgeId f)
+{
+  HfGrid a[2], b[2];
+  if (hf_forest_root(work->head, e.ring) == hf_forest_root(work->head, f.ring))
+    return;
+  ends_of(work, e, a);
+  ends_of(work, f, b);
+  if (may_touch(a[0], a[1], b[0], b[1]) &&
+      hf_segment_gap(hf_grid_point(a[0]), hf_grid_point(a[1]), hf_grid_point(b[0]),
+                     hf_grid_point(b[1]), NULL, NULL) <= NEAR)
+    hf_forest_join(work->head, e.ring, f.ring);
+}
+
+/* Edges that touch have a cell in common; in most cells all edges are of one ring. */
 static gboolean
 join_all(Work *work, const HfCancel *cancel)
 {
   guint since = 0;
-  for (guint r = 0; r < work->all.rings->len; r++) {
-    guint n = hf_region_ring(&work->all, r)->n;
-    gboolean alone = hf_index_is_alone(work->index, r, NEAR, work->found);
-    for (guint v = 0; !alone && v < n; v++)
-      join_touching(work, (HfEdgeId){r, v});
-    since += n;
-    if (since > LOOK_EVERY && !hf_cancel_check(cancel, NULL))
-      return FALSE;
-    since = since > LOOK_EVERY ? 0 : since;
+  for (guint c = 0; c < hf_index_n_cells(work->index); c++) {
+    guint n = hf_index_cell_of_rings(work->index, c, NULL);
+    g_array_set_size(work->found, n);
+    HfEdgeId *ids = (HfEdgeId *)(void *)work->found->data;
+    if (n > 0)
+      hf_index_cell_of_rings(work->index, c, ids);
+    for (guint i = 0; i < n; i++) {
+      for (guint k = i + 1; k < n; k++)
+        if (ids[k].ring != ids[i].ring)
+          join_touching(work, ids[i], ids[k]);
+      since += n;
+      if (since > LOOK_EVERY && !hf_cancel_check(cancel, NULL))
+        return FALSE;
+      since = since > LOOK_EVERY ? 0 : since;
+    }
   }
   return TRUE;
+}
+
+/* ---- what winds round what -------------------------------------------------------------------
+ */
+
+/* Along an axis, the first vertices of the pieces. */
+typedef struct {
+  double at;
+  guint head;
+} Mark;
+
+static int
+by_place(gconstpointer p, gconstpointer q)
+{
+  const Mark *a = p, *b = q;
+  return (a->at > b->at) - (a->at < b->at);
+}
+
+static HfPoint
+first_vertex(const Work *work, guint ring)
+{
+  return hf_grid_point(hf_region_ring(&work->all, ring)->at[0]);
+}
+
+/* Pieces by their first vertices' x (@axis 0) or y. */
+static GArray *
+marks_along(Work *work, int axis)
+{
+  GArray *marks = g_array_new(FALSE, FALSE, sizeof(Mark));
+  for (guint r = 0; r < work->all.rings->len; r++) {
+    HfPoint p = first_vertex(work, r);
+    Mark mark = {axis == 0 ? p.x : p.y, r};
+    if (hf_forest_root(work->head, r) == r)
+      g_array_append_val(marks, mark);
+  }
+  g_array_sort(marks, by_place);
+  return marks;
+}
+
+static guint
+first_from(const GArray *marks, double at)
+{
+  guint low = 0, high = marks->len;
+  while (low < high) {
+    guint middle = (low + high) / 2;
+    if (g_array_index(marks, Mark, middle).at < at)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+/* Does the box of ring @r hold the first vertex of another piece? Only then may it wind round one.
+ * Looked for among those that lie in its range of x, or of y: whichever are fewer. */
+static gboolean
+may_hold_others(Work *work, guint r, GArray *const marks[2])
+{
+  HfBox box = hf_ring_box(hf_region_ring(&work->all, r));
+  guint from[2] = {first_from(marks[0], box.min.x), first_from(marks[1], box.min.y)};
+  guint to[2] = {first_from(marks[0], nextafter(box.max.x, INFINITY)),
+                 first_from(marks[1], nextafter(box.max.y, INFINITY))};
+  int axis = to[0] - from[0] <= to[1] - from[1] ? 0 : 1;
+  for (guint i = from[axis]; i < to[axis]; i++) {
+    guint head = g_array_index(marks[axis], Mark, i).head;
+    if (hf_box_contains(box, first_vertex(work, head)) && hf_forest_root(work->head, r) != head)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Of a field of holes the plate is all that rays need to meet. */
+static void
+find_holders(Work *work)
+{
+  g_autoptr(GArray) by_x = marks_along(work, 0);
+  g_autoptr(GArray) by_y = marks_along(work, 1);
+  GArray *marks[2] = {by_x, by_y};
+  work->holders.rings = g_array_new(FALSE, FALSE, sizeof(HfRing)); /* borrowed */
+  for (guint r = 0; r < work->all.rings->len; r++)
+    if (may_hold_others(work, r, marks)) {
+      g_array_append_vals(work->holders.rings, hf_region_ring(&work->all, r), 1);
+      g_array_append_val(work->number, r);
+    }
+  work->round = hf_index_new(&work->holders, hf_index_cell(&work->holders));
 }
 
 /* How often the rings of other pieces wind round the piece @head, subject and clip. */
 static void
 count_round(Work *work, guint head, int round[2])
 {
-  HfPoint p = hf_grid_point(hf_region_ring(&work->all, head)->at[0]);
-  hf_index_crossed(work->index, p, work->up, work->found);
+  hf_index_crossed(work->round, first_vertex(work, head), work->up, work->found);
   round[0] = round[1] = 0;
   for (guint i = 0; i < work->found->len; i++) {
     HfEdgeId id = g_array_index(work->found, HfEdgeId, i);
-    if (hf_forest_root(work->head, id.ring) == head)
+    guint ring = g_array_index(work->number, guint, id.ring);
+    if (hf_forest_root(work->head, ring) == head)
       continue;
-    HfPoint d = hf_point_sub(hf_edge_end(&work->all, id), hf_edge_start(&work->all, id));
-    round[id.ring < work->n_subject ? 0 : 1] += (work->up ? d.x < 0 : d.y > 0) ? 1 : -1;
+    HfPoint d = hf_point_sub(hf_edge_end(&work->holders, id), hf_edge_start(&work->holders, id));
+    round[ring < work->n_subject ? 0 : 1] += (work->up ? d.x < 0 : d.y > 0) ? 1 : -1;
   }
 }
 
@@ -266,9 +375,10 @@ work_init(Work *work, const HfOverlay *overlay)
   for (guint r = 0; r < work->all.rings->len; r++)
     extend(&extent, hf_region_ring(&work->all, r));
   double usual = (extent.along_x + extent.along_y) / (extent.edges + 1);
-  work->index = hf_index_new(&work->all, fmax(0.2, usual));
+  work->index = hf_index_new_reaching(&work->all, fmax(0.2, usual), NEAR);
   work->up = met_plumb(&extent) < met_level(&extent);
   work->found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  work->number = g_array_new(FALSE, FALSE, sizeof(guint));
 }
 
 static void
@@ -276,6 +386,9 @@ work_clear(Work *work)
 {
   g_array_unref(work->all.rings);
   hf_index_free(work->index);
+  hf_index_free(work->round);
+  g_clear_pointer(&work->holders.rings, g_array_unref);
+  g_array_unref(work->number);
   g_free(work->head);
   g_array_unref(work->found);
 }
@@ -312,6 +425,7 @@ hf_overlay_run(const HfOverlay *overlay, HfRegion *result, const HfCancel *cance
   if (!join_all(&work, cancel))
     return FALSE;
   g_autoptr(GPtrArray) pieces = pieces_of(&work);
+  find_holders(&work);
   for (guint head = 0; head < pieces->len; head++) {
     const GArray *rings = pieces->pdata[head];
     int round[2];

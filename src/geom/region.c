@@ -377,12 +377,34 @@ hf_region_centroid(const HfRegion *region)
 }
 
 /* Winding number of the ring about p, by counting signed crossings of the ray to the right. */
+/* Whole grid units round a height: an edge with both ends above, or both below, does not cross it,
+ * which most don't; so they need not be divided into mm. */
+typedef struct {
+  double low, high;
+} Level;
+
+static Level
+level_of(double y)
+{
+  return (Level){floor(y * HF_GRID_PER_MM) - 1, ceil(y * HF_GRID_PER_MM) + 1};
+}
+
+static gboolean
+is_off(Level level, HfGrid a, HfGrid b)
+{
+  return (a.y > level.high && b.y > level.high) || (a.y < level.low && b.y < level.low);
+}
+
 static int
 ring_winding(const HfRing *ring, HfPoint p)
 {
   int winding = 0;
+  Level level = level_of(p.y);
   for (guint i = 0; i < ring->n; i++) {
-    HfPoint a = hf_grid_point(ring->at[i]), b = hf_grid_point(ring->at[(i + 1) % ring->n]);
+    guint next = i + 1 < ring->n ? i + 1 : 0;
+    if (is_off(level, ring->at[i], ring->at[next]))
+      continue;
+    HfPoint a = hf_grid_point(ring->at[i]), b = hf_grid_point(ring->at[next]);
     if ((a.y <= p.y) == (b.y <= p.y))
       continue;
     double side = hf_point_cross(hf_point_sub(b, a), hf_point_sub(p, a));
@@ -424,12 +446,16 @@ gboolean
 hf_ring_holds(const HfRing *ring, HfPoint p)
 {
   gboolean inside = FALSE;
-  HfPoint a = hf_grid_point(ring->at[ring->n - 1]);
+  Level level = level_of(p.y);
+  HfGrid before = ring->at[ring->n - 1];
   for (guint v = 0; v < ring->n; v++) {
-    HfPoint b = hf_grid_point(ring->at[v]);
-    if ((a.y > p.y) != (b.y > p.y) && p.x - a.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
-      inside = !inside;
-    a = b;
+    HfGrid here = ring->at[v];
+    if (!is_off(level, before, here)) {
+      HfPoint a = hf_grid_point(before), b = hf_grid_point(here);
+      if ((a.y > p.y) != (b.y > p.y) && p.x - a.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
+        inside = !inside;
+    }
+    before = here;
   }
   return inside;
 }

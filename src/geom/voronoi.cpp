@@ -74,12 +74,11 @@ static void
 copy_diagram(const Diagram &diagram, HfVoronoi *voronoi)
 {
   const auto *first = diagram.vertices().data();
-  make_room(voronoi->vertices, diagram.num_vertices());
+  g_array_set_size(voronoi->vertices, (guint)diagram.num_vertices());
   make_room(voronoi->edges, diagram.num_edges() / 2);
-  for (const auto &vertex : diagram.vertices()) {
-    HfVoronoiVertex v = {vertex.x(), vertex.y()};
-    g_array_append_val(voronoi->vertices, v);
-  }
+  HfVoronoiVertex *to = &g_array_index(voronoi->vertices, HfVoronoiVertex, 0);
+  for (const auto &vertex : diagram.vertices())
+    *to++ = {vertex.x(), vertex.y()};
   for (const auto &edge : diagram.edges()) {
     if (!edge.is_primary() || !edge.is_finite() || &edge > edge.twin())
       continue;

@@ -17,7 +17,7 @@ typedef struct {
   const HfRegion *metal;
   HfIndex *index;
   HfBox box;
-  GArray *ids;        /* HfEdgeId: edges that meet the box */
+  GArray *edges;      /* of near.c: those that meet the box */
   gboolean corner_in; /* is the lower left corner metal? */
 } HfNear;
 

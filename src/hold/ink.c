@@ -176,11 +176,14 @@ find_edge(const HfInk *ink, const HfNear *near, HfSpotOfInk *spot, double reach,
     along = hf_point_scale(along, -1);
   spot->ring = -1;
   double nearest = INFINITY, most = fmax(reach, ink->mended);
-  hf_index_query(near->index, hf_box_grow((HfBox){spot->at, spot->at}, most), ids);
+  HfBox around = hf_box_grow((HfBox){spot->at, spot->at}, most * (1 + 1e-9));
+  hf_index_query(near->index, around, ids);
   for (guint i = 0; i < ids->len; i++) {
     HfEdgeId id = g_array_index(ids, HfEdgeId, i);
     HfPoint a = hf_edge_start(near->metal, id), b = hf_edge_end(near->metal, id);
     HfPoint way = hf_point_sub(b, a);
+    if (!hf_box_overlaps(around, hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b)))
+      continue;
     double away = hf_point_distance(hf_segment_nearest(a, b, spot->at, NULL), spot->at);
     if (away > most || away > nearest || hf_point_dot(way, along) < 0.5 * hf_point_length(way) ||
         (away > reach && !mends_it(ink, near, id)))

@@ -8,16 +8,29 @@
  */
 #include "hold/ink-private.h"
 
+typedef struct {
+  HfPoint a, b;
+  double side; /* y where it crosses the line of the left side; NAN: nowhere */
+} Edge;
+
 HfNear *
 hf_near_new(const HfRegion *metal, HfIndex *index, HfBox box)
 {
   HfNear *near = g_new0(HfNear, 1);
+  g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   near->metal = metal;
   near->index = index;
   near->box = box;
-  near->ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
-  near->corner_in = hf_index_holds(index, box.min, near->ids);
-  hf_index_query(index, box, near->ids);
+  near->corner_in = hf_index_holds(index, box.min, ids);
+  hf_index_query(index, box, ids);
+  near->edges = g_array_sized_new(FALSE, FALSE, sizeof(Edge), ids->len);
+  for (guint i = 0; i < ids->len; i++) {
+    HfEdgeId id = g_array_index(ids, HfEdgeId, i);
+    HfPoint a = hf_edge_start(metal, id), b = hf_edge_end(metal, id), o = box.min;
+    gboolean crosses = (a.x > o.x) != (b.x > o.x);
+    Edge edge = {a, b, crosses ? a.y + (b.y - a.y) * (o.x - a.x) / (b.x - a.x) : NAN};
+    g_array_append_val(near->edges, edge);
+  }
   return near;
 }
 
@@ -26,7 +39,7 @@ hf_near_free(HfNear *near)
 {
   if (near == NULL)
     return;
-  g_array_unref(near->ids);
+  g_array_unref(near->edges);
   g_free(near);
 }
 
@@ -36,13 +49,10 @@ hf_near_contains(const HfNear *near, HfPoint p)
 {
   gboolean in = near->corner_in;
   HfPoint o = near->box.min;
-  for (guint i = 0; i < near->ids->len; i++) {
-    HfEdgeId id = g_array_index(near->ids, HfEdgeId, i);
-    HfPoint a = hf_edge_start(near->metal, id), b = hf_edge_end(near->metal, id);
-    if ((a.x > o.x) != (b.x > o.x)) {
-      double y = a.y + (b.y - a.y) * (o.x - a.x) / (b.x - a.x);
-      in ^= y > o.y && y <= p.y;
-    }
+  const Edge *edges = (const Edge *)(const void *)near->edges->data;
+  for (guint i = 0; i < near->edges->len; i++) {
+    HfPoint a = edges[i].a, b = edges[i].b;
+    in ^= edges[i].side > o.y && edges[i].side <= p.y;
     if ((a.y > p.y) != (b.y > p.y)) {
       double x = a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y);
       in ^= x > o.x && x <= p.x;

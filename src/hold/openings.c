@@ -89,35 +89,38 @@ hf_check_round_hole(const HfCheck *check, guint r)
 
 /* ---- islands --------------------------------------------------------------------------------- */
 
+/* The smallest opening that holds the metal of outer ring @r, none of its own; -1: none. */
+static gint
+opening_round(const HfCheck *check, guint r, const double *area, GArray *ids)
+{
+  const HfRegion *region = check->metal->region;
+  double smallest = INFINITY;
+  gint opening = -1;
+  hf_index_rings_round(check->index, hf_ring_beside(hf_region_ring(region, r), 1e-6), ids);
+  for (guint i = 0; i < ids->len; i++) {
+    guint h = g_array_index(ids, HfEdgeId, i).ring;
+    gint parent = hf_region_ring(region, h)->parent;
+    if (parent < 0 || parent == (gint)r || area[h] >= smallest)
+      continue;
+    smallest = area[h];
+    opening = (gint)h;
+  }
+  return opening;
+}
+
 gint *
 hf_check_opening_of(const HfCheck *check)
 {
   const HfRegion *region = check->metal->region;
   guint n = region->rings->len;
   gint *opening = g_new(gint, n + 1);
-  g_autofree HfBox *box = g_new(HfBox, n + 1);
   g_autofree double *area = g_new(double, n + 1);
-  for (guint r = 0; r < n; r++) {
-    box[r] = hf_ring_box(hf_region_ring(region, r));
+  g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint r = 0; r < n; r++)
     area[r] = fabs(hf_ring_area(hf_region_ring(region, r)));
-  }
-  for (guint r = 0; r < n; r++) {
-    const HfRing *ring = hf_region_ring(region, r);
-    opening[r] = ring->parent >= 0 ? (gint)r : -1;
-    if (ring->parent >= 0)
-      continue;
-    double smallest = INFINITY;
-    HfPoint p = hf_ring_beside(ring, 1e-6);
-    for (guint h = 0; h < n; h++) {
-      const HfRing *hole = hf_region_ring(region, h);
-      if (hole->parent < 0 || hole->parent == (gint)r || !hf_box_contains(box[h], p))
-        continue;
-      if (area[h] < smallest && hf_ring_holds(hole, p)) {
-        smallest = area[h];
-        opening[r] = (gint)h;
-      }
-    }
-  }
+  for (guint r = 0; r < n; r++)
+    opening[r] =
+        hf_region_ring(region, r)->parent >= 0 ? (gint)r : opening_round(check, r, area, ids);
   return opening;
 }
 

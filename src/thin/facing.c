@@ -20,6 +20,8 @@
  * tangent at none, of slope sin(120 degrees) and more, and its chord, (0.499 - 0.172) / 0.349. */
 #define TANGENT_SLOPE 0.866
 #define CHORD_SLOPE   0.9375
+#define COS_LEAST     -0.49913372474057383 /* of 120 degrees less SLACK */
+#define SIN_LEAST     0.86652497068843959
 #define HEIGHT        1e-9 /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
@@ -31,14 +33,17 @@ typedef struct {
   double spread;   /* of the slab over it, to either side, for each mm of height */
   HfPoint cone;    /* its start vertex, when a feature of its own: middle of the cone */
   double half;     /* half the cone, radians; 0: no feature */
+  HfPoint sees;    /* cosine and sine of what the cone may face an edge within, turns left out */
+  guint before;    /* number of the edge before it on its ring */
 } Feature;
 
 typedef struct {
   HfThin *thin;
   HfIndex *index;
   Feature *features;
+  HfPoint *normals; /* of each feature: most pairs are settled by them alone */
   guint n;
-  GArray *found; /* HfEdgeId */
+  GArray *found; /* guint: numbers of edges */
 } Facing;
 
 static void
@@ -78,6 +83,8 @@ feature_vertex(Feature *before, Feature *behind)
   double middle = hf_angle_of(before->normal) - turn / 2;
   behind->cone = hf_point(cos(middle), sin(middle));
   behind->half = turn / 2;
+  double most = G_PI / 3 + behind->half + SLACK; /* < 151 degrees */
+  behind->sees = hf_point(cos(most), sin(most));
 }
 
 static void
@@ -92,6 +99,7 @@ features_new(Facing *facing)
 {
   const HfRegion *region = facing->thin->region;
   facing->features = g_new0(Feature, facing->n + 1);
+  facing->normals = g_new(HfPoint, facing->n + 1);
   for (guint r = 0; r < region->rings->len; r++) {
     const HfRing *ring = hf_region_ring(region, r);
     Feature *f = facing->features + facing->thin->first[r];
@@ -102,8 +110,11 @@ features_new(Facing *facing)
                    from[v], to[v]);
     for (guint v = 0; v < ring->n; v++)
       feature_vertex(&f[(v + ring->n - 1) % ring->n], &f[v]);
-    for (guint v = 0; v < ring->n; v++)
+    for (guint v = 0; v < ring->n; v++) {
       feature_finish(&f[v]);
+      f[v].before = facing->thin->first[r] + (v + ring->n - 1) % ring->n;
+      facing->normals[facing->thin->first[r] + v] = f[v].normal;
+    }
   }
 }
 
@@ -111,7 +122,7 @@ features_new(Facing *facing)
 static gboolean
 within(HfPoint a, HfPoint b, double most)
 {
-  return most >= G_PI || hf_point_dot(a, b) >= cos(most);
+  return hf_point_dot(a, b) >= cos(most);
 }
 
 /* A stretch of an edge, in shares of its length. */
@@ -158,19 +169,28 @@ highest(double w, double cos_apart)
   return w / 2 * (1 - cos_apart) * (1 + SLACK);
 }
 
-/* Do normals so far apart face each other, given that cones at the ends turn them by @turns? What
- * is settled without them is left to no cosine. */
-static gboolean
-may_face(double cos_apart, double turns)
+/* Cosine and sine of the turns of both: for a + b. */
+static HfPoint
+both_turned(const Feature *e, const Feature *f)
 {
-  if (cos_apart > EVER_APART) /* most pairs are neighbours on one outline */
-    return FALSE;
+  return hf_point(e->turned.x * f->turned.x - e->turned.y * f->turned.y,
+                  e->turned.y * f->turned.x + e->turned.x * f->turned.y);
+}
+
+/* Do normals so far apart, by EVER_APART or more, face each other, given that cones at the ends
+ * turn them by @turns? What is settled without them is left to no cosine. */
+static gboolean
+may_face(double cos_apart, double turns, const Feature *e, const Feature *f)
+{
   if (turns == 0)
     return cos_apart <= LEAST_APART;
   if (cos_apart > LEAST_APART + CHORD_SLOPE * turns)
     return FALSE;
-  return cos_apart <= -0.5 + TANGENT_SLOPE * turns ||
-         cos_apart <= cos(2 * G_PI / 3 - turns - SLACK);
+  if (cos_apart <= -0.5 + TANGENT_SLOPE * turns)
+    return TRUE;
+  HfPoint turned =
+      both_turned(e, f); /* cos(a - t) = cos a cos t + sin a sin t, a + SLACK 120 degrees */
+  return cos_apart <= COS_LEAST * turned.x + SIN_LEAST * turned.y;
 }
 
 /* The cosine of that angle and both their turns more, half a turn at most: for a + t
@@ -178,18 +198,17 @@ may_face(double cos_apart, double turns)
 static double
 turned_on(double cos_apart, const Feature *e, const Feature *f)
 {
-  double cos_turns = e->turned.x * f->turned.x - e->turned.y * f->turned.y;
-  double sin_turns = e->turned.y * f->turned.x + e->turned.x * f->turned.y;
-  if (cos_apart <= -cos_turns)
-    return sin_turns == 0 ? cos_apart : -1;
-  return cos_apart * cos_turns - sqrt(1 - cos_apart * cos_apart) * sin_turns;
+  HfPoint turned = both_turned(e, f);
+  if (cos_apart <= -turned.x)
+    return turned.y == 0 ? cos_apart : -1;
+  return cos_apart * turned.x - sqrt(1 - cos_apart * cos_apart) * turned.y;
 }
 
 static gboolean
 edges_face(const Feature *e, const Feature *f, double w, Stretch *ret_on_e, Stretch *ret_on_f)
 {
   double turns = e->turn + f->turn, cos_apart = hf_point_dot(e->normal, f->normal);
-  if (!may_face(cos_apart, turns))
+  if (!may_face(cos_apart, turns, e, f))
     return FALSE;
   double h = highest(w, turned_on(cos_apart, e, f));
   return reaches(e, f->at, feature_end(f), h, e->spread, ret_on_f) &&
@@ -199,9 +218,8 @@ edges_face(const Feature *e, const Feature *f, double w, Stretch *ret_on_e, Stre
 static gboolean
 vertex_faces_edge(const Feature *v, const Feature *f, double w, Stretch *ret_on_f)
 {
-  HfPoint against = hf_point_scale(f->normal, -1);
   Stretch at_vertex;
-  if (!within(v->cone, against, G_PI / 3 + v->half + f->turn + SLACK) ||
+  if (-hf_point_dot(v->cone, f->normal) < v->sees.x * f->turned.x - v->sees.y * f->turned.y ||
       !reaches(f, v->at, v->at, w, f->spread, &at_vertex))
     return FALSE;
   HfPoint to = hf_point_sub(v->at, f->at); /* the foot lies within the spread below the vertex */
@@ -241,12 +259,10 @@ mark(Facing *facing, guint edge, Stretch where)
 
 /* A vertex is a foot: the start of its edge and the end of the one before. */
 static void
-mark_vertex(Facing *facing, HfEdgeId id)
+mark_vertex(Facing *facing, guint number)
 {
-  const HfRing *ring = hf_region_ring(facing->thin->region, id.ring);
-  mark(facing, hf_thin_number(facing->thin, id), (Stretch){0, 0});
-  id.vertex = (id.vertex + ring->n - 1) % ring->n;
-  mark(facing, hf_thin_number(facing->thin, id), (Stretch){1, 1});
+  mark(facing, number, (Stretch){0, 0});
+  mark(facing, facing->features[number].before, (Stretch){1, 1});
 }
 
 /* What the slab over an edge can reach. */
@@ -267,12 +283,15 @@ face_edge(Facing *facing, guint number)
   double w = facing->thin->widest;
   if (!feature_lives(e))
     return;
-  hf_index_query(facing->index, slab_box(e, w), facing->found);
+  hf_index_query_numbers(facing->index, slab_box(e, w), facing->found);
+  const guint *found = (const guint *)(const void *)facing->found->data;
   for (guint i = 0; i < facing->found->len; i++) {
-    guint other = hf_thin_number(facing->thin, g_array_index(facing->found, HfEdgeId, i));
+    guint other = found[i];
+    if (other <= number || hf_point_dot(e->normal, facing->normals[other]) > EVER_APART)
+      continue;
     Stretch on_e, on_f;
     const Feature *f = &facing->features[other];
-    if (other > number && feature_lives(f) && edges_face(e, f, w, &on_e, &on_f)) {
+    if (feature_lives(f) && edges_face(e, f, w, &on_e, &on_f)) {
       mark(facing, number, on_e);
       mark(facing, other, on_f);
     }
@@ -280,24 +299,24 @@ face_edge(Facing *facing, guint number)
 }
 
 static void
-face_vertex(Facing *facing, HfEdgeId id)
+face_vertex(Facing *facing, guint number)
 {
-  guint number = hf_thin_number(facing->thin, id);
   const Feature *v = &facing->features[number];
   double w = facing->thin->widest;
-  hf_index_query(facing->index, (HfBox){{v->at.x - w, v->at.y - w}, {v->at.x + w, v->at.y + w}},
-                 facing->found);
+  hf_index_query_numbers(facing->index,
+                         (HfBox){{v->at.x - w, v->at.y - w}, {v->at.x + w, v->at.y + w}},
+                         facing->found);
   for (guint i = 0; i < facing->found->len; i++) {
-    HfEdgeId other = g_array_index(facing->found, HfEdgeId, i);
-    const Feature *f = &facing->features[hf_thin_number(facing->thin, other)];
+    guint other = g_array_index(facing->found, guint, i);
+    const Feature *f = &facing->features[other];
     if (f->half > 0 && f > v && vertices_face(v, f, w)) {
-      mark_vertex(facing, id);
+      mark_vertex(facing, number);
       mark_vertex(facing, other);
     }
     Stretch on_f;
     if (feature_lives(f) && vertex_faces_edge(v, f, w, &on_f)) {
-      mark_vertex(facing, id);
-      mark(facing, (guint)(f - facing->features), on_f);
+      mark_vertex(facing, number);
+      mark(facing, other, on_f);
     }
   }
 }
@@ -305,18 +324,18 @@ face_vertex(Facing *facing, HfEdgeId id)
 void
 hf_thin_mark_facing(HfThin *thin, HfIndex *index, const HfCancel *cancel)
 {
-  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
-  Facing facing = {thin, index, NULL, hf_region_n_edges(thin->region), found};
+  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(guint));
+  Facing facing = {thin, index, NULL, NULL, hf_region_n_edges(thin->region), found};
   features_new(&facing);
   for (guint r = 0; r < thin->region->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
-      HfEdgeId id = {r, v};
-      guint number = hf_thin_number(thin, id);
+      guint number = thin->first[r] + v;
       if (number % HF_LOOK_EVERY == 0 && !hf_cancel_check(cancel, NULL))
         break;
       face_edge(&facing, number);
       if (facing.features[number].half > 0)
-        face_vertex(&facing, id);
+        face_vertex(&facing, number);
     }
   g_free(facing.features);
+  g_free(facing.normals);
 }

@@ -248,7 +248,7 @@ find_zones(HfLevel *level)
 static gboolean
 is_under(const HfThin *thin, guint edge, double limit)
 {
-  return !thin->twig[edge] && thin->facts[edge].least < limit / 2;
+  return thin->least[edge] < limit / 2;
 }
 
 void

@@ -227,25 +227,19 @@ nest(HfRegion *region)
 {
   guint n = region->rings->len;
   g_autofree double *area = g_new(double, n + 1);
-  g_autofree HfBox *box = g_new(HfBox, n + 1);
-  g_autofree guint *outer = g_new(guint, n + 1);
-  guint n_outer = 0;
-  for (guint i = 0; i < n; i++) {
+  g_autoptr(HfIndex) index = hf_index_new(region, hf_index_cell(region));
+  g_autoptr(GArray) round = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint i = 0; i < n; i++)
     area[i] = hf_ring_area(hf_region_ring(region, i));
-    box[i] = hf_ring_box(hf_region_ring(region, i));
-    if (area[i] > 0)
-      outer[n_outer++] = i;
-  }
   for (guint i = 0; i < n; i++) {
     HfRing *ring = hf_region_ring(region, i);
     ring->parent = -1;
     if (area[i] > 0)
       continue;
-    HfPoint p = hf_ring_beside(ring, 1e-6);
-    for (guint k = 0; k < n_outer; k++) {
-      guint o = outer[k];
-      if (hf_box_contains(box[o], p) && (ring->parent < 0 || area[o] < area[ring->parent]) &&
-          hf_ring_holds(hf_region_ring(region, o), p))
+    hf_index_rings_round(index, hf_ring_beside(ring, 1e-6), round);
+    for (guint k = 0; k < round->len; k++) {
+      guint o = g_array_index(round, HfEdgeId, k).ring;
+      if (area[o] > 0 && (ring->parent < 0 || area[o] < area[ring->parent]))
         ring->parent = (gint)o;
     }
   }

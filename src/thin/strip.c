@@ -15,13 +15,19 @@
  * the one before.
  */
 #include "thin/strip.h"
+#include "thin/splice.h"
 
-#define STRIDES 8    /* looks in the shortest strip that matters */
-#define PIECE   5.0  /* mm of a look at a time */
-#define ALONG   0.94 /* cosine of 20 degrees: the opposite edge runs along with the near one */
-#define CORNER  0.7  /* cosine of 45 degrees: from one look to the next */
-#define BEYOND  0.75 /* widths beyond the end: is there metal? */
-#define AS_WIDE 0.95 /* of its width: metal beyond the end that holds */
+#define STRIDES     8    /* looks in the shortest strip that matters */
+#define PIECE       5.0  /* mm of a look at a time */
+#define ALONG       0.94 /* cosine of 20 degrees: the opposite edge runs along with the near one */
+#define CORNER      0.7  /* cosine of 45 degrees: from one look to the next */
+#define BEYOND      0.75 /* widths beyond the end: is there metal? */
+#define AS_WIDE     0.95 /* of its width: metal beyond the end that holds */
+#define SAME_CIRCLE 1e-3 /* mm that vertices may lie beside a circle */
+#define FINE        0.1  /* of the radius: chords so short turn by 6 degrees each */
+#define CHORD       0.02 /* mm that a look may be longer than from circle to circle ... */
+#define SLANTED     1.01 /* ... for each mm of that: 1 / cos of 8 degrees */
+#define STEP        0.3  /* of the radius, from one look to the next: 17 degrees */
 
 typedef struct {
   const HfRegion *region;
@@ -168,7 +174,7 @@ is_held(Search *search, const Look *end, double forward)
 {
   HfPoint ahead = hf_point_scale(end->along, forward * (search->wish.fine + BEYOND * end->width));
   HfPoint at = hf_point_add(middle_of(end), ahead), into = {-end->along.y, end->along.x};
-  return hf_region_contains(search->region, at) &&
+  return hf_index_holds(search->index, at, search->ids) &&
          metal_beside(search, at, into) + metal_beside(search, at, hf_point_scale(into, -1)) >
              AS_WIDE * end->width;
 }
@@ -257,6 +263,64 @@ measure_round(Search *search, const Walk *walk)
   }
 }
 
+/* ---- circles in circles ---------------------------------------------------------------------- */
+
+/* Do all vertices of @ring lie on one circle about @centre? Its radius; NAN: no. */
+static double
+radius_about(const HfRing *ring, HfPoint centre)
+{
+  double r = hf_point_distance(hf_grid_point(ring->at[0]), centre);
+  for (guint v = 1; v < ring->n; v++)
+    if (fabs(hf_point_distance(hf_grid_point(ring->at[v]), centre) - r) > SAME_CIRCLE)
+      return NAN;
+  return r;
+}
+
+/* No chord turns by more than this from the one before it: no look across meets another one at a
+ * slant. */
+static gboolean
+is_fine(const HfRing *ring, double radius)
+{
+  for (guint v = 0; v < ring->n; v++) {
+    HfPoint a = hf_grid_point(ring->at[v]), b = hf_grid_point(ring->at[(v + 1) % ring->n]);
+    if (hf_point_distance(a, b) > FINE * radius)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* The only opening of the part that ring @outer bounds; -1: none, or several. */
+static gint
+only_opening(const HfRegion *region, gint outer)
+{
+  gint found = -1;
+  for (guint r = 0; r < region->rings->len; r++) {
+    if (hf_region_ring(region, r)->parent != outer)
+      continue;
+    if (found >= 0)
+      return -1;
+    found = (gint)r;
+  }
+  return found;
+}
+
+/* A part between two circles about one point: every look across it sees the other circle, within
+ * 3 degrees of the way to the centre, its chord turned by 9 at most. */
+static gboolean
+is_plain_ring(const HfRegion *region, guint ring, HfStripWish wish)
+{
+  guint outer = hf_region_root(region, ring);
+  gint opening = only_opening(region, (gint)outer);
+  if (opening < 0)
+    return FALSE;
+  const HfRing *out = hf_region_ring(region, outer), *in = hf_region_ring(region, (guint)opening);
+  HfBox box = hf_ring_box(out);
+  HfPoint centre = hf_point_mix(box.min, box.max, 0.5);
+  double r_out = radius_about(out, centre), r_in = radius_about(in, centre), width = r_out - r_in;
+  return width > 0 && CHORD + SLANTED * width < wish.widest && r_in > r_out / 2 &&
+         wish.fine < STEP * r_in && is_fine(out, r_out) && is_fine(in, r_in);
+}
+
 /* The wide stride: rows of looks that all see a strip are measured. A row may run over the place
  * where the walk begins, so it goes round from a place that sees none. */
 static void
@@ -276,7 +340,7 @@ search_ring(Search *search, guint ring)
     sees[i] = look_across(search, &walk, i * stride, &one);
     start = sees[i] ? start : i;
   }
-  if (start == n)
+  if (start == n && !is_plain_ring(search->region, ring, search->wish))
     measure_round(search, &walk);
   guint row = 0;
   for (guint i = start; start < n && i <= start + n; i++) {

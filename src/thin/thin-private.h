@@ -25,7 +25,8 @@ struct HfThin {
   HfDiagram *diagram;          /* (nullable) that the axis is to be taken from */
   HfAxis *axis;
   HfEdgeFacts *facts; /* of each axis edge */
-  guint8 *twig;       /* of each axis edge: only runs into the joint of two chords of one curve */
+  double *least; /* of each axis edge: that of its facts; INFINITY: a twig, which only runs into the
+                    joint of two chords of one curve */
 };
 
 #define HF_FACING 1 /* edge, or a vertex of it, may be a foot of a narrow place */

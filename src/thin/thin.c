@@ -131,14 +131,6 @@ is_twig(const HfThin *thin, const HfAxisEdge *edge)
   return hf_point_cross(along, next) > 0 && hf_point_dot(along, next) > STRAIGHT * lengths;
 }
 
-static void
-mark_twigs(HfThin *thin)
-{
-  thin->twig = g_new0(guint8, thin->axis->edges->len + 1);
-  for (guint e = 0; e < thin->axis->edges->len; e++)
-    thin->twig[e] = is_twig(thin, &g_array_index(thin->axis->edges, HfAxisEdge, e)) ? 1 : 0;
-}
-
 /* The largest rise of the radius over the least before it, from the first point or from the last.
  */
 static double
@@ -179,8 +171,12 @@ static void
 know_edges(HfThin *thin)
 {
   thin->facts = g_new(HfEdgeFacts, thin->axis->edges->len + 1);
-  for (guint e = 0; e < thin->axis->edges->len; e++)
-    thin->facts[e] = facts_of(thin->axis, &g_array_index(thin->axis->edges, HfAxisEdge, e));
+  thin->least = g_new(double, thin->axis->edges->len + 1);
+  for (guint e = 0; e < thin->axis->edges->len; e++) {
+    const HfAxisEdge *edge = &g_array_index(thin->axis->edges, HfAxisEdge, e);
+    thin->facts[e] = facts_of(thin->axis, edge);
+    thin->least[e] = is_twig(thin, edge) ? INFINITY : thin->facts[e].least;
+  }
 }
 
 static HfThin *
@@ -227,7 +223,6 @@ take_axis(HfThin *thin, const HfDiagram *diagram, gboolean turned)
                                                .flags = thin->facing,
                                                .flag = HF_NEAR,
                                                .first = thin->first});
-  mark_twigs(thin);
   know_edges(thin);
 }
 
@@ -302,7 +297,6 @@ hf_thin_new_full(const HfRegion *region, HfIndex *index G_GNUC_UNUSED, double wi
   }
   collect_near(thin);
   thin->axis = hf_axis_new(region, thin->near, NULL);
-  mark_twigs(thin);
   know_edges(thin);
   return thin;
 }
@@ -330,7 +324,7 @@ hf_thin_free(HfThin *thin)
   g_free(thin->to);
   g_free(thin->live_from);
   g_free(thin->live_to);
-  g_free(thin->twig);
+  g_free(thin->least);
   g_free(thin->facts);
   g_array_unref(thin->near);
   hf_axis_free(thin->axis);

@@ -206,6 +206,55 @@ test_index_slanted(void)
   }
 }
 
+/* Two edges of different rings no farther apart than the reach have a cell in common, long slanted
+ * ones as well; numbers say what ids do. */
+static void
+test_index_reaching(void)
+{
+  enum { RINGS = 40, EDGES = 3 * RINGS };
+  g_autoptr(GRand) rand = g_rand_new_with_seed(31);
+  g_autoptr(HfRegion) region = hf_region_new();
+  for (int r = 0; r < RINGS; r++) {
+    HfGrid at[3], o = {g_rand_int_range(rand, 0, 900000), g_rand_int_range(rand, 0, 200000)};
+    gint32 size = r % 3 == 0 ? 300000 : 6000;
+    for (int v = 0; v < 3; v++)
+      at[v] =
+          (HfGrid){o.x + g_rand_int_range(rand, 0, size), o.y + g_rand_int_range(rand, 0, size)};
+    hf_region_add_ring(region, at, NULL, 3);
+  }
+  const double reach = 0.4;
+  g_autoptr(HfIndex) index = hf_index_new_reaching(region, 1, reach);
+  gboolean together[EDGES][EDGES] = {{FALSE}};
+  HfEdgeId ids[EDGES];
+  for (guint c = 0; c < hf_index_n_cells(index); c++) {
+    guint n = hf_index_cell_of_rings(index, c, NULL);
+    g_assert_cmpuint(n, ==, hf_index_cell_of_rings(index, c, ids));
+    for (guint i = 0; i < n * n; i++)
+      together[3 * ids[i / n].ring + ids[i / n].vertex][3 * ids[i % n].ring + ids[i % n].vertex] =
+          TRUE;
+  }
+  g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(guint));
+  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
+  for (guint e = 0; e < EDGES; e++) {
+    HfPoint a = hf_edge_start(region, (HfEdgeId){e / 3, e % 3});
+    HfPoint b = hf_edge_end(region, (HfEdgeId){e / 3, e % 3});
+    for (guint f = 0; f < EDGES; f++) {
+      HfEdgeId other = {f / 3, f % 3};
+      double gap = hf_segment_gap(a, b, hf_edge_start(region, other), hf_edge_end(region, other),
+                                  NULL, NULL);
+      g_assert_true(e / 3 == f / 3 || gap > reach || together[e][f]);
+    }
+    HfBox box = hf_box_add_point(hf_box_add_point(HF_BOX_EMPTY, a), b);
+    hf_index_query(index, box, found);
+    hf_index_query_numbers(index, box, numbers);
+    g_assert_cmpuint(found->len, ==, numbers->len);
+    for (guint i = 0; i < found->len; i++) {
+      HfEdgeId id = g_array_index(found, HfEdgeId, i);
+      g_assert_cmpuint(3 * id.ring + id.vertex, ==, g_array_index(numbers, guint, i));
+    }
+  }
+}
+
 /* A clean region: a few turned squares, rings and what they cut off each other. */
 static HfRegion *
 some_squares(GRand *rand, guint n, double size)
@@ -526,6 +575,7 @@ main(int argc, char **argv)
   g_test_add_func("/geom/offset", test_offset);
   g_test_add_func("/geom/index", test_index);
   g_test_add_func("/geom/index-slanted", test_index_slanted);
+  g_test_add_func("/geom/index-reaching", test_index_reaching);
   g_test_add_func("/geom/overlay", test_overlay);
   g_test_add_func("/geom/nesting", test_nesting);
   g_test_add_func("/geom/hull", test_hull);
