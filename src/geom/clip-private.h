@@ -20,6 +20,9 @@ typedef enum { HF_CLIP_UNION, HF_CLIP_INTERSECT, HF_CLIP_SUBTRACT } HfClipKind;
 gboolean hf_clip(HfClipKind kind, const HfRegion *const *subject, guint n_subject,
                  const HfRegion *const *clip, guint n_clip, HfRegion *result);
 
+/** hf_clip_even_odd: the area of the rings of @region by the even-odd rule, appended likewise. */
+gboolean hf_clip_even_odd(const HfRegion *region, HfRegion *result);
+
 /* @delta and @arc in grid units. */
 gboolean hf_clip_offset(const HfRegion *region, double delta, double arc, HfRegion *result);
 

@@ -64,6 +64,26 @@ hf_clip(HfClipKind kind, const HfRegion *const *subject, guint n_subject,
 }
 
 gboolean
+hf_clip_even_odd(const HfRegion *region, HfRegion *result)
+{
+  try {
+    Paths paths, out;
+    add_rings(paths, region);
+    Clipper clipper;
+    if (!clipper.AddPaths(paths, ptSubject, true))
+      return TRUE;
+    if (!clipper.Execute(ctUnion, out, pftEvenOdd, pftEvenOdd))
+      return FALSE;
+    put_rings(result, out);
+    return TRUE;
+  } catch (const std::bad_alloc &) {
+    g_error("failed to allocate the edges of a boolean"); /* as GLib says it */
+  } catch (const std::exception &) {
+    return FALSE;
+  }
+}
+
+gboolean
 hf_clip_offset(const HfRegion *region, double delta, double arc, HfRegion *result)
 {
   try {

@@ -151,6 +151,16 @@ hf_region_clean(const HfRegion *region)
 }
 
 HfRegion *
+hf_region_clean_even_odd(const HfRegion *region)
+{
+  HfRegion *result = hf_region_new();
+  gboolean done = hf_clip_even_odd(region, result);
+  g_assert(done);
+  hf_rings_settle(result);
+  return result;
+}
+
+HfRegion *
 hf_region_union_until(const HfRegion *const *regions, guint n, const HfCancel *cancel)
 {
   HfOverlay all = {.kind = HF_CLIP_UNION, .subject = regions, .n_subject = n};

@@ -94,6 +94,9 @@ void hf_region_flatten(HfRegion *region, const HfOutline *outline, guint32 shape
 
 /** hf_region_clean: (transfer full) the area of @region by the non-zero rule, either winding. */
 HfRegion *hf_region_clean(const HfRegion *region);
+/** hf_region_clean_even_odd: (transfer full) its area by the even-odd rule: what an odd number of
+ *  rings goes round. */
+HfRegion *hf_region_clean_even_odd(const HfRegion *region);
 
 /** hf_region_union: (transfer full) the union of @n *clean* regions. */
 HfRegion *hf_region_union(const HfRegion *const *regions, guint n);

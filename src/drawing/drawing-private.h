@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * drawing-private.h - what readers of drawings share.
+ */
+#pragma once
+#include "drawing/drawing.h"
+
+#define HF_DRAWING_MOST_CURVES 2000000
+#define HF_DRAWING_FARTHEST    1e9 /* a coordinate, in the file's own units */
+
+/* One format: the rows are in drawing.c. */
+typedef struct {
+  const char *name; /* "SVG" */
+  gboolean (*is_it)(const char *bytes, gsize length);
+  HfDrawing *(*read)(const char *where, const char *bytes, gsize length, GError **error);
+} HfDrawingReader;
+
+extern const HfDrawingReader hf_reader_svg;
+
+/** hf_drawing_new: (transfer full) without a piece, 1 mm a unit, no page. */
+HfDrawing *hf_drawing_new(void);
+/** hf_drawing_note: notes @format at @line; the same text again only counts. */
+void hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...) G_GNUC_PRINTF(3, 4);
+/** hf_drawing_add: adds a piece and takes @outline, @name and @called; an outline without a contour
+ *  is freed and adds nothing. */
+HfDrawingPiece *hf_drawing_add(HfDrawing *drawing, char *name, GPtrArray *called,
+                               HfOutline *outline, guint32 colour, guint line);
