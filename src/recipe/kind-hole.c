@@ -18,7 +18,7 @@ static const HfField fields[] = {
      "inside; the first at the top",
      "20 mm", .roles = HF_ROLE_KEPT, .words = {.before = "round the edge,", .after = "inside"}},
     {"count", HF_FIELD_WHOLE, 0, HF_AT(hole.count), "from edge: how many", "8", NULL, 1, 500,
-     .roles = HF_ROLE_NONE, .words = {.before = "", .after = "of them"}},
+     .roles = HF_ROLE_NONE, .words = {.before = "", .after = "of them", .usual = 4}},
     HF_THROUGH_FIELD(hole.through),
     {NULL},
 };

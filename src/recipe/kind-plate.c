@@ -85,7 +85,7 @@ static const HfField fields[] = {
      "beside, then above and below; four: left, right, top, bottom. A width, height or diameter "
      "that is said is kept",
      "[30 mm, 20 mm]", NULL, 0, HF_FAR, .roles = HF_ROLE_PICTURE,
-     .words = {.before = "a margin of"}},
+     .words = {.before = "a margin of", .heard = "margin"}},
     {NULL},
 };
 

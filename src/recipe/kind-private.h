@@ -184,7 +184,7 @@ extern const HfChoice hf_choices_screw[], hf_choices_fit[]; /* bore.c */
        0,                                                                                          \
        HF_FAR,                                                                                     \
        .roles = HF_ROLE_PICTURE | HF_ROLE_CLEAR,                                                   \
-       .words = {.before = "clear of it by"}},                                                     \
+       .words = {.before = "clear of it by", .heard = "margin"}},                                  \
       {"middle",                                                                                   \
        HF_FIELD_CHOICE,                                                                            \
        0,                                                                                          \

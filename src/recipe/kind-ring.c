@@ -20,7 +20,7 @@ static const HfField fields[] = {
      "[title]", .roles = HF_ROLE_AROUND},
     {"margin", HF_FIELD_LENGTH, 0, HF_AT(ring.margin), "around: so much is clear inside the strip",
      "15 mm", "0 mm", 0, HF_FAR, .roles = HF_ROLE_PICTURE | HF_ROLE_CLEAR,
-     .words = {.before = "", .after = "clear of it"}},
+     .words = {.before = "", .after = "clear of it", .heard = "margin"}},
     {NULL},
 };
 

@@ -5,6 +5,7 @@
  *   {head: [field ...],                     what is said outside the entries
  *    kinds: [{word: "ring", about, called, heard, first, sentence, flags: ["ground"],
  *             one_of: ["inner", "width"],
+ *             clashes: [["outer", "around"]], needs: [["margin", "around"]],
  *             begin: {name, text, choice, on_ground, at, at_ends, at_alone},
  *             fields: [{key: "outer", type: "length", roles: ["picture"], signed: false,
  *                       required, pictured, help, label, before, after, yes, no, heard, pair,
@@ -215,6 +216,29 @@ put_fields(HfJson *json, const HfTable *table)
   hf_json_close(json);
 }
 
+/* What can't be said together, and what asks for one of others. */
+static void
+put_rules(HfJson *json, const HfTable *table)
+{
+  hf_json_open(json, "clashes", '[');
+  for (const HfClash *clash = table->clashes; clash != NULL && clash->a != NULL; clash++) {
+    hf_json_line(json, NULL, '[');
+    hf_json_text(json, NULL, clash->a);
+    hf_json_text(json, NULL, clash->b);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+  hf_json_open(json, "needs", '[');
+  for (const HfNeed *need = table->needs; need != NULL && need->key != NULL; need++) {
+    hf_json_line(json, NULL, '[');
+    hf_json_text(json, NULL, need->key);
+    for (gsize i = 0; i < G_N_ELEMENTS(need->needs) && need->needs[i] != NULL; i++)
+      hf_json_text(json, NULL, need->needs[i]);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
 static void
 put_kind(HfJson *json, const HfKind *kind)
 {
@@ -239,6 +263,7 @@ put_kind(HfJson *json, const HfKind *kind)
   put_text(json, "at_ends", kind->begin.at_ends);
   put_text(json, "at_alone", kind->begin.at_alone);
   hf_json_close(json);
+  put_rules(json, &kind->table);
   put_fields(json, &kind->table);
   hf_json_close(json);
 }

@@ -30,6 +30,11 @@ entries:
   - hole: {diameter: 6 mm, at: [30 mm, -10 mm]}
 `);
 
+const PLATE = parse(`
+entries:
+  - plate: {name: board, shape: rectangle, width: 600 mm, height: 300 mm}
+`);
+
 /** The same edits on a plain tree. */
 function applied(tree: Tree, edits: Edit[]): Tree {
   const out = JSON.parse(JSON.stringify(tree)) as Tree;
@@ -99,6 +104,14 @@ test("a shape brings its sizes along, in the recipe's unit; what it has none of 
   assert.deepEqual(as("shape: round, diameter: 24 in", "rounded"), { name: "board", shape: "rounded", width: "24 in", height: "24 in", corner: "3/4 in" });
   assert.deepEqual(as("shape: rounded, margin: 20 mm, corner: 9 mm", "polygon"), { name: "board", shape: "polygon", margin: "20 mm", corner: "9 mm", sides: "6" });
   assert.deepEqual(as("shape: rounded, margin: 20 mm, corner: 9 mm", "outline"), { name: "board", shape: "outline", grow: "15 mm" });
+});
+
+test("a key brings along what it is nothing without", () => {
+  assert.equal(at(typedAt(BOATS, "entries[1].words.wave", "30 mm"), "entries[1].words.wave length"), "300 mm");
+  assert.equal(at(typedAt(BOATS, "entries[1].words.inside", "rail"), "entries[1].words.margin"), "20 mm");
+  assert.equal(at(typedAt(BOATS, "entries[4].hole.from edge", "20 mm"), "entries[4].hole.count"), "4");
+  const now = typedAt(BOATS, "entries[1].words.bite", "2 mm");
+  assert.deepEqual(Object.keys(at(now, "entries[1].words") as object).length, 6); // it stands on the rail already
 });
 
 test("two figures of a size may be said with by", () => {
@@ -251,6 +264,30 @@ test("entries said in words", () => {
   assert.equal(body("an oval plate, 400 mm by 250 mm", BOATS, "plate.shape"), "oval");
   assert.equal(body("a stake 16 mm wide", BOATS, "stake.on"), "rail");
   assert.equal(understand("good morning", BOATS, schema), null);
+  assert.equal(body("a rounded plate round boats with a margin of 30 mm in the back layer", BOATS, "plate.around"), "[boats]");
+  assert.deepEqual(at(said("a rounded plate round boats with a margin of 30 mm in the back layer"), "[0].plate"),
+    { name: "board", shape: "rounded", corner: "20 mm", around: ["boats"], margin: "30 mm", layer: "back" });
+  assert.deepEqual(at(said("a close-fitting plate round boats"), "[0].plate.around"), ["boats"]);
+  assert.deepEqual(at(said("a ring round boats"), "[0].ring"), { name: "ring", width: "16 mm", around: ["boats"], margin: "20 mm" });
+  assert.equal(body("a star below the rail", BOATS, "star.below"), "rail");
+  assert.equal(body("words QUAY 40 mm high, below rail", BOATS, "words.stand on"), "");
+  assert.equal(body("words QUAY 40 mm high, below rail", BOATS, "words.below"), "rail");
+  assert.equal(body("words QUAY along the edge of board 40 mm high", PLATE, "words.inset"), "20 mm");
+  assert.equal(body("words QUAY along the edge of board 40 mm high", PLATE, "words.edge of"), "board");
+  assert.equal(body("words QUAY inside board with a margin of 15 mm", PLATE, "words.margin"), "15 mm");
+  assert.equal(at(said("words QUAY inside board with a margin of 15 mm", PLATE), "[0].words.height"), undefined);
+  assert.equal(body("words QUAY, a wave of 30 mm", PLATE, "words.wave length"), "300 mm");
+  assert.equal(body("words QUAY arched by 30 mm", PLATE, "words.arch"), "30 mm");
+});
+
+test("what a phrase says and the page does not understand is told", () => {
+  const unread = (text: string): string[] => understand(text, BOATS, schema)?.unread ?? [];
+  assert.deepEqual(unread("a hole of 6 mm at the top"), []);
+  assert.deepEqual(unread("a blue hole of 6 mm at the top, gilded"), ["blue", "gilded"]);
+  assert.deepEqual(unread("a rounded plate round boats with a margin of 30 mm in the back layer"), []);
+  for (const { called } of schema.entries.values()) assert.deepEqual(unread(called), [], called);
+  for (const text of ["a foot 60 mm wide and 15 mm high at each end", "words “Saltmarsh Quay” 60 mm high", "an oval plate, 400 mm by 250 mm", "a keyhole for a head of 16 mm", "studs of 8 mm"])
+    assert.deepEqual(unread(text), [], text);
 });
 
 test("every kind can be picked for every sign, and is whole in what the core needs", () => {

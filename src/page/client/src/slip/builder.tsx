@@ -91,7 +91,7 @@ export function Builder({ schema }: { schema: Schema }) {
       />
       <div class="choices card" ref={card}>
         <p id={`${id}-help`} class="help" aria-live="polite">
-          {phrase === null ? "Say it, or pick: what isn’t said is guessed from the sign and can be changed." : `Enter: ${preview}`}
+          {phrase === null ? "Say it, or pick: what isn’t said is guessed from the sign and can be changed." : `Enter: ${preview}${phrase.unread.length === 0 ? "" : ` Not understood: ${phrase.unread.join(", ")}.`}`}
         </p>
         {kinds.length === 0 ? null : (
           <ul id={`${id}-list`} role="listbox" aria-label="kinds of entry">

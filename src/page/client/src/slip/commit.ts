@@ -5,6 +5,7 @@ import { at, entryOf, isTable, join, parent, say, steps, str } from "./path";
 import { entriesOf, mentions, renamed } from "./names";
 import type { Schema } from "./schema";
 import type { Value } from "./sentences";
+import { companions } from "./companions";
 import { ownInches, stretch, usual } from "./usual";
 import { withUnit } from "./amount";
 import { yaml } from "./yaml";
@@ -85,6 +86,25 @@ export function editsFor(tree: Tree, value: Value, text: string, schema: Schema 
   if (typeof last === "number") return editsForItem(tree, value, bare, last);
   const shape = field.kind === "choice" && index !== null ? shapeEdits(tree, value, bare, schema) : null;
   if (shape !== null) return shape;
+  if (value.raw === undefined && index !== null && bare !== "") return [...said(tree, value, text), ...brought(tree, value, text, schema)];
+  return said(tree, value, text);
+}
+
+/** What comes along with a key that was not there before. */
+function brought(tree: Tree, value: Value, text: string, schema: Schema | null): Edit[] {
+  const above = parent(value.path);
+  const body = at(tree, above);
+  const kind = schema?.entries.get(String(steps(value.path)[2] ?? ""));
+  const to = meant(value, text);
+  if (kind === undefined || !isTable(body) || to === undefined) return [];
+  const now = { ...body, [value.field.key]: to };
+  companions(kind, now, ownInches(tree));
+  return Object.entries(now).filter(([key]) => body[key] === undefined && key !== value.field.key).map(([key, it]): Edit => ({ do: "set", path: join(above, key), value: str(it) }));
+}
+
+function said(tree: Tree, value: Value, text: string): Edit[] {
+  const { field, path } = value;
+  const bare = text.trim();
   // one place that becomes so far across and up: "30 mm, -10 mm"
   if (field.kind === "place" && bare.includes(",")) return say(tree, path, spot(bare));
   return say(tree, path, meant(value, text));
@@ -107,7 +127,7 @@ function shapeEdits(tree: Tree, value: Value, word: string, schema: Schema | nul
   const now = Object.fromEntries(Object.entries(body).filter(([key]) => !bound.has(key) || has(key)));
   for (const key of choice.must) {
     const field = kind.fields.find((it) => it.key === key);
-    if (field === undefined || now[key] !== undefined || (follows && field.kind === "length")) continue;
+    if (field === undefined || now[key] !== undefined || (follows && field.kind === "length" && field.heard !== null)) continue;
     const [as] = (SAME[key] ?? []).flatMap((other) => (typeof body[other] === "string" ? [body[other]] : []));
     now[key] = as ?? (field.kind === "whole" ? String(field.usual ?? 1) : usual(field.usual ?? 100, inches));
   }

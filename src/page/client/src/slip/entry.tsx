@@ -142,8 +142,9 @@ export function EntryLine({ entry, count, schema }: { entry: Entry; count: numbe
       <LineNumber index={entry.index} count={count} what={called(entry)} />
       {stops > 0 ? <span class="unseen">{stops === 1 ? "one stop here. " : `${stops} stops here. `}</span> : null}
       <div class="sentence" title={saidSize(entry.index) || undefined}>
-        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{chosen ? <span class="unseen">{saidSize(entry.index)}</span> : null}{" "}
+        <Words pieces={sentence.pieces} /> <Solved index={entry.index} />{" "}
         <MoreWord which={entry.index} what={called(entry)} />
+        {chosen ? <span class="unseen">{saidSize(entry.index)}</span> : null}
       </div>
       <Troubles of={values(sentence.pieces)} whole={(path) => isUnder(path, `entries[${entry.index}]`)} />
       {unfolded.value === entry.index ? (

@@ -9,6 +9,8 @@ import { isTable, at, str } from "./path";
 import type { Table } from "./path";
 import { isOf, withRole } from "./schema";
 import type { EntryKind, Field, Schema } from "./schema";
+import { relate } from "./relations";
+import { companions } from "./companions";
 import { ownInches, stretch, usual } from "./usual";
 import { yaml } from "./yaml";
 
@@ -18,6 +20,8 @@ const PLACE = /\b(?:at|in) (?:the )?((?:top|bottom)(?: left| right)?|left end|ri
 export interface Phrase {
   kind: string;
   body: Table;
+  /** words of it that say nothing to the page */
+  unread: string[];
 }
 
 function namedIn(text: string, entries: Entry[]): Entry | undefined {
@@ -40,6 +44,22 @@ function kindIn(lower: string, schema: Schema): EntryKind | undefined {
     .sort((a, b) => a.where - b.where || b.long - a.long)[0]?.kind;
 }
 
+const SMALL = /^(?:a|an|and|the|of|on|in|at|to|from|it|its|is|with|by|for|each|both|either|ends?|one|some|another|that|which|into|high|wide|long|across|say|saying|says|set|set as|cut|stands?|standing|called|about|so|as|layer|through|metal|opening|behind)$/;
+/** Words that no kind, choice, size, place or name has heard. */
+function unreadIn(rest: string, kind: EntryKind, named: Entry | undefined): string[] {
+  let left = ` ${rest.toLowerCase()} `;
+  const drop = (pattern: RegExp): void => void (left = left.replace(pattern, " "));
+  drop(/["“‘][^"”’]*["”’]/gu);
+  drop(new RegExp(`\\b(?:${kind.called.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")})\\b`, "g"));
+  drop(new RegExp(`\\b(?:${kind.heard})\\b`, "g"));
+  for (const field of kind.fields) for (const it of field.choices) if (it.heard !== null) drop(new RegExp(it.heard, "g"));
+  if (named !== undefined) left = left.replaceAll(named.name.toLowerCase(), " ");
+  drop(LENGTH);
+  drop(PLACE);
+  const words = left.split(/[^\p{L}\p{N}'’-]+/u).filter((it) => it !== "");
+  return words.filter((it) => !SMALL.test(it) && !kind.fields.some((field) => hears(field, it)));
+}
+
 /** Null: no kind of entry can be made out. */
 export function understand(said: string, tree: Tree, schema: Schema): Phrase | null {
   const text = said.trim().replace(/^and /i, "");
@@ -49,22 +69,37 @@ export function understand(said: string, tree: Tree, schema: Schema): Phrase | n
   const entries = entriesOf(tree);
   const body: Table = {};
   const spoken = lettering(text);
-  const rest = spoken === null ? text : text.replace(spoken, " ");
-  const fields = choose(kind, lower, body);
+  const { rest } = relate(spoken === null || !kind.flags.includes("lettering") ? text : text.replace(spoken, " "), kind, entries, body);
+  const fields = choose(kind, rest.toLowerCase(), body);
   readSizes(rest, fields, body);
   const named = namedIn(rest, entries);
   const place = PLACE.exec(rest)?.[1]?.toLowerCase().replace("middle", "centre").replace("center", "centre").replace(/(\d) ?o['’]?clock/, "$1 o'clock");
   const ends = /\b(both|each|either) ends?\b/i.test(rest);
   if (ends) body["at"] = ["left end", "right end"];
   else if (place !== undefined) body["at"] = place;
+  const related = Object.keys(body);
   settle({ kind, schema, body, tree, entries, named, spoken, lower });
+  const placed = ["beside", "stand"].some((role) => withRole(kind, role).some((it) => related.includes(it.key)));
+  for (const key of Object.keys(body)) {
+    const guessed = placed && ["stand", "band", "fill"].some((role) => withRole(kind, role).some((it) => it.key === key));
+    if (!related.includes(key) && (guessed || related.some((it) => clash(kind, it, key)))) Reflect.deleteProperty(body, key);
+  }
+  companions(kind, body, ownInches(tree));
   const inches = ownInches(tree);
   for (const field of fields)
-    if (field.usual !== null && body[field.key] === undefined && !isSaidElse(kind, field, body) && !(field.roles.includes("size") && isFitted(kind, body)))
+    if (field.usual !== null && body[field.key] === undefined && !isSaidElse(kind, field, body) && !follows(kind, field, body) && !(field.roles.includes("size") && isFitted(kind, body)))
       body[field.key] = field.kind === "whole" ? String(field.usual) : usual(field.usual, inches);
   for (const field of kind.fields) stretch(body, field.choices.find((it) => it.word === body[field.key])?.tall ?? 0);
-  return { kind: kind.word, body: inOrder(body) };
+  return { kind: kind.word, body: inOrder(body), unread: unreadIn(rest, kind, named) };
 }
+
+const clash = (kind: EntryKind, a: string, b: string): boolean => kind.clashes.some(([x, y]) => (x === a && y === b) || (x === b && y === a));
+
+/** It is decided by something else, or says nothing without: round others, a plate is as large as leaves its margin. */
+const follows = (kind: EntryKind, field: Field, body: Table): boolean =>
+  kind.needs.some(([key, ...any]) => key === field.key && !any.some((it) => body[it] !== undefined))
+  || Object.keys(body).some((key) => clash(kind, key, field.key))
+  || (field.kind === "length" && field.heard !== null && kind.fields.some((it) => it.choices.some((one) => one.word === body[it.key] && one.must.includes(field.key) && one.unless !== null && body[one.unless] !== undefined)));
 
 /** In a band or a window it is as large as fills that. */
 const isFitted = (kind: EntryKind, body: Table): boolean =>
@@ -105,8 +140,9 @@ function readSizes(text: string, fields: Field[], body: Table): void {
     const before = text.slice(Math.max(0, found.index - 12), found.index).toLowerCase();
     const next = /^\s*(?!of\b|by\b)([a-z]+)/.exec(after)?.[1] ?? ""; // of and by go before a size
     const prior = /([a-z]+)\s*$/.exec(before)?.[1] ?? "";
+    const named = /([a-z]+) (?:of|by)\s*$/.exec(before)?.[1] ?? ""; // a margin of 20 mm
     const open = sizes.filter((it) => body[it.key] === undefined);
-    const field = open.find((it) => hears(it, next)) ?? open.find((it) => hears(it, prior)) ?? open[0];
+    const field = open.find((it) => hears(it, next)) ?? open.find((it) => named !== "" && !hears(it, "of") && hears(it, named)) ?? open.find((it) => hears(it, prior)) ?? open[0];
     if (field !== undefined) body[field.key] = length;
   }
 }

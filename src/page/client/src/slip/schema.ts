@@ -78,6 +78,10 @@ export interface EntryKind {
   flags: string[];
   /** at least one of these must be said */
   oneOf: string[];
+  /** what can't be said together */
+  clashes: readonly (readonly [string, string])[];
+  /** a key, and those of which it asks for one */
+  needs: readonly (readonly string[])[];
   begin: { name: string | null; text: string | null; choice: string | null; onGround: boolean; at: string | null; atEnds: string | null; atAlone: string | null };
   fields: Field[];
 }
@@ -92,6 +96,8 @@ const textOr = (tree: Tree | undefined): string | null => (typeof tree === "stri
 const number = (tree: Tree | undefined): number | null => (typeof tree === "number" ? tree : null);
 const tables = (tree: Tree | undefined): Table[] => (Array.isArray(tree) ? tree.filter(isTable) : []);
 const texts = (tree: Tree | undefined): string[] => (Array.isArray(tree) ? tree.filter((it): it is string => typeof it === "string") : []);
+
+const lists = (tree: Tree | undefined): string[][] => (Array.isArray(tree) ? tree.map(texts) : []);
 
 const choice = (node: Table): Choice => ({
   word: text(node["word"]), said: text(node["said"] ?? node["word"]), heard: textOr(node["heard"]), must: texts(node["must"]), may: texts(node["may"]),
@@ -114,7 +120,7 @@ function entryKind(node: Table): EntryKind {
   const begin = isTable(node["begin"]) ? node["begin"] : {};
   return {
     word: text(node["word"]), about: text(node["about"]), called: text(node["called"]), heard: text(node["heard"]), first: text(node["first"] ?? "name"),
-    sentence: text(node["sentence"]), flags: texts(node["flags"]), oneOf: texts(node["one_of"]), fields: tables(node["fields"]).map(field),
+    sentence: text(node["sentence"]), flags: texts(node["flags"]), oneOf: texts(node["one_of"]), clashes: lists(node["clashes"]).map(([a = "", b = ""]) => [a, b]), needs: lists(node["needs"]), fields: tables(node["fields"]).map(field),
     begin: { name: textOr(begin["name"]), text: textOr(begin["text"]), choice: textOr(begin["choice"]), onGround: begin["on_ground"] === true, at: textOr(begin["at"]),
       atEnds: textOr(begin["at_ends"]), atAlone: textOr(begin["at_alone"]) },
   };
