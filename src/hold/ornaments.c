@@ -9,6 +9,8 @@
 static double
 height_of(const HfEntry *entry)
 {
+  if (entry->kind == HF_ENTRY_BORDER)
+    return entry->border.width;
   const HfOrnamentEntry *own = &entry->ornament;
   if (!isnan(own->height))
     return own->height;
@@ -27,8 +29,13 @@ grows_with_size(const HfFinding *finding)
 
 /* The row knows the form with the points it has by itself. */
 static gboolean
-is_as_measured(const HfOrnamentEntry *own)
+is_as_measured(const HfEntry *entry)
 {
+  const HfOrnamentEntry *own = &entry->ornament;
+  if (entry->kind == HF_ENTRY_BORDER)
+    return entry->border.form == HF_BORDER_ORNAMENTS;
+  if (entry->kind != HF_ENTRY_ORNAMENT)
+    return FALSE;
   return own->points <= 0 || own->points == hf_ornament_row((HfOrnamentForm)own->form)->points;
 }
 
@@ -43,14 +50,17 @@ hf_findings_size_ornaments(HfCheck *check)
     if (!grows_with_size(finding))
       continue;
     const HfEntry *entry = hf_recipe_at(check->recipe, g_array_index(finding->entries, guint, 0));
-    if (entry->kind != HF_ENTRY_ORNAMENT || !is_as_measured(&entry->ornament))
+    if (!is_as_measured(entry))
       continue;
-    gboolean opening = entry->as == HF_AS_OPENING;
-    double least = hf_ornament_smallest((HfOrnamentForm)entry->ornament.form, opening, &stops);
+    gboolean border = entry->kind == HF_ENTRY_BORDER;
+    int form = border ? entry->border.of : entry->ornament.form;
+    double least =
+        hf_ornament_smallest((HfOrnamentForm)form, border || entry->as == HF_AS_OPENING, &stops);
     if (!(height_of(entry) < least))
       continue;
     g_autofree char *wanted = hf_text_mm(ceil(least));
-    g_autofree char *fix = g_strdup_printf("make it at least %s high", wanted);
+    g_autofree char *fix =
+        g_strdup_printf("make it at least %s %s", wanted, border ? "wide" : "high");
     hf_finding_fix(finding, fix);
   }
 }

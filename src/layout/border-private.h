@@ -24,6 +24,25 @@ typedef struct {
   gboolean closed;
 } HfTrackSide;
 
+/* What a border is made of, while it is laid. */
+typedef struct {
+  HfLaying *laying;
+  guint entry;
+  const HfBorderEntry *own;
+  const HfOutline *edge;            /* of the plate, sign's frame */
+  double tie;                       /* mm: width of a tie, and the least between two openings */
+  double farthest;                  /* mm from tie to tie */
+  HfOutline *open, *bars, *scrolls; /* cut, laid over that, cut from that */
+} HfLining;
+
+/** hf_border_line: (transfer full) the edge moved in by @by: one line; %NULL: it is none. */
+HfOutline *hf_border_line(const HfLining *lining, double by, GError **error);
+/** hf_border_refuse: %FALSE, with the error @what and what to do. */
+gboolean hf_border_refuse(const HfLining *lining, GError **error, const char *fix,
+                          const char *what);
+/** hf_border_ornaments: (border-ornaments.c) the ornament that is said, again and again. */
+gboolean hf_border_ornaments(HfLining *lining, GError **error);
+
 /** hf_track_new: (transfer full) contour @contour of @outline, which winds
  * counter-clockwise. */
 HfTrack *hf_track_new(const HfOutline *outline, guint contour);

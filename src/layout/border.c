@@ -24,33 +24,25 @@
 
 enum { FEWEST = 4 }; /* ties on a line without corners */
 
-typedef struct {
-  HfLaying *laying;
-  guint entry;
-  const HfBorderEntry *own;
-  const HfOutline *edge;            /* of the plate, sign's frame */
-  double tie;                       /* mm: width of a tie, and the least between two openings */
-  double farthest;                  /* mm from tie to tie */
-  HfOutline *open, *bars, *scrolls; /* cut, laid over that, cut from that */
-} Lining;
+typedef HfLining Lining;
 
-static gboolean
-refuse(const Lining *lining, GError **error, const char *fix, const char *what)
+gboolean
+hf_border_refuse(const Lining *lining, GError **error, const char *fix, const char *what)
 {
   return hf_lay_refuse(lining->laying, lining->entry, error, HF_ERROR_NO_ROOM, fix, "%s", what);
 }
 
-/* The edge moved in by @by: one line. */
-static HfOutline *
-line_at(const Lining *lining, double by, GError **error)
+HfOutline *
+hf_border_line(const Lining *lining, double by, GError **error)
 {
   g_autoptr(HfOutline) line =
       by > 0 ? hf_outline_bolder(lining->edge, -by) : hf_outline_copy(lining->edge);
   if (hf_outline_n_contours(line) == 1)
     return g_steal_pointer(&line);
-  refuse(lining, error, "give it a smaller inset or width, or make the plate larger",
-         hf_outline_n_contours(line) == 0 ? "there is no room for a border so far inside the edge"
-                                          : "so far inside the edge the border falls into pieces");
+  hf_border_refuse(lining, error, "give it a smaller inset or width, or make the plate larger",
+                   hf_outline_n_contours(line) == 0
+                       ? "there is no room for a border so far inside the edge"
+                       : "so far inside the edge the border falls into pieces");
   return NULL;
 }
 
@@ -58,8 +50,8 @@ line_at(const Lining *lining, double by, GError **error)
 static gboolean
 add_strip(Lining *lining, double from, double to, GError **error)
 {
-  g_autoptr(HfOutline) outer = line_at(lining, from, error);
-  g_autoptr(HfOutline) inner = outer == NULL ? NULL : line_at(lining, to, error);
+  g_autoptr(HfOutline) outer = hf_border_line(lining, from, error);
+  g_autoptr(HfOutline) inner = outer == NULL ? NULL : hf_border_line(lining, to, error);
   if (inner == NULL)
     return FALSE;
   hf_outline_reverse(inner);
@@ -125,7 +117,7 @@ pitch_of(const Lining *lining, const HfTrack *way, double usual)
 static gboolean
 tie_strip(Lining *lining, double from, double to, double shift, GError **error)
 {
-  g_autoptr(HfOutline) line = line_at(lining, (from + to) / 2, error);
+  g_autoptr(HfOutline) line = hf_border_line(lining, (from + to) / 2, error);
   if (line == NULL || !add_strip(lining, from, to, error))
     return FALSE;
   g_autoptr(HfTrack) way = hf_track_new(line, 0);
@@ -197,7 +189,7 @@ static gboolean
 line_of_openings(Lining *lining, double pitch, double deep, Put put, GError **error)
 {
   const HfBorderEntry *own = lining->own;
-  g_autoptr(HfOutline) line = line_at(lining, own->inset + deep * own->width, error);
+  g_autoptr(HfOutline) line = hf_border_line(lining, own->inset + deep * own->width, error);
   if (line == NULL)
     return FALSE;
   g_autoptr(HfTrack) way = hf_track_new(line, 0);
@@ -277,8 +269,8 @@ need_corners(const Lining *lining, const HfOutline *line, GError **error)
   if (corners->len > 0)
     return corners;
   g_array_unref(corners);
-  refuse(lining, error, "write another form: plain, double, dashed, rope or scallop",
-         "this plate has no corners");
+  hf_border_refuse(lining, error, "write another form: plain, double, dashed, rope or scallop",
+                   "this plate has no corners");
   return NULL;
 }
 
@@ -302,7 +294,7 @@ static gboolean
 line_notched(Lining *lining, GError **error)
 {
   const HfBorderEntry *own = lining->own;
-  g_autoptr(HfOutline) line = line_at(lining, own->inset, error);
+  g_autoptr(HfOutline) line = hf_border_line(lining, own->inset, error);
   g_autoptr(GArray) corners = line == NULL ? NULL : need_corners(lining, line, error);
   if (corners == NULL)
     return FALSE;
@@ -311,8 +303,8 @@ line_notched(Lining *lining, GError **error)
   lining->edge = base;
   gboolean done = hf_outline_n_contours(base) == 1
                       ? tie_strip(lining, 0, own->width, 0, error)
-                      : refuse(lining, error, "give it a smaller inset or width",
-                               "its corners leave nothing of it");
+                      : hf_border_refuse(lining, error, "give it a smaller inset or width",
+                                         "its corners leave nothing of it");
   lining->edge = edge;
   return done;
 }
@@ -347,7 +339,7 @@ static gboolean
 line_scrolls(Lining *lining, GError **error)
 {
   const HfBorderEntry *own = lining->own;
-  g_autoptr(HfOutline) line = line_at(lining, own->inset, error);
+  g_autoptr(HfOutline) line = hf_border_line(lining, own->inset, error);
   g_autoptr(GArray) corners = line == NULL ? NULL : need_corners(lining, line, error);
   if (corners == NULL || !line_plain(lining, error))
     return FALSE;
@@ -374,7 +366,7 @@ static gboolean (*const forms[])(Lining *lining, GError **error) = {
     [HF_BORDER_PLAIN] = line_plain,     [HF_BORDER_DOUBLE] = line_double,
     [HF_BORDER_DASHED] = line_dashed,   [HF_BORDER_ROPE] = line_rope,
     [HF_BORDER_SCALLOP] = line_scallop, [HF_BORDER_NOTCHED] = line_notched,
-    [HF_BORDER_SCROLLS] = line_scrolls,
+    [HF_BORDER_SCROLLS] = line_scrolls, [HF_BORDER_ORNAMENTS] = hf_border_ornaments,
 };
 
 static void

@@ -13,6 +13,8 @@ static const HfChoice forms[] = {
      "\\bnotched"},
     {"corner scrolls", HF_BORDER_SCROLLS, "scroll-cornered", "one line, a scroll in each corner",
      "\\bscroll"},
+    {"ornaments", HF_BORDER_ORNAMENTS, "ornamental", "one ornament again and again", "\\bornament",
+     .may = {"of"}},
     {NULL, 0}};
 
 static const HfField fields[] = {
@@ -20,6 +22,9 @@ static const HfField fields[] = {
      .kinds = HF_BIT(HF_ENTRY_PLATE), .roles = HF_ROLE_STAND},
     {"form", HF_FIELD_CHOICE, HF_PICTURED, HF_AT(border.form), "what the line is", "rope", "plain",
      .choices = forms, .roles = HF_ROLE_NONE},
+    {"of", HF_FIELD_CHOICE, 0, HF_AT(border.of),
+     "ornaments: which, as high as the border is wide, tops to the edge", "leaf", "heart",
+     .choices = hf_choices_ornament, .roles = HF_ROLE_NONE, .words = {.before = "of"}},
     {"inset", HF_FIELD_LENGTH, HF_REQUIRED, HF_AT(border.inset),
      "from the plate's edge to the border, all round", "14 mm", .roles = HF_ROLE_PICTURE,
      .words =
@@ -33,7 +38,7 @@ static const HfField fields[] = {
      "what the web limit asks",
      "6 mm", .roles = HF_ROLE_KEPT, .words = {.before = "tied by"}},
     {"count", HF_FIELD_WHOLE, 0, HF_AT(border.count),
-     "about so many ties, dashes, strands or half moons on the whole line; "
+     "about so many ties, dashes, strands, half moons or ornaments on the whole line; "
      "otherwise worked out",
      "12", "0", 0, 400, .roles = HF_ROLE_NONE, .words = {.before = "about", .after = "to a round"}},
     {NULL},
@@ -46,10 +51,10 @@ const HfKind hf_kind_border = {
     .flags = HF_KIND_FIXTURE,
     .one_of = {"on"},
     .called = "a border",
-    .heard = "(?:(?:plain|double|dashed|rope|scallop(?:ed)?|notched|scroll) "
+    .heard = "(?:(?:plain|double|dashed|rope|scallop(?:ed)?|notched|scroll|ornament(?:al)?) "
              ")?(?:borders?|frames?)",
     .first = "form",
-    .sentence = "{a form} border[, {name},] is cut in {on}, {inset} inside its "
+    .sentence = "{a form} border[ of {of}][, {name},] is cut in {on}, {inset} inside its "
                 "edge and {width} "
                 "wide[, tied by {ties}][, about {count} to a round]",
     .begin = {.on_ground = TRUE},

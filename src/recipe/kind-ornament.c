@@ -5,7 +5,7 @@
 #include "ornament/ornament.h"
 #include "recipe/kind-private.h"
 
-static const HfChoice forms[] = {
+const HfChoice hf_choices_ornament[] = {
 #define ORNAMENT(NAME, name, word, heard_as, what)                                                 \
   {word, HF_ORNAMENT_##NAME, NULL, what, "\\b(?:" heard_as ")\\b"},
 #include "ornament/ornaments.def"
@@ -13,7 +13,7 @@ static const HfChoice forms[] = {
 
 static const HfField fields[] = {
     {"form", HF_FIELD_CHOICE, HF_REQUIRED | HF_PICTURED, HF_AT(ornament.form), "what it shows",
-     "anchor", .choices = forms, .roles = HF_ROLE_NONE},
+     "anchor", .choices = hf_choices_ornament, .roles = HF_ROLE_NONE},
     {"height", HF_FIELD_LENGTH, 0, HF_AT(ornament.height),
      "from its foot to its top; the width follows", "80 mm", .roles = HF_ROLE_PICTURE,
      .grip = {HF_GRIP_TOP, "height"}, .strip = {4, {"make ", " ", " higher"}},

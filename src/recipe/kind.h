@@ -36,6 +36,7 @@ typedef enum {
 /* Which way ties run, and what becomes of dots: the recipe's rule and the shop file say it alike.
  */
 extern const HfChoice hf_choices_tie_direction[], hf_choices_tie_along[], hf_choices_tie_dots[];
+extern const HfChoice hf_choices_ornament[]; /* by HfOrnamentForm */
 
 /* How sharp the tips of a separator are, and where: for the solver of the band that it fills. */
 typedef struct {

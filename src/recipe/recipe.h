@@ -267,11 +267,13 @@ typedef enum {
   HF_BORDER_ROPE,
   HF_BORDER_SCALLOP,
   HF_BORDER_NOTCHED,
-  HF_BORDER_SCROLLS
+  HF_BORDER_SCROLLS,
+  HF_BORDER_ORNAMENTS
 } HfBorderForm;
 
 typedef struct { /* cut in the plate place.on */
   int form;      /* HfBorderForm */
+  int of;        /* HfOrnamentForm, of ornaments */
   double inset, width;
   double ties; /* width; NAN: from the limits */
   int count;   /* 0: worked out */

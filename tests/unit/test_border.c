@@ -47,9 +47,13 @@ static void
 test_one_piece(void)
 {
   static const char *const borders[] = {
-      "form: plain, inset: 14 mm, width: 5 mm", "form: double, inset: 12 mm, width: 4 mm",
-      "form: dashed, inset: 14 mm, width: 5 mm", "form: rope, inset: 12 mm, width: 14 mm",
-      "form: scallop, inset: 14 mm, width: 9 mm"};
+      "form: plain, inset: 14 mm, width: 5 mm",
+      "form: double, inset: 12 mm, width: 4 mm",
+      "form: dashed, inset: 14 mm, width: 5 mm",
+      "form: rope, inset: 12 mm, width: 14 mm",
+      "form: scallop, inset: 14 mm, width: 9 mm",
+      "form: ornaments, of: heart, inset: 14 mm, width: 20 mm",
+      "form: ornaments, of: crescent, inset: 16 mm, width: 22 mm"};
   for (guint p = 0; p < G_N_ELEMENTS(plates); p++)
     for (guint b = 0; b < G_N_ELEMENTS(borders); b++) {
       g_autofree char *entries = entries_of(plates[p], borders[b]);
