@@ -1,20 +1,23 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""How the cost of a check, or of making all files, grows with the sign: exponents of time and memory, size by size. Look, no gate.
+"""How the cost of a check, or of making all files, grows with the sign: exponents of time and memory, size by size, and what is
+wanted of the largest. Look, no gate.
 
 usage: bench/growth.py [RECIPE...]     needs a build in build/, or HOLDFAST=PROGRAM, and a quiet machine
 
 Each recipe at a quarter, half and all of its size; what a plate alone costs is taken off. 1 is as much more as there is more
-of it, 2 its square. Wanted of the largest: 1 s and 300 MB, of cut_row and script_row, at the caps, 3 s and 500 MB. Bars that cross have
-crossings in the square of their number: 2 is the least there. Rings inside one another grow longer too: 1.5. The recipes
+of it, 2 its square. Behind the largest stand the processor seconds and MB that are wanted of it, with an exclamation mark where they are
+not kept. Bars that cross have crossings in the square of their number: 2 is the least there. Rings inside one another grow longer too:
+1.5. At last, without a RECIPE, the verdict on sign L in unions of its polygons (bench_verdict): 3 are wanted. The recipes
 that begin with make_ are made, not checked: the proof names and marks each finding, and crossing bars have a thousand.
 """
 import math
 import os
 import pathlib
+import re
+import subprocess
 import sys
 import tempfile
-import time
 
 TOP = pathlib.Path(__file__).resolve().parents[1]
 HOLDFAST = os.environ.get("HOLDFAST", TOP / "build" / "holdfast")
@@ -94,6 +97,18 @@ def script_row(n):
     return PLATE % (9900, 500) + f"  - words: {{text: {'holdfast' * (n // 8)}, font: Lobster Two, height: 8 mm, on: p, as: opening}}\n"
 
 
+def lace(n):
+    """Loose dots in a window, 4 mm of gap between neighbours, tied."""
+    columns = math.ceil(math.sqrt(n))
+    rows = -(-n // columns)
+    dots = ""
+    for row in range(rows):
+        at = ", ".join(f"[{(x - (columns - 1) / 2) * 12:.1f} mm, {(row - (rows - 1) / 2) * 12:.1f} mm]" for x in range(min(columns, n - row * columns)))
+        dots += f"  - dot: {{diameter: 8 mm, at: [{at}]}}\n"
+    w, h = columns * 12 + 4, rows * 12 + 4
+    return PLATE % (w + 60, h + 60) + f"  - plate: {{shape: rectangle, width: {w} mm, height: {h} mm, as: opening}}\n{dots}  - ties: {{}}\n"
+
+
 def tied_lines(n):
     """Lines of 65 letters cut through, their counters tied."""
     text = "Saltmarsh Quay Boat Yard and Pottery by the Seashore road east open"[:65]
@@ -102,9 +117,12 @@ def tied_lines(n):
                                                       for i in range(lines)) + "  - ties: {}\n")
 
 
-RECIPES = {"hole_line": (hole_line, 480), "hole_column": (hole_column, 480), "crossing": (crossing, 250), "rings": (rings, 498), "rings_apart": (rings_apart, 240), "stars": (stars, 25), "rail": (rail, 1000), "cut_row": (cut_row, 2000), "letters": (letters, 1000),
-           "hole_field": (hole_field, 10000), "overlapping": (overlapping, 499), "script_row": (script_row, 2000), "tied_lines": (tied_lines, 650),
-           "make_crossing": (crossing, 250), "make_rings": (rings, 240), "make_stars": (shallow_stars, 25), "make_letters": (letters, 1000), "make_cut_row": (cut_row, 1000)}
+LIMIT, AT_THE_CAPS, TIED = (1, 300), (3, 500), (2, 300)  # processor s and MB of the largest; TIED: ten lines
+RECIPES = {"hole_line": (hole_line, 480, LIMIT), "hole_column": (hole_column, 480, LIMIT), "crossing": (crossing, 250, LIMIT), "rings": (rings, 498, LIMIT), "rings_apart": (rings_apart, 240, LIMIT),
+           "stars": (stars, 25, LIMIT), "stars_60": (stars, 60, LIMIT), "rail": (rail, 1000, LIMIT), "cut_row": (cut_row, 2000, AT_THE_CAPS), "letters": (letters, 1000, LIMIT),
+           "hole_field": (hole_field, 10000, LIMIT), "overlapping": (overlapping, 499, LIMIT), "script_row": (script_row, 2000, AT_THE_CAPS), "tied_lines": (tied_lines, 650, TIED), "lace": (lace, 1000, LIMIT),
+           "make_crossing": (crossing, 250, None), "make_rings": (rings, 240, None), "make_stars": (shallow_stars, 25, None), "make_letters": (letters, 1000, None), "make_cut_row": (cut_row, 1000, None)}
+VERDICT = 3  # unions, of sign L
 
 
 def cost(text, folder, make=False):
@@ -125,20 +143,38 @@ def exponent(small, large, times):
     return math.log(max(large, 1e-3) / max(small, 1e-3)) / math.log(times)
 
 
+def judged(now, wanted):
+    """What is wanted of the largest, and whether it is kept."""
+    if wanted is None:
+        return ""
+    return f"   wanted {wanted[0]} s, {wanted[1]} MB{' !' if now[0] > wanted[0] or now[1] > wanted[1] else ''}"
+
+
+def show_verdict():
+    bench = TOP / "build" / "bench" / "bench_verdict"
+    done = subprocess.run([bench, TOP / "bench" / "reference-l.yaml"], capture_output=True, text=True)
+    found = re.search(r"recipe to verdict +[0-9.]+ ms +([0-9.]+) unions", done.stdout)
+    if found is None:
+        raise SystemExit(f"growth: {bench} says nothing of a verdict: {done.stderr}")
+    print(f"sign L: a verdict in {found[1]} unions   wanted {VERDICT}{' !' if float(found[1]) > VERDICT else ''}")
+
+
 def main():
     names = sys.argv[1:] or RECIPES
     with tempfile.TemporaryDirectory() as folder:
         nothing = {make: cost(PLATE % (100, 60), folder, make) for make in (False, True)}
         print(f"{'':13} {'n':>6} {'s':>7} {'MB':>6}   exponents of time, memory")
         for name in names:
-            recipe, most = RECIPES[name]
+            recipe, most, wanted = RECIPES[name]
             make = name.startswith("make_")
             before = None
             for n in (most // 4, most // 2, most):
                 now = [a - b for a, b in zip(cost(recipe(n), folder, make), nothing[make])]
                 grown = "" if before is None else "   ".join(f"{exponent(b, a, n / before[0]):5.2f}" for b, a in zip(before[1], now))
-                print(f"{name:13} {n:6} {now[0]:7.2f} {now[1]:6.0f}   {grown}", flush=True)
+                print(f"{name:13} {n:6} {now[0]:7.2f} {now[1]:6.0f}   {grown}{judged(now, wanted) if n == most else ''}", flush=True)
                 before = n, now
+    if not sys.argv[1:]:
+        show_verdict()
 
 
 if __name__ == "__main__":
