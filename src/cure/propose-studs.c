@@ -8,64 +8,54 @@
 #include "base/text.h"
 #include "cure/propose-private.h"
 
-static const double THINNEST = 2; /* mm: no stud is thinner */
+#define THINNEST   2.0 /* mm: no stud is thinner */
+#define LEAST_EDGE 1.0 /* mm: less than that the weld shows on the face */
 static const double USUAL = 6, USUAL_EDGE = 3;
-static const double LEAST_EDGE = 1; /* mm: less than that the weld shows on the face */
 
-/* ---- thinner ----------------------------------------------------------------------------------
+/* ---- thinner, or less to the edge -------------------------------------------------------------
  */
 
+typedef struct {
+  const char *key, *before, *after; /* "make ", " thinner: " */
+  double step, least;               /* mm */
+} Less;
+
+static const Less less_wide = {"diameter", "make ", " thinner: ", 1, THINNEST};
+static const Less less_edge = {"edge", "leave less metal round ", ": ", 0.5, LEAST_EDGE};
+
 static void
-thinner(HfProposing *asked, guint entry)
+propose_less(HfProposing *asked, guint entry, double now, const Less *less)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
-  double now = e->studs.diameter;
-  if (e->kind != HF_ENTRY_STUDS || now - 1 < THINNEST)
+  if (now - less->step < less->least)
     return;
-  HfPhrase phrase = hf_phrase_turns(hf_phrase("make %s thinner: ", hf_proposing_called(asked, e)),
-                                    " become ", "");
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry), phrase);
+  HfPhrase does =
+      hf_phrase_turns(hf_phrase("%s%s%s", less->before, hf_proposing_called(asked, e), less->after),
+                      " become ", "");
+  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry), does);
   if (proposal == NULL)
     return;
-  hf_propose_knob(proposal, e, "diameter", now, now - 1, THINNEST, 1);
-  hf_propose_turn(asked, proposal, entry, "diameter");
+  hf_propose_knob(proposal, e, less->key, now, now - less->step, less->least, less->step);
+  hf_propose_turn(asked, proposal, entry, less->key);
 }
 
 static void
 propose_thinner(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++)
-    thinner(asked, i);
-}
-
-const HfFamily hf_family_thinner = {.key = "thinner", .propose = propose_thinner};
-
-/* ---- less to the edge -------------------------------------------------------------------------
- */
-
-static void
-less_edge(HfProposing *asked, guint entry)
-{
-  const HfEntry *e = hf_proposing_entry(asked, entry);
-  double now = e->studs.edge;
-  if (e->kind != HF_ENTRY_STUDS || now - 0.5 < LEAST_EDGE)
-    return;
-  HfPhrase phrase = hf_phrase_turns(
-      hf_phrase("leave less metal round %s: ", hf_proposing_called(asked, e)), " become ", "");
-  HfProposal *proposal = hf_propose(asked, hf_proposing_aims(asked, (gint)entry), phrase);
-  if (proposal == NULL)
-    return;
-  hf_propose_knob(proposal, e, "edge", now, now - 0.5, LEAST_EDGE, 0.5);
-  hf_propose_turn(asked, proposal, entry, "edge");
+    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_STUDS)
+      propose_less(asked, i, hf_proposing_entry(asked, i)->studs.diameter, &less_wide);
 }
 
 static void
 propose_edge(HfProposing *asked)
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++)
-    less_edge(asked, i);
+    if (hf_proposing_entry(asked, i)->kind == HF_ENTRY_STUDS)
+      propose_less(asked, i, hf_proposing_entry(asked, i)->studs.edge, &less_edge);
 }
 
+const HfFamily hf_family_thinner = {.key = "thinner", .propose = propose_thinner};
 const HfFamily hf_family_edge = {.key = "edge", .propose = propose_edge};
 
 /* ---- a rule -----------------------------------------------------------------------------------

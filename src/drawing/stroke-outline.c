@@ -78,21 +78,15 @@ add_pie(const Pen *pen, HfPoint centre, HfPoint from, double sweep)
 
 /* ---- bodies ---------------------------------------------------------------------------------- */
 
-static HfPoint
-second_derivative(const HfCurve *c, double t)
-{
-  HfPoint a = hf_point_add(hf_point_sub(c->p0, hf_point_scale(c->c0, 2)), c->c1);
-  HfPoint b = hf_point_add(hf_point_sub(c->c0, hf_point_scale(c->c1, 2)), c->p1);
-  return hf_point_scale(hf_point_mix(a, b, t), 6);
-}
-
 /* 1 / radius, > 0 to the left; 0 where the curve stands still */
 static double
 bend_at(const HfCurve *c, double t)
 {
   HfPoint d = hf_curve_derivative(c, t);
   double speed = hypot(d.x, d.y);
-  return speed < 1e-9 ? 0 : hf_point_cross(d, second_derivative(c, t)) / (speed * speed * speed);
+  return speed < 1e-9
+             ? 0
+             : hf_point_cross(d, hf_curve_second_derivative(c, t)) / (speed * speed * speed);
 }
 
 /* The cubic @by to the left of @c, with its ends, directions and speeds there. */

@@ -56,21 +56,13 @@ hf_clear_free(HfClear *clear)
 
 /* ---- the foot of one point ------------------------------------------------------------------ */
 
-static HfPoint
-second_derivative(const HfCurve *c, double t)
-{
-  HfPoint from = hf_point_add(hf_point_sub(c->p0, hf_point_scale(c->c0, 2)), c->c1);
-  HfPoint to = hf_point_add(hf_point_sub(c->c0, hf_point_scale(c->c1, 2)), c->p1);
-  return hf_point_scale(hf_point_mix(from, to, t), 6);
-}
-
 /* Where on the cubic (C - p) . C' = 0, from the chord's foot on. */
 static double
 foot_of_cubic(const HfCurve *c, HfPoint p, double t, double low, double high)
 {
   for (int i = 0; i < NEWTONS; i++) {
     HfPoint off = hf_point_sub(hf_curve_point(c, t), p), d = hf_curve_derivative(c, t);
-    double slope = hf_point_dot(d, d) + hf_point_dot(off, second_derivative(c, t));
+    double slope = hf_point_dot(d, d) + hf_point_dot(off, hf_curve_second_derivative(c, t));
     if (!(slope > 0))
       break;
     double next = CLAMP(t - hf_point_dot(off, d) / slope, low, high);

@@ -35,6 +35,16 @@ put_rings(HfRegion *result, const Paths &paths)
   }
 }
 
+static gboolean
+clipped(Clipper &clipper, ClipType kind, PolyFillType fill, HfRegion *result)
+{
+  Paths out;
+  if (!clipper.Execute(kind, out, fill, fill))
+    return FALSE;
+  put_rings(result, out);
+  return TRUE;
+}
+
 gboolean
 hf_clip(HfClipKind kind, const HfRegion *const *subject, guint n_subject,
         const HfRegion *const *clip, guint n_clip, HfRegion *result)
@@ -51,11 +61,7 @@ hf_clip(HfClipKind kind, const HfRegion *const *subject, guint n_subject,
     some = clipper.AddPaths(clips, ptClip, true) || some;
     if (!some)
       return TRUE; /* Execute() calls nothing at all a failure */
-    Paths out;
-    if (!clipper.Execute(types[kind], out, pftNonZero, pftNonZero))
-      return FALSE;
-    put_rings(result, out);
-    return TRUE;
+    return clipped(clipper, types[kind], pftNonZero, result);
   } catch (const std::bad_alloc &) {
     g_error("failed to allocate the edges of a boolean"); /* as GLib says it */
   } catch (const std::exception &) {
@@ -67,15 +73,12 @@ gboolean
 hf_clip_even_odd(const HfRegion *region, HfRegion *result)
 {
   try {
-    Paths paths, out;
+    Paths paths;
     add_rings(paths, region);
     Clipper clipper;
     if (!clipper.AddPaths(paths, ptSubject, true))
       return TRUE;
-    if (!clipper.Execute(ctUnion, out, pftEvenOdd, pftEvenOdd))
-      return FALSE;
-    put_rings(result, out);
-    return TRUE;
+    return clipped(clipper, ctUnion, pftEvenOdd, result);
   } catch (const std::bad_alloc &) {
     g_error("failed to allocate the edges of a boolean"); /* as GLib says it */
   } catch (const std::exception &) {

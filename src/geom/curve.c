@@ -71,6 +71,20 @@ hf_curve_derivative(const HfCurve *c, double t)
   g_assert_not_reached();
 }
 
+HfPoint
+hf_curve_second_derivative(const HfCurve *c, double t)
+{
+  if (c->kind == HF_CURVE_LINE)
+    return hf_point(0, 0);
+  if (c->kind == HF_CURVE_ARC) {
+    HfPoint r = hf_point_sub(hf_curve_point(c, t), c->c0);
+    return hf_point_scale(r, -c->sweep * c->sweep);
+  }
+  HfPoint a = hf_point_add(hf_point_sub(c->p0, hf_point_scale(c->c0, 2)), c->c1);
+  HfPoint b = hf_point_add(hf_point_sub(c->c0, hf_point_scale(c->c1, 2)), c->p1);
+  return hf_point_scale(hf_point_mix(a, b, t), 6);
+}
+
 /* Adds the points where one coordinate's derivative a t^2 + b t + c vanishes. */
 static HfBox
 add_extrema(HfBox box, const HfCurve *curve, double a, double b, double c)

@@ -39,20 +39,6 @@ typedef struct {
 
 /* ---- curves at a distance ------------------------------------------------------------------ */
 
-static HfPoint
-second_derivative(const HfCurve *c, double t)
-{
-  if (c->kind == HF_CURVE_LINE)
-    return hf_point(0, 0);
-  if (c->kind == HF_CURVE_ARC) {
-    HfPoint r = hf_point_sub(hf_curve_point(c, t), c->c0);
-    return hf_point_scale(r, -c->sweep * c->sweep);
-  }
-  HfPoint a = hf_point_add(hf_point_sub(c->p0, hf_point_scale(c->c0, 2)), c->c1);
-  HfPoint b = hf_point_add(hf_point_sub(c->c0, hf_point_scale(c->c1, 2)), c->p1);
-  return hf_point_scale(hf_point_mix(a, b, t), 6);
-}
-
 /* Along the edge with metal on the left, of the curve's own speed. A control that lies on its end
  * leaves no direction there: it is taken a hair further in. */
 static HfPoint
@@ -91,7 +77,7 @@ moved_derivative(const Piece *piece, double by, double t)
 {
   if (piece->curve == NULL)
     return hf_point(-fabs(by) * sin(t), fabs(by) * cos(t));
-  HfPoint d = along_at(piece, &t), dd = second_derivative(piece->curve, t);
+  HfPoint d = along_at(piece, &t), dd = hf_curve_second_derivative(piece->curve, t);
   double speed = hf_point_length(d);
   double bend = hf_point_cross(d, dd) / MAX(speed * speed * speed, 1e-18);
   return hf_point_scale(d, piece->way * (1 + by * bend));

@@ -81,7 +81,8 @@ const HfCurve *hf_outline_contour(const HfOutline *outline, guint i, guint *n);
 
 /* One curve. t in 0..1. */
 HfPoint hf_curve_point(const HfCurve *curve, double t);
-HfPoint hf_curve_derivative(const HfCurve *curve, double t); /* d point / dt, mm */
+HfPoint hf_curve_derivative(const HfCurve *curve, double t);        /* d point / dt, mm */
+HfPoint hf_curve_second_derivative(const HfCurve *curve, double t); /* d2 point / dt2, mm */
 HfBox hf_curve_box(const HfCurve *curve);
 HfCurve hf_curve_between(const HfCurve *curve, double t0, double t1); /* t0 > t1 turns it round */
 double hf_curve_radius(const HfCurve *arc);
