@@ -277,6 +277,8 @@ test("entries said in words", () => {
   assert.equal(body("words QUAY inside board with a margin of 15 mm", PLATE, "words.margin"), "15 mm");
   assert.equal(at(said("words QUAY inside board with a margin of 15 mm", PLATE), "[0].words.height"), undefined);
   assert.equal(body("words QUAY, a wave of 30 mm", PLATE, "words.wave length"), "300 mm");
+  assert.equal(body("a border", BOATS, "border.on"), ""); // a rail has no border
+  assert.equal(body("a border", PLATE, "border.on"), "board");
   assert.equal(body("words QUAY arched by 30 mm", PLATE, "words.arch"), "30 mm");
 });
 

@@ -124,6 +124,7 @@ export function onToNext(handle: Handle, axis: Axis, sign: 1 | -1): Value | null
   const { value } = handle;
   const next = own === null || typeof value === "number" ? null : nextAlong(own, things, axis, sign);
   if (next === null || typeof value === "number") return null;
+  clearTimeout(resting);
   rest.value = next.words;
   restOf.value = handle.entry;
   return furtherBy({ ...handle, value }, axis, next.by);
@@ -175,7 +176,8 @@ function pause(): void {
 }
 
 export function drop(): void {
-  pause();
+  const now = hold.peek();
+  if (now !== null && now.value !== now.handle.value) pause(); // a click is no move
   hold.value = null;
 }
 

@@ -171,7 +171,8 @@ function settle(it: Settling): void {
   const { kind, schema, body, tree, entries, named } = it;
   const flags = (entry: Entry): string[] => schema.entries.get(entry.kind)?.flags ?? [];
   const first = (fits: (entry: Entry) => boolean): Entry | undefined => (named !== undefined && fits(named) ? named : entries.find(fits));
-  const ground = first((one) => flags(one).includes("ground"));
+  const may = kind.fields.find((it) => it.key === "on")?.of ?? []; // a border is cut in plates alone
+  const ground = first((one) => flags(one).includes("ground") && (may.length === 0 || may.includes(one.kind)));
   if (kind.begin.name !== null) body["name"] = freeName(tree, kind.begin.name);
   if (kind.begin.onGround) {
     if (body["on"] === undefined && ground !== undefined) body["on"] = ground.name;
