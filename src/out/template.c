@@ -11,7 +11,7 @@
  * Seen from the front, as the sign goes on the wall. A page on which nothing is drawn is left out.
  * Of a sign of several sheets each that has holes or studs has pages of its own, on the same tiles,
  * its holes under their numbers in the whole sign: laid on each other they are one.
- * A measure of 100 mm stands on every page. docs/maths.md#template
+ * A measure of 100 mm, or 4 in, stands on every page. docs/maths.md#template
  */
 #include "base/text.h"
 #include "base/units.h"
@@ -28,7 +28,7 @@ static const double FOOT = 22;    /* of the page, under the tile: measure and wo
 static const double OVERLAP = 15; /* of neighbours */
 static const double ROUND = 6;    /* left free about the sign */
 static const double ARM = 6;      /* of crosses, from the middle */
-static const double MEASURE = 100;
+static const double MEASURE = 100, MEASURE_INCHES = 4 * 25.4;
 
 typedef struct {
   const HfSign *what; /* the sheet at hand */
@@ -315,22 +315,27 @@ draw_joints(const Template *t, guint row, guint column)
 /* ---- the foot ---------------------------------------------------------------------------------
  */
 
-/* 100 mm from the middle of its first line to that of its last, a line each 10 mm. */
+/* 100 mm from the middle of its first line to that of its last, a line each 10 mm; or 4 in, a line
+ * each half inch. */
 static void
 draw_measure(const Template *t)
 {
   cairo_t *cr = t->pen->cr;
   double k = HF_POINTS_PER_MM, x = t->tile.min.x, y = t->tile.max.y + 9 * k;
-  for (int i = 0; i <= 10; i++) {
-    cairo_move_to(cr, x + i * MEASURE / 10 * k, y);
-    cairo_line_to(cr, x + i * MEASURE / 10 * k, y - (i % 5 == 0 ? 4 : 2) * k);
+  double length = hf_units_are_inches() ? MEASURE_INCHES : MEASURE;
+  int parts = hf_units_are_inches() ? 8 : 10;
+  for (int i = 0; i <= parts; i++) {
+    cairo_move_to(cr, x + i * length / parts * k, y);
+    cairo_line_to(cr, x + i * length / parts * k, y - (i % (parts / 2) == 0 ? 4 : 2) * k);
   }
   cairo_move_to(cr, x, y);
-  cairo_line_to(cr, x + MEASURE * k, y);
+  cairo_line_to(cr, x + length * k, y);
   stroke(t, 0.2, HF_INK);
-  HfPenStyle style = {.size = 8, .width = hf_box_width(t->tile) - (MEASURE + 4) * k};
-  hf_pen_say(t->pen, &style, "100 mm: measure it. If it is not, print again at actual size, 100 %",
-             x + (MEASURE + 4) * k, y - 4 * k, 0);
+  HfPenStyle style = {.size = 8, .width = hf_box_width(t->tile) - (length + 4) * k};
+  g_autofree char *says = hf_text_mm(length);
+  g_autofree char *text =
+      g_strconcat(says, ": measure it. If it is not, print again at actual size, 100 %", NULL);
+  hf_pen_say(t->pen, &style, text, x + (length + 4) * k, y - 4 * k, 0);
 }
 
 static void

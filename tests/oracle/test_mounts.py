@@ -325,7 +325,16 @@ def test_template(make, paper):
     assert shared > 2
 
 
-def measure_of(page, row):
+def test_template_in_inches(make):
+    """Told in inches, what is laid along the measure is an inch rule: 4 in of it, whatever else is in millimetres."""
+    made = make(letters_on_studs("{family: League Spartan, style: Bold}", "QUAY"), "--units", "in")
+    for page in template_pages(made.folder / "template.pdf"):
+        words = [word for _, _, _, word in page.words]
+        assert "mm" not in words and "mm:" not in words and words[words.index("measure") - 2:words.index("measure")] == ["4", "in:"]
+        assert measure_of(page, next(y for _, y, _, word in page.words if word == "measure") / MM, 9, 12.7) == pytest.approx(101.6, abs=0.2)
+
+
+def measure_of(page, row, lines=11, step=10):
     """From the first to the last long stroke of the measure at the foot, mm."""
     y = round(row * MM)
     band = page.dark[y - round(1 * MM):y + round(5.5 * MM)]
@@ -339,8 +348,8 @@ def measure_of(page, row):
         else:
             groups.append([i])
     middles = [sum(i * strokes[i] for i in g) / sum(strokes[i] for i in g) / MM for g in groups]
-    assert len(middles) == 11, middles
-    assert all(b - a == pytest.approx(10, abs=0.2) for a, b in zip(middles, middles[1:]))
+    assert len(middles) == lines, middles
+    assert all(b - a == pytest.approx(step, abs=0.2) for a, b in zip(middles, middles[1:]))
     return middles[-1] - middles[0]
 
 
