@@ -14,7 +14,7 @@ typedef struct {
   HfDrawing *(*read)(const char *where, const char *bytes, gsize length, GError **error);
 } HfDrawingReader;
 
-extern const HfDrawingReader hf_reader_svg;
+extern const HfDrawingReader hf_reader_svg, hf_reader_dxf;
 
 /** hf_drawing_new: (transfer full) without a piece, 1 mm a unit, no page. */
 HfDrawing *hf_drawing_new(void);

@@ -4,7 +4,7 @@
 #include "drawing/drawing-private.h"
 #include <string.h>
 
-static const HfDrawingReader *const readers[] = {&hf_reader_svg};
+static const HfDrawingReader *const readers[] = {&hf_reader_svg, &hf_reader_dxf};
 
 #define WHITE 0xfa /* of each of red, green and blue, at least: nobody sees a grey in it */
 
@@ -15,7 +15,7 @@ hf_drawing_read(const char *where, const void *bytes, gsize length, GError **err
   for (guint i = 0; i < G_N_ELEMENTS(readers); i++)
     if (readers[i]->is_it(text, length))
       return readers[i]->read(where, text, length, error);
-  hf_error_set(error, HF_ERROR_BAD_VALUE, where, "save it as SVG",
+  hf_error_set(error, HF_ERROR_BAD_VALUE, where, "save it as SVG or DXF",
                "it is no drawing of a kind that is read here");
   return NULL;
 }
