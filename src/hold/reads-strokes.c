@@ -193,6 +193,16 @@ ends_in_neighbour(HfReading *reading, const HfInkStroke *stroke, gboolean letter
   return 2 * joined > hidden;
 }
 
+/* By what height a stroke is asked: what runs into the letter beside it, by the capitals, as in
+ * script faces most of a small letter's strokes do. */
+static double
+height_for(HfReading *reading, const HfInkStroke *stroke, Upright own)
+{
+  const HfShape *shape = hf_layout_shape(reading->check->layout, reading->shape);
+  return reading->of_words && ends_in_neighbour(reading, stroke, TRUE) ? shape->letter_height
+                                                                       : own.high;
+}
+
 /* A tail ends in the bar by leave of the recipe, any stroke in letters as the face has it. */
 static gboolean
 is_joined(HfReading *reading, const HfInkStroke *stroke)
@@ -240,10 +250,11 @@ limb_of(const HfInk *ink, guint r, guint first, guint n, double *ret_far)
 
 /* Of a limb that is lost what is left is told by how large it is: none of a large one. */
 static void
-judge_limb(HfReading *reading, guint r, guint first, guint n, double high, HfWorst *worst)
+judge_limb(HfReading *reading, guint r, guint first, guint n, Upright own, HfWorst *worst)
 {
   double far;
   HfInkStroke limb = limb_of(reading->ink, r, first, n, &far);
+  double high = far > 0 ? height_for(reading, &limb, own) : own.high;
   double share = 100 * CLAMP((LIMB * high - far) / (LIMB * high - LITTLE * high), 0, 1);
   if (share < worst->share && !is_joined(reading, &limb))
     hf_worst_keep(worst, share, r, limb.tip, "does not show");
@@ -251,11 +262,11 @@ judge_limb(HfReading *reading, guint r, guint first, guint n, double high, HfWor
 
 /* Whatever its form, with serifs or without. The tip of a serif that looks out breaks no run. */
 static void
-look_for_limbs(HfReading *reading, guint r, gboolean tail_too, double high, HfWorst *worst)
+look_for_limbs(HfReading *reading, guint r, gboolean tail_too, Upright own, HfWorst *worst)
 {
   const HfInkRing *ring = &reading->ink->rings[r];
   const HfShape *shape = hf_layout_shape(reading->check->layout, reading->shape);
-  guint bridge = (guint)round(ring->width / ring->step), seen = 0, begin = 0, n = 0;
+  guint bridge = (guint)(ring->width / ring->step), seen = 0, begin = 0, n = 0;
   for (guint i = 0; i < 2 * ring->n && seen <= bridge; i++) {
     seen = is_lost(reading, &ring->spots[i % ring->n]) ? 0 : seen + 1;
     begin = i;
@@ -268,7 +279,7 @@ look_for_limbs(HfReading *reading, guint r, gboolean tail_too, double high, HfWo
       n += 1 + (n > 0 ? seen : 0);
       seen = 0;
     } else if (++seen > bridge && n > 0) {
-      judge_limb(reading, r, begin + k + 1 - seen - n, n, high, worst);
+      judge_limb(reading, r, begin + k + 1 - seen - n, n, own, worst);
       n = 0;
     }
   }
@@ -290,12 +301,14 @@ hf_reading_worst_stroke(HfReading *reading, gboolean tail_too)
     if ((!tail_too && hf_reads_is_below(shape, stroke->tip)) || is_serif(reading, stroke, own))
       continue;
     double share = share_of(reading, stroke, own.high);
+    if (share < limit)
+      share = share_of(reading, stroke, height_for(reading, stroke, own));
     if (share >= limit || share >= worst.share || is_joined(reading, stroke))
       continue;
     hf_worst_keep(&worst, share, stroke->ring, stroke->tip, "does not show");
   }
   for (guint r = 0; r < ink->n; r++)
     if (!ink->rings[r].counter && !hf_reading_is_dust(ink, r))
-      look_for_limbs(reading, r, tail_too, own.high, &worst);
+      look_for_limbs(reading, r, tail_too, own, &worst);
   return worst;
 }
