@@ -22,7 +22,6 @@
 #define CHORD_SLOPE   0.9375
 #define COS_LEAST     -0.49913372474057383 /* of 120 degrees less SLACK */
 #define SIN_LEAST     0.86652497068843959
-#define PAIRS         256  /* are held against each other in a unit of work */
 #define HEIGHT        1e-9 /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
@@ -45,7 +44,6 @@ typedef struct {
   HfPoint *normals; /* of each feature: most pairs are settled by them alone */
   guint n;
   GArray *found; /* guint: numbers of edges */
-  guint held;    /* pairs of edges held against each other since it was last counted */
 } Facing;
 
 static void
@@ -286,7 +284,6 @@ face_edge(Facing *facing, guint number)
   if (!feature_lives(e))
     return;
   hf_index_query_numbers(facing->index, slab_box(e, w), facing->found);
-  facing->held += facing->found->len;
   const guint *found = (const guint *)(const void *)facing->found->data;
   for (guint i = 0; i < facing->found->len; i++) {
     guint other = found[i];
@@ -309,7 +306,6 @@ face_vertex(Facing *facing, guint number)
   hf_index_query_numbers(facing->index,
                          (HfBox){{v->at.x - w, v->at.y - w}, {v->at.x + w, v->at.y + w}},
                          facing->found);
-  facing->held += facing->found->len;
   for (guint i = 0; i < facing->found->len; i++) {
     guint other = g_array_index(facing->found, guint, i);
     const Feature *f = &facing->features[other];
@@ -325,25 +321,16 @@ face_vertex(Facing *facing, guint number)
   }
 }
 
-/* Where a hundred shapes cross in one place all edges are within reach of all. */
-static gboolean
-goes_on(Facing *facing, const HfCancel *cancel)
-{
-  hf_cancel_count(cancel, facing->held / PAIRS);
-  facing->held %= PAIRS;
-  return hf_cancel_check(cancel, NULL);
-}
-
 void
 hf_thin_mark_facing(HfThin *thin, HfIndex *index, const HfCancel *cancel)
 {
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(guint));
-  Facing facing = {thin, index, NULL, NULL, hf_region_n_edges(thin->region), found, 0};
+  Facing facing = {thin, index, NULL, NULL, hf_region_n_edges(thin->region), found};
   features_new(&facing);
   for (guint r = 0; r < thin->region->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
       guint number = thin->first[r] + v;
-      if (number % HF_LOOK_EVERY == 0 && !goes_on(&facing, cancel))
+      if (number % HF_LOOK_EVERY == 0 && !hf_cancel_check(cancel, NULL))
         break;
       face_edge(&facing, number);
       if (facing.features[number].half > 0)
