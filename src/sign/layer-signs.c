@@ -45,8 +45,9 @@ find_processes(Layers *layers, HfRecipe *recipe, const HfShop *shop, double *ret
                GError **error)
 {
   guint there = hf_recipe_layers(recipe);
-  for (int at = HF_LAYER_FRONT; at < HF_N_LAYERS; at++) {
+  for (int at = 0; at < HF_N_LAYERS; at++)
     ret_joints[at] = NAN;
+  for (int at = HF_LAYER_FRONT; at < HF_N_LAYERS; at++) {
     if ((there & (1u << at)) == 0)
       continue;
     guint i = layers->n++;
