@@ -119,28 +119,63 @@ divide(HfLaying *laying, guint entry, double from, double to, double wide, doubl
   return TRUE;
 }
 
+/* The free arcs of an arch: between two words, or beside one down to either foot. */
+static guint
+arcs_of_arch(const double *from, const double *to, guint n, double span, double (*ret_arcs)[2])
+{
+  double middle[2], low[2], high[2];
+  for (guint i = 0; i < n; i++) { /* unrolled about the top */
+    middle[i] = remainder((from[i] + to[i]) / 2 - G_PI_2, 2 * G_PI) + G_PI_2;
+    low[i] = middle[i] - (to[i] - from[i]) / 2;
+    high[i] = middle[i] + (to[i] - from[i]) / 2;
+  }
+  guint first = n == 2 && middle[1] < middle[0] ? 1 : 0;
+  if (n == 2) {
+    ret_arcs[0][0] = high[first];
+    ret_arcs[0][1] = low[1 - first];
+    return 1;
+  }
+  ret_arcs[0][0] = G_PI_2 - span;
+  ret_arcs[0][1] = low[0];
+  ret_arcs[1][0] = high[0];
+  ret_arcs[1][1] = G_PI_2 + span;
+  return 2;
+}
+
+/* Of a ring: from the end of each to the begin of the next. */
+static guint
+arcs_of_ring(const double *from, const double *to, guint n, double (*ret_arcs)[2])
+{
+  const double turn = 2 * G_PI;
+  for (guint i = 0; i < n; i++) {
+    ret_arcs[i][0] = to[i];
+    ret_arcs[i][1] = to[i] + fmod(fmod(from[(i + 1) % n] - to[i], turn) + turn, turn);
+  }
+  return n;
+}
+
 gboolean
-hf_lay_between_angles(HfLaying *laying, guint entry, HfPoint centre, double radius, double wide,
+hf_lay_between_angles(HfLaying *laying, guint entry, HfFreeBand band, double wide,
                       GArray *ret_angles, GError **error)
 {
   const GPtrArray *names = hf_lay_entry(laying, entry)->place.between;
-  double from[2], to[2];
+  double from[2], to[2], arcs[2][2];
   if (names->len > 2)
     return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "name one or two entries",
                          "what lies between is between two");
   for (guint i = 0; i < names->len; i++) {
     guint other;
     hf_lay_named(laying, (const char *)names->pdata[i], &other);
-    angles_of(laying, other, centre, &from[i], &to[i]);
+    angles_of(laying, other, band.centre, &from[i], &to[i]);
     if (!(from[i] <= to[i]))
       return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "name words in the band",
                            "\"%s\" has no ink", (const char *)names->pdata[i]);
   }
-  for (guint i = 0; i < names->len; i++) { /* from the end of each to the begin of the next */
-    double next = from[(i + 1) % names->len], turn = 2 * G_PI;
-    double gap = fmod(fmod(next - to[i], turn) + turn, turn);
-    if (!divide(laying, entry, to[i], to[i] + gap, wide / radius, radius, ret_angles, error))
+  guint n = band.span < G_PI ? arcs_of_arch(from, to, names->len, band.span, arcs)
+                             : arcs_of_ring(from, to, names->len, arcs);
+  for (guint i = 0; i < n; i++)
+    if (!divide(laying, entry, arcs[i][0], arcs[i][1], wide / band.radius, band.radius, ret_angles,
+                error))
       return FALSE;
-  }
   return TRUE;
 }

@@ -121,10 +121,17 @@ gboolean hf_lay_is_between(const HfEntry *entry);
  * @own being its box. %FALSE with %HF_ERROR_NO_ROOM, %HF_ERROR_BAD_VALUE. */
 gboolean hf_lay_between(HfLaying *laying, guint entry, HfBox own, GArray *ret_points,
                         GError **error);
-/** hf_lay_between_angles: the same in a band about @centre: adds to @ret_angles (double) the
- * directions of copies @wide mm wide at @radius. */
-gboolean hf_lay_between_angles(HfLaying *laying, guint entry, HfPoint centre, double radius,
-                               double wide, GArray *ret_angles, GError **error);
+/* A band that may have room: a whole ring, or an arch from foot to foot. */
+typedef struct {
+  HfPoint centre;
+  double radius; /* mm: of the middles of what is placed */
+  double span;   /* rad to either side of the top; PI: all round */
+} HfFreeBand;
+/** hf_lay_between_angles: the same in a band: adds to @ret_angles (double) the directions of copies
+ * @wide mm wide. Between two in a ring there are two free arcs, beside one there is one; between
+ * two in an arch there is one, beside one there are two, down to either foot. */
+gboolean hf_lay_between_angles(HfLaying *laying, guint entry, HfFreeBand band, double wide,
+                               GArray *ret_angles, GError **error);
 
 /** hf_or_zero: what was not given is NAN. */
 static inline double

@@ -23,7 +23,15 @@ typedef struct {
   double low_strip, high_strip; /* how wide the rings' strips are */
   const char *low_name, *high_name;
   guint low_entry, high_entry;
+  double span; /* rad to either side of its top: all round PI, of gate arches what both cover */
 } Band;
+
+/* How far an entry covers the circle about its centre, to either side of the top. */
+static double
+span_of(const HfLaid *laid)
+{
+  return laid->span > 0 ? laid->span : G_PI;
+}
 
 static double
 sagitta(double radius, double chord)
@@ -78,6 +86,7 @@ find_band(HfLaying *laying, guint entry, Band *ret_band, GError **error)
   *ret_band = (Band){
       high->centre,  low->outer, high->inner, low->outer - low->inner, high->outer - high->inner,
       name[1 - out], name[out]};
+  ret_band->span = MIN(span_of(high), span_of(low));
   return TRUE;
 }
 
@@ -166,7 +175,8 @@ lay_between(HfLaying *laying, guint entry, const HfOutline *unit, const Band *ba
     return FALSE;
   g_autoptr(GArray) angles = g_array_new(FALSE, FALSE, sizeof(double));
   double wide = s * hf_box_width(hf_outline_box(unit));
-  if (!hf_lay_between_angles(laying, entry, band->centre, middle, wide, angles, error))
+  HfFreeBand free_band = {band->centre, middle, band->span};
+  if (!hf_lay_between_angles(laying, entry, free_band, wide, angles, error))
     return FALSE;
   for (guint i = 0; i < angles->len; i++)
     if (!add_at(laying, entry, unit, band, g_array_index(angles, double, i), error))

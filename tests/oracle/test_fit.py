@@ -285,6 +285,28 @@ def test_between_in_a_band(make, texts, copies):
     assert all(max(half) - min(half) < 0.2 for half in halves if half)
 
 
+def test_between_in_an_arch(make):
+    """Beside one word in the band of a gate arch: one on either side, half way from its ink to where the leg begins, which is where the chord of
+    4 m meets the circle of the rise: by hand, r = (c^2/4 + h^2) / 2h."""
+    made = make(recipe(["gate arch: {name: low, chord: 2 m, rise: 400 mm, legs: 200 mm, width: 30 mm}", "gate arch: {name: high, over: low, clear: 120 mm, width: 30 mm}",
+                        "words: {name: w, text: HILL, font: Bebas Neue, height: 90 mm, band: [low, high], at: top}",
+                        "dot: {diameter: 30 mm, band: [low, high], between: [w]}"]))
+    rings = [Polygon(ring) for ring in rings_of_svg(next(made.folder.glob("*.svg")))]
+    dots = [ring for ring in rings if abs(ring.area - math.pi * 225) < 2]
+    radius = (1000 ** 2 + 400 ** 2) / 800
+    arch = max(rings, key=lambda ring: ring.bounds[2] - ring.bounds[0])
+    middle = (arch.bounds[0] + arch.bounds[2]) / 2, arch.bounds[1] + 30 + 120 + 30 + radius  # y runs down
+    letters = [ring for ring in rings if 1000 < ring.area < 20000]
+
+    def angle(x, y):
+        return math.degrees(math.atan2(x - middle[0], middle[1] - y))
+
+    ink = [angle(x, y) for ring in letters for x, y in ring.exterior.coords]
+    foot = math.degrees(math.asin(1000 / radius))
+    found = sorted(angle(*dot.centroid.coords[0]) for dot in dots)
+    assert found == pytest.approx([(min(ink) - foot) / 2, (max(ink) + foot) / 2], abs=0.05)
+
+
 @pytest.mark.parametrize("shape,corners", [("shape: rectangle, width: 300 mm, height: 200 mm", 4), ("shape: rounded, width: 300 mm, height: 200 mm, corner: 25 mm", 4),
                                            ("shape: polygon, sides: 6, diameter: 300 mm", 6), ("shape: shield, width: 300 mm, height: 360 mm", 3),
                                            ("shape: arch-topped, width: 300 mm, height: 260 mm, rise: 60 mm", 4)])
