@@ -11,7 +11,7 @@
  * its lines cross so often (hf_settle_is_tangled()) that it would take for ever. */
 HfRegion *hf_settle_region(const HfOutline *outline, gboolean even_odd);
 
-/** hf_settle_is_tangled: do more than 100,000 pairs of edges of @raw cross? O(edges) for one that
+/** hf_settle_is_tangled: do more than 300,000 pairs of edges of @raw cross? O(edges) for one that
  *  is not. */
 gboolean hf_settle_is_tangled(const HfRegion *raw);
 

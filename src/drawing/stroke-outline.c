@@ -7,10 +7,10 @@
  */
 #include "drawing/stroke-private.h"
 
-#define BESIDE_MM  0.001 /* how far a cubic beside another may be off */
-#define MOST_TURN  0.5   /* rad that one body may turn by */
-#define CHORD_TURN 0.05  /* rad, of bodies that bend tighter than the pen */
-#define DEEPEST    10    /* halvings of a cubic */
+#define BESIDE_MM 0.001 /* how far a cubic beside another may be off */
+#define MOST_TURN 0.5   /* rad that one body may turn by */
+#define CHORD_MM  0.005 /* sagitta at the pen's rim, of bodies that bend tighter than the pen */
+#define DEEPEST   10    /* halvings of a cubic */
 
 typedef struct {
   const HfStroke *stroke;
@@ -132,11 +132,16 @@ bends_wide(const HfCurve *c, double half)
   return TRUE;
 }
 
+/* By how much the control polygon turns: at least as much as the curve does. */
 static double
 turn_of(const HfCurve *c)
 {
-  HfPoint a = hf_curve_heading(c, FALSE), b = hf_curve_heading(c, TRUE);
-  return fabs(atan2(hf_point_cross(a, b), hf_point_dot(a, b)));
+  HfPoint a = hf_curve_heading(c, FALSE), b = unit(hf_point_sub(c->c1, c->c0));
+  HfPoint d = hf_curve_heading(c, TRUE);
+  if (b.x == 0 && b.y == 0)
+    b = a;
+  return fabs(atan2(hf_point_cross(a, b), hf_point_dot(a, b))) +
+         fabs(atan2(hf_point_cross(b, d), hf_point_dot(b, d)));
 }
 
 /* The pen's line from one place to the next, where the inner side runs backwards. */
@@ -174,7 +179,8 @@ add_cubic(const Pen *pen, const HfCurve *c, int depth)
       return;
     }
   }
-  if (depth == DEEPEST || (turn < CHORD_TURN && hf_point_distance(c->p0, c->p1) < 4 * BESIDE_MM)) {
+  gboolean tight = !bends_wide(c, pen->half) && turn * turn * pen->half / 8 < CHORD_MM;
+  if (depth == DEEPEST || tight) {
     add_chord(pen, c);
     return;
   }

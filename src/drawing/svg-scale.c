@@ -58,7 +58,7 @@ region_of(Scaling *own, const HfOutline *outline, gboolean even_odd, guint line)
   if (region != NULL)
     return region;
   hf_svg_refuse(own->svg, HF_ERROR_TOO_BIG, line, "simplify it, or remove it",
-                "its lines cross each other more than 100000 times");
+                "its lines cross each other more than 300000 times");
   return hf_region_new();
 }
 
@@ -141,6 +141,9 @@ settled(Scaling *own, const HfSvgItem *item, HfOutline *outline, gboolean even_o
   g_autoptr(HfRegion) region = region_of(own, drawn, even_odd, item->line);
   if (clip == NULL)
     return hf_settle_curves(region, (const HfOutline *[]){drawn}, 1);
+  if (clip->outer == NULL && !hf_box_is_empty(clip->box))
+    hf_drawing_note(own->svg->drawing, item->line,
+                    "what reaches beyond the page was cut off there, as the standard has it");
   const Cut *cut = cut_of(own, clip);
   g_autoptr(HfRegion) left = hf_region_intersect(region, cut->region);
   return hf_settle_curves(left, (const HfOutline *[]){drawn, cut->outline}, 2);

@@ -5,7 +5,7 @@
 #include "drawing/settle-private.h"
 
 #define FEW           400      /* edges: no tangle of so few takes long */
-#define MOST_CROSSING 100000   /* pairs of edges that cross: some two seconds */
+#define MOST_CROSSING 300000   /* pairs of edges that cross: some seconds */
 #define MOST_ENTRIES  8000000  /* of edges in cells */
 #define MOST_PAIRS    60000000 /* that are looked at */
 

@@ -372,7 +372,7 @@ test_refused(void)
   refused(g_strdup(PAGE "<path d='M0 0h5' />" END), "nothing in it to cut");
   refused(g_strdup("<svg xmlns='http://www.w3.org/2000/svg' width='0' height='5'/>"), "no size");
   refused(entity_bomb(), "");
-  refused(tangle(), "cross each other more than 100000 times");
+  refused(tangle(), "cross each other more than 300000 times");
   refused(copy_bomb(), "draws more than 50000 shapes");
   refused(repeated(PAGE, "<g>", 5000, ""), "deep in each other");
   refused(repeated(PAGE, "<g/>", 300000, END), "more than 200000 elements");
