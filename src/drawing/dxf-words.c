@@ -119,7 +119,7 @@ take_caret(const char *p, GString *out)
     g_string_append_c(out, ' ');
   else if (p[1] > '_' && p[1] <= '~') /* 64 less is what can be seen: `^a` is ! */
     g_string_append_c(out, (char)(p[1] - '@'));
-  else
+  else if (p[1] != '?') /* delete: nothing */
     return 0;
   return 2;
 }
@@ -191,6 +191,8 @@ take_mark(const char *p, GString *out)
     g_string_append_c(out, '\n');
   else if (mark == '~')
     g_string_append_c(out, ' ');
+  else if (strchr(with_end, mark) == NULL && strchr("LlOoKk", mark) == NULL)
+    g_string_append_len(out, p, 2); /* no mark that is known: it stays */
   const char *end = strchr(with_end, mark) != NULL ? strchr(p + 2, ';') : NULL;
   if (end == NULL)
     return p + 2;

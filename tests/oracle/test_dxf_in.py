@@ -48,7 +48,7 @@ def kind(name):
 def words_of(e):
     text = e.plain_text()
     text = "\n".join(text) if isinstance(text, list) else text
-    return re.sub(r"[\x00-\x1f]", " ", text)  # what can't be seen is a blank
+    return re.sub(r"[\x00-\x1f\x7f]", " ", text)  # what can't be seen is a blank
 
 
 def check_thing(piece, e, layer):

@@ -112,6 +112,7 @@ test_marks_of_text(void)
       {TRUE, "{\\fInter|b1|i0;Boat} yard\\PPottery", "Boat yard\nPottery"},
       {TRUE, "\\H2.5x;big \\S1/2; \\S3#4;", "big 1/2 3/4"},
       {TRUE, "\\\\ \\{x\\} a\\~b", "\\ {x} a b"},
+      {TRUE, "\\: and \\Lunder\\l", "\\: and under"},
       {TRUE, "cut short \\", "cut short "},
       {TRUE, "\\fnever ended", "never ended"},
   };
