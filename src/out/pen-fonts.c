@@ -64,6 +64,8 @@ hf_pen_fonts(void)
   static PangoFontMap *fonts = NULL;
   if (fonts != NULL)
     return fonts;
+  /* Which face a Han letter falls back to hangs on the user's languages, which pango reads once. */
+  g_setenv("PANGO_LANGUAGE", "en", TRUE);
   fonts = pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT);
   g_assert(fonts != NULL); /* our own pango is built with it */
   FcConfig *config = own_config();
