@@ -75,26 +75,28 @@ line(Path *path, gboolean relative)
   return TRUE;
 }
 
+/* To where one coordinate of the pen is another. */
 static gboolean
-level(Path *path, gboolean relative)
+straight(Path *path, gboolean relative, double *coordinate)
 {
-  double x;
-  if (!scan(path, &x))
+  double to;
+  if (!scan(path, &to))
     return FALSE;
-  path->pen.x = relative ? path->pen.x + x : x;
+  *coordinate = relative ? *coordinate + to : to;
   hf_linework_line(path->lines, path->pen);
   return TRUE;
 }
 
 static gboolean
+level(Path *path, gboolean relative)
+{
+  return straight(path, relative, &path->pen.x);
+}
+
+static gboolean
 upright(Path *path, gboolean relative)
 {
-  double y;
-  if (!scan(path, &y))
-    return FALSE;
-  path->pen.y = relative ? path->pen.y + y : y;
-  hf_linework_line(path->lines, path->pen);
-  return TRUE;
+  return straight(path, relative, &path->pen.y);
 }
 
 static gboolean

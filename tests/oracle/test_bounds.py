@@ -17,6 +17,7 @@ import unicodedata
 import pytest
 
 from conftest import HOLDFAST, TOP
+from measured import measured
 
 sys.path.insert(0, str(TOP / "bench"))
 import growth  # noqa: E402
@@ -248,8 +249,6 @@ def test_memory_of_the_largest(tmp_path, name):
     """Of each recipe that bench/growth.py grows, the largest: 300 MB at most, 500 with as many letters as a text may have."""
     recipe, most, (_, megabytes) = growth.RECIPES[name]
     (tmp_path / "sign.yaml").write_text(growth.HEAD + recipe(most))
-    process = subprocess.Popen([str(HOLDFAST), "check", "-q", "sign.yaml"], cwd=tmp_path, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-    _, status, usage = os.wait4(process.pid, 0)
-    process.returncode = os.waitstatus_to_exitcode(status)
-    assert process.returncode in (0, 1), process.stderr.read()[:300]
-    assert usage.ru_maxrss < megabytes * 1024, usage.ru_maxrss
+    cost = measured(HOLDFAST, "check", "-q", "sign.yaml", cwd=tmp_path)
+    assert cost.code in (0, 1), cost.said[:300]
+    assert cost.kilobytes < megabytes * 1024, cost.kilobytes

@@ -4,16 +4,14 @@
 Signals, criticals of GLib, control characters (ECMA-48) and marks of direction (Unicode PropList.txt) are never seen. A
 short seeded sample in ./check, thousands in ./check --long; HOLDFAST_SEED=N takes another sample.
 """
-import json
 import os
 import re
-import subprocess
-import sys
 
 import pytest
 import yaml
 
 from conftest import HOLDFAST, TOP
+from measured import measured
 from mutants import VALUES, mutants
 
 OBEYED = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]")
@@ -21,33 +19,10 @@ SECONDS, KILOBYTES, LONGEST = 1.0, 200_000, 60
 SEED = int(os.environ.get("HOLDFAST_SEED", "20261129"))
 
 
-# A small process starts the command: the kernel counts what a child had before exec, and that of a test worker that has
-# read much would be taken for the command's own.
-MEASURE = """
-import json, resource, subprocess, sys
-try:
-    code = subprocess.run(sys.argv[2:], timeout=float(sys.argv[1]), stdout=sys.stderr).returncode
-except subprocess.TimeoutExpired:
-    code = -9
-used = resource.getrusage(resource.RUSAGE_CHILDREN)
-print(json.dumps([code, used.ru_utime + used.ru_stime, used.ru_maxrss]))
-"""
-
-
-def run(folder, name):
-    """Exit code (minus the signal), what was said, processor seconds, most memory in kB."""
-    with open(folder / "said", "w+b") as said:
-        told = subprocess.run([sys.executable, "-S", "-E", "-c", MEASURE, str(LONGEST), str(HOLDFAST), "check", name],
-                              cwd=folder, stdout=subprocess.PIPE, stderr=said, env={**os.environ, "LC_ALL": "C.UTF-8"}, check=True)
-        said.seek(0)
-        code, seconds, memory = json.loads(told.stdout)
-        return code, said.read().decode(), seconds, memory
-
-
 def faults(folder, text):
     """What is wrong with how the mutant was met; empty: nothing."""
     (folder / "mutant.yaml").write_text(text)
-    code, said, seconds, memory = run(folder, "mutant.yaml")
+    code, said, seconds, memory = measured(HOLDFAST, "check", "mutant.yaml", cwd=folder, longest=LONGEST)
     found = []
     if code not in (0, 1, 2):
         found.append(f"exit {code}")

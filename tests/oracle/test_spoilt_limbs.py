@@ -11,7 +11,7 @@ import pytest
 
 from conftest import LONG
 from test_letters import HEAD
-from test_spoilt_strokes import Letter, check, named
+from test_spoilt_strokes import Letter, assert_all_named, check, named
 
 pytest.importorskip("shapely")
 from shapely.geometry import Point, box  # noqa: E402
@@ -90,10 +90,4 @@ def of_seed(folder, seed):
 
 
 def test_spoilt_limbs(tmp_path):
-    wrong, done, seed = [], 0, 0
-    while done < (400 if LONG else 25):
-        seed += 1
-        found = of_seed(tmp_path, seed)
-        if found is not None:
-            done, wrong = done + 1, wrong + found
-    assert not wrong, "\n".join(map(str, wrong))
+    assert_all_named(tmp_path, of_seed, 400 if LONG else 25)
