@@ -500,7 +500,8 @@ def test_nonsense_at_every_place_that_the_page_is_told_of(recipe, state):
                 assert nonsense in answer["text"], path
                 assert page.does("undo")["text"] == MANY, path
                 seen += 1
-    assert seen > 250 and taken == {"text", "texts", "font"}, (seen, taken)
+    # a face that is not there is only met by the run, which may have ended before the answer or not
+    assert seen > 250 and taken - {"font"} == {"text", "texts"}, (seen, taken)
 
 
 def test_what_a_run_finds_wrong_is_told(page):
