@@ -59,3 +59,29 @@ hf_drawing_piece(const HfDrawing *drawing, guint i)
 {
   return (const HfDrawingPiece *)g_ptr_array_index(drawing->pieces, i);
 }
+
+/* What white paint is taken for. */
+typedef enum {
+  HF_DRAWING_WHITE_UNSAID,
+  HF_DRAWING_WHITE_OPENING, /* takes away what of the drawing was painted before it */
+  HF_DRAWING_WHITE_METAL,   /* paint like any other */
+  HF_DRAWING_WHITE_NOTHING, /* as if it were not there */
+} HfDrawingWhite;
+
+/* A piece of metal: its name (borrowed of the drawing) and what is left of it. */
+typedef struct {
+  const char *name;
+  HfOutline *outline;
+} HfDrawingMetal;
+
+/** hf_drawing_has: is there a piece called @name, or a group of pieces? hf_drawing_has_white: and
+ *  is one of them white? @name %NULL: of all. */
+gboolean hf_drawing_has(const HfDrawing *drawing, const char *name);
+gboolean hf_drawing_has_white(const HfDrawing *drawing, const char *name);
+/** hf_drawing_metal: (transfer full) (element-type HfDrawingMetal) what is metal of it, or of the
+ *  pieces called @name (nullable), in the order of painting; freed by hf_drawing_metal_free().
+ *  @white: not UNSAID. May be empty. hf_drawing_metal_area: units2 of all of it together. */
+GArray *hf_drawing_metal(const HfDrawing *drawing, HfDrawingWhite white, const char *name);
+void hf_drawing_metal_free(GArray *metal);
+double hf_drawing_metal_area(const GArray *metal);
+HfBox hf_drawing_metal_box(const GArray *metal);

@@ -61,6 +61,7 @@ gboolean hf_lay_initial(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_separator(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_border(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_ornament(HfLaying *laying, guint entry, GError **error);
+gboolean hf_lay_drawing(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_hole(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_holes(HfLaying *laying, guint entry, GError **error);
 gboolean hf_lay_slot(HfLaying *laying, guint entry, GError **error);
@@ -84,6 +85,12 @@ gboolean hf_lay_anew(HfLaying *laying, guint entry, GError **error);
 HfOutline *hf_lay_edge_inside(const HfLaying *laying, const char *name);
 /** hf_lay_is_around: is @other one of those that the outline plate @plate goes round? */
 gboolean hf_lay_is_around(const HfRecipe *recipe, guint plate, guint other);
+
+/** hf_lay_find_file: where @file of the recipe lies: beside it or below it, links followed.
+ *  @what: "font", "drawing". %FALSE with %HF_ERROR_NOT_FOUND, or %HF_ERROR_BAD_VALUE: it is a link
+ *  that leads out of that folder. */
+gboolean hf_lay_find_file(const HfLaying *laying, const char *file, const char *what,
+                          const char *where, char **ret_path, GError **error);
 
 /** hf_lay_where: (transfer full) `boats.yaml:4:9` of an entry, for errors. */
 char *hf_lay_where(const HfLaying *laying, guint entry);

@@ -31,6 +31,7 @@ static const HfLayFunc lay_kind[HF_N_ENTRY_KINDS] = {
     [HF_ENTRY_ARCH] = hf_lay_arch,
     [HF_ENTRY_SEPARATOR] = hf_lay_separator,
     [HF_ENTRY_BORDER] = hf_lay_border,
+    [HF_ENTRY_DRAWING] = hf_lay_drawing,
     [HF_ENTRY_ORNAMENT] = hf_lay_ornament,
     [HF_ENTRY_HOLE] = hf_lay_hole,
     [HF_ENTRY_HOLES] = hf_lay_holes,

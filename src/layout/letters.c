@@ -326,31 +326,6 @@ wanted_features(const HfFontWish *font, gboolean spaced)
   return g_strconcat("-liga,-clig,", font->features, NULL);
 }
 
-/* A font file lies beside the recipe or below it, links followed; @file was read without `..`. */
-static gboolean
-find_file(const HfLaying *laying, const char *file, const char *where, char **ret_path,
-          GError **error)
-{
-  const char *recipe = laying->recipe->file;
-  g_autofree char *folder = recipe == NULL ? g_strdup(".") : g_path_get_dirname(recipe);
-  g_autofree char *path = g_build_filename(folder, file, NULL);
-  g_autofree char *real_folder = realpath(folder, NULL), *real = realpath(path, NULL);
-  if (real_folder == NULL || real == NULL) {
-    hf_error_set(error, HF_ERROR_NOT_FOUND, where,
-                 "put the font beside the recipe or below it, and say its path from there",
-                 "there is no font file \"%s\"", file);
-    return FALSE;
-  }
-  gsize length = strlen(real_folder);
-  if (strncmp(real, real_folder, length) != 0 || (real[length] != '/' && length > 1)) {
-    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "put a copy of the font beside the recipe",
-                 "\"%s\" is a link that leads out of the recipe's own folder", file);
-    return FALSE;
-  }
-  *ret_path = g_steal_pointer(&path);
-  return TRUE;
-}
-
 HfWording *
 hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish *font,
                gboolean spaced, GError **error)
@@ -359,7 +334,7 @@ hf_wording_new(HfLaying *laying, guint entry, GPtrArray *lines, const HfFontWish
   g_autofree char *at_font =
       font->mark.line > 0 ? hf_recipe_where(laying->recipe, font->mark) : g_strdup(where);
   g_autofree char *file = NULL;
-  if (font->file != NULL && !find_file(laying, font->file, at_font, &file, error))
+  if (font->file != NULL && !hf_lay_find_file(laying, font->file, "font", at_font, &file, error))
     return NULL;
   HfFaceWanted wanted = {font->family, font->style, file, font->axes};
   const HfFace *face = hf_fonts_open(laying->fonts, &wanted, at_font, error);

@@ -55,6 +55,7 @@ typedef enum {
   HF_ENTRY_SEPARATOR,
   HF_ENTRY_ORNAMENT,
   HF_ENTRY_BORDER,
+  HF_ENTRY_DRAWING,
   HF_ENTRY_HOLE,
   HF_ENTRY_HOLES,
   HF_ENTRY_SLOT,
@@ -260,6 +261,15 @@ typedef struct {
   double bite;    /* stand on: depth; NAN: what the joint width needs */
 } HfOrnamentEntry;
 
+typedef struct {              /* somebody's file, or the pieces of it that have a name */
+  char *file;                 /* in the recipe's own folder */
+  char *piece;                /* (nullable) a piece, or a group of them; NULL: all */
+  double width, height;       /* mm, of its metal; the other follows; NAN both: as its file says */
+  double box_width, box_high; /* or as large as fits, mm */
+  int white;                  /* HfDrawingWhite */
+  gboolean mirror;
+} HfDrawingEntry;
+
 typedef enum {
   HF_BORDER_PLAIN,
   HF_BORDER_DOUBLE,
@@ -441,6 +451,7 @@ typedef struct {
     HfSeparatorEntry separator;
     HfOrnamentEntry ornament;
     HfBorderEntry border;
+    HfDrawingEntry drawing;
     HfHoleEntry hole;
     HfHolesEntry holes;
     HfSlotEntry slot;

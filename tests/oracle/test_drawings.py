@@ -115,3 +115,87 @@ def test_shapes_are_those_of_the_pictures():
     print("\n".join(f"{name}: {why}" for name, why in wrong.items()))
     assert right.total() >= LEAST_SHARE * all_of_them.total(), wrong
     assert set(wrong) == set(EXPLAINED), "explain each failure, and none that is none"
+
+
+# ---- in a recipe ---------------------------------------------------------------------------------
+
+HEAD = "holdfast: 1\nmetal: {kind: mild steel, thickness: 3 mm}\nprocess: {kerf: 1.5 mm}\nentries:\n"
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100">'
+BOAT = SVG + """<g id="boat"><rect id="hull" width="200" height="40"/><circle id="port" cx="100" cy="20" r="10" fill="#fff"/></g>
+<rect id="mast" x="90" y="40" width="20" height="60"/></svg>"""
+
+
+@pytest.fixture
+def drawn_in(make, tmp_path):
+    def it(said, drawing=BOAT, more=""):
+        (tmp_path / "boat.svg").write_text(drawing)
+        return make(f"{HEAD}{more}  - drawing: {{name: boat, file: boat.svg, {said}}}\n")
+
+    return it
+
+
+
+@pytest.mark.parametrize("said, area", [
+    ("width: 400 mm, white is: opening", 4 * (8000 + 1200 - np.pi * 100)),
+    ("width: 400 mm, white is: metal", 4 * 9200),
+    ("height: 50 mm, white is: nothing", 9200 / 4),
+    ("box: [100 mm, 100 mm], white is: metal", 9200 / 4),
+    ("white is: metal", 9200),
+    ("piece: mast, width: 20 mm", 1200),
+    ("piece: boat, width: 200 mm, white is: opening", 8000 - np.pi * 100),
+])
+def test_a_drawing_is_as_large_as_said(drawn_in, said, area):
+    """Areas of rectangles and a circle; the sheet weighs 7850 kg/m3 (docs/limits.md), 3 mm thick."""
+    made = drawn_in(said)
+    assert made.report["figures"]["mass"] == pytest.approx(area * 3 * 7850e-9, rel=1e-3), made.out + made.err
+
+
+def test_white_is_asked_for_where_the_metal_hangs_on_it(drawn_in):
+    made = drawn_in("width: 200 mm")
+    assert made.code == 2 and 'say "white is: opening"' in made.err
+    assert drawn_in("width: 200 mm, piece: mast").code == 0
+    page = BOAT.replace('<g id="boat">', '<rect width="200" height="100" fill="white"/><g>')
+    assert drawn_in("width: 200 mm", page).code == 2
+
+
+def test_findings_name_the_piece(drawn_in):
+    """Two rectangles apart: the second one stands alone."""
+    apart = SVG + '<rect width="200" height="40"/><rect y="60" width="30" height="30"><title>the buoy</title></rect></svg>'
+    made = drawn_in("width: 200 mm", apart)
+    assert made.code == 1 and 'rectangle "the buoy" of drawing "boat"' in made.out
+
+
+def test_cut_through_a_plate(drawn_in):
+    plate = "  - plate: {name: board, shape: rectangle, width: 300 mm, height: 200 mm}\n"
+    made = drawn_in("width: 200 mm, white is: metal, as: opening, on: board", more=plate)
+    assert made.report["figures"]["mass"] == pytest.approx((60000 - 9200) * 3 * 7850e-9, rel=1e-3)
+
+
+@pytest.mark.parametrize("said, why", [
+    ("piece: sail, width: 200 mm", 'no piece called "sail"'),
+    ("width: 200 mm, height: 100 mm", "width"),
+    ("width: 200 mm, white is: red", "opening"),
+])
+def test_mistakes_are_told(drawn_in, said, why):
+    made = drawn_in(said)
+    assert made.code == 2 and why in made.err
+
+
+def test_files_lie_beside_the_recipe(make, tmp_path):
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (elsewhere / "boat.svg").write_text(BOAT)
+    home = tmp_path / "home"
+    home.mkdir()
+    (home / "link.svg").symlink_to(elsewhere / "boat.svg")
+    for file, why in (("../elsewhere/boat.svg", ".."), (str(elsewhere / "boat.svg"), "folder"), ("link.svg", "leads out"),
+                      ("none.svg", "no drawing file")):
+        made = make(f"{HEAD}  - drawing: {{file: {file}, width: 200 mm, white is: metal}}\n", name="home/sign")
+        assert made.code == 2 and why in made.err, made.err
+
+
+def test_what_was_left_out_is_in_the_notes(drawn_in):
+    made = drawn_in("white is: metal", BOAT.replace("</svg>", "\n<image/>\n<text>QUAY</text></svg>"))
+    notes = "\n".join(made.report["notes"])
+    assert "SHA-256" in notes and 'boat.svg":3: a picture of dots was left out' in notes and "live text" in notes
+    assert "200 mm wide and 100 mm high: as its file says" in notes

@@ -155,6 +155,11 @@ static const char *const signs[] = {
 
     "  - plate: {shape: ticket, width: 500 mm, height: 300 mm, depth: 30 mm}\n",
 
+    "  - drawing: {file: heron.svg, height: 600 mm, white is: opening}\n"
+    "  - drawing: {file: heron.svg, width: 300 mm, white is: metal, shift: [500 mm, 0 mm]}\n"
+    "  - drawing: {file: heron.svg, box: [300 mm, 200 mm], white is: nothing, shift: [900 mm, 8 "
+    "mm]}\n",
+
     "  - bar: {name: rail, length: 900 mm, height: 60 mm}\n"
     "  - ornament: {form: anchor, height: 300 mm, stand on: rail, bite: 12 mm, at: [-120 mm, 0 "
     "mm]}\n"
@@ -171,7 +176,7 @@ run(const char *text, gsize length)
   g_autoptr(GError) error = NULL;
   g_autofree char *shop = g_test_build_filename(G_TEST_BUILT, "scale-shop.yaml", NULL);
   HfRunOptions options = {.shop_file = shop};
-  HfSign *made = hf_run_text(text, length, "quay.yaml", &options, &error);
+  HfSign *made = hf_run_text(text, length, HF_SOURCE_ROOT "/examples/quay.yaml", &options, &error);
   if (made == NULL)
     g_error("%s\n%s", error->message, text);
   return made;

@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * kind-drawing.c - a drawing that somebody made elsewhere.
+ */
+#include "drawing/drawing.h"
+#include "recipe/kind-private.h"
+
+static const HfChoice whites[] = {
+    {"opening", HF_DRAWING_WHITE_OPENING, NULL, "cuts away what of the drawing lies under it"},
+    {"metal", HF_DRAWING_WHITE_METAL, NULL, "is metal as any other paint"},
+    {"nothing", HF_DRAWING_WHITE_NOTHING, NULL, "is left out"},
+    {NULL, 0}};
+
+static const HfField fields[] = {
+    {"file", HF_FIELD_PATH, HF_REQUIRED, HF_AT(drawing.file),
+     "an SVG file in the recipe's own folder or below it; what is painted is metal", "heron.svg",
+     .roles = HF_ROLE_NONE},
+    {"piece", HF_FIELD_TEXT, 0, HF_AT(drawing.piece),
+     "only the piece, or the group of pieces, of this name: its title or id in the file", "tail",
+     .roles = HF_ROLE_NONE, .words = {.before = "only"}},
+    {"height", HF_FIELD_LENGTH, 0, HF_AT(drawing.height),
+     "of its metal, from its foot to its top; the width follows. Without a size it is as large as "
+     "its file says",
+     "300 mm", .roles = HF_ROLE_PICTURE, .grip = {HF_GRIP_TOP, "height"},
+     .strip = {4, {"make ", " ", " higher"}},
+     .words = {.before = "", .after = "high", .heard = "high|height|of"}},
+    {"width", HF_FIELD_LENGTH, 0, HF_AT(drawing.width), "or from side to side; the height follows",
+     "400 mm", .roles = HF_ROLE_PICTURE, .grip = {HF_GRIP_RIGHT, "width"},
+     .strip = {6, {"make ", " ", " wider"}},
+     .words = {.before = "", .after = "wide", .heard = "wide|width|across"}},
+    {"box", HF_FIELD_POINT, 0, HF_AT(drawing.box_width),
+     "or as large as fits a box of this [width, height]", "[400 mm, 300 mm]",
+     .roles = HF_ROLE_PICTURE, .words = {.before = "in a box of", .pair = HF_PAIR_SIZE}},
+    {"white is", HF_FIELD_CHOICE, 0, HF_AT(drawing.white),
+     "what its white paint means. It must be said where the metal hangs on it", "opening",
+     .choices = whites, .roles = HF_ROLE_NONE, .words = {.before = "white is"}},
+    {"mirror", HF_FIELD_YES, 0, HF_AT(drawing.mirror), "left and right change places", "yes", "no",
+     .roles = HF_ROLE_NONE, .words = {.yes = "mirrored", .no = "as it is"}},
+    {NULL},
+};
+
+static const HfClash clashes[] = {{"height", "width"}, {"height", "box"}, {"width", "box"}, {NULL}};
+
+const HfKind hf_kind_drawing = {
+    HF_ENTRY_TABLE("drawing", "A drawing from a file, of metal or cut through.", fields,
+                   "{file: heron.svg, width: 400 mm, on: board, as: opening}", clashes, NULL),
+    .kind = HF_ENTRY_DRAWING,
+    .called = "a drawing",
+    .heard = "drawings?",
+    .first = "file",
+    .sentence = "[{?as=opening}{as}: ]a drawing, {file}[, {name}][, {height} high|, {width} wide]"
+                "[, {mirror}]{place}",
+};
