@@ -9,6 +9,14 @@
 #include "drawing/settle-private.h"
 #include <string.h>
 
+#define SAME_AREA 1e-6 /* of it: readings of white that differ by less are one */
+
+static void
+metal_clear(gpointer data)
+{
+  hf_outline_free(((HfDrawingMetal *)data)->outline);
+}
+
 static gboolean
 is_called(const HfDrawingPiece *piece, const char *name)
 {
@@ -74,10 +82,11 @@ without_white(const HfDrawing *drawing, const char *name, guint i)
   return hf_settle_curves(left, (const HfOutline *const *)outlines->pdata, outlines->len);
 }
 
-GArray *
-hf_drawing_metal(const HfDrawing *drawing, HfDrawingWhite white, const char *name)
+static GArray *
+compose(const HfDrawing *drawing, HfDrawingWhite white, const char *name)
 {
   GArray *metal = g_array_new(FALSE, FALSE, sizeof(HfDrawingMetal));
+  g_array_set_clear_func(metal, metal_clear);
   for (guint i = 0; i < drawing->pieces->len; i++) {
     const HfDrawingPiece *piece = hf_drawing_piece(drawing, i);
     if (!is_called(piece, name) || (piece->white && white != HF_DRAWING_WHITE_METAL))
@@ -93,14 +102,92 @@ hf_drawing_metal(const HfDrawing *drawing, HfDrawingWhite white, const char *nam
   return metal;
 }
 
-void
-hf_drawing_metal_free(GArray *metal)
+/* ---- worked out once ------------------------------------------------------------------------- */
+
+/* Of one name. */
+typedef struct {
+  GArray *metal[HF_N_DRAWING_WHITES]; /* (nullable) */
+  double area[HF_N_DRAWING_WHITES];
+  gboolean weighed;
+  HfDrawingWhite white;
+} Cut;
+
+static GMutex lock; /* of what all drawings keep: who waits would work out the same */
+
+static void
+cut_free(gpointer data)
 {
-  for (guint i = 0; metal != NULL && i < metal->len; i++)
-    hf_outline_free(g_array_index(metal, HfDrawingMetal, i).outline);
-  if (metal != NULL)
-    g_array_unref(metal);
+  Cut *cut = (Cut *)data;
+  for (int i = 0; i < HF_N_DRAWING_WHITES; i++)
+    if (cut->metal[i] != NULL)
+      g_array_unref(cut->metal[i]);
+  g_free(cut);
 }
+
+static Cut *
+cut_of(HfDrawing *drawing, const char *name)
+{
+  if (drawing->cut == NULL)
+    drawing->cut = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, cut_free);
+  /* no name begins with a line feed */
+  const char *key = name != NULL ? name : "\n";
+  Cut *cut = (Cut *)g_hash_table_lookup(drawing->cut, key);
+  if (cut == NULL) {
+    cut = g_new0(Cut, 1);
+    g_hash_table_insert(drawing->cut, g_strdup(key), cut);
+  }
+  return cut;
+}
+
+static const GArray *
+metal_of(HfDrawing *drawing, Cut *cut, HfDrawingWhite white, const char *name)
+{
+  if (cut->metal[white] == NULL)
+    cut->metal[white] = compose(drawing, white, name);
+  return cut->metal[white];
+}
+
+const GArray *
+hf_drawing_metal(HfDrawing *drawing, HfDrawingWhite white, const char *name)
+{
+  g_mutex_lock(&lock);
+  const GArray *metal = metal_of(drawing, cut_of(drawing, name), white, name);
+  g_mutex_unlock(&lock);
+  return metal;
+}
+
+/* Does the metal hang on what white means? */
+static void
+weigh(HfDrawing *drawing, Cut *cut, const char *name)
+{
+  double most = 0, least = INFINITY;
+  for (int i = HF_DRAWING_WHITE_OPENING; i < HF_N_DRAWING_WHITES; i++) {
+    cut->area[i] = hf_drawing_metal_area(metal_of(drawing, cut, (HfDrawingWhite)i, name));
+    most = fmax(most, cut->area[i]);
+    least = fmin(least, cut->area[i]);
+  }
+  if (most - least > SAME_AREA * most)
+    cut->white = HF_DRAWING_WHITE_UNSAID;
+}
+
+HfDrawingWhite
+hf_drawing_white(HfDrawing *drawing, const char *name, double area[HF_N_DRAWING_WHITES])
+{
+  g_mutex_lock(&lock);
+  Cut *cut = cut_of(drawing, name);
+  if (!cut->weighed) {
+    cut->weighed = TRUE;
+    cut->white = HF_DRAWING_WHITE_METAL;
+    if (hf_drawing_has_white(drawing, name))
+      weigh(drawing, cut, name);
+  }
+  memcpy(area, cut->area, sizeof cut->area);
+  HfDrawingWhite white = cut->white;
+  g_mutex_unlock(&lock);
+  return white;
+}
+
+/* ---- measured -------------------------------------------------------------------------------- */
 
 double
 hf_drawing_metal_area(const GArray *metal)

@@ -9,9 +9,12 @@
 
 /* One format: the rows are in drawing.c. */
 typedef struct {
-  const char *name; /* "SVG" */
+  const char *name;             /* "SVG" */
+  const char *const endings[4]; /* of its files: ".svg" */
+  gboolean own_unit;            /* it measures in units that it may leave unsaid */
   gboolean (*is_it)(const char *bytes, gsize length);
-  HfDrawing *(*read)(const char *where, const char *bytes, gsize length, GError **error);
+  HfDrawing *(*read)(const char *where, const char *bytes, gsize length, const HfDrawingWish *wish,
+                     GError **error);
 } HfDrawingReader;
 
 extern const HfDrawingReader hf_reader_svg, hf_reader_dxf;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * drawing.c - which reader a file is for, and what all readers fill.
  */
+#include "base/text.h"
 #include "drawing/drawing-private.h"
 #include <string.h>
 
@@ -8,16 +9,73 @@ static const HfDrawingReader *const readers[] = {&hf_reader_svg, &hf_reader_dxf}
 
 #define WHITE 0xfa /* of each of red, green and blue, at least: nobody sees a grey in it */
 
+/* (nullable) */
+static const HfDrawingReader *
+reader_of(const void *bytes, gsize length)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(readers); i++)
+    if (readers[i]->is_it((const char *)bytes, length))
+      return readers[i];
+  return NULL;
+}
+
+const char *
+hf_drawing_format(const void *bytes, gsize length)
+{
+  const HfDrawingReader *reader = reader_of(bytes, length);
+  return reader != NULL ? reader->name : NULL;
+}
+
+const char *
+hf_drawing_formats(void)
+{
+  static char *list;
+  if (g_once_init_enter(&list)) {
+    const char *names[G_N_ELEMENTS(readers) + 1] = {NULL};
+    for (guint i = 0; i < G_N_ELEMENTS(readers); i++)
+      names[i] = readers[i]->name;
+    g_once_init_leave(&list, hf_text_list(names, "or"));
+  }
+  return list;
+}
+
+gboolean
+hf_drawing_is_called(const char *file)
+{
+  gsize length = strlen(file);
+  for (guint i = 0; i < G_N_ELEMENTS(readers); i++)
+    for (const char *const *ending = readers[i]->endings; *ending != NULL; ending++)
+      if (length > strlen(*ending) &&
+          g_ascii_strcasecmp(file + length - strlen(*ending), *ending) == 0)
+        return TRUE;
+  return FALSE;
+}
+
+HfDrawing *
+hf_drawing_read_as(const char *where, const void *bytes, gsize length, const HfDrawingWish *wish,
+                   GError **error)
+{
+  const HfDrawingReader *reader = reader_of(bytes, length);
+  if (reader == NULL) {
+    g_autofree char *fix = g_strdup_printf("save it as %s", hf_drawing_formats());
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix,
+                 "it is no drawing of a kind that is read here");
+    return NULL;
+  }
+  if (wish->unit_mm > 0 && !reader->own_unit) {
+    hf_error_set(
+        error, HF_ERROR_BAD_VALUE, where, "take \"unit\" out, and say how wide it shall be",
+        "%s has its lengths in units of the standard: there is none to choose", reader->name);
+    return NULL;
+  }
+  return reader->read(where, (const char *)bytes, length, wish, error);
+}
+
 HfDrawing *
 hf_drawing_read(const char *where, const void *bytes, gsize length, GError **error)
 {
-  const char *text = (const char *)bytes;
-  for (guint i = 0; i < G_N_ELEMENTS(readers); i++)
-    if (readers[i]->is_it(text, length))
-      return readers[i]->read(where, text, length, error);
-  hf_error_set(error, HF_ERROR_BAD_VALUE, where, "save it as SVG or DXF",
-               "it is no drawing of a kind that is read here");
-  return NULL;
+  static const HfDrawingWish none = {0};
+  return hf_drawing_read_as(where, bytes, length, &none, error);
 }
 
 static void
@@ -49,14 +107,23 @@ hf_drawing_new(void)
   return drawing;
 }
 
+HfDrawing *
+hf_drawing_ref(HfDrawing *drawing)
+{
+  g_atomic_int_inc(&drawing->others);
+  return drawing;
+}
+
 void
 hf_drawing_free(HfDrawing *drawing)
 {
-  if (drawing == NULL)
+  if (drawing == NULL || g_atomic_int_add(&drawing->others, -1) > 0)
     return;
+  g_clear_pointer(&drawing->cut, g_hash_table_unref);
   g_ptr_array_unref(drawing->pieces);
   g_ptr_array_unref(drawing->notes);
   g_free(drawing->size_rule);
+  g_free(drawing->digest);
   g_free(drawing);
 }
 

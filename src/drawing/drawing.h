@@ -36,9 +36,19 @@ typedef struct {
   GPtrArray *pieces; /* HfDrawingPiece *, in the order in which they are painted */
   GPtrArray *notes;  /* HfDrawingNote * */
   double mm;         /* of a unit, as the file has it */
+  gboolean guessed;  /* neither the file nor the wish says of what unit it is: `mm` goes by mm */
   char *size_rule;   /* how `mm` came about: "its file gives its size: 120 mm by 80 mm" */
   HfBox page;        /* the file's page, in units; empty: it has none */
+  char *digest;      /* SHA-256 of the file; (nullable) of one that was not opened */
+  GHashTable *cut;   /* what was worked out of it: hf_drawing_metal() */
+  gint others;       /* owners beside the first; atomic */
 } HfDrawing;
+
+/* How a file is to be read, where its user has a say. All borrowed, all may be left out. */
+typedef struct {
+  double unit_mm; /* of one unit of a file that measures in units of its own, whatever it says of
+                     them; 0: as it says */
+} HfDrawingWish;
 
 /**
  * hf_drawing_read:
@@ -49,7 +59,24 @@ typedef struct {
  *   O(n log n).
  */
 HfDrawing *hf_drawing_read(const char *where, const void *bytes, gsize length, GError **error);
-/** hf_drawing_free: frees it and all that it owns; %NULL: nothing. */
+/** hf_drawing_read_as: the same by @wish. %HF_ERROR_BAD_VALUE also where it does not fit the file.
+ */
+HfDrawing *hf_drawing_read_as(const char *where, const void *bytes, gsize length,
+                              const HfDrawingWish *wish, GError **error);
+/** hf_drawing_open: the same, (transfer full) as a share of what was read of these bytes by the
+ * same wish before: some of the last are kept, for all threads. It must not be changed. */
+HfDrawing *hf_drawing_open(const char *where, const void *bytes, gsize length,
+                           const HfDrawingWish *wish, GError **error);
+/** hf_drawing_format: what a file is by its first bytes, "SVG"; %NULL: nothing that is read here.
+ */
+const char *hf_drawing_format(const void *bytes, gsize length);
+/** hf_drawing_is_called: does the name of a file, by its ending, say that it is a drawing? */
+gboolean hf_drawing_is_called(const char *file);
+/** hf_drawing_formats: (transfer none) "SVG or DXF", for sentences. */
+const char *hf_drawing_formats(void);
+/** hf_drawing_ref: one more owner, in any thread; each lets go by hf_drawing_free(). */
+HfDrawing *hf_drawing_ref(HfDrawing *drawing);
+/** hf_drawing_free: lets go; of the last owner frees it and all that it owns; %NULL: nothing. */
 void hf_drawing_free(HfDrawing *drawing);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfDrawing, hf_drawing_free)
 
@@ -66,6 +93,7 @@ typedef enum {
   HF_DRAWING_WHITE_OPENING, /* takes away what of the drawing was painted before it */
   HF_DRAWING_WHITE_METAL,   /* paint like any other */
   HF_DRAWING_WHITE_NOTHING, /* as if it were not there */
+  HF_N_DRAWING_WHITES
 } HfDrawingWhite;
 
 /* A piece of metal: its name (borrowed of the drawing) and what is left of it. */
@@ -78,10 +106,15 @@ typedef struct {
  *  is one of them white? @name %NULL: of all. */
 gboolean hf_drawing_has(const HfDrawing *drawing, const char *name);
 gboolean hf_drawing_has_white(const HfDrawing *drawing, const char *name);
-/** hf_drawing_metal: (transfer full) (element-type HfDrawingMetal) what is metal of it, or of the
- *  pieces called @name (nullable), in the order of painting; freed by hf_drawing_metal_free().
- *  @white: not UNSAID. May be empty. hf_drawing_metal_area: units2 of all of it together. */
-GArray *hf_drawing_metal(const HfDrawing *drawing, HfDrawingWhite white, const char *name);
-void hf_drawing_metal_free(GArray *metal);
+/** hf_drawing_metal: (transfer none) (element-type HfDrawingMetal) what is metal of it, or of the
+ *  pieces called @name (nullable), in the order of painting. @white: not UNSAID. May be empty. It
+ * is worked out once and lives as long as the drawing; any thread. */
+const GArray *hf_drawing_metal(HfDrawing *drawing, HfDrawingWhite white, const char *name);
+/** hf_drawing_metal_area: units2 of all of it together; a union. hf_drawing_metal_box: its box. */
 double hf_drawing_metal_area(const GArray *metal);
 HfBox hf_drawing_metal_box(const GArray *metal);
+/** hf_drawing_white: what white must be for the metal of @name (nullable): METAL where there is
+ * none or all readings come to the same within 1e-6 of the metal; else UNSAID, and @area has the
+ * units2 of each. Kept as the metal is. */
+HfDrawingWhite hf_drawing_white(HfDrawing *drawing, const char *name,
+                                double area[HF_N_DRAWING_WHITES]);

@@ -19,7 +19,8 @@ typedef struct {
   HfDxfReader *reader;
   HfDrawing *drawing;
   HfMatrix frame; /* from the file's unit */
-  double unit_mm; /* of one unit of the file; where it says none: 1 */
+  double unit_mm; /* of one unit of the file; where nobody says: 1 */
+  double wished;  /* what its user says that it is; 0: nothing */
   GHashTable *counts;
   GError *error;
 } Reading;
@@ -60,17 +61,21 @@ say_size(Reading *reading, HfBox box)
   double width = hf_box_width(box), height = hf_box_height(box), mm = reading->unit_mm;
   g_autofree char *as_mm = hf_text_size(width * mm, height * mm);
   g_autofree char *as_inches = hf_text_size(width * 25.4, height * 25.4);
+  if (reading->wished > 0) {
+    reading->drawing->size_rule = g_strdup_printf("by the unit that was said: %s", as_mm);
+    if (hf_dxf_unit_mm(unit) > 0 && hf_dxf_unit_mm(unit) != reading->wished)
+      hf_drawing_note(reading->drawing, 0, "the file says %s, and was read by another unit",
+                      hf_dxf_unit_word(unit));
+    return;
+  }
   if (hf_dxf_unit_mm(unit) > 0) {
     reading->drawing->size_rule =
         g_strdup_printf("its file says %s: %s", hf_dxf_unit_word(unit), as_mm);
     return;
   }
+  reading->drawing->guessed = TRUE;
   reading->drawing->size_rule = g_strdup_printf(
       "its file does not say its unit: %s if millimetres, %s if inches", as_mm, as_inches);
-  hf_drawing_note(reading->drawing, 0,
-                  "the file does not say its unit: it is %s if that is millimetres, %s if inches; "
-                  "say how large it shall be",
-                  as_mm, as_inches);
 }
 
 static gboolean
@@ -91,6 +96,8 @@ bring_to_frame(Reading *reading)
     return refuse(reading, "draw an outline, or set the words in a recipe",
                   "nothing is drawn in it that can be cut");
   double k = HF_DRAWING_LONG / longer, mm = hf_dxf_unit_mm(reading->reader->document->unit);
+  if (reading->wished > 0)
+    mm = reading->wished;
   reading->unit_mm = mm > 0 ? mm : 1;
   reading->frame = (HfMatrix){k, 0, 0, k, -k * box.min.x, -k * box.min.y};
   reading->drawing->mm = reading->unit_mm / k;
@@ -348,18 +355,20 @@ read_pieces(Reading *reading)
 }
 
 static HfDrawing *
-read_dxf(const char *where, const char *bytes, gsize length, GError **error)
+read_dxf(const char *where, const char *bytes, gsize length, const HfDrawingWish *wish,
+         GError **error)
 {
   g_autoptr(HfDxfReader) reader = hf_dxf_read(where, bytes, length, error);
   if (reader == NULL)
     return NULL;
   g_autoptr(HfDrawing) drawing = hf_drawing_new();
   g_autoptr(GHashTable) counts = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-  Reading reading = {.reader = reader, .drawing = drawing, .counts = counts};
+  Reading reading = {
+      .reader = reader, .drawing = drawing, .wished = wish->unit_mm, .counts = counts};
   if (read_pieces(&reading))
     return g_steal_pointer(&drawing);
   g_propagate_error(error, reading.error);
   return NULL;
 }
 
-const HfDrawingReader hf_reader_dxf = {"DXF", hf_dxf_looks_like, read_dxf};
+const HfDrawingReader hf_reader_dxf = {"DXF", {".dxf", NULL}, TRUE, hf_dxf_looks_like, read_dxf};

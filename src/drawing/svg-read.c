@@ -221,7 +221,8 @@ read_tree(HfSvg *svg)
 }
 
 static HfDrawing *
-read_svg(const char *where, const char *bytes, gsize length, GError **error)
+read_svg(const char *where, const char *bytes, gsize length,
+         const HfDrawingWish *wish G_GNUC_UNUSED, GError **error)
 {
   g_autoptr(HfXml) xml = hf_xml_read(where, bytes, length, error);
   if (xml == NULL)
@@ -236,4 +237,4 @@ read_svg(const char *where, const char *bytes, gsize length, GError **error)
   return g_steal_pointer(&drawing);
 }
 
-const HfDrawingReader hf_reader_svg = {"SVG", is_svg, read_svg};
+const HfDrawingReader hf_reader_svg = {"SVG", {".svg", NULL}, FALSE, is_svg, read_svg};

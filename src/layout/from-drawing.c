@@ -9,7 +9,6 @@
 #include <string.h>
 
 #define MOST_BYTES (32u << 20)
-#define SAME_AREA  1e-6 /* of it: readings of white that differ by less are one */
 
 static const HfDrawingEntry *
 drawing_of(const HfLaying *laying, guint entry)
@@ -17,49 +16,66 @@ drawing_of(const HfLaying *laying, guint entry)
   return &hf_lay_entry(laying, entry)->drawing;
 }
 
-/* Notes are told once, however often a solver lays everything anew. */
-static void
-note(HfLaying *laying, char *text)
+/* (nullable) */
+static HfUsedDrawing *
+used_of(const HfLaying *laying, const char *file)
 {
-  for (guint i = 0; i < laying->layout->notes->len; i++)
-    if (strcmp((const char *)laying->layout->notes->pdata[i], text) == 0) {
-      g_free(text);
-      return;
-    }
-  g_ptr_array_add(laying->layout->notes, text);
+  for (guint i = 0; i < laying->layout->drawings->len; i++)
+    if (strcmp(hf_layout_drawing(laying->layout, i)->file, file) == 0)
+      return (HfUsedDrawing *)laying->layout->drawings->pdata[i];
+  return NULL;
 }
 
+/* Notes are told once, however often a solver lays everything anew. Takes @text. */
 static void
-note_all(HfLaying *laying, const char *file, const HfDrawing *drawing, GBytes *bytes)
+note(HfLaying *laying, const char *file, char *text)
 {
-  gsize length;
-  const void *data = g_bytes_get_data(bytes, &length);
-  g_autofree char *digest = hf_file_digest(data, length);
-  note(laying, g_strdup_printf("drawing \"%s\": SHA-256 %s", file, digest));
+  GPtrArray *own = used_of(laying, file)->notes;
+  if (g_ptr_array_find_with_equal_func(own, text, g_str_equal, NULL)) {
+    g_free(text);
+    return;
+  }
+  g_ptr_array_add(own, text);
+  g_ptr_array_add(laying->layout->notes, g_strdup_printf("drawing \"%s\"%s", file, text));
+}
+
+/* For the report: each file once. */
+static void
+remember(HfLaying *laying, const char *file, const HfDrawing *drawing)
+{
+  if (used_of(laying, file) == NULL) {
+    HfUsedDrawing *used = g_new(HfUsedDrawing, 1);
+    *used = (HfUsedDrawing){g_strdup(file), g_strdup(drawing->digest), g_strdup(drawing->size_rule),
+                            g_ptr_array_new_with_free_func(g_free)};
+    g_ptr_array_add(laying->layout->drawings, used);
+  }
   for (guint i = 0; i < drawing->notes->len; i++) {
     const HfDrawingNote *own = (const HfDrawingNote *)drawing->notes->pdata[i];
     g_autofree char *times =
         own->times > 1 ? g_strdup_printf(", and %u more", own->times - 1) : g_strdup("");
     g_autofree char *line = own->line > 0 ? g_strdup_printf(":%u", own->line) : g_strdup("");
-    note(laying, g_strdup_printf("drawing \"%s\"%s: %s%s", file, line, own->text, times));
+    note(laying, file, g_strdup_printf("%s: %s%s", line, own->text, times));
   }
 }
 
+/* Kept from the last time: hf_drawing_open(). */
 static HfDrawing *
 read_file(HfLaying *laying, guint entry, GError **error)
 {
-  const char *file = drawing_of(laying, entry)->file;
+  const HfDrawingEntry *own = drawing_of(laying, entry);
   g_autofree char *where = hf_lay_where(laying, entry), *path = NULL;
-  if (!hf_lay_find_file(laying, file, "drawing", where, &path, error))
+  if (!hf_lay_find_file(laying, own->file, "drawing", where, &path, error))
     return NULL;
   g_autoptr(GBytes) bytes = hf_file_read(path, MOST_BYTES, error);
   if (bytes == NULL)
     return NULL;
   gsize length;
   const void *data = g_bytes_get_data(bytes, &length);
-  HfDrawing *drawing = hf_drawing_read(file, data != NULL ? data : "", length, error);
-  if (drawing != NULL)
-    note_all(laying, file, drawing, bytes);
+  HfDrawingWish wish = {.unit_mm = hf_drawing_unit_mm(own->unit)};
+  HfDrawing *drawing = hf_drawing_open(own->file, data != NULL ? data : "", length, &wish, error);
+  if (drawing == NULL)
+    return NULL;
+  remember(laying, own->file, drawing);
   return drawing;
 }
 
@@ -82,51 +98,37 @@ refuse_piece(const HfLaying *laying, guint entry, const HfDrawing *drawing, GErr
                        "the drawing has no piece called \"%s\"", drawing_of(laying, entry)->piece);
 }
 
-/* Sizes are in mm of the entry as it will be; the areas, which only tell readings apart, as the
- * file has it. */
+/* The areas, which only tell readings apart, are of the size that the file has. */
 static gboolean
-refuse_white(const HfLaying *laying, guint entry, const HfDrawing *drawing, const double area[3],
+refuse_white(const HfLaying *laying, guint entry, const HfDrawing *drawing, const double *area,
              GError **error)
 {
   double k = drawing->mm * drawing->mm;
-  g_autofree char *opening = hf_text_number(area[0] * k, 1),
-                  *metal = hf_text_number(area[1] * k, 1),
-                  *nothing = hf_text_number(area[2] * k, 1);
-  g_autofree char *fix = g_strdup_printf(
-      "say \"white is: opening\" (of its own size %s mm2 of metal), \"metal\" (%s mm2) or "
-      "\"nothing\" (%s mm2)",
-      opening, metal, nothing);
+  g_autofree char *opening = hf_text_area(area[HF_DRAWING_WHITE_OPENING] * k),
+                  *metal = hf_text_area(area[HF_DRAWING_WHITE_METAL] * k),
+                  *nothing = hf_text_area(area[HF_DRAWING_WHITE_NOTHING] * k);
+  g_autofree char *fix =
+      g_strdup_printf("say \"white is: opening\" (at the file's own size %s of metal), \"white is: "
+                      "metal\" (%s) or \"white is: nothing\" (%s)",
+                      opening, metal, nothing);
   return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
                        "the drawing has white paint, and its metal hangs on what that means");
 }
 
 /* The reading of white that the recipe says, or any where all come to the same. */
 static gboolean
-choose_white(const HfLaying *laying, guint entry, const HfDrawing *drawing, HfDrawingWhite *ret,
+choose_white(const HfLaying *laying, guint entry, HfDrawing *drawing, HfDrawingWhite *ret,
              GError **error)
 {
   const HfDrawingEntry *own = drawing_of(laying, entry);
-  *ret = (HfDrawingWhite)own->white;
-  if (own->white != HF_DRAWING_WHITE_UNSAID)
-    return TRUE;
-  *ret = HF_DRAWING_WHITE_METAL;
-  if (!hf_drawing_has_white(drawing, own->piece))
-    return TRUE;
-  double area[3];
-  for (int i = 0; i < 3; i++) {
-    GArray *metal =
-        hf_drawing_metal(drawing, (HfDrawingWhite)(HF_DRAWING_WHITE_OPENING + i), own->piece);
-    area[i] = hf_drawing_metal_area(metal);
-    hf_drawing_metal_free(metal);
-  }
-  double most = fmax(area[0], fmax(area[1], area[2]));
-  if (most - fmin(area[0], fmin(area[1], area[2])) > SAME_AREA * most)
-    return refuse_white(laying, entry, drawing, area, error);
-  return TRUE;
+  double area[HF_N_DRAWING_WHITES];
+  *ret = own->white != HF_DRAWING_WHITE_UNSAID ? (HfDrawingWhite)own->white
+                                               : hf_drawing_white(drawing, own->piece, area);
+  return *ret != HF_DRAWING_WHITE_UNSAID || refuse_white(laying, entry, drawing, area, error);
 }
 
-static GArray *
-choose_metal(HfLaying *laying, guint entry, const HfDrawing *drawing, GError **error)
+static const GArray *
+choose_metal(HfLaying *laying, guint entry, HfDrawing *drawing, GError **error)
 {
   const char *piece = drawing_of(laying, entry)->piece;
   HfDrawingWhite white;
@@ -136,10 +138,9 @@ choose_metal(HfLaying *laying, guint entry, const HfDrawing *drawing, GError **e
   }
   if (!choose_white(laying, entry, drawing, &white, error))
     return NULL;
-  GArray *metal = hf_drawing_metal(drawing, white, piece);
+  const GArray *metal = hf_drawing_metal(drawing, white, piece);
   if (metal->len > 0)
     return metal;
-  hf_drawing_metal_free(metal);
   hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "say \"white is: metal\"",
                 "all of the drawing is white, so that nothing of it is metal");
   return NULL;
@@ -160,16 +161,29 @@ scale_of(const HfDrawingEntry *own, const HfDrawing *drawing, HfBox box)
   return drawing->mm;
 }
 
-static void
-note_size(HfLaying *laying, guint entry, const HfDrawing *drawing, HfBox box)
+static gboolean
+has_size(const HfDrawingEntry *own)
+{
+  return !isnan(own->width) || !isnan(own->height) || !isnan(own->box_width);
+}
+
+/* A size that nobody said is told, to be agreed. */
+static gboolean
+settle_size(HfLaying *laying, guint entry, const HfDrawing *drawing, HfBox box, GError **error)
 {
   const HfDrawingEntry *own = drawing_of(laying, entry);
-  if (!isnan(own->width) || !isnan(own->height) || !isnan(own->box_width))
-    return;
+  if (has_size(own))
+    return TRUE;
+  if (drawing->guessed)
+    return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE,
+                         "say \"unit: mm\" or \"unit: in\", or how wide it shall be: \"width: 400 "
+                         "mm\"",
+                         "how large is the drawing \"%s\"? %s", own->file, drawing->size_rule);
   g_autofree char *wide = hf_text_mm(hf_box_width(box) * drawing->mm);
   g_autofree char *high = hf_text_mm(hf_box_height(box) * drawing->mm);
-  note(laying, g_strdup_printf("drawing \"%s\" is %s wide and %s high: %s", own->file, wide, high,
-                               drawing->size_rule));
+  note(laying, own->file,
+       g_strdup_printf(" is %s wide and %s high: %s", wide, high, drawing->size_rule));
+  return TRUE;
 }
 
 static void
@@ -197,8 +211,8 @@ place(HfLaying *laying, guint entry, const HfDrawing *drawing, const GArray *met
   HfMatrix size = hf_matrix_then(hf_matrix_move(-middle.x, -middle.y),
                                  hf_matrix_scale(own->mirror ? -k : k, k));
   HfPoint half = {hf_box_width(box) * k / 2, hf_box_height(box) * k / 2};
-  note_size(laying, entry, drawing, box);
-  if (!hf_lay_frames_looking(laying, entry, (HfBox){{-half.x, -half.y}, half}, HF_LOOK_READING, 0,
+  if (!settle_size(laying, entry, drawing, box, error) ||
+      !hf_lay_frames_looking(laying, entry, (HfBox){{-half.x, -half.y}, half}, HF_LOOK_READING, 0,
                              error))
     return FALSE;
   for (guint copy = 0; copy < laying->laid[entry].frames->len; copy++)
@@ -211,8 +225,6 @@ gboolean
 hf_lay_drawing(HfLaying *laying, guint entry, GError **error)
 {
   g_autoptr(HfDrawing) drawing = read_file(laying, entry, error);
-  GArray *metal = drawing != NULL ? choose_metal(laying, entry, drawing, error) : NULL;
-  gboolean done = metal != NULL && place(laying, entry, drawing, metal, error);
-  hf_drawing_metal_free(metal);
-  return done;
+  const GArray *metal = drawing != NULL ? choose_metal(laying, entry, drawing, error) : NULL;
+  return metal != NULL && place(laying, entry, drawing, metal, error);
 }

@@ -54,6 +54,17 @@ missed_clear(gpointer missed)
   g_free(one->fix);
 }
 
+static void
+used_free(gpointer data)
+{
+  HfUsedDrawing *used = data;
+  g_free(used->file);
+  g_free(used->digest);
+  g_free(used->size);
+  g_ptr_array_unref(used->notes);
+  g_free(used);
+}
+
 HfLayout *
 hf_lay_layout_new(void)
 {
@@ -65,6 +76,7 @@ hf_lay_layout_new(void)
   layout->missed = g_array_new(FALSE, FALSE, sizeof(HfMissed));
   g_array_set_clear_func(layout->missed, missed_clear);
   layout->faces = g_ptr_array_new();
+  layout->drawings = g_ptr_array_new_with_free_func(used_free);
   layout->notes = g_ptr_array_new_with_free_func(g_free);
   return layout;
 }
@@ -87,6 +99,7 @@ hf_layout_free(HfLayout *layout)
   g_array_unref(layout->solved);
   g_array_unref(layout->missed);
   g_ptr_array_unref(layout->faces);
+  g_ptr_array_unref(layout->drawings);
   g_ptr_array_unref(layout->notes);
   g_free(layout);
 }
@@ -176,6 +189,7 @@ hf_layout_extended(const HfLayout *layout, const HfLayoutMore *more)
                      .solved = more_solved(layout->solved, more->solved),
                      .missed = more_missed(layout->missed, more->missed),
                      .faces = g_ptr_array_ref(layout->faces),
+                     .drawings = g_ptr_array_ref(layout->drawings),
                      .notes = more_notes(layout->notes, more->notes),
                      .centre = layout->centre,
                      .load = layout->load,

@@ -53,6 +53,16 @@ is_told_in(const HfRecipe *recipe, guint entry, HfLayerAt layer)
   return hf_entry_layer(hf_recipe_at(recipe, entry)) == layer;
 }
 
+/* Every layer has the list of the whole, which is shared. */
+static void
+share_drawings(HfLayout *to, const HfLayout *from)
+{
+  if (from->drawings->len == 0 || to->drawings == from->drawings)
+    return;
+  g_ptr_array_unref(to->drawings);
+  to->drawings = g_ptr_array_ref(from->drawings);
+}
+
 static void
 take_words(HfLayout *own, const HfLayout *all, const HfRecipe *recipe, HfLayerAt layer)
 {
@@ -70,6 +80,7 @@ take_words(HfLayout *own, const HfLayout *all, const HfRecipe *recipe, HfLayerAt
     g_ptr_array_add(own->notes, g_strdup(all->notes->pdata[i]));
   for (guint i = 0; i < all->faces->len; i++)
     g_ptr_array_add(own->faces, all->faces->pdata[i]);
+  share_drawings(own, all);
 }
 
 HfLayout *
@@ -97,6 +108,7 @@ join_words(HfLayout *all, const HfLayout *one)
   for (guint i = 0; i < one->faces->len; i++)
     if (!g_ptr_array_find(all->faces, one->faces->pdata[i], NULL))
       g_ptr_array_add(all->faces, one->faces->pdata[i]);
+  share_drawings(all, one);
 }
 
 /* ---- drilled ----------------------------------------------------------------------------------

@@ -87,20 +87,29 @@ const char *hf_solved_name(HfSolvedWhat what);
 /** hf_solved_is_share: is it a share of what was designed, not a length? */
 gboolean hf_solved_is_share(HfSolvedWhat what);
 
+/* A drawing's file that was used. */
+typedef struct {
+  char *file;       /* as the recipe says it */
+  char *digest;     /* SHA-256 */
+  char *size;       /* how its own size came about */
+  GPtrArray *notes; /* char *: ` is 240 mm wide`, `:12: a picture was left out`: behind its name */
+} HfUsedDrawing;
+
 /* All of it stays as it was made: a rule's shapes come in a layout of their own, see
  * hf_layout_extended(). */
 typedef struct {
-  GPtrArray *shapes; /* HfShape *, in the order in which they add and remove */
-  GArray *hangs;     /* HfHang */
-  GArray *joints;    /* HfJoint */
-  GArray *solved;    /* HfSolved */
-  GArray *missed;    /* HfMissed */
-  GPtrArray *faces;  /* const HfFace *, each used face once */
-  GPtrArray *notes;  /* char *: things to say that are not findings */
-  HfPoint centre;    /* of the sign: the origin of the recipe's frame */
-  double load;       /* kg of other layers that this one carries, */
-  HfPoint load_at;   /* and the centre of their mass */
-  gint others;       /* owners beside the first; atomic */
+  GPtrArray *shapes;   /* HfShape *, in the order in which they add and remove */
+  GArray *hangs;       /* HfHang */
+  GArray *joints;      /* HfJoint */
+  GArray *solved;      /* HfSolved */
+  GArray *missed;      /* HfMissed */
+  GPtrArray *faces;    /* const HfFace *, each used face once */
+  GPtrArray *drawings; /* HfUsedDrawing *, each file once */
+  GPtrArray *notes;    /* char *: things to say that are not findings */
+  HfPoint centre;      /* of the sign: the origin of the recipe's frame */
+  double load;         /* kg of other layers that this one carries, */
+  HfPoint load_at;     /* and the centre of their mass */
+  gint others;         /* owners beside the first; atomic */
 } HfLayout;
 
 /**
@@ -194,4 +203,10 @@ static inline const HfShape *
 hf_layout_shape(const HfLayout *layout, guint i)
 {
   return (const HfShape *)g_ptr_array_index(layout->shapes, i);
+}
+
+static inline const HfUsedDrawing *
+hf_layout_drawing(const HfLayout *layout, guint i)
+{
+  return (const HfUsedDrawing *)g_ptr_array_index(layout->drawings, i);
 }

@@ -571,6 +571,22 @@ write_fonts(HfJson *json, const HfSign *what)
 }
 
 static void
+write_drawings(HfJson *json, const HfSign *what)
+{
+  hf_json_open(json, "drawings", '[');
+  for (guint i = 0; i < what->layout->drawings->len; i++) {
+    const HfUsedDrawing *used = hf_layout_drawing(what->layout, i);
+    hf_json_open(json, NULL, '{');
+    hf_json_text(json, "file", used->file);
+    hf_json_text(json, "sha256", used->digest);
+    hf_json_text(json, "size", used->size);
+    write_texts(json, "notes", used->notes);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
+}
+
+static void
 write_cautions(HfJson *json, const HfSign *what)
 {
   guint n;
@@ -650,6 +666,7 @@ hf_out_report(const HfSign *what, const HfReportMore *told)
   write_sizes(json, what);
   write_texts(json, "notes", what->layout->notes);
   write_fonts(json, what);
+  write_drawings(json, what);
   write_cautions(json, what);
   write_files(json, told);
   hf_json_close(json);

@@ -10,13 +10,30 @@ static const HfChoice whites[] = {
     {"nothing", HF_DRAWING_WHITE_NOTHING, NULL, "is left out"},
     {NULL, 0}};
 
+static const HfChoice units[] = {
+    {"mm", HF_DRAWING_UNIT_MM, NULL, NULL}, {"cm", HF_DRAWING_UNIT_CM, NULL, NULL},
+    {"m", HF_DRAWING_UNIT_M, NULL, NULL},   {"in", HF_DRAWING_UNIT_IN, NULL, NULL},
+    {"ft", HF_DRAWING_UNIT_FT, NULL, NULL}, {NULL, 0}};
+
+double
+hf_drawing_unit_mm(int unit)
+{
+  static const double mm[] = {
+      [HF_DRAWING_UNIT_UNSAID] = 0, [HF_DRAWING_UNIT_MM] = 1,    [HF_DRAWING_UNIT_CM] = 10,
+      [HF_DRAWING_UNIT_M] = 1000,   [HF_DRAWING_UNIT_IN] = 25.4, [HF_DRAWING_UNIT_FT] = 304.8};
+  return mm[unit];
+}
+
 static const HfField fields[] = {
     {"file", HF_FIELD_PATH, HF_REQUIRED, HF_AT(drawing.file),
-     "an SVG file in the recipe's own folder or below it; what is painted is metal", "heron.svg",
-     .roles = HF_ROLE_NONE},
+     "an SVG or DXF file in the recipe's own folder or below it. Of SVG what is painted is metal; "
+     "of "
+     "DXF what closed outlines go round, and what lies in them in turn is open, metal, open",
+     "heron.svg", .roles = HF_ROLE_NONE},
     {"piece", HF_FIELD_TEXT, 0, HF_AT(drawing.piece),
-     "only the piece, or the group of pieces, of this name: its title or id in the file", "tail",
-     .roles = HF_ROLE_NONE, .words = {.before = "only"}},
+     "only the piece, or the group of pieces, of this name: its title or id in the file; its "
+     "layer or block",
+     "tail", .roles = HF_ROLE_NONE, .words = {.before = "only"}},
     {"height", HF_FIELD_LENGTH, 0, HF_AT(drawing.height),
      "of its metal, from its foot to its top; the width follows. Without a size it is as large as "
      "its file says",
@@ -30,6 +47,10 @@ static const HfField fields[] = {
     {"box", HF_FIELD_POINT, 0, HF_AT(drawing.box_width),
      "or as large as fits a box of this [width, height]", "[400 mm, 300 mm]",
      .roles = HF_ROLE_PICTURE, .words = {.before = "in a box of", .pair = HF_PAIR_SIZE}},
+    {"unit", HF_FIELD_CHOICE, 0, HF_AT(drawing.unit),
+     "DXF: what a unit of the file is. It must be said where the file doesn't say and nothing else "
+     "says how large it shall be",
+     "mm", .choices = units, .roles = HF_ROLE_NONE, .words = {.before = "drawn in"}},
     {"white is", HF_FIELD_CHOICE, 0, HF_AT(drawing.white),
      "what its white paint means. It must be said where the metal hangs on it", "opening",
      .choices = whites, .roles = HF_ROLE_NONE, .words = {.before = "white is"}},

@@ -261,11 +261,22 @@ typedef struct {
   double bite;    /* stand on: depth; NAN: what the joint width needs */
 } HfOrnamentEntry;
 
+/* What a unit of a file is that doesn't say. */
+typedef enum {
+  HF_DRAWING_UNIT_UNSAID,
+  HF_DRAWING_UNIT_MM,
+  HF_DRAWING_UNIT_CM,
+  HF_DRAWING_UNIT_M,
+  HF_DRAWING_UNIT_IN,
+  HF_DRAWING_UNIT_FT,
+} HfDrawingUnit;
+
 typedef struct {              /* somebody's file, or the pieces of it that have a name */
   char *file;                 /* in the recipe's own folder */
   char *piece;                /* (nullable) a piece, or a group of them; NULL: all */
   double width, height;       /* mm, of its metal; the other follows; NAN both: as its file says */
   double box_width, box_high; /* or as large as fits, mm */
+  int unit;                   /* HfDrawingUnit */
   int white;                  /* HfDrawingWhite */
   gboolean mirror;
 } HfDrawingEntry;
@@ -600,6 +611,9 @@ gboolean hf_recipe_is_layered(const HfRecipe *recipe);
 HfRecipe *hf_recipe_in_layer(HfRecipe *recipe, HfLayerAt layer, HfMount mount);
 
 enum { HF_AGREED_LEAST = 16, HF_AGREED_ROOM = 65 };
+/** hf_drawing_unit_mm: mm of a HfDrawingUnit; 0: unsaid. */
+double hf_drawing_unit_mm(int unit);
+
 /** hf_agreed_digits: the hexadecimal digits of a digest as somebody copied it, with its hyphens and
  *  spaces; @most: room, with the zero. Returns: how many; 0: it is none, or has fewer than
  *  %HF_AGREED_LEAST. */

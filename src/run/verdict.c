@@ -77,6 +77,20 @@ add_notes(GString *text, const HfSign *sign)
   }
 }
 
+/* What was understood of a file is to be agreed. */
+static void
+add_drawings(GString *text, const HfSign *sign)
+{
+  for (guint i = 0; i < sign->layout->drawings->len; i++) {
+    const HfUsedDrawing *used = hf_layout_drawing(sign->layout, i);
+    g_autofree char *file = hf_seen_value(used->file);
+    for (guint k = 0; k < used->notes->len; k++) {
+      g_autofree char *note = hf_seen_message((const char *)used->notes->pdata[k], FALSE);
+      g_string_append_printf(text, "  drawing %s%s\n", file, note);
+    }
+  }
+}
+
 static void
 add_finding(GString *text, const HfFinding *finding, gboolean colour, gboolean all)
 {
@@ -126,5 +140,7 @@ hf_run_verdict(const HfSign *sign, gboolean colour, gboolean all)
     add_finding(text, g_ptr_array_index(hold->findings, i), colour, all);
   if (sign->layers != NULL)
     add_notes(text, sign);
+  else
+    add_drawings(text, sign);
   return g_string_free(g_steal_pointer(&text), FALSE);
 }

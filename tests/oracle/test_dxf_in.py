@@ -516,7 +516,7 @@ def test_no_unit_is_asked_for(tmp_path):
     path.write_text(plain("0\nCIRCLE\n8\n0\n10\n0\n20\n0\n40\n5\n"))
     ours = as_drawing(path)
     assert "10 x 10 mm if" in ours["rule"] and "254 x 254 mm if" in ours["rule"]
-    assert "does not say its unit" in ours["notes"][0]["text"]
+    assert "does not say its unit" in ours["rule"]
 
 
 def test_what_crosses_is_even_odd_and_told(tmp_path):

@@ -76,6 +76,7 @@ sign_new(double thickness, double kerf)
                             .solved = g_array_new(FALSE, TRUE, sizeof(HfSolved)),
                             .missed = g_array_new(FALSE, TRUE, sizeof(HfMissed)),
                             .faces = g_ptr_array_new(),
+                            .drawings = g_ptr_array_new(),
                             .notes = g_ptr_array_new()};
   sign->works = g_ptr_array_new();
   return sign;
@@ -96,6 +97,7 @@ sign_free(Sign *sign)
   g_array_unref(sign->layout.solved);
   g_array_unref(sign->layout.missed);
   g_ptr_array_unref(sign->layout.faces);
+  g_ptr_array_unref(sign->layout.drawings);
   g_ptr_array_unref(sign->layout.notes);
   g_ptr_array_unref(sign->works);
   hf_metal_free(sign->metal);

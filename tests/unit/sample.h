@@ -84,6 +84,7 @@ sample_new(const char *sign, const char *metal)
   s->layout.joints = g_array_new(FALSE, FALSE, sizeof(HfJoint));
   s->layout.solved = g_array_new(FALSE, FALSE, sizeof(HfSolved));
   s->layout.faces = g_ptr_array_new();
+  s->layout.drawings = g_ptr_array_new();
   s->layout.notes = g_ptr_array_new_with_free_func(g_free);
   s->layout.missed = g_array_new(FALSE, TRUE, sizeof(HfMissed));
   s->metal.region = hf_region_new();
@@ -137,6 +138,7 @@ sample_free(Sample *s)
   g_array_unref(s->layout.joints);
   g_array_unref(s->layout.solved);
   g_ptr_array_unref(s->layout.faces);
+  g_ptr_array_unref(s->layout.drawings);
   g_ptr_array_unref(s->layout.notes);
   g_array_unref(s->layout.missed);
   hf_region_free(s->metal.region);

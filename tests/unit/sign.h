@@ -47,6 +47,7 @@ sign_new(double thickness, double kerf)
   sign->layout.solved = g_array_new(FALSE, TRUE, sizeof(HfSolved));
   sign->layout.missed = g_array_new(FALSE, TRUE, sizeof(HfMissed));
   sign->layout.faces = g_ptr_array_new();
+  sign->layout.drawings = g_ptr_array_new();
   sign->layout.notes = g_ptr_array_new();
   return sign;
 }
@@ -120,6 +121,7 @@ sign_free(Sign *sign)
   g_array_unref(sign->layout.solved);
   g_array_unref(sign->layout.missed);
   g_ptr_array_unref(sign->layout.faces);
+  g_ptr_array_unref(sign->layout.drawings);
   g_ptr_array_unref(sign->layout.notes);
   hf_metal_free(sign->metal);
   hf_hold_free(sign->hold);

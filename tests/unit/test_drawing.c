@@ -391,6 +391,45 @@ test_refused(void)
           "");
 }
 
+/* The same bytes by the same wish are read once; another wish, or other bytes, anew. */
+static void
+test_kept(void)
+{
+  static const char text[] = PAGE "<circle cx='50' cy='50' r='20'/>" END;
+  const HfDrawingWish none = {0};
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfDrawing) first = hf_drawing_open("a.svg", text, strlen(text), &none, &error);
+  g_assert_no_error(error);
+  for (guint i = 0; i < 40; i++) {
+    g_autofree char *other = g_strdup_printf("%s<!-- %u -->", text, i);
+    g_autoptr(HfDrawing) one = hf_drawing_open("b.svg", other, strlen(other), &none, &error);
+    g_autoptr(HfDrawing) again = hf_drawing_open("a.svg", text, strlen(text), &none, &error);
+    g_assert_no_error(error);
+    g_assert_true(again == first && one != first);
+    g_assert_cmpstr(one->digest, !=, first->digest);
+  }
+  const HfDrawingWish inches = {.unit_mm = 25.4};
+  g_assert_null(hf_drawing_open("a.svg", text, strlen(text), &inches, &error));
+  g_assert_error(error, HF_ERROR, HF_ERROR_BAD_VALUE);
+}
+
+/* White on black: a disc of 20 in a square of 60, mm2 by the formulas of plane geometry. */
+static void
+test_white(void)
+{
+  g_autoptr(HfDrawing) drawing = read_page("<rect width='60' height='60'/>"
+                                           "<circle cx='30' cy='30' r='20' fill='white'/>"
+                                           "<g id='plain'><rect x='70' width='9' height='9'/></g>");
+  double area[HF_N_DRAWING_WHITES], k = drawing->mm * drawing->mm;
+  g_assert_cmpint(hf_drawing_white(drawing, "plain", area), ==, HF_DRAWING_WHITE_METAL);
+  g_assert_cmpint(hf_drawing_white(drawing, NULL, area), ==, HF_DRAWING_WHITE_UNSAID);
+  g_assert_cmpfloat_with_epsilon(area[HF_DRAWING_WHITE_OPENING] * k, 3681 - G_PI * 400, 0.05);
+  g_assert_cmpfloat_with_epsilon(area[HF_DRAWING_WHITE_METAL] * k, 3681, 0.05);
+  g_assert_cmpfloat_with_epsilon(area[HF_DRAWING_WHITE_NOTHING] * k, 3681, 0.05);
+  const GArray *metal = hf_drawing_metal(drawing, HF_DRAWING_WHITE_OPENING, NULL);
+  g_assert_true(metal == hf_drawing_metal(drawing, HF_DRAWING_WHITE_OPENING, NULL));
+}
+
 int
 main(int argc, char **argv)
 {
@@ -401,5 +440,7 @@ main(int argc, char **argv)
   g_test_add_func("/drawing/sizes", test_sizes);
   g_test_add_func("/drawing/notes", test_notes);
   g_test_add_func("/drawing/refused", test_refused);
+  g_test_add_func("/drawing/kept", test_kept);
+  g_test_add_func("/drawing/white", test_white);
   return g_test_run();
 }

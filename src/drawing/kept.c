@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * kept.c - drawings that were read are kept, the last used first: a solver lays everything anew
+ * hundreds of times, and a search for cures lays the same drawing for each trial.
+ */
+#include "base/file.h"
+#include "drawing/drawing-private.h"
+#include <string.h>
+
+enum { MOST_KEPT = 12 };
+#define MOST_BYTES ((gsize)48 << 20) /* of files, all together */
+
+typedef struct {
+  HfDrawing *drawing;
+  double unit_mm;
+  gsize bytes;
+} Kept;
+
+static GMutex lock;
+static Kept kept[MOST_KEPT]; /* the last used first */
+static guint n_kept;
+
+/* One place further back from the front up to @i, where @one then stands. */
+static void
+to_front(guint i, Kept one)
+{
+  memmove(&kept[1], &kept[0], i * sizeof *kept);
+  kept[0] = one;
+}
+
+/* (nullable) (transfer full) */
+static HfDrawing *
+find(const char *digest, const HfDrawingWish *wish)
+{
+  HfDrawing *found = NULL;
+  g_mutex_lock(&lock);
+  for (guint i = 0; i < n_kept && found == NULL; i++)
+    if (kept[i].unit_mm == wish->unit_mm && strcmp(kept[i].drawing->digest, digest) == 0) {
+      found = hf_drawing_ref(kept[i].drawing);
+      to_front(i, kept[i]);
+    }
+  g_mutex_unlock(&lock);
+  return found;
+}
+
+static gsize
+bytes_kept(void)
+{
+  gsize all = 0;
+  for (guint i = 0; i < n_kept; i++)
+    all += kept[i].bytes;
+  return all;
+}
+
+static void
+keep(HfDrawing *drawing, const HfDrawingWish *wish, gsize bytes)
+{
+  if (bytes > MOST_BYTES)
+    return;
+  g_mutex_lock(&lock);
+  while (n_kept > 0 && (n_kept == MOST_KEPT || bytes_kept() + bytes > MOST_BYTES))
+    hf_drawing_free(kept[--n_kept].drawing);
+  to_front(n_kept++, (Kept){hf_drawing_ref(drawing), wish->unit_mm, bytes});
+  g_mutex_unlock(&lock);
+}
+
+HfDrawing *
+hf_drawing_open(const char *where, const void *bytes, gsize length, const HfDrawingWish *wish,
+                GError **error)
+{
+  g_autofree char *digest = hf_file_digest(bytes, length);
+  HfDrawing *drawing = find(digest, wish);
+  if (drawing != NULL)
+    return drawing;
+  drawing = hf_drawing_read_as(where, bytes, length, wish, error);
+  if (drawing == NULL)
+    return NULL;
+  drawing->digest = g_steal_pointer(&digest);
+  keep(drawing, wish, length);
+  return drawing;
+}
