@@ -3,9 +3,10 @@
 # Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
 _holdfast() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
-  local make="--output --also --cure --paper --pixels --shop --watch --all --sizes --units --json --quiet --help"
-  local check="--shop --watch --all --sizes --units --json --quiet --help"
-  local cure="--take --best --output --over --pictures --shop --units --json --quiet --help"
+  local order="--metal --thickness --kerf --width --height --unit --piece --white"
+  local make="$order --output --also --cure --paper --pixels --shop --watch --all --sizes --units --json --quiet --help"
+  local check="$order --shop --watch --all --sizes --units --json --quiet --help"
+  local cure="$order --take --best --output --over --pictures --shop --units --json --quiet --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --symbols --metal --thickness --kerf --text --shop --json --help"
   local page="--folder --no-browser --help"
@@ -18,6 +19,8 @@ _holdfast() {
     --also) mapfile -t COMPREPLY < <(compgen -W "$(holdfast make --help 2>/dev/null | sed -n 's/^ *--also .*: //p' | tr -d ,)" -- "$word"); return ;;
     --cure) mapfile -t COMPREPLY < <(compgen -W "best" -- "$word"); return ;;
     --pictures) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
+    --unit) mapfile -t COMPREPLY < <(compgen -W "mm cm m in ft" -- "$word"); return ;;
+    --white) mapfile -t COMPREPLY < <(compgen -W "opening metal nothing" -- "$word"); return ;;
     --units) mapfile -t COMPREPLY < <(compgen -W "mm in in-decimal" -- "$word"); return ;;
     --paper) mapfile -t COMPREPLY < <(compgen -W "a4 letter" -- "$word"); return ;;
     -o | --output | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
@@ -27,7 +30,7 @@ _holdfast() {
   elif [[ $command == new ]] && ((COMP_CWORD == 2)); then
     mapfile -t COMPREPLY < <(compgen -W "$(holdfast new 2>/dev/null | awk '{print $1}')" -- "$word")
   else
-    mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml|json)' -- "$word"; compgen -d -- "$word")
+    mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml|json|svg|dxf)' -- "$word"; compgen -d -- "$word")
   fi
 }
 complete -F _holdfast holdfast

@@ -88,7 +88,7 @@ words_with(const HfBatch *batch, const HfTreated *treated, const HfCured *cured)
 static void
 do_cured(const HfBatch *batch, Turn *turn, guint hands)
 {
-  HfRunOptions options = {batch->shop_file, batch->cancel, FALSE};
+  HfRunOptions options = {batch->shop_file, batch->cancel, FALSE, &batch->order};
   HfCuresOptions cures = {.cancel = batch->cancel, .hands = hands};
   g_autoptr(HfTreated) treated =
       hf_treated_file(turn->file, &options, HF_SEARCH_FOR_WHOLE, &cures, &turn->error);
@@ -105,6 +105,15 @@ do_cured(const HfBatch *batch, Turn *turn, guint hands)
     turn->said = words_with(batch, treated, cured);
 }
 
+char *
+hf_cli_line(const char *file, const HfOrder *order)
+{
+  g_autofree char *name = g_shell_quote(file), *words = hf_order_words(order);
+  const char *plain = strpbrk(file, " '\"\\$&;()<>|*?~#`!") == NULL ? file : name;
+  g_autofree char *line = g_strconcat(plain, words, NULL);
+  return hf_seen(line, FALSE);
+}
+
 /* The verdict, and where the way out of a stop is to be found. */
 static char *
 words_of(const HfBatch *batch, const HfSign *sign, const char *file)
@@ -112,17 +121,15 @@ words_of(const HfBatch *batch, const HfSign *sign, const char *file)
   g_autofree char *verdict = verdict_of(batch, sign);
   if (sign->hold->whole)
     return g_steal_pointer(&verdict);
-  g_autofree char *name = g_shell_quote(file);
-  const char *plain = strpbrk(file, " '\"\\$&;()<>|*?~#`!") == NULL ? file : name;
-  g_autofree char *shown = hf_seen(plain, FALSE);
-  return g_strconcat(verdict, "  to see what would make it whole: holdfast cure ", shown, "\n",
+  g_autofree char *line = hf_cli_line(file, &batch->order);
+  return g_strconcat(verdict, "  to see what would make it whole: holdfast cure ", line, "\n",
                      NULL);
 }
 
 static void
 do_given(const HfBatch *batch, Turn *turn)
 {
-  HfRunOptions options = {batch->shop_file, batch->cancel, FALSE};
+  HfRunOptions options = {batch->shop_file, batch->cancel, FALSE, &batch->order};
   g_autoptr(HfSign) sign = hf_run_file(turn->file, &options, &turn->error);
   g_autoptr(HfJob) job = sign != NULL ? hf_job_new(sign, batch->wishes) : NULL;
   if (job == NULL || (batch->make && !make(batch, job, &turn->left, &turn->error))) {
@@ -268,20 +275,28 @@ names_differ(char **files)
 
 /* ---- watching ------------------------------------------------------------------------------ */
 
+static gint64
+stamp_file(gint64 stamp, const char *path)
+{
+  struct stat info;
+  return stat(path, &info) != 0
+             ? stamp
+             : stamp * 31 + info.st_mtim.tv_sec * 1000003 + info.st_mtim.tv_nsec + info.st_size;
+}
+
 /* Changes when any of the files does; asked four times a second, which no file system minds. */
 static gint64
 stamp_of(const HfBatch *batch, char **files)
 {
   gint64 stamp = 0;
   for (guint i = 0; files[i] != NULL; i++) {
-    struct stat info;
     g_autofree char *folder = g_path_get_dirname(files[i]);
     g_autofree char *shop = batch->shop_file != NULL ? g_strdup(batch->shop_file)
                                                      : g_build_filename(folder, "shop.yaml", NULL);
-    const char *paths[] = {files[i], shop};
-    for (guint k = 0; k < 2; k++)
-      if (stat(paths[k], &info) == 0)
-        stamp = stamp * 31 + info.st_mtim.tv_sec * 1000003 + info.st_mtim.tv_nsec + info.st_size;
+    stamp = stamp_file(stamp_file(stamp, files[i]), shop);
+    g_autoptr(GPtrArray) drawings = hf_run_drawings(files[i]);
+    for (guint k = 0; k < drawings->len; k++)
+      stamp = stamp_file(stamp, (const char *)drawings->pdata[k]);
   }
   return stamp;
 }

@@ -47,11 +47,39 @@ void hf_cli_leave(int code);
  * once. Once, before any other thread begins; a command that does not call it ends at once. */
 const HfCancel *hf_cli_interrupts(void);
 
+/* What is said of a drawing by itself: an HfOrder @o. */
+#define HF_CLI_ORDER_OPTIONS(o)                                                                    \
+  {                                                                                                \
+      "metal",    0,                                                                               \
+      0,          G_OPTION_ARG_STRING,                                                             \
+      &(o).metal, "of a drawing by itself: mild steel, aluminium",                                 \
+      "METAL"},                                                                                    \
+      {"thickness", 0, 0, G_OPTION_ARG_STRING, &(o).thickness, "its sheet: 3 mm, 1/8 in, 10 ga",   \
+       "LENGTH"},                                                                                  \
+      {"kerf",  0, 0, G_OPTION_ARG_STRING, &(o).kerf, "as measured; else from the shop file",      \
+       "LENGTH"},                                                                                  \
+      {"width", 0, 0, G_OPTION_ARG_STRING, &(o).width, "how wide it shall be; else as it says",    \
+       "LENGTH"},                                                                                  \
+      {"height", 0, 0, G_OPTION_ARG_STRING, &(o).height, "or how high", "LENGTH"},                 \
+      {"unit",    0,                                                                               \
+       0,         G_OPTION_ARG_STRING,                                                             \
+       &(o).unit, "what a unit of a DXF file is: mm, cm, m, in or ft",                             \
+       "UNIT"},                                                                                    \
+      {"piece", 0, 0, G_OPTION_ARG_STRING, &(o).piece, "only the piece of this name", "NAME"},     \
+  {                                                                                                \
+    "white", 0, 0, G_OPTION_ARG_STRING, &(o).white,                                                \
+        "what its white paint means: opening, metal or nothing", "WHAT"                            \
+  }
+
+/** hf_cli_line: (transfer full) `FILE` of a command line to copy, with the options of @order. */
+char *hf_cli_line(const char *file, const HfOrder *order);
+
 /* What `make` and `check` share: many recipes on all cores, told in the order they were named. */
 typedef struct {
   gboolean make;      /* write outputs */
   gboolean cure;      /* of what is not whole make the best cure */
   HfWishes wishes;    /* of the outputs */
+  HfOrder order;      /* of files that are drawings */
   const char *folder; /* to write into */
   const char *shop_file;
   gboolean json, quiet, watch, all;

@@ -15,6 +15,7 @@ hf_command_check(int argc, char **argv)
        NULL},
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
       {"all", 0, 0, G_OPTION_ARG_NONE, &batch.all, "list every place of a finding", NULL},
+      HF_CLI_ORDER_OPTIONS(batch.order),
       {"units", 0, 0, G_OPTION_ARG_STRING, &units, HF_CLI_UNITS_HELP, "UNIT"},
       {"sizes", 0, 0, G_OPTION_ARG_NONE, &batch.sizes, "tell the size of every entry", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
@@ -22,5 +23,7 @@ hf_command_check(int argc, char **argv)
   if (!hf_cli_parse("check", entries, &argc, &argv) || !hf_cli_units(units, &batch.units))
     return 2;
   batch.shop_file = shop;
-  return hf_cli_batch(&batch, argv + 1);
+  int code = hf_cli_batch(&batch, argv + 1);
+  hf_order_clear(&batch.order);
+  return code;
 }

@@ -12,6 +12,7 @@ enum { NOT_GIVEN = G_MININT };
 
 typedef struct {
   char *shop, *output, *pictures, *units;
+  HfOrder order; /* where the file is a drawing */
   int take;
   gboolean best, over, json, quiet;
 } Wish;
@@ -47,7 +48,7 @@ static HfTreated *
 treat(const char *file, const Wish *wish, GError **error)
 {
   const HfCancel *cancel = hf_cli_interrupts();
-  HfRunOptions options = {wish->shop, cancel, FALSE};
+  HfRunOptions options = {wish->shop, cancel, FALSE, &wish->order};
   HfCuresOptions cures = {.cancel = cancel};
   gboolean taking = wish->best || wish->take > 0;
   if (isatty(STDERR_FILENO) && !wish->quiet) {
@@ -110,9 +111,9 @@ say_taken(const HfTreated *treated, const HfCured *cured, const Wish *wish, FILE
   fprintf(to, "wrote %s\n", wish->output);
   const char *beside = hf_treated_beside(treated, wish->output);
   if (beside != NULL)
-    fprintf(to, "mind: %s looked for beside a recipe; put it beside %s too\n",
-            g_str_has_suffix(beside, "files") ? "the font files are" : "shop.yaml is",
-            wish->output);
+    fprintf(to, "mind: %s %s looked for beside a recipe; put %s beside %s too\n", beside,
+            g_str_has_suffix(beside, "s") ? "are" : "is",
+            g_str_has_suffix(beside, "s") ? "them" : "it", wish->output);
 }
 
 static int
@@ -145,8 +146,9 @@ tell_list(const HfTreated *treated, const Wish *wish)
   g_autofree char *list = hf_treated_list(treated, colour);
   fputs(verdict, stdout);
   fputs(list, stdout);
+  g_autofree char *line = hf_cli_line(treated->file, &wish->order);
   if (treated->cures->len > 0)
-    g_print("take one: holdfast cure %s --take 1 -o NEW.yaml\n", treated->file);
+    g_print("take one: holdfast cure %s --take 1 -o NEW.yaml\n", line);
   g_print("%s\n", hf_caution_line());
   if (wish->pictures != NULL)
     g_print("pictures: %s\n", wish->pictures);
@@ -219,6 +221,7 @@ hf_command_cure(int argc, char **argv)
        "draw each cure, before and after, into this folder", "FOLDER"},
       {"shop", 0, 0, G_OPTION_ARG_FILENAME, &wish.shop, "shop file to use instead of the one found",
        "FILE"},
+      HF_CLI_ORDER_OPTIONS(wish.order),
       {"units", 0, 0, G_OPTION_ARG_STRING, &wish.units, HF_CLI_UNITS_HELP, "UNIT"},
       {"json", 0, 0, G_OPTION_ARG_NONE, &wish.json, "print the report with its cures", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &wish.quiet, "print nothing but mistakes", NULL},
@@ -233,5 +236,6 @@ hf_command_cure(int argc, char **argv)
   g_free(wish.output);
   g_free(wish.pictures);
   g_free(wish.units);
+  hf_order_clear(&wish.order);
   return code;
 }

@@ -69,6 +69,7 @@ hf_command_make(int argc, char **argv)
        NULL},
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
       {"all", 0, 0, G_OPTION_ARG_NONE, &batch.all, "list every place of a finding", NULL},
+      HF_CLI_ORDER_OPTIONS(batch.order),
       {"units", 0, 0, G_OPTION_ARG_STRING, &units, HF_CLI_UNITS_HELP, "UNIT"},
       {"sizes", 0, 0, G_OPTION_ARG_NONE, &batch.sizes, "tell the size of every entry", NULL},
       {"quiet", 'q', 0, G_OPTION_ARG_NONE, &batch.quiet, "print nothing but mistakes", NULL},
@@ -84,5 +85,7 @@ hf_command_make(int argc, char **argv)
   batch.folder = folder == NULL ? "out" : folder;
   batch.wishes.pixels = (guint)pixels;
   batch.shop_file = shop;
-  return hf_cli_batch(&batch, argv + 1);
+  int code = hf_cli_batch(&batch, argv + 1);
+  hf_order_clear(&batch.order);
+  return code;
 }

@@ -29,14 +29,20 @@ const HfCommand hf_commands[] = {
      "  holdfast make boats.yaml --watch         again whenever the recipe is saved\n"
      "  holdfast make boats.yaml --also dxf-inch --paper letter\n"
      "  holdfast make boats.yaml --cure best     if it is not whole: with the cure that is seen\n"
-     "                                           least; its recipe goes into cured.yaml\n",
+     "                                           least; its recipe goes into cured.yaml\n"
+     "  holdfast make heron.svg --metal 'mild steel' --thickness '3 mm' --kerf '1.5 mm'\n"
+     "                                           a drawing by itself, SVG or DXF, without a "
+     "recipe\n",
      hf_command_make},
     {"check", "say whether a sign is whole, write nothing",
      "holdfast check RECIPE...\n"
      "\n"
      "  holdfast check boats.yaml          the verdict in plain words\n"
      "  holdfast check boats.yaml --json   the same as a report\n"
-     "  holdfast check *.yaml --quiet      only the exit code: 0 whole, 1 not whole\n",
+     "  holdfast check *.yaml --quiet      only the exit code: 0 whole, 1 not whole\n"
+     "  holdfast check heron.svg --metal 'mild steel' --thickness '3 mm' --kerf '1.5 mm' --width "
+     "'400 mm'\n"
+     "                                     a drawing by itself, without a recipe\n",
      hf_command_check},
     {"cure", "list what would make a sign whole, and take one of it",
      "holdfast cure RECIPE [--take N | --best] [-o FILE]\n"
@@ -51,6 +57,8 @@ const HfCommand hf_commands[] = {
      "  holdfast cure boats.yaml --take 2 -o boats-tied.yaml\n"
      "  holdfast cure boats.yaml --best > boats-whole.yaml\n"
      "  holdfast make boats.yaml --cure best          cure and make in one go\n"
+     "  holdfast cure heron.svg --metal 'mild steel' --thickness '3 mm' --best -o heron.yaml\n"
+     "                                                a drawing by itself; makes a recipe of it\n"
      "\n"
      "Exit codes are those of 'make' on the cured recipe; of the list, those of RECIPE.\n",
      hf_command_cure},

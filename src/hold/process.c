@@ -117,10 +117,14 @@ refuse(const HfRecipe *recipe, const HfShop *shop, GError **error)
         "of it",
         layer, shop->file != NULL ? shop->file : "the shop", recipe->metal, thick);
   else
-    hf_error_set(error, HF_ERROR_BAD_VALUE, recipe->file,
-                 "measure yours (cut a slot, measure its width) and give it as kerf in the recipe "
-                 "or in shop.yaml",
-                 "no kerf is given%s", layer);
+    hf_error_set(
+        error, HF_ERROR_BAD_VALUE, recipe->file,
+        hf_recipe_is_made(recipe)
+            ? "measure yours (cut a slot, measure its width) and say it, --kerf \"1.5 mm\", "
+              "or give it in shop.yaml"
+            : "measure yours (cut a slot, measure its width) and give it as kerf in the "
+              "recipe or in shop.yaml",
+        "no kerf is given%s", layer);
 }
 
 gboolean

@@ -79,6 +79,16 @@ read_file(HfLaying *laying, guint entry, GError **error)
   return drawing;
 }
 
+/* How its user says @value of @key (nullable: what there is): in the recipe, or behind the file. */
+static char *
+saying(const HfLaying *laying, const char *key, const char *value)
+{
+  if (!hf_recipe_is_made(laying->recipe))
+    return g_strdup_printf("\"%s: %s\"", key, value);
+  g_autofree char *option = g_strndup(key, strcspn(key, " ")), *quoted = g_shell_quote(value);
+  return g_strdup_printf("--%s %s", option, strchr(value, ' ') != NULL ? quoted : value);
+}
+
 /* ---- which metal ----------------------------------------------------------------------------- */
 
 static gboolean
@@ -104,13 +114,16 @@ refuse_white(const HfLaying *laying, guint entry, const HfDrawing *drawing, cons
              GError **error)
 {
   double k = drawing->mm * drawing->mm;
-  g_autofree char *opening = hf_text_area(area[HF_DRAWING_WHITE_OPENING] * k),
-                  *metal = hf_text_area(area[HF_DRAWING_WHITE_METAL] * k),
-                  *nothing = hf_text_area(area[HF_DRAWING_WHITE_NOTHING] * k);
-  g_autofree char *fix =
-      g_strdup_printf("say \"white is: opening\" (at the file's own size %s of metal), \"white is: "
-                      "metal\" (%s) or \"white is: nothing\" (%s)",
-                      opening, metal, nothing);
+  g_autofree char *opening = hf_text_area_more(area[HF_DRAWING_WHITE_OPENING] * k, 1),
+                  *metal = hf_text_area_more(area[HF_DRAWING_WHITE_METAL] * k, 1),
+                  *nothing = hf_text_area_more(area[HF_DRAWING_WHITE_NOTHING] * k, 1);
+  g_autofree char *say_opening = saying(laying, "white is", "opening"),
+                  *say_metal = saying(laying, "white is", "metal"),
+                  *say_nothing = saying(laying, "white is", "nothing");
+  g_autofree char *fix = g_strdup_printf(
+      "say %s (it cuts away what is under it: at the file's own size %s of metal stay), %s "
+      "(%s) or %s (it is left out: %s)",
+      say_opening, opening, say_metal, metal, say_nothing, nothing);
   return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
                        "the drawing has white paint, and its metal hangs on what that means");
 }
@@ -141,7 +154,8 @@ choose_metal(HfLaying *laying, guint entry, HfDrawing *drawing, GError **error)
   const GArray *metal = hf_drawing_metal(drawing, white, piece);
   if (metal->len > 0)
     return metal;
-  hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, "say \"white is: metal\"",
+  g_autofree char *say = saying(laying, "white is", "metal"), *fix = g_strconcat("say ", say, NULL);
+  hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
                 "all of the drawing is white, so that nothing of it is metal");
   return NULL;
 }
@@ -174,11 +188,14 @@ settle_size(HfLaying *laying, guint entry, const HfDrawing *drawing, HfBox box, 
   const HfDrawingEntry *own = drawing_of(laying, entry);
   if (has_size(own))
     return TRUE;
-  if (drawing->guessed)
-    return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE,
-                         "say \"unit: mm\" or \"unit: in\", or how wide it shall be: \"width: 400 "
-                         "mm\"",
+  if (drawing->guessed) {
+    g_autofree char *mm = saying(laying, "unit", "mm"), *in = saying(laying, "unit", "in"),
+                    *width = saying(laying, "width", "400 mm");
+    g_autofree char *fix =
+        g_strdup_printf("say %s or %s, or how wide it shall be: %s", mm, in, width);
+    return hf_lay_refuse(laying, entry, error, HF_ERROR_BAD_VALUE, fix,
                          "how large is the drawing \"%s\"? %s", own->file, drawing->size_rule);
+  }
   g_autofree char *wide = hf_text_mm(hf_box_width(box) * drawing->mm);
   g_autofree char *high = hf_text_mm(hf_box_height(box) * drawing->mm);
   note(laying, own->file,

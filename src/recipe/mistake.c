@@ -3,6 +3,7 @@
  */
 #include "base/alike.h"
 #include "base/seen.h"
+#include "drawing/drawing.h"
 #include "recipe/node-private.h"
 #include <string.h>
 
@@ -89,6 +90,8 @@ hf_mistakes_give(HfMistakes *mistakes)
 static char *
 place(const char *file, HfMark mark)
 {
+  if (file != NULL && hf_drawing_is_called(file)) /* its recipe is nowhere to be seen */
+    return g_strdup(file);
   g_autofree char *name = hf_seen(file, FALSE);
   return g_strdup_printf("%s:%u:%u", name, mark.line, mark.column);
 }

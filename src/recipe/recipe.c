@@ -3,6 +3,7 @@
  */
 #include "recipe/recipe.h"
 #include "base/file.h"
+#include "drawing/drawing.h"
 #include "recipe/read-private.h"
 #include <string.h>
 
@@ -165,11 +166,17 @@ hf_recipe_entry(const HfRecipe *recipe, const char *name)
   return NULL;
 }
 
+gboolean
+hf_recipe_is_made(const HfRecipe *recipe)
+{
+  return recipe->file != NULL && hf_drawing_is_called(recipe->file);
+}
+
 char *
 hf_recipe_where(const HfRecipe *recipe, HfMark mark)
 {
   g_return_val_if_fail(recipe != NULL, NULL);
-  if (mark.line == 0)
+  if (mark.line == 0 || hf_recipe_is_made(recipe))
     return g_strdup(recipe->file);
   return g_strdup_printf("%s:%u:%u", recipe->file, mark.line, mark.column);
 }

@@ -619,6 +619,9 @@ double hf_drawing_unit_mm(int unit);
  *  %HF_AGREED_LEAST. */
 gsize hf_agreed_digits(const char *said, char *ret_digits, gsize most);
 
+/** hf_recipe_is_made: was it made of a drawing by itself (order.h)? Then `file` is the drawing,
+ * what is wrong has no line, and is mended by options of the command. */
+gboolean hf_recipe_is_made(const HfRecipe *recipe);
 /** hf_recipe_where: (transfer full) `boats.yaml:4:9` */
 char *hf_recipe_where(const HfRecipe *recipe, HfMark mark);
 

@@ -175,7 +175,12 @@ run_recipe(HfRecipe *recipe, const char *file, const HfRunOptions *options, GErr
 HfSign *
 hf_run_file(const char *file, const HfRunOptions *options, GError **error)
 {
-  return run_recipe(hf_recipe_read_file(file, error), file, options, error);
+  g_autoptr(GBytes) bytes = hf_run_given(file, options->order, error);
+  if (bytes == NULL)
+    return NULL;
+  gsize length = 0;
+  const char *text = g_bytes_get_data(bytes, &length);
+  return hf_run_text(text, length, file, options, error);
 }
 
 HfSign *

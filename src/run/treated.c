@@ -18,7 +18,7 @@ hf_treated_file(const char *file, const HfRunOptions *options, HfSearch search,
   g_autoptr(HfTreated) treated = g_new0(HfTreated, 1);
   treated->file = g_strdup(file);
   treated->cures = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cured_free);
-  treated->text = hf_file_read(file, HF_RECIPE_MAX_BYTES, error);
+  treated->text = hf_run_given(file, options->order, error);
   if (treated->text == NULL)
     return NULL;
   gsize length = 0;
@@ -79,7 +79,10 @@ hf_treated_beside(const HfTreated *treated, const char *file)
 {
   if (same_folder(treated->file, file))
     return NULL;
-  if (has_font_files(treated->given->recipe))
+  gboolean fonts = has_font_files(treated->given->recipe);
+  if (treated->given->layout->drawings->len > 0)
+    return fonts ? "the drawings and font files" : "the drawings";
+  if (fonts)
     return "the font files";
   const char *shop = treated->given->shop->file;
   return shop != NULL && same_folder(shop, treated->file) ? "shop.yaml" : NULL;

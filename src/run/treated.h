@@ -31,7 +31,7 @@ char *hf_treated_list(const HfTreated *treated, gboolean colour);
 /** hf_treated_line: (transfer full) one cure: what it does, and what is seen of it. */
 char *hf_treated_line(const HfCured *cured);
 /** hf_treated_beside: what is looked for beside a recipe, and would not be found beside @file:
- *  "shop.yaml", "the font files"; %NULL: nothing. */
+ *  "shop.yaml", "the font files", "the drawings"; %NULL: nothing. */
 const char *hf_treated_beside(const HfTreated *treated, const char *file);
 
 /**
