@@ -311,26 +311,35 @@ work_round(HfCrew *crew, GArray *tasks, const guint *which, guint n, GError **er
   return hf_cancel_check(crew->options->cancel, error);
 }
 
+/* Enough of it for a knob to be turned at all. */
+static guint
+least_of_knob(const HfCureTask *task)
+{
+  return LEAST_RUNS * hf_trial_work(task->base.sign);
+}
+
 /* What a task may take: a knob its share, with as many as @to_come beside and behind it, but enough
- * to be turned at all; what has no knob, of what @beside of them have together. */
+ * to be turned at all, and never more than all @beside have together; what has no knob, of that. */
 static guint
 share_of(const HfCrew *crew, const HfCureTask *task, guint beside, guint to_come)
 {
   guint left = hf_crew_work_left(crew);
   if (task->tidy != NULL || !hf_proposal_has_knob(task->proposal))
     return left / beside;
-  guint least = LEAST_RUNS * hf_trial_work(task->base.sign);
-  return MIN(MAX(left / to_come, least), left);
+  return MIN(MAX(left / to_come, least_of_knob(task)), left / beside);
 }
 
-/* How many tasks at once: fewer where what is left would be too little for each. */
+/* How many tasks at once: fewer where what is left would be too little for each; but of knobs two
+ * hands have one each. */
 static guint
 beside_each_other(const HfCrew *crew, const HfCureTask *task, guint most)
 {
-  if (task->tidy != NULL || hf_proposal_has_knob(task->proposal))
+  guint left = hf_crew_work_left(crew);
+  if (task->tidy != NULL)
     return most;
-  guint each = RUNS_OF_RULE * hf_trial_work(task->base.sign);
-  return CLAMP(hf_crew_work_left(crew) / each, 1, most);
+  if (hf_proposal_has_knob(task->proposal))
+    return CLAMP(left / least_of_knob(task), MIN(2, most), most);
+  return CLAMP(left / (RUNS_OF_RULE * hf_trial_work(task->base.sign)), 1, most);
 }
 
 static gboolean

@@ -257,8 +257,44 @@ hf_index_query(HfIndex *index, HfBox box, GArray *ids)
   g_array_set_size(ids, n);
 }
 
+const guint *
+hf_index_cell_numbers(const HfIndex *index, guint cell, guint *ret_n)
+{
+  *ret_n = index->first[cell + 1] - index->first[cell];
+  return index->edge + index->first[cell];
+}
+
+/* Those of cells @from to @to - 1, as many as there is room for, that this query has not given yet.
+ */
+static guint
+give_new(HfIndex *index, guint from, guint to, guint *out)
+{
+  guint n = 0;
+  for (guint i = index->first[from]; i < index->first[to]; i++) {
+    guint e = index->edge[i];
+    if (index->stamp[e] != index->query)
+      out[n++] = e;
+    index->stamp[e] = index->query;
+  }
+  return n;
+}
+
+/* A row of cells at once, or cell by cell where not all are wanted. */
+static guint
+give_row(HfIndex *index, guint from, guint to, HfCellFunc wants, gconstpointer data, guint *out)
+{
+  guint n = 0;
+  if (wants == NULL)
+    return give_new(index, from, to, out);
+  for (guint cell = from; cell < to; cell++)
+    if (index->first[cell] < index->first[cell + 1] && wants(cell, data))
+      n += give_new(index, cell, cell + 1, out + n);
+  return n;
+}
+
 void
-hf_index_query_numbers(HfIndex *index, HfBox box, GArray *numbers)
+hf_index_query_cells(HfIndex *index, HfBox box, HfCellFunc wants, gconstpointer data,
+                     GArray *numbers)
 {
   g_array_set_size(numbers, 0);
   if (hf_box_is_empty(box) || !hf_box_overlaps(box, index->box))
@@ -270,16 +306,16 @@ hf_index_query_numbers(HfIndex *index, HfBox box, GArray *numbers)
     most += index->first[y * index->columns + c.x1 + 1] - index->first[y * index->columns + c.x0];
   g_array_set_size(numbers, most);
   guint *out = (guint *)(void *)numbers->data;
-  for (guint y = c.y0; y <= c.y1; y++) {
-    guint to = index->first[y * index->columns + c.x1 + 1];
-    for (guint i = index->first[y * index->columns + c.x0]; i < to; i++) {
-      guint e = index->edge[i];
-      if (index->stamp[e] != index->query)
-        out[n++] = e;
-      index->stamp[e] = index->query;
-    }
-  }
+  for (guint y = c.y0; y <= c.y1; y++)
+    n += give_row(index, y * index->columns + c.x0, y * index->columns + c.x1 + 1, wants, data,
+                  out + n);
   g_array_set_size(numbers, n);
+}
+
+void
+hf_index_query_numbers(HfIndex *index, HfBox box, GArray *numbers)
+{
+  hf_index_query_cells(index, box, NULL, NULL, numbers);
 }
 
 gboolean

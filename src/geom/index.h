@@ -39,7 +39,15 @@ void hf_index_query(HfIndex *index, HfBox box, GArray *ids);
  *  ring, then those of the second, and so on. */
 void hf_index_query_numbers(HfIndex *index, HfBox box, GArray *numbers);
 
-/** hf_index_n_cells: for hf_index_cell_of_rings(). */
+/** hf_index_query_cells: as hf_index_query_numbers(), without the cells that @wants refuses: an
+ * edge that stands in one of them only is left out. Cost: those cells ask once each. */
+typedef gboolean (*HfCellFunc)(guint cell, gconstpointer data);
+void hf_index_query_cells(HfIndex *index, HfBox box, HfCellFunc wants, gconstpointer data,
+                          GArray *numbers);
+/** hf_index_cell_numbers: the numbers of the @ret_n edges that stand in @cell; borrowed. */
+const guint *hf_index_cell_numbers(const HfIndex *index, guint cell, guint *ret_n);
+
+/** hf_index_n_cells: cells are numbered from 0. */
 guint hf_index_n_cells(const HfIndex *index);
 /** hf_index_cell_of_rings: the edges that stand in cell @cell, in the order of the region, where
  *  they are of two rings or more; else 0. Two edges that have a point in common stand in one cell.

@@ -51,11 +51,22 @@ query(HfTrace *trace, HfPoint p, double reach)
 
 /* ---- booleans -------------------------------------------------------------------------------- */
 
+/* Certainly farther than @reach from the segment a-b: most are. */
+static gboolean
+is_beyond(HfPoint p, HfPoint a, HfPoint b, double reach)
+{
+  reach *= 1 + 1e-9;
+  return p.x < hf_lesser(a.x, b.x) - reach || p.x > hf_larger(a.x, b.x) + reach ||
+         p.y < hf_lesser(a.y, b.y) - reach || p.y > hf_larger(a.y, b.y) + reach;
+}
+
 /* Largest distance of the ends of a-b from the input edge, mm; INFINITY when over @reach. */
 static double
 misfit(const HfTrace *trace, HfEdgeId id, HfPoint a, HfPoint b, double reach)
 {
   HfPoint p = hf_edge_start(trace->input, id), q = hf_edge_end(trace->input, id);
+  if (is_beyond(a, p, q, reach) || is_beyond(b, p, q, reach))
+    return INFINITY;
   double from_a = hf_point_distance(a, hf_segment_nearest(p, q, a, NULL));
   if (from_a > reach)
     return INFINITY;

@@ -39,10 +39,19 @@ sign(gint64 v)
   return (v > 0) - (v < 0);
 }
 
+static gboolean
+are_apart(Segment s, Segment t)
+{
+  return MAX(s.a.x, s.b.x) < MIN(t.a.x, t.b.x) || MAX(t.a.x, t.b.x) < MIN(s.a.x, s.b.x) ||
+         MAX(s.a.y, s.b.y) < MIN(t.a.y, t.b.y) || MAX(t.a.y, t.b.y) < MIN(s.a.y, s.b.y);
+}
+
 /* They share more than ends: cross, or one's end lies within the other, or they are the same. */
 static gboolean
 clash(Segment s, Segment t)
 {
+  if (are_apart(s, t)) /* most of them */
+    return FALSE;
   if (is_within(s, t.a) || is_within(s, t.b) || is_within(t, s.a) || is_within(t, s.b))
     return TRUE;
   if ((hf_grid_equal(s.a, t.a) && hf_grid_equal(s.b, t.b)) ||

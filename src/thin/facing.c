@@ -22,6 +22,8 @@
 #define CHORD_SLOPE   0.9375
 #define COS_LEAST     -0.49913372474057383 /* of 120 degrees less SLACK */
 #define SIN_LEAST     0.86652497068843959
+#define USUAL         64   /* pairs for each edge are in the price of the axis */
+#define PAIRS         256  /* of the others are held against each other in a unit of work */
 #define HEIGHT        1e-9 /* mm: less is the same point, as at a common vertex */
 
 typedef struct {
@@ -37,13 +39,21 @@ typedef struct {
   guint before;    /* number of the edge before it on its ring */
 } Feature;
 
+/* The normals of all edges in a cell of the index lie within a cone. */
+typedef struct {
+  HfPoint middle; /* its axis, a unit vector */
+  double most;    /* cosine of what a normal that may face one of them is away from it, at most */
+} Cone;
+
 typedef struct {
   HfThin *thin;
   HfIndex *index;
   Feature *features;
   HfPoint *normals; /* of each feature: most pairs are settled by them alone */
+  Cone *cones;      /* of each cell of the index */
   guint n;
   GArray *found; /* guint: numbers of edges */
+  guint64 held;  /* pairs so far */
 } Facing;
 
 static void
@@ -117,6 +127,55 @@ features_new(Facing *facing)
     }
   }
 }
+
+/* ---- cells in which nothing can face an edge --------------------------------------------------
+ *
+ *      \ | /    Where a round outline was joined from many shapes a cell holds a thousand edges,
+ *    ___\|/___  and all their normals lie within a few degrees: none of them face each other.
+ */
+
+static Cone
+cone_of(const Facing *facing, guint cell)
+{
+  guint n;
+  const guint *edges = hf_index_cell_numbers(facing->index, cell, &n);
+  HfPoint sum = {0, 0};
+  for (guint i = 0; i < n; i++)
+    sum = hf_point_add(sum, facing->normals[edges[i]]);
+  double length = hf_point_length(sum), least = 1;
+  if (length < 1e-3) /* every way, or no edge */
+    return (Cone){hf_point(1, 0), 2};
+  HfPoint middle = hf_point_scale(sum, 1 / length);
+  for (guint i = 0; i < n; i++)
+    least = hf_lesser(least, hf_point_dot(middle, facing->normals[edges[i]]));
+  double away = acos(EVER_APART) - acos(hf_larger(least, -1));
+  return (Cone){middle, away > 0 ? cos(away) + SLACK : 2};
+}
+
+static void
+cones_new(Facing *facing)
+{
+  guint n = hf_index_n_cells(facing->index);
+  facing->cones = g_new(Cone, n);
+  for (guint cell = 0; cell < n; cell++)
+    facing->cones[cell] = cone_of(facing, cell);
+}
+
+typedef struct {
+  const Cone *cones;
+  HfPoint normal;
+} Asking;
+
+static gboolean
+cell_may_face(guint cell, gconstpointer data)
+{
+  const Asking *asking = data;
+  const Cone *cone = &asking->cones[cell];
+  return hf_point_dot(asking->normal, cone->middle) <= cone->most;
+}
+
+/* ---- pairs ------------------------------------------------------------------------------------
+ */
 
 /* Angle between unit vectors at most @most? */
 static gboolean
@@ -283,7 +342,9 @@ face_edge(Facing *facing, guint number)
   double w = facing->thin->widest;
   if (!feature_lives(e))
     return;
-  hf_index_query_numbers(facing->index, slab_box(e, w), facing->found);
+  Asking asking = {facing->cones, e->normal};
+  hf_index_query_cells(facing->index, slab_box(e, w), cell_may_face, &asking, facing->found);
+  facing->held += facing->found->len;
   const guint *found = (const guint *)(const void *)facing->found->data;
   for (guint i = 0; i < facing->found->len; i++) {
     guint other = found[i];
@@ -306,6 +367,7 @@ face_vertex(Facing *facing, guint number)
   hf_index_query_numbers(facing->index,
                          (HfBox){{v->at.x - w, v->at.y - w}, {v->at.x + w, v->at.y + w}},
                          facing->found);
+  facing->held += facing->found->len;
   for (guint i = 0; i < facing->found->len; i++) {
     guint other = g_array_index(facing->found, guint, i);
     const Feature *f = &facing->features[other];
@@ -325,8 +387,9 @@ void
 hf_thin_mark_facing(HfThin *thin, HfIndex *index, const HfCancel *cancel)
 {
   g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(guint));
-  Facing facing = {thin, index, NULL, NULL, hf_region_n_edges(thin->region), found};
+  Facing facing = {thin, index, NULL, NULL, NULL, hf_region_n_edges(thin->region), found, 0};
   features_new(&facing);
+  cones_new(&facing);
   for (guint r = 0; r < thin->region->rings->len; r++)
     for (guint v = 0; v < hf_region_ring(thin->region, r)->n; v++) {
       guint number = thin->first[r] + v;
@@ -336,6 +399,10 @@ hf_thin_mark_facing(HfThin *thin, HfIndex *index, const HfCancel *cancel)
       if (facing.features[number].half > 0)
         face_vertex(&facing, number);
     }
+  guint64 usual = (guint64)USUAL * facing.n;
+  if (facing.held > usual)
+    hf_cancel_count(cancel, (guint)MIN((facing.held - usual) / PAIRS, G_MAXINT));
   g_free(facing.features);
   g_free(facing.normals);
+  g_free(facing.cones);
 }

@@ -206,15 +206,12 @@ test_index_slanted(void)
   }
 }
 
-/* Two edges of different rings no farther apart than the reach have a cell in common, long slanted
- * ones as well; numbers say what ids do. */
-static void
-test_index_reaching(void)
+/* Most are small, each third reaches over many cells. */
+static HfRegion *
+triangles_new(GRand *rand, int n)
 {
-  enum { RINGS = 40, EDGES = 3 * RINGS };
-  g_autoptr(GRand) rand = g_rand_new_with_seed(31);
-  g_autoptr(HfRegion) region = hf_region_new();
-  for (int r = 0; r < RINGS; r++) {
+  HfRegion *region = hf_region_new();
+  for (int r = 0; r < n; r++) {
     HfGrid at[3], o = {g_rand_int_range(rand, 0, 900000), g_rand_int_range(rand, 0, 200000)};
     gint32 size = r % 3 == 0 ? 300000 : 6000;
     for (int v = 0; v < 3; v++)
@@ -222,6 +219,17 @@ test_index_reaching(void)
           (HfGrid){o.x + g_rand_int_range(rand, 0, size), o.y + g_rand_int_range(rand, 0, size)};
     hf_region_add_ring(region, at, NULL, 3);
   }
+  return region;
+}
+
+/* Two edges of different rings no farther apart than the reach have a cell in common, long slanted
+ * ones as well; numbers say what ids do. */
+static void
+test_index_reaching(void)
+{
+  enum { RINGS = 40, EDGES = 3 * RINGS };
+  g_autoptr(GRand) rand = g_rand_new_with_seed(31);
+  g_autoptr(HfRegion) region = triangles_new(rand, RINGS);
   const double reach = 0.4;
   g_autoptr(HfIndex) index = hf_index_new_reaching(region, 1, reach);
   gboolean together[EDGES][EDGES] = {{FALSE}};
@@ -253,6 +261,68 @@ test_index_reaching(void)
       g_assert_cmpuint(3 * id.ring + id.vertex, ==, g_array_index(numbers, guint, i));
     }
   }
+}
+
+static gboolean
+is_even(guint cell, gconstpointer data)
+{
+  (*(guint *)(gpointer)data)++;
+  return cell % 2 == 0;
+}
+
+/* Where only even cells are wanted an edge is given exactly when it stands in one of them. */
+static void
+test_index_cells(void)
+{
+  g_autoptr(GRand) rand = g_rand_new_with_seed(11);
+  g_autoptr(HfRegion) region = triangles_new(rand, 40);
+  g_autoptr(HfIndex) index = hf_index_new(region, 3);
+  g_autoptr(GArray) some = g_array_new(FALSE, FALSE, sizeof(guint));
+  guint asked = 0, n, edges = hf_region_n_edges(region);
+  hf_index_query_cells(index, hf_region_box(region), is_even, &asked, some);
+  g_autofree gboolean *even = g_new0(gboolean, edges), *given = g_new0(gboolean, edges);
+  for (guint cell = 0; cell < hf_index_n_cells(index); cell++) {
+    const guint *numbers = hf_index_cell_numbers(index, cell, &n);
+    for (guint i = 0; i < n && cell % 2 == 0; i++)
+      even[numbers[i]] = TRUE;
+  }
+  for (guint i = 0; i < some->len; i++) {
+    g_assert_false(given[g_array_index(some, guint, i)]);
+    given[g_array_index(some, guint, i)] = TRUE;
+  }
+  g_assert_cmpmem(even, edges * sizeof *even, given, edges * sizeof *given);
+  g_assert_cmpuint(asked, >, 0);
+  g_assert_cmpuint(some->len, <, edges);
+}
+
+/* Units of work of a union of @n polygons, each further turned or further along than the last. */
+static guint
+work_of_union(guint n, double turn, double along)
+{
+  g_autoptr(GPtrArray) shapes = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  for (guint i = 0; i < n; i++) {
+    HfRegion *shape = hf_region_new();
+    HfGrid at[60];
+    for (guint k = 0; k < G_N_ELEMENTS(at); k++)
+      at[k] = hf_grid_snap(hf_point_polar(hf_point(along * i, 0), 20, turn * i + G_PI * k / 30));
+    hf_region_add_ring(shape, at, NULL, G_N_ELEMENTS(at));
+    g_ptr_array_add(shapes, shape);
+  }
+  HfCancel counted = {0};
+  g_autoptr(HfRegion) all =
+      hf_region_union_until((const HfRegion *const *)shapes->pdata, n, &counted);
+  g_assert_nonnull(all);
+  return hf_cancel_work(&counted);
+}
+
+/* Each crosses each: the work grows with the square, and is counted so. Apart it is none. */
+static void
+test_crossings_counted(void)
+{
+  guint few = work_of_union(60, 0.001, 0), many = work_of_union(120, 0.001, 0);
+  g_assert_cmpuint(few, >, 60);
+  g_assert_cmpuint(many, >, 3 * few);
+  g_assert_cmpuint(work_of_union(120, 0, 50), <, few);
 }
 
 /* A clean region: a few turned squares, rings and what they cut off each other. */
@@ -584,5 +654,7 @@ main(int argc, char **argv)
   g_test_add_func("/geom/apart", test_apart);
   g_test_add_func("/geom/window", test_window);
   g_test_add_func("/geom/index/round", test_index_round);
+  g_test_add_func("/geom/index/cells", test_index_cells);
+  g_test_add_func("/geom/overlay/counted", test_crossings_counted);
   return g_test_run();
 }
