@@ -7,12 +7,13 @@ _holdfast() {
   local make="$order --output --also --cure --paper --pixels --shop --watch --all --sizes --units --json --quiet --help"
   local check="$order --shop --watch --all --sizes --units --json --quiet --help"
   local cure="$order --take --best --output --over --pictures --shop --units --json --quiet --help"
+  local look="--picture --recipe $order --all --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --symbols --metal --thickness --kerf --text --shop --json --help"
   local page="--folder --no-browser --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
-    mapfile -t COMPREPLY < <(compgen -W "make check cure new recipe fonts page --help --version" -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W "make check cure look new recipe fonts page --help --version" -- "$word")
     return
   fi
   case $before in

@@ -18,6 +18,7 @@ extern const HfCommand hf_commands[]; /* ends with a NULL name */
 int hf_command_make(int argc, char **argv);
 int hf_command_check(int argc, char **argv);
 int hf_command_cure(int argc, char **argv);
+int hf_command_look(int argc, char **argv);
 int hf_command_new(int argc, char **argv);
 int hf_command_recipe(int argc, char **argv);
 int hf_command_fonts(int argc, char **argv);

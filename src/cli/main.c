@@ -62,6 +62,18 @@ const HfCommand hf_commands[] = {
      "\n"
      "Exit codes are those of 'make' on the cured recipe; of the list, those of RECIPE.\n",
      hf_command_cure},
+    {"look", "say what is in a drawing's file, draw it, begin a recipe with it",
+     "holdfast look FILE [--picture FILE.svg] [--recipe FILE.yaml]\n"
+     "\n"
+     "Reads an SVG or DXF file as it is and says what was found: how large its metal is, its "
+     "pieces\n"
+     "by name, what white paint may mean, what was left out, mended or is in doubt, and where.\n"
+     "\n"
+     "  holdfast look heron.svg                       in words\n"
+     "  holdfast look heron.svg --picture look.svg    metal filled, each doubt marked\n"
+     "  holdfast look heron.svg --recipe heron.yaml   a recipe to start from, beside the drawing\n"
+     "  holdfast look gate.dxf --unit in --piece leaf --recipe leaf.yaml\n",
+     hf_command_look},
     {"new", "write a commented recipe to start from",
      "holdfast new KIND [FILE]\n"
      "\n"

@@ -17,8 +17,8 @@ metal_clear(gpointer data)
   hf_outline_free(((HfDrawingMetal *)data)->outline);
 }
 
-static gboolean
-is_called(const HfDrawingPiece *piece, const char *name)
+gboolean
+hf_drawing_piece_is_called(const HfDrawingPiece *piece, const char *name)
 {
   if (name == NULL || strcmp(piece->name, name) == 0)
     return TRUE;
@@ -32,7 +32,7 @@ gboolean
 hf_drawing_has(const HfDrawing *drawing, const char *name)
 {
   for (guint i = 0; i < drawing->pieces->len; i++)
-    if (is_called(hf_drawing_piece(drawing, i), name))
+    if (hf_drawing_piece_is_called(hf_drawing_piece(drawing, i), name))
       return TRUE;
   return FALSE;
 }
@@ -41,7 +41,8 @@ gboolean
 hf_drawing_has_white(const HfDrawing *drawing, const char *name)
 {
   for (guint i = 0; i < drawing->pieces->len; i++)
-    if (hf_drawing_piece(drawing, i)->white && is_called(hf_drawing_piece(drawing, i), name))
+    if (hf_drawing_piece(drawing, i)->white &&
+        hf_drawing_piece_is_called(hf_drawing_piece(drawing, i), name))
       return TRUE;
   return FALSE;
 }
@@ -53,7 +54,7 @@ add_white_over(const HfDrawing *drawing, const char *name, guint first, HfBox bo
 {
   for (guint i = first; i < drawing->pieces->len; i++) {
     const HfDrawingPiece *piece = hf_drawing_piece(drawing, i);
-    if (!piece->white || !is_called(piece, name) ||
+    if (!piece->white || !hf_drawing_piece_is_called(piece, name) ||
         !hf_box_overlaps(box, hf_outline_box(piece->outline)))
       continue;
     HfRegion *region = hf_settle_region(piece->outline, FALSE);
@@ -89,7 +90,8 @@ compose(const HfDrawing *drawing, HfDrawingWhite white, const char *name)
   g_array_set_clear_func(metal, metal_clear);
   for (guint i = 0; i < drawing->pieces->len; i++) {
     const HfDrawingPiece *piece = hf_drawing_piece(drawing, i);
-    if (!is_called(piece, name) || (piece->white && white != HF_DRAWING_WHITE_METAL))
+    if (!hf_drawing_piece_is_called(piece, name) ||
+        (piece->white && white != HF_DRAWING_WHITE_METAL))
       continue;
     HfDrawingMetal one = {piece->name, white == HF_DRAWING_WHITE_OPENING
                                            ? without_white(drawing, name, i)

@@ -142,7 +142,7 @@ hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...)
     }
   }
   HfDrawingNote *note = g_new0(HfDrawingNote, 1);
-  *note = (HfDrawingNote){line, 1, g_steal_pointer(&text)};
+  *note = (HfDrawingNote){line, 1, g_steal_pointer(&text), {NAN, NAN}};
   g_ptr_array_add(drawing->notes, note);
 }
 

@@ -30,6 +30,7 @@ typedef struct {
   guint line;  /* the first place; 0: the file as a whole */
   guint times; /* how often */
   char *text;  /* "a picture of dots was left out" */
+  HfPoint at;  /* where in the drawing, units; NAN: nowhere in it */
 } HfDrawingNote;
 
 typedef struct {
@@ -102,6 +103,8 @@ typedef struct {
   HfOutline *outline;
 } HfDrawingMetal;
 
+/** hf_drawing_piece_is_called: is it @name (%NULL: any), or in a group that is? */
+gboolean hf_drawing_piece_is_called(const HfDrawingPiece *piece, const char *name);
 /** hf_drawing_has: is there a piece called @name, or a group of pieces? hf_drawing_has_white: and
  *  is one of them white? @name %NULL: of all. */
 gboolean hf_drawing_has(const HfDrawing *drawing, const char *name);

@@ -144,6 +144,9 @@ tell_remark(Reading *reading, const HfJoinRemark *remark)
   default:
     hf_drawing_note(drawing, line, "what is drawn again in the same place counts once");
   }
+  HfDrawingNote *told = (HfDrawingNote *)drawing->notes->pdata[drawing->notes->len - 1];
+  if (isnan(told->at.x))
+    told->at = remark->at;
 }
 
 static void

@@ -81,10 +81,11 @@ is_plain_name(const char *name)
 char *
 hf_order_text(const HfOrder *order, const char *file, const char *remark)
 {
-  g_autofree char *base = g_path_get_basename(file), *name = hf_recipe_name_of(file);
+  g_autofree char *name = hf_recipe_name_of(file);
   GString *text = g_string_new(NULL);
-  if (remark != NULL)
-    g_string_append_printf(text, "# %s\n", remark);
+  g_auto(GStrv) lines = g_strsplit(remark != NULL ? remark : "", "\n", -1);
+  for (guint i = 0; lines[i] != NULL; i++)
+    g_string_append_printf(text, "# %s\n", lines[i]);
   g_string_append(text, "holdfast: 1\nmetal: {");
   append(text, "kind", order->metal);
   append(text, "thickness", order->thickness);
@@ -96,7 +97,7 @@ hf_order_text(const HfOrder *order, const char *file, const char *remark)
   }
   g_string_append(text, "entries:\n  - drawing: {");
   append(text, "name", is_plain_name(name) ? name : NULL);
-  append(text, "file", base);
+  append(text, "file", file);
   for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
     if (rows[i].key != NULL)
       append(text, rows[i].key, *said_at(order, i));

@@ -22,6 +22,7 @@ const char *hf_order_first(const HfOrder *order);
 /** hf_order_words: (transfer full) ` --metal 'mild steel' --thickness '3 mm'`: as a shell reads it
  *  behind the file's name. */
 char *hf_order_words(const HfOrder *order);
-/** hf_order_text: (transfer full) the recipe: what is not said is left out. @remark: (nullable) its
- *  first line. Texts are quoted where they must be. */
+/** hf_order_text: (transfer full) the recipe: what is not said is left out. @file: as the recipe
+ *  says it. @remark: (nullable) its first lines, as remarks. Texts are quoted where they must be.
+ */
 char *hf_order_text(const HfOrder *order, const char *file, const char *remark);

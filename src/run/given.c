@@ -38,8 +38,9 @@ hf_run_given(const char *file, const HfOrder *order, GError **error)
         "a drawing does not say what it is to be cut from");
     return NULL;
   }
+  g_autofree char *base = g_path_get_basename(file);
   char *text =
-      hf_order_text(order, file, "an order of a drawing by itself, as it was given to holdfast");
+      hf_order_text(order, base, "an order of a drawing by itself, as it was given to holdfast");
   return g_bytes_new_take(text, strlen(text));
 }
 

@@ -1,9 +1,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """A drawing by itself as an order: `make`, `check` and `cure` take an SVG or DXF file where they take a
-recipe. It is what a recipe of one drawing is; areas are those of plane geometry."""
+recipe; it is what a recipe of one drawing is. `look` tells, draws and begins a recipe with it. Areas are
+those of plane geometry."""
 import json
 import math
+import re
 import shutil
+import xml.etree.ElementTree as xml
 
 import pytest
 
@@ -65,7 +68,7 @@ def test_the_unit_is_asked_for(folder):
     for unit, mm in {"mm": 1, "cm": 10, "in": 25.4}.items():
         disc = report(folder, "disc.dxf", *CUT, "--unit", unit)
         assert disc["figures"]["area"] == pytest.approx(math.pi * (40 * mm) ** 2, rel=3e-4)
-    assert report(folder, "disc.dxf", *CUT, "--width", "90 mm")["figures"]["box"]["width"] == pytest.approx(90, abs=1e-3)
+    assert report(folder, "disc.dxf", *CUT, "--width", "90 mm")["figures"]["box"]["width"] == pytest.approx(90, abs=0.01)  # chords within 0.005 mm
     done = holdfast("check", "heron.svg", *CUT, "--unit", "in", cwd=folder)
     assert done.returncode == 2 and "SVG" in done.stderr
 
@@ -107,3 +110,72 @@ def test_a_name_with_everything_in_it(folder):
     name = "it's, [a] {b}: #1.svg"
     shutil.copy(folder / "heron.svg", folder / name)
     assert report(folder, name, *CUT, "--white", "opening")["drawings"][0]["file"] == name
+
+
+# ---- look ----------------------------------------------------------------------------------------
+
+def line(layer, a, b):
+    return f"0\nLINE\n8\n{layer}\n10\n{a[0]}\n20\n{a[1]}\n11\n{b[0]}\n21\n{b[1]}\n"
+
+
+def loose():
+    """A frame of 100 x 60 with a gap of 0.03 in its corner, a line that meets nothing, two discs that cross."""
+    frame = [((0, 0), (100, 0)), ((100, 0), (100, 60)), ((100, 60), (0, 60)), ((0, 60), (0, 0.03))]
+    discs = "".join(f"0\nCIRCLE\n8\nholes\n10\n{x}\n20\n30\n40\n8\n" for x in (70, 80))
+    return ("0\nSECTION\n2\nENTITIES\n" + "".join(line("rim", *ab) for ab in frame) +
+            line("open", (10, 10), (30, 10)) + discs + "0\nENDSEC\n0\nEOF\n")
+
+
+def test_look_tells_what_was_found(folder):
+    done = holdfast("look", "heron.svg", cwd=folder)
+    assert done.returncode == 0 and done.stderr == ""
+    assert re.match(r"heron.svg: SVG, its metal is 220 x 353 mm: as its file says\n  7 pieces\n", done.stdout)
+    assert re.search(r'circle "eye" +9 x 9 mm, white, line 11', done.stdout)
+    assert "names for --piece: body, heron, beak, crest, eye, legs and bank" in done.stdout
+    for answer in ("opening", "metal", "nothing"):
+        assert f"--white {answer}" in done.stdout
+    assert "--white" not in holdfast("look", "heron.svg", "--piece", "bank", cwd=folder).stdout.split("to see it")[0]
+    assert sorted(p.name for p in folder.iterdir()) == ["disc.dxf", "heron.svg"]
+
+
+def test_look_tells_what_is_in_doubt_and_marks_it(folder):
+    (folder / "frame.dxf").write_text(loose())
+    done = holdfast("look", "frame.dxf", "--picture", "look.svg", cwd=folder)
+    assert "--unit mm or --unit in" in done.stdout
+    assert "a gap of 0.03 mm at 0, 0.015 was closed" in done.stdout
+    assert "a line ends at 30, 10 and meets nothing" in done.stdout and 'layer "open" is not closed' in done.stdout
+    numbers = dict(re.findall(r"^ +(\d+)  line \d+: .* at ([\d.]+, [\d.]+)", done.stdout, re.M))
+    across = math.sqrt(64 - 25)  # where the discs cross: 5 beside each centre
+    assert f"75, {30 + across:.3f}" in numbers.values()
+    svg = xml.parse(folder / "look.svg").getroot()
+    tag = "{http://www.w3.org/2000/svg}"
+    k = 952 / 100  # 1000 pixels less the margins
+    rings = {t.text: (float(c.get("cx")), float(c.get("cy"))) for c, t in zip(list(svg.iter(tag + "circle"))[1::2], svg.iter(tag + "text"))}
+    for number, at in numbers.items():
+        x, y = map(float, at.split(", "))
+        assert rings[number] == pytest.approx((24 + k * x, 24 + k * (60 - y)), abs=0.1)
+
+
+def test_look_begins_a_recipe(folder):
+    (folder / "frame.dxf").write_text(loose())
+    (folder / "deeper").mkdir()
+    shutil.copy(folder / "heron.svg", folder / "deeper" / "it's #1.svg")
+    for name in ("heron.svg", "frame.dxf", "disc.dxf", "deeper/it's #1.svg"):
+        done = holdfast("look", name, "--recipe", "new.yaml", cwd=folder)
+        assert done.returncode == 0, done.stderr
+        text = (folder / "new.yaml").read_text()
+        assert "The kerf is a guess" in text and ("Its unit is a guess" in text) == name.endswith("dxf")
+        assert report(folder, "new.yaml")["drawings"][0]["file"] == name
+        assert holdfast("look", name, "--recipe", "new.yaml", cwd=folder).returncode != 0  # never over a file
+        assert (folder / "new.yaml").read_text() == text
+        (folder / "new.yaml").unlink()
+    done = holdfast("look", "heron.svg", "--recipe", "deeper/new.yaml", cwd=folder)
+    assert done.returncode == 2 and "beside" in done.stderr and not (folder / "deeper" / "new.yaml").exists()
+
+
+def test_look_spares_the_drawing(folder):
+    before = (folder / "heron.svg").read_bytes()
+    done = holdfast("look", "heron.svg", "--picture", "heron.svg", cwd=folder)
+    assert done.returncode == 2 and "the drawing itself" in done.stderr
+    assert (folder / "heron.svg").read_bytes() == before
+    assert holdfast("look", cwd=folder).returncode == 2 and holdfast("look", "none.svg", cwd=folder).returncode == 2

@@ -4,6 +4,7 @@ reference pictures of a general-purpose renderer (see docs/decisions/0017-drawin
 against shape at the picture's size: at most 1 % of the pixels may differ outside a band of one pixel
 about the edges of either."""
 import collections
+import hashlib
 import json
 import os
 import pathlib
@@ -194,8 +195,10 @@ def test_files_lie_beside_the_recipe(make, tmp_path):
         assert made.code == 2 and why in made.err, made.err
 
 
-def test_what_was_left_out_is_in_the_notes(drawn_in):
+def test_what_was_left_out_is_in_the_notes(drawn_in, tmp_path):
     made = drawn_in("white is: metal", BOAT.replace("</svg>", "\n<image/>\n<text>QUAY</text></svg>"))
     notes = "\n".join(made.report["notes"])
-    assert "SHA-256" in notes and 'boat.svg":3: a picture of dots was left out' in notes and "live text" in notes
+    (file,) = made.report["drawings"]
+    assert file["sha256"] == hashlib.sha256((tmp_path / "boat.svg").read_bytes()).hexdigest()
+    assert 'boat.svg":3: a picture of dots was left out' in notes and "live text" in notes
     assert "200 mm wide and 100 mm high: as its file says" in notes
