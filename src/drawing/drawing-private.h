@@ -17,7 +17,7 @@ typedef struct {
                      GError **error);
 } HfDrawingReader;
 
-extern const HfDrawingReader hf_reader_svg, hf_reader_dxf;
+extern const HfDrawingReader hf_reader_svg, hf_reader_dxf, hf_reader_png, hf_reader_jpeg;
 
 /** hf_drawing_new: (transfer full) without a piece, 1 mm a unit, no page. */
 HfDrawing *hf_drawing_new(void);

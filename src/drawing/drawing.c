@@ -5,7 +5,8 @@
 #include "drawing/drawing-private.h"
 #include <string.h>
 
-static const HfDrawingReader *const readers[] = {&hf_reader_svg, &hf_reader_dxf};
+static const HfDrawingReader *const readers[] = {&hf_reader_png, &hf_reader_jpeg, &hf_reader_svg,
+                                                 &hf_reader_dxf};
 
 #define WHITE 0xfa /* of each of red, green and blue, at least: nobody sees a grey in it */
 

@@ -12,7 +12,7 @@
  * curves are as exact at any size the drawing is brought to as HF_DRAWING_LONG is to 2 um.
  */
 #pragma once
-#include "base/error.h"
+#include "base/cancel.h"
 #include "geom/outline.h"
 
 #define HF_DRAWING_LONG 1000.0
@@ -40,6 +40,8 @@ typedef struct {
   gboolean guessed;  /* neither the file nor the wish says of what unit it is: `mm` goes by mm */
   char *size_rule;   /* how `mm` came about: "its file gives its size: 120 mm by 80 mm" */
   HfBox page;        /* the file's page, in units; empty: it has none */
+  double dot;        /* units that a dot of the picture is that it was traced from; 0: from none */
+  double off;        /* units by which its edges may be off those of the picture; 0: as drawn */
   char *digest;      /* SHA-256 of the file; (nullable) of one that was not opened */
   GHashTable *cut;   /* what was worked out of it: hf_drawing_metal() */
   gint others;       /* owners beside the first; atomic */
@@ -49,6 +51,7 @@ typedef struct {
 typedef struct {
   double unit_mm; /* of one unit of a file that measures in units of its own, whatever it says of
                      them; 0: as it says */
+  const HfCancel *cancel; /* (nullable) asked while a picture is decoded and traced */
 } HfDrawingWish;
 
 /**
@@ -77,6 +80,15 @@ gboolean hf_drawing_is_called(const char *file);
 const char *hf_drawing_formats(void);
 /** hf_drawing_ref: one more owner, in any thread; each lets go by hf_drawing_free(). */
 HfDrawing *hf_drawing_ref(HfDrawing *drawing);
+/**
+ * hf_drawing_say_size:
+ * @mm: of a unit, as it will be cut
+ * @kerf: mm; 0: not known
+ * Returns: (transfer full) (nullable) what a traced picture comes to at that size: "a dot of the
+ *   picture is 0.25 mm, and its edges are true within 0.15 mm ..."; and, where that is coarse, how
+ *   many dots would do. %NULL: it was not traced.
+ */
+char *hf_drawing_say_size(const HfDrawing *drawing, double mm, double kerf);
 /** hf_drawing_free: lets go; of the last owner frees it and all that it owns; %NULL: nothing. */
 void hf_drawing_free(HfDrawing *drawing);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfDrawing, hf_drawing_free)

@@ -203,6 +203,17 @@ settle_size(HfLaying *laying, guint entry, const HfDrawing *drawing, HfBox box, 
   return TRUE;
 }
 
+/* How fine a picture is, at its size. */
+static void
+note_dots(HfLaying *laying, guint entry, const HfDrawing *drawing, double mm)
+{
+  double kerf = laying->recipe->kerf;
+  char *text = hf_drawing_say_size(drawing, mm, isnan(kerf) ? 0 : kerf);
+  if (text != NULL)
+    note(laying, drawing_of(laying, entry)->file, g_strdup_printf(": %s", text));
+  g_free(text);
+}
+
 static void
 add_shape(HfLaying *laying, guint entry, guint copy, const HfDrawingMetal *metal, HfMatrix size)
 {
@@ -232,6 +243,7 @@ place(HfLaying *laying, guint entry, const HfDrawing *drawing, const GArray *met
       !hf_lay_frames_looking(laying, entry, (HfBox){{-half.x, -half.y}, half}, HF_LOOK_READING, 0,
                              error))
     return FALSE;
+  note_dots(laying, entry, drawing, k);
   for (guint copy = 0; copy < laying->laid[entry].frames->len; copy++)
     for (guint i = 0; i < metal->len; i++)
       add_shape(laying, entry, copy, &g_array_index(metal, HfDrawingMetal, i), size);
