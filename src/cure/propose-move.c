@@ -35,10 +35,7 @@ narrow_gap(HfProposing *asked, const HfAdrift *piece, guint entry)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   const HfPlace *place = &e->place;
-  const char *beside = place->above != NULL     ? place->above
-                       : place->below != NULL   ? place->below
-                       : place->left_of != NULL ? place->left_of
-                                                : place->right_of;
+  const char *beside = hf_proposing_beside(place);
   double joint = hf_proposing_limit(asked, HF_LAW_WEAK_JOINT);
   if (beside == NULL)
     return FALSE;

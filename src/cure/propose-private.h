@@ -33,10 +33,10 @@ struct HfProposing {
   each(ties) each(slim) each(lowered) each(mend) each(round) each(closer) each(joined)             \
       each(further) each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(wider)  \
           each(plate) each(nearer) each(inward) each(aside) each(reduced) each(shallow)            \
-              each(middle) each(arc) each(fit) each(bite) each(fill) each(ring) each(longer)       \
-                  each(room) each(bar) each(ends) each(level) each(feet) each(ear) each(hole)      \
-                      each(thinner) each(edge) each(studs) each(opening) each(acceptance)          \
-                          each(alone)
+              each(uncover) each(middle) each(arc) each(fit) each(bite) each(fill) each(ring)      \
+                  each(longer) each(room) each(bar) each(ends) each(level) each(feet) each(ear)    \
+                      each(hole) each(thinner) each(edge) each(studs) each(opening)                \
+                          each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)
@@ -63,6 +63,16 @@ static inline const HfFinding *
 hf_proposing_finding(const HfProposing *asked, guint i)
 {
   return (const HfFinding *)g_ptr_array_index(asked->sign->hold->findings, i);
+}
+
+/** hf_proposing_beside: (nullable) the name of what it is placed beside, `gap` apart. */
+static inline const char *
+hf_proposing_beside(const HfPlace *place)
+{
+  return place->above != NULL     ? place->above
+         : place->below != NULL   ? place->below
+         : place->left_of != NULL ? place->left_of
+                                  : place->right_of;
 }
 
 /** hf_proposing_limit: the stop of @kind, or its caution where it has none. */
