@@ -47,55 +47,84 @@ hf_drawing_has_white(const HfDrawing *drawing, const char *name)
   return FALSE;
 }
 
-/* The regions of the white pieces behind @first that meet @box, and their outlines. */
+/* What takes away of others: its region is worked out once, when it first meets one. */
+typedef struct {
+  guint piece;
+  gboolean all; /* of all, as its user says; else, white, of what was painted before it */
+  HfBox box;
+  HfRegion *region; /* (nullable) */
+} Cutter;
+
 static void
-add_white_over(const HfDrawing *drawing, const char *name, guint first, HfBox box,
-               GPtrArray *regions, GPtrArray *outlines)
+cutter_clear(gpointer data)
 {
-  for (guint i = first; i < drawing->pieces->len; i++) {
+  hf_region_free(((Cutter *)data)->region);
+}
+
+static GArray *
+cutters_of(const HfDrawing *drawing, HfDrawingWhite white, const char *name)
+{
+  GArray *cutters = g_array_new(FALSE, FALSE, sizeof(Cutter));
+  g_array_set_clear_func(cutters, cutter_clear);
+  for (guint i = 0; i < drawing->pieces->len; i++) {
     const HfDrawingPiece *piece = hf_drawing_piece(drawing, i);
-    if (!piece->white || !hf_drawing_piece_is_called(piece, name) ||
-        !hf_box_overlaps(box, hf_outline_box(piece->outline)))
+    gboolean by_white = piece->white && white == HF_DRAWING_WHITE_OPENING &&
+                        hf_drawing_piece_is_called(piece, name);
+    Cutter cutter = {i, piece->opening, hf_outline_box(piece->outline), NULL};
+    if (piece->opening || by_white)
+      g_array_append_val(cutters, cutter);
+  }
+  return cutters;
+}
+
+/* The regions of what cuts piece @of, borrowed, and their outlines. */
+static void
+find_cutters(const HfDrawing *drawing, GArray *cutters, guint of, GPtrArray *regions,
+             GPtrArray *outlines)
+{
+  HfBox box = hf_outline_box(hf_drawing_piece(drawing, of)->outline);
+  for (guint i = 0; i < cutters->len; i++) {
+    Cutter *cutter = &g_array_index(cutters, Cutter, i);
+    if ((!cutter->all && cutter->piece < of) || !hf_box_overlaps(box, cutter->box))
       continue;
-    HfRegion *region = hf_settle_region(piece->outline, FALSE);
-    if (region == NULL)
+    HfOutline *outline = hf_drawing_piece(drawing, cutter->piece)->outline;
+    if (cutter->region == NULL)
+      cutter->region = hf_settle_region(outline, FALSE);
+    if (cutter->region == NULL)
       continue;
-    g_ptr_array_add(regions, region);
-    g_ptr_array_add(outlines, piece->outline);
+    g_ptr_array_add(regions, cutter->region);
+    g_ptr_array_add(outlines, outline);
   }
 }
 
-/* (transfer full) piece @i without the white that was painted over it. */
+/* (transfer full) what is left of piece @i. */
 static HfOutline *
-without_white(const HfDrawing *drawing, const char *name, guint i)
+left_of(const HfDrawing *drawing, GArray *cutters, guint i)
 {
   const HfDrawingPiece *piece = hf_drawing_piece(drawing, i);
-  g_autoptr(GPtrArray) regions = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
-  g_autoptr(GPtrArray) outlines = g_ptr_array_new();
+  g_autoptr(GPtrArray) regions = g_ptr_array_new(), outlines = g_ptr_array_new();
   g_ptr_array_add(outlines, piece->outline);
-  add_white_over(drawing, name, i + 1, hf_outline_box(piece->outline), regions, outlines);
+  find_cutters(drawing, cutters, i, regions, outlines);
   g_autoptr(HfRegion) own = regions->len > 0 ? hf_settle_region(piece->outline, FALSE) : NULL;
   if (own == NULL)
     return hf_outline_copy(piece->outline);
-  g_autoptr(HfRegion) white =
-      hf_region_union((const HfRegion *const *)regions->pdata, regions->len);
-  g_autoptr(HfRegion) left = hf_region_subtract(own, white);
+  g_autoptr(HfRegion) cut = hf_region_union((const HfRegion *const *)regions->pdata, regions->len);
+  g_autoptr(HfRegion) left = hf_region_subtract(own, cut);
   return hf_settle_curves(left, (const HfOutline *const *)outlines->pdata, outlines->len);
 }
 
 static GArray *
 compose(const HfDrawing *drawing, HfDrawingWhite white, const char *name)
 {
+  g_autoptr(GArray) cutters = cutters_of(drawing, white, name);
   GArray *metal = g_array_new(FALSE, FALSE, sizeof(HfDrawingMetal));
   g_array_set_clear_func(metal, metal_clear);
   for (guint i = 0; i < drawing->pieces->len; i++) {
     const HfDrawingPiece *piece = hf_drawing_piece(drawing, i);
-    if (!hf_drawing_piece_is_called(piece, name) ||
+    if (!hf_drawing_piece_is_called(piece, name) || piece->opening ||
         (piece->white && white != HF_DRAWING_WHITE_METAL))
       continue;
-    HfDrawingMetal one = {piece->name, white == HF_DRAWING_WHITE_OPENING
-                                           ? without_white(drawing, name, i)
-                                           : hf_outline_copy(piece->outline)};
+    HfDrawingMetal one = {piece->name, left_of(drawing, cutters, i)};
     if (hf_outline_n_contours(one.outline) > 0)
       g_array_append_val(metal, one);
     else

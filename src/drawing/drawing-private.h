@@ -21,6 +21,13 @@ extern const HfDrawingReader hf_reader_svg, hf_reader_dxf, hf_reader_png, hf_rea
 
 /** hf_drawing_new: (transfer full) without a piece, 1 mm a unit, no page. */
 HfDrawing *hf_drawing_new(void);
+/** hf_drawing_names: is @name one of @names (nullable: none)? */
+gboolean hf_drawing_names(const GPtrArray *names, const char *name);
+/** hf_drawing_sort: makes what @wish names metal or an opening and takes out what it leaves out.
+ *  %FALSE with %HF_ERROR_NOT_FOUND: nothing has such a name; %HF_ERROR_BAD_VALUE: nothing is left.
+ */
+gboolean hf_drawing_sort(HfDrawing *drawing, const char *where, const HfDrawingWish *wish,
+                         GError **error);
 /** hf_drawing_note: notes @format at @line; the same text again only counts. */
 void hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...) G_GNUC_PRINTF(3, 4);
 /** hf_drawing_add: adds a piece and takes @outline, @name and @called; an outline without a contour

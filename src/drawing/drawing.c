@@ -69,7 +69,10 @@ hf_drawing_read_as(const char *where, const void *bytes, gsize length, const HfD
         "%s has its lengths in units of the standard: there is none to choose", reader->name);
     return NULL;
   }
-  return reader->read(where, (const char *)bytes, length, wish, error);
+  g_autoptr(HfDrawing) drawing = reader->read(where, (const char *)bytes, length, wish, error);
+  if (drawing == NULL || !hf_drawing_sort(drawing, where, wish, error))
+    return NULL;
+  return g_steal_pointer(&drawing);
 }
 
 HfDrawing *
@@ -103,6 +106,7 @@ hf_drawing_new(void)
   HfDrawing *drawing = g_new0(HfDrawing, 1);
   drawing->pieces = g_ptr_array_new_with_free_func(piece_free);
   drawing->notes = g_ptr_array_new_with_free_func(note_free);
+  drawing->groups = g_ptr_array_new_with_free_func(g_free);
   drawing->mm = 1;
   drawing->page = HF_BOX_EMPTY;
   return drawing;
@@ -123,6 +127,7 @@ hf_drawing_free(HfDrawing *drawing)
   g_clear_pointer(&drawing->cut, g_hash_table_unref);
   g_ptr_array_unref(drawing->pieces);
   g_ptr_array_unref(drawing->notes);
+  g_ptr_array_unref(drawing->groups);
   g_free(drawing->size_rule);
   g_free(drawing->digest);
   g_free(drawing);
@@ -165,7 +170,7 @@ hf_drawing_add(HfDrawing *drawing, char *name, GPtrArray *called, HfOutline *out
     return NULL;
   }
   HfDrawingPiece *piece = g_new0(HfDrawingPiece, 1);
-  *piece = (HfDrawingPiece){name, called, outline, colour, is_white(colour), line};
+  *piece = (HfDrawingPiece){name, called, outline, colour, is_white(colour), FALSE, line};
   g_ptr_array_add(drawing->pieces, piece);
   return piece;
 }

@@ -23,6 +23,7 @@ typedef struct {
   HfOutline *outline; /* closed, by the non-zero rule; never empty */
   guint32 colour;     /* 0xrrggbb; of a shade that is not one colour: 0x808080 */
   gboolean white;     /* painted white: does it cut, is it metal, or nothing? */
+  gboolean opening;   /* its user says that it cuts through all others, however they were painted */
   guint line;         /* in the file; 0: none */
 } HfDrawingPiece;
 
@@ -36,6 +37,8 @@ typedef struct {
 typedef struct {
   GPtrArray *pieces; /* HfDrawingPiece *, in the order in which they are painted */
   GPtrArray *notes;  /* HfDrawingNote * */
+  GPtrArray *groups; /* char *, each once: layers and blocks of what is drawn, also of what is no
+                        piece by itself; of a file that has none: empty */
   double mm;         /* of a unit, as the file has it */
   gboolean guessed;  /* neither the file nor the wish says of what unit it is: `mm` goes by mm */
   char *size_rule;   /* how `mm` came about: "its file gives its size: 120 mm by 80 mm" */
@@ -52,6 +55,9 @@ typedef struct {
   double unit_mm; /* of one unit of a file that measures in units of its own, whatever it says of
                      them; 0: as it says */
   const HfCancel *cancel; /* (nullable) asked while a picture is decoded and traced */
+  /* (nullable) (element-type char *) names of pieces, groups, layers or blocks: what is metal
+     whatever lies round it, what cuts through whatever it lies in, what is not there */
+  const GPtrArray *metal, *openings, *left_out;
 } HfDrawingWish;
 
 /**

@@ -20,7 +20,7 @@ typedef struct {
   HfDrawing *drawing;
   HfMatrix frame; /* from the file's unit */
   double unit_mm; /* of one unit of the file; where nobody says: 1 */
-  double wished;  /* what its user says that it is; 0: nothing */
+  const HfDrawingWish *wish;
   GHashTable *counts;
   GError *error;
 } Reading;
@@ -61,9 +61,9 @@ say_size(Reading *reading, HfBox box)
   double width = hf_box_width(box), height = hf_box_height(box), mm = reading->unit_mm;
   g_autofree char *as_mm = hf_text_size(width * mm, height * mm);
   g_autofree char *as_inches = hf_text_size(width * 25.4, height * 25.4);
-  if (reading->wished > 0) {
+  if (reading->wish->unit_mm > 0) {
     reading->drawing->size_rule = g_strdup_printf("by the unit that was said: %s", as_mm);
-    if (hf_dxf_unit_mm(unit) > 0 && hf_dxf_unit_mm(unit) != reading->wished)
+    if (hf_dxf_unit_mm(unit) > 0 && hf_dxf_unit_mm(unit) != reading->wish->unit_mm)
       hf_drawing_note(reading->drawing, 0, "the file says %s, and was read by another unit",
                       hf_dxf_unit_word(unit));
     return;
@@ -96,8 +96,8 @@ bring_to_frame(Reading *reading)
     return refuse(reading, "draw an outline, or set the words in a recipe",
                   "nothing is drawn in it that can be cut");
   double k = HF_DRAWING_LONG / longer, mm = hf_dxf_unit_mm(reading->reader->document->unit);
-  if (reading->wished > 0)
-    mm = reading->wished;
+  if (reading->wish->unit_mm > 0)
+    mm = reading->wish->unit_mm;
   reading->unit_mm = mm > 0 ? mm : 1;
   reading->frame = (HfMatrix){k, 0, 0, k, -k * box.min.x, -k * box.min.y};
   reading->drawing->mm = reading->unit_mm / k;
@@ -174,6 +174,13 @@ note_times(HfDrawing *drawing, guint line, const char *text, guint times)
   }
 }
 
+static gboolean
+is_on(const HfDxfPiece *piece, const GPtrArray *names)
+{
+  return hf_drawing_names(names, piece->layer) ||
+         (piece->block != NULL && hf_drawing_names(names, piece->block));
+}
+
 static void
 tell_reader(Reading *reading)
 {
@@ -183,7 +190,8 @@ tell_reader(Reading *reading)
     note_times(reading->drawing, line_of(reading, note->place), note->text, note->times);
   }
   for (guint i = 0; i < reader->pieces->len; i++)
-    if (piece_of(reading, i)->how == HF_DXF_WORDS)
+    if (piece_of(reading, i)->how == HF_DXF_WORDS &&
+        !is_on(piece_of(reading, i), reading->wish->left_out))
       hf_drawing_note(reading->drawing, line_of(reading, piece_of(reading, i)->place),
                       "words were left out: the file names a face, it holds no letters; set them "
                       "in a recipe");
@@ -340,6 +348,76 @@ add_pieces(Reading *reading, const HfDxfLoops *loops)
       add_piece(reading, loops, i, first, next);
 }
 
+/* ---- layers and blocks ------------------------------------------------------------------------
+ */
+
+/* What its user says of the layer or block that a piece is on: each is joined and nested by itself,
+ * so that what is metal on one does not turn to an opening for lying within another. */
+typedef enum { AS_IT_LIES, AS_METAL, AS_OPENING, AS_NOTHING, N_AS } As;
+
+static As
+taken_as(const Reading *reading, const HfDxfPiece *piece)
+{
+  const HfDrawingWish *wish = reading->wish;
+  return is_on(piece, wish->left_out)   ? AS_NOTHING
+         : is_on(piece, wish->openings) ? AS_OPENING
+         : is_on(piece, wish->metal)    ? AS_METAL
+                                        : AS_IT_LIES;
+}
+
+static void
+add_group(HfDrawing *drawing, const char *name)
+{
+  if (name != NULL && !hf_drawing_names(drawing->groups, name))
+    g_ptr_array_add(drawing->groups, g_strdup(name));
+}
+
+/* Takes from @pieces, in their order, those of @as. */
+static GPtrArray *
+pieces_as(const Reading *reading, const GPtrArray *pieces, As as)
+{
+  GPtrArray *some = g_ptr_array_new();
+  for (guint i = 0; i < pieces->len; i++)
+    if (taken_as(reading, (const HfDxfPiece *)pieces->pdata[i]) == as)
+      g_ptr_array_add(some, pieces->pdata[i]);
+  return some;
+}
+
+/* Those that the reader has now. */
+static gboolean
+read_some(Reading *reading, As as)
+{
+  guint first = reading->drawing->pieces->len;
+  if (reading->reader->pieces->len == 0 || as == AS_NOTHING)
+    return TRUE;
+  g_autoptr(HfDxfLoops) loops = find_loops(reading);
+  if (loops == NULL)
+    return FALSE;
+  add_pieces(reading, loops);
+  for (guint i = first; i < reading->drawing->pieces->len; i++)
+    ((HfDrawingPiece *)reading->drawing->pieces->pdata[i])->opening = as == AS_OPENING;
+  return TRUE;
+}
+
+/* By class, each as if it were the file; the words of those that are left out are not missed. */
+static gboolean
+read_classes(Reading *reading)
+{
+  GPtrArray *all = reading->reader->pieces;
+  gboolean good = TRUE;
+  for (guint i = 0; i < all->len; i++) {
+    add_group(reading->drawing, ((const HfDxfPiece *)all->pdata[i])->block);
+    add_group(reading->drawing, ((const HfDxfPiece *)all->pdata[i])->layer);
+  }
+  for (As as = AS_IT_LIES; good && as < N_AS; as++) {
+    reading->reader->pieces = pieces_as(reading, all, as);
+    good = read_some(reading, as);
+    g_ptr_array_unref(reading->reader->pieces);
+  }
+  reading->reader->pieces = all;
+  return good;
+}
+
 /* ---- reading --------------------------------------------------------------------------------- */
 
 static gboolean
@@ -347,10 +425,8 @@ read_pieces(Reading *reading)
 {
   if (!bring_to_frame(reading))
     return FALSE;
-  g_autoptr(HfDxfLoops) loops = find_loops(reading);
-  if (loops == NULL)
+  if (!read_classes(reading))
     return FALSE;
-  add_pieces(reading, loops);
   tell_reader(reading);
   return reading->drawing->pieces->len > 0 ||
          refuse(reading, "close its lines where they should meet",
@@ -366,8 +442,7 @@ read_dxf(const char *where, const char *bytes, gsize length, const HfDrawingWish
     return NULL;
   g_autoptr(HfDrawing) drawing = hf_drawing_new();
   g_autoptr(GHashTable) counts = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-  Reading reading = {
-      .reader = reader, .drawing = drawing, .wished = wish->unit_mm, .counts = counts};
+  Reading reading = {.reader = reader, .drawing = drawing, .wish = wish, .counts = counts};
   if (read_pieces(&reading))
     return g_steal_pointer(&drawing);
   g_propagate_error(error, reading.error);

@@ -3,6 +3,7 @@
  * hundreds of times, and a search for cures lays the same drawing for each trial.
  */
 #include "base/file.h"
+#include "base/text.h"
 #include "drawing/drawing-private.h"
 #include <string.h>
 
@@ -11,13 +12,33 @@ enum { MOST_KEPT = 12 };
 
 typedef struct {
   HfDrawing *drawing;
-  double unit_mm;
+  char *wish; /* as text */
   gsize bytes;
 } Kept;
 
 static GMutex lock;
 static Kept kept[MOST_KEPT]; /* the last used first */
 static guint n_kept;
+
+static void
+add_names(GString *text, const GPtrArray *names)
+{
+  g_string_append_c(text, '\x1d');
+  for (guint i = 0; names != NULL && i < names->len; i++)
+    g_string_append_printf(text, "\x1f%s", (const char *)names->pdata[i]);
+}
+
+/* What two wishes have alike when they are one. */
+static char *
+text_of(const HfDrawingWish *wish)
+{
+  GString *text = g_string_new(NULL);
+  hf_text_append(text, wish->unit_mm, 9);
+  add_names(text, wish->metal);
+  add_names(text, wish->openings);
+  add_names(text, wish->left_out);
+  return g_string_free(text, FALSE);
+}
 
 /* One place further back from the front up to @i, where @one then stands. */
 static void
@@ -29,12 +50,12 @@ to_front(guint i, Kept one)
 
 /* (nullable) (transfer full) */
 static HfDrawing *
-find(const char *digest, const HfDrawingWish *wish)
+find(const char *digest, const char *wish)
 {
   HfDrawing *found = NULL;
   g_mutex_lock(&lock);
   for (guint i = 0; i < n_kept && found == NULL; i++)
-    if (kept[i].unit_mm == wish->unit_mm && strcmp(kept[i].drawing->digest, digest) == 0) {
+    if (strcmp(kept[i].wish, wish) == 0 && strcmp(kept[i].drawing->digest, digest) == 0) {
       found = hf_drawing_ref(kept[i].drawing);
       to_front(i, kept[i]);
     }
@@ -52,14 +73,22 @@ bytes_kept(void)
 }
 
 static void
-keep(HfDrawing *drawing, const HfDrawingWish *wish, gsize bytes)
+let_go(void)
+{
+  n_kept--;
+  hf_drawing_free(kept[n_kept].drawing);
+  g_free(kept[n_kept].wish);
+}
+
+static void
+keep(HfDrawing *drawing, const char *wish, gsize bytes)
 {
   if (bytes > MOST_BYTES)
     return;
   g_mutex_lock(&lock);
   while (n_kept > 0 && (n_kept == MOST_KEPT || bytes_kept() + bytes > MOST_BYTES))
-    hf_drawing_free(kept[--n_kept].drawing);
-  to_front(n_kept++, (Kept){hf_drawing_ref(drawing), wish->unit_mm, bytes});
+    let_go();
+  to_front(n_kept++, (Kept){hf_drawing_ref(drawing), g_strdup(wish), bytes});
   g_mutex_unlock(&lock);
 }
 
@@ -68,13 +97,14 @@ hf_drawing_open(const char *where, const void *bytes, gsize length, const HfDraw
                 GError **error)
 {
   g_autofree char *digest = hf_file_digest(bytes, length);
-  HfDrawing *drawing = find(digest, wish);
+  g_autofree char *key = text_of(wish);
+  HfDrawing *drawing = find(digest, key);
   if (drawing != NULL)
     return drawing;
   drawing = hf_drawing_read_as(where, bytes, length, wish, error);
   if (drawing == NULL)
     return NULL;
   drawing->digest = g_steal_pointer(&digest);
-  keep(drawing, wish, length);
+  keep(drawing, key, length);
   return drawing;
 }

@@ -71,7 +71,10 @@ read_file(HfLaying *laying, guint entry, GError **error)
     return NULL;
   gsize length;
   const void *data = g_bytes_get_data(bytes, &length);
-  HfDrawingWish wish = {.unit_mm = hf_drawing_unit_mm(own->unit)};
+  HfDrawingWish wish = {.unit_mm = hf_drawing_unit_mm(own->unit),
+                        .metal = own->metal,
+                        .openings = own->openings,
+                        .left_out = own->left_out};
   HfDrawing *drawing = hf_drawing_open(own->file, data != NULL ? data : "", length, &wish, error);
   if (drawing == NULL)
     return NULL;

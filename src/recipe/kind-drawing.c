@@ -54,6 +54,16 @@ static const HfField fields[] = {
     {"white is", HF_FIELD_CHOICE, 0, HF_AT(drawing.white),
      "what its white paint means. It must be said where the metal hangs on it", "opening",
      .choices = whites, .roles = HF_ROLE_NONE, .words = {.before = "white is"}},
+    {"openings", HF_FIELD_TEXTS, 0, HF_AT(drawing.openings),
+     "what cuts through all the rest of the drawing, by name: pieces or groups, layers or blocks "
+     "of a "
+     "DXF file",
+     "[holes, eye]", .roles = HF_ROLE_NONE, .words = {.before = "with the openings"}},
+    {"metal", HF_FIELD_TEXTS, 0, HF_AT(drawing.metal),
+     "what is metal, by name, however white it is; of DXF whatever it lies in", "[frame]",
+     .roles = HF_ROLE_NONE, .words = {.before = "with as metal"}},
+    {"left out", HF_FIELD_TEXTS, 0, HF_AT(drawing.left_out), "what is not there, by name",
+     "[sizes, notes]", .roles = HF_ROLE_NONE, .words = {.before = "without"}},
     {"mirror", HF_FIELD_YES, 0, HF_AT(drawing.mirror), "left and right change places", "yes", "no",
      .roles = HF_ROLE_NONE, .words = {.yes = "mirrored", .no = "as it is"}},
     {NULL},

@@ -277,7 +277,8 @@ typedef struct {              /* somebody's file, or the pieces of it that have 
   double width, height;       /* mm, of its metal; the other follows; NAN both: as its file says */
   double box_width, box_high; /* or as large as fits, mm */
   int unit;                   /* HfDrawingUnit */
-  int white;                  /* HfDrawingWhite */
+  GPtrArray *metal, *openings, *left_out; /* char *: pieces, groups, layers or blocks by name */
+  int white;                              /* HfDrawingWhite */
   gboolean mirror;
 } HfDrawingEntry;
 

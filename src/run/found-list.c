@@ -163,6 +163,22 @@ add_pieces(GString *text, const HfFound *found, gboolean all)
     g_string_append_printf(text, "    and %u more; --all lists them\n", n - most);
 }
 
+/* What a recipe may call metal, openings or left out. */
+static void
+add_layers(GString *text, const HfFound *found)
+{
+  const GPtrArray *groups = found->drawing->groups;
+  g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < groups->len; i++)
+    g_ptr_array_add(names, hf_seen_value((const char *)groups->pdata[i]));
+  g_ptr_array_add(names, NULL);
+  if (groups->len == 0)
+    return;
+  g_autofree char *list =
+      hf_text_list_some((const char *const *)names->pdata, groups->len, SHOWN, "and");
+  g_string_append_printf(text, "  layers and blocks: %s\n", list);
+}
+
 /* Names that stand for more than one piece, or for one that has another name too: groups, layers,
  * blocks; what --piece takes. */
 static void
@@ -176,6 +192,7 @@ add_groups(GString *text, const HfFound *found)
       if (g_hash_table_add(seen, called->pdata[k]))
         g_ptr_array_add(names, hf_seen_value((const char *)called->pdata[k]));
   }
+  add_layers(text, found);
   guint n = names->len;
   g_ptr_array_add(names, NULL);
   if (n == 0)

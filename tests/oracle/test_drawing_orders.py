@@ -112,6 +112,62 @@ def test_a_name_with_everything_in_it(folder):
     assert report(folder, name, *CUT, "--white", "opening")["drawings"][0]["file"] == name
 
 
+# ---- layers and pieces by what they are ----------------------------------------------------------
+
+def circle(layer, x, y, r):
+    return f"0\nCIRCLE\n8\n{layer}\n10\n{x}\n20\n{y}\n40\n{r}\n"
+
+
+ROSE = ("0\nSECTION\n2\nENTITIES\n" + circle("rim", 0, 0, 50) + circle("boss", 0, 0, 20) + circle("holes", 35, 0, 5) +
+        circle("holes", 50, 0, 8) + circle("frame", 0, 0, 80) + "0\nENDSEC\n0\nEOF\n")
+
+
+def lens(d, r, s):
+    """Of two discs whose middles are d apart."""
+    a, b = math.acos((d * d + r * r - s * s) / (2 * d * r)), math.acos((d * d + s * s - r * r) / (2 * d * s))
+    return r * r * (a - math.sin(2 * a) / 2) + s * s * (b - math.sin(2 * b) / 2)
+
+
+@pytest.mark.parametrize("said, area", [
+    ("left out: frame, openings: holes", 2500 - 400 - 25 - lens(50, 50, 8) / math.pi),  # the boss is an opening
+    ("left out: frame, openings: holes, metal: boss", 2500 - 25 - lens(50, 50, 8) / math.pi),
+    ("left out: [frame, holes], openings: boss", 2500 - 400),
+    ("left out: [frame, holes, boss]", 2500),
+    ("openings: [holes, boss], metal: [rim, frame]", (6400 - 2500)),  # one in the other, even by odd
+    ("metal: frame, openings: [holes, boss]", 6400 - 400 - 25 - 64),
+    ("metal: frame, left out: [rim, holes, boss]", 6400),
+])
+def test_layers_are_what_is_said(folder, said, area):
+    """Discs, and two that overlap, in closed form (radii in mm, areas as multiples of pi)."""
+    (folder / "rose.dxf").write_text(ROSE)
+    (folder / "rose.yaml").write_text(RECIPE.split("entries")[0] +
+                                      f"entries:\n  - drawing: {{file: rose.dxf, unit: mm, {said}}}\n")
+    made = report(folder, "rose.yaml")["figures"]
+    if said.startswith("openings: [holes, boss], metal: [rim"):
+        area -= (64 * math.pi - lens(50, 50, 8)) / math.pi  # what of that hole lies outside of the rim
+    assert made["area"] == pytest.approx(math.pi * area, rel=1e-3)
+
+
+def test_pieces_of_svg_are_what_is_said(folder):
+    recipe = RECIPE.split("entries")[0] + "entries:\n  - drawing: {file: heron.svg, %s}\n"
+    areas = {}
+    for said in ("white is: metal", "openings: eye", "metal: eye", "metal: eye, left out: [legs, bank]"):
+        (folder / "h.yaml").write_text(recipe % said)
+        areas[said] = report(folder, "h.yaml")["figures"]["area"]
+    assert areas["white is: metal"] == areas["metal: eye"]
+    assert areas["metal: eye"] - areas["openings: eye"] == pytest.approx(math.pi * 4.5 ** 2, rel=2e-3)
+    assert areas["metal: eye, left out: [legs, bank]"] < areas["metal: eye"] - 196 * 24
+
+
+@pytest.mark.parametrize("said", ["openings: whole", "metal: whole", "left out: [frame, whole]"])
+def test_names_that_are_not_there(folder, said):
+    (folder / "rose.dxf").write_text(ROSE)
+    (folder / "rose.yaml").write_text(RECIPE.split("entries")[0] + f"entries:\n  - drawing: {{file: rose.dxf, unit: mm, {said}}}\n")
+    done = holdfast("check", "rose.yaml", cwd=folder)
+    assert done.returncode == 2 and 'nothing called "whole"' in done.stderr and "rim, boss, holes and frame" in done.stderr
+    assert "layers and blocks: rim, boss, holes and frame" in holdfast("look", "rose.dxf", cwd=folder).stdout
+
+
 # ---- look ----------------------------------------------------------------------------------------
 
 def line(layer, a, b):
