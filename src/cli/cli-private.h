@@ -67,6 +67,10 @@ const HfCancel *hf_cli_interrupts(void);
        &(o).unit, "what a unit of a DXF file is: mm, cm, m, in or ft",                             \
        "UNIT"},                                                                                    \
       {"piece", 0, 0, G_OPTION_ARG_STRING, &(o).piece, "only the piece of this name", "NAME"},     \
+      {"font",    0,                                                                               \
+       0,         G_OPTION_ARG_STRING,                                                             \
+       &(o).font, "family for words whose own face is not installed",                              \
+       "FAMILY"},                                                                                  \
   {                                                                                                \
     "white", 0, 0, G_OPTION_ARG_STRING, &(o).white,                                                \
         "what its white paint means: opening, metal or nothing", "WHAT"                            \

@@ -95,6 +95,50 @@ tell_one(Gathered *own, const char *name, const char *value, guint64 rank)
   own->style->told[i - 1] = value;
 }
 
+/* CSS Fonts 4, 2.7: `italic bold 12px/30px Georgia, serif`; what is not told in it is as it begins.
+ */
+static void
+tell_font(Gathered *own, const char *value, guint64 rank)
+{
+  static const struct {
+    HfProperty property;
+    const char *words; /* between blanks */
+  } kinds[] = {
+      {HF_PROPERTY_FONT_STYLE, " italic oblique "},
+      {HF_PROPERTY_FONT_VARIANT, " small-caps "},
+      {HF_PROPERTY_FONT_WEIGHT, " bold bolder lighter 100 200 300 400 500 600 700 800 900 "},
+      {HF_PROPERTY_FONT_STRETCH, " ultra-condensed extra-condensed condensed semi-condensed "
+                                 "semi-expanded expanded extra-expanded ultra-expanded "},
+  };
+  for (guint k = 0; k < G_N_ELEMENTS(kinds); k++)
+    tell_one(own, names[kinds[k].property], "initial", rank);
+  const char *p = value;
+  for (hf_svg_space(&p); *p != '\0'; hf_svg_space(&p)) {
+    const char *word = hf_css_keep(own->styler->sheet, p, (gssize)strcspn(p, " \t\r\n/"));
+    g_autofree char *between = g_strdup_printf(" %s ", word);
+    guint k = 0;
+    while (k < G_N_ELEMENTS(kinds) && strstr(kinds[k].words, between) == NULL)
+      k++;
+    if (*word == '\0' || (k == G_N_ELEMENTS(kinds) && strcmp(word, "normal") != 0))
+      break;
+    if (k < G_N_ELEMENTS(kinds))
+      tell_one(own, names[kinds[k].property], word, rank);
+    p += strlen(word);
+  }
+  gsize size = strcspn(p, " \t\r\n/");
+  tell_one(own, "font-size", hf_css_keep(own->styler->sheet, p, (gssize)size), rank);
+  p += size;
+  hf_svg_space(&p);
+  if (*p == '/') {
+    p++;
+    hf_svg_space(&p);
+    p += strcspn(p, " \t\r\n");
+    hf_svg_space(&p);
+  }
+  if (*p != '\0')
+    tell_one(own, "font-family", p, rank);
+}
+
 static void
 tell(Gathered *own, const char *name, const char *value, guint64 rank)
 {
@@ -103,8 +147,11 @@ tell(Gathered *own, const char *name, const char *value, guint64 rank)
   } else if (strcmp(name, "marker") == 0) {
     for (int i = HF_PROPERTY_MARKER_START; i <= HF_PROPERTY_MARKER_END; i++)
       tell_one(own, names[i], value, rank);
+  } else if (strcmp(name, "font") == 0) {
+    tell_font(own, value, rank);
   } else {
-    tell_one(own, name, value, rank);
+    tell_one(own, strcmp(name, "text-decoration-line") == 0 ? "text-decoration" : name, value,
+             rank);
   }
 }
 
@@ -122,8 +169,9 @@ tell_rule(const GArray *declarations, guint64 rank, gpointer data)
 static void
 gather(Gathered *own, const HfXmlNode *node)
 {
+  static const char *const only[] = {"line-height", "font-kerning", "font-feature-settings", NULL};
   for (guint i = 0; i < node->n_attributes; i++)
-    if (strcmp(node->attributes[i].name, "line-height") != 0) /* SVG 2, 6.6: a property only */
+    if (!g_strv_contains(only, node->attributes[i].name)) /* SVG 2, 6.6: properties only */
       tell_one(own, node->attributes[i].name, node->attributes[i].value, 1);
   own->base = RANK_RULE;
   hf_css_match(own->styler->sheet, node, tell_rule, own);

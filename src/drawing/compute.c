@@ -241,6 +241,109 @@ reads_paint(const char *text, HfStyle *style, void *field)
   return TRUE;
 }
 
+/* ---- text ------------------------------------------------------------------------------------ */
+
+READS_WORD(reads_slant, {"normal", HF_SLANT_UPRIGHT}, {"italic", HF_SLANT_ITALIC},
+           {"oblique", HF_SLANT_OBLIQUE})
+READS_WORD(reads_variant, {"normal", FALSE}, {"small-caps", TRUE})
+READS_WORD(reads_kerning, {"auto", FALSE}, {"normal", FALSE}, {"none", TRUE})
+READS_WORD(reads_anchor, {"start", 0}, {"middle", 1}, {"end", 2})
+READS_WORD(reads_direction, {"ltr", FALSE}, {"rtl", TRUE})
+READS_WORD(reads_mode, {"lr", FALSE}, {"lr-tb", FALSE}, {"rl", FALSE}, {"rl-tb", FALSE},
+           {"horizontal-tb", FALSE}, {"tb", TRUE}, {"tb-rl", TRUE}, {"vertical-rl", TRUE},
+           {"vertical-lr", TRUE})
+READS_WORD(reads_white_space, {"normal", FALSE}, {"nowrap", FALSE}, {"pre", TRUE},
+           {"pre-wrap", TRUE}, {"break-spaces", TRUE})
+READS_WORD(reads_baseline, {"auto", HF_BASELINE_AUTO}, {"baseline", HF_BASELINE_AUTO},
+           {"alphabetic", HF_BASELINE_ALPHABETIC}, {"before-edge", HF_BASELINE_BEFORE},
+           {"text-before-edge", HF_BASELINE_BEFORE}, {"text-top", HF_BASELINE_BEFORE},
+           {"after-edge", HF_BASELINE_AFTER}, {"text-after-edge", HF_BASELINE_AFTER},
+           {"text-bottom", HF_BASELINE_AFTER}, {"ideographic", HF_BASELINE_AFTER},
+           {"middle", HF_BASELINE_MIDDLE}, {"central", HF_BASELINE_CENTRAL},
+           {"center", HF_BASELINE_CENTRAL}, {"hanging", HF_BASELINE_HANGING},
+           {"mathematical", HF_BASELINE_MATHEMATICAL})
+
+/* CSS Fonts 4, 2.2.1: how `bolder` and `lighter` follow from what it is in. */
+static gboolean
+reads_weight(const char *text, HfStyle *style, void *field)
+{
+  static const Word words[] = {{"normal", 400}, {"bold", 700}, {NULL, 0}};
+  int was = style->weight;
+  double value;
+  gboolean percent;
+  if (reads_word(text, words, (int *)field))
+    return TRUE;
+  if (g_ascii_strcasecmp(text, "bolder") == 0)
+    *(int *)field = was < 350 ? 400 : was < 550 ? 700 : MAX(was, 900);
+  else if (g_ascii_strcasecmp(text, "lighter") == 0)
+    *(int *)field = was < 100 ? was : was < 550 ? 100 : was < 750 ? 400 : 700;
+  else if (scan_whole(text, &value, &percent) && !percent && value >= 1 && value <= 1000)
+    *(int *)field = (int)value;
+  else
+    return FALSE;
+  return TRUE;
+}
+
+/* CSS Fonts 4, 2.3. */
+static gboolean
+reads_stretch(const char *text, HfStyle *style G_GNUC_UNUSED, void *field)
+{
+  static const struct {
+    const char *word;
+    double percent;
+  } words[] = {{"normal", 100},   {"ultra-condensed", 50},  {"extra-condensed", 62.5},
+               {"condensed", 75}, {"semi-condensed", 87.5}, {"semi-expanded", 112.5},
+               {"expanded", 125}, {"extra-expanded", 150},  {"ultra-expanded", 200}};
+  double value;
+  gboolean percent;
+  for (guint i = 0; i < G_N_ELEMENTS(words); i++)
+    if (g_ascii_strcasecmp(text, words[i].word) == 0) {
+      *(double *)field = words[i].percent;
+      return TRUE;
+    }
+  if (!scan_whole(text, &value, &percent) || !percent || value < 0)
+    return FALSE;
+  *(double *)field = value;
+  return TRUE;
+}
+
+/* SVG 1.1, 7.10: percentages are of the viewport. */
+static gboolean
+reads_spacing(const char *text, HfStyle *style, void *field)
+{
+  HfStyleLength *length = (HfStyleLength *)field;
+  if (g_ascii_strcasecmp(text, "normal") == 0) {
+    *length = (HfStyleLength){0, HF_UNIT_PX};
+    return TRUE;
+  }
+  return reads_length(text, style, field);
+}
+
+static HfPaint
+resolved(HfPaint paint, const HfStyle *style)
+{
+  return paint.kind == HF_PAINT_CURRENT ? style->color : paint;
+}
+
+/* A line that was asked for farther out stays, in its own paint. */
+static gboolean
+reads_bars(const char *text, HfStyle *style, void *field)
+{
+  static const Word words[] = {{"underline", HF_BAR_UNDER},
+                               {"overline", HF_BAR_OVER},
+                               {"line-through", HF_BAR_THROUGH},
+                               {NULL, 0}};
+  HfBarStyle *bars = (HfBarStyle *)field;
+  g_auto(GStrv) parts = g_strsplit_set(text, " \t\r\n", 20);
+  for (guint i = 0; parts[i] != NULL; i++) {
+    int bar;
+    if (reads_word(parts[i], words, &bar))
+      bars[bar] = (HfBarStyle){TRUE, resolved(style->fill, style), resolved(style->stroke, style),
+                               style->fill_opacity, style->stroke_opacity};
+  }
+  return TRUE;
+}
+
 /* ---- the table ------------------------------------------------------------------------------- */
 
 #define FIELD(name) offsetof(HfStyle, name), sizeof(((HfStyle *)NULL)->name)
@@ -251,6 +354,20 @@ static const struct Row {
   gsize offset, size;
 } rows[] = {
     {HF_PROPERTY_FONT_SIZE, reads_font_size, FIELD(font_size)},
+    {HF_PROPERTY_FONT_FAMILY, reads_text, FIELD(family)},
+    {HF_PROPERTY_FONT_STYLE, reads_slant, FIELD(slant)},
+    {HF_PROPERTY_FONT_WEIGHT, reads_weight, FIELD(weight)},
+    {HF_PROPERTY_FONT_STRETCH, reads_stretch, FIELD(stretch)},
+    {HF_PROPERTY_FONT_VARIANT, reads_variant, FIELD(small_caps)},
+    {HF_PROPERTY_FONT_KERNING, reads_kerning, FIELD(unkerned)},
+    {HF_PROPERTY_FONT_FEATURES, reads_text, FIELD(features)},
+    {HF_PROPERTY_LETTER_SPACING, reads_spacing, FIELD(letter_spacing)},
+    {HF_PROPERTY_WORD_SPACING, reads_spacing, FIELD(word_spacing)},
+    {HF_PROPERTY_TEXT_ANCHOR, reads_anchor, FIELD(anchor)},
+    {HF_PROPERTY_WRITING_MODE, reads_mode, FIELD(vertical)},
+    {HF_PROPERTY_DIRECTION, reads_direction, FIELD(right_to_left)},
+    {HF_PROPERTY_DOMINANT_BASELINE, reads_baseline, FIELD(dominant_baseline)},
+    {HF_PROPERTY_WHITE_SPACE, reads_white_space, FIELD(preserved)},
     {HF_PROPERTY_LINE_HEIGHT, reads_line_height, FIELD(line_height)},
     {HF_PROPERTY_COLOR, reads_colour, FIELD(color)},
     {HF_PROPERTY_FILL, reads_paint, FIELD(fill)},
@@ -269,6 +386,9 @@ static const struct Row {
     {HF_PROPERTY_MARKER_START, reads_text, FIELD(marker[0])},
     {HF_PROPERTY_MARKER_MID, reads_text, FIELD(marker[1])},
     {HF_PROPERTY_MARKER_END, reads_text, FIELD(marker[2])},
+    {HF_PROPERTY_TEXT_DECORATION, reads_bars, FIELD(bars)}, /* behind the paints that it takes */
+    {HF_PROPERTY_BASELINE_SHIFT, reads_text, FIELD(baseline_shift)},
+    {HF_PROPERTY_ALIGNMENT_BASELINE, reads_baseline, FIELD(alignment_baseline)},
     {HF_PROPERTY_OPACITY, reads_opacity, FIELD(opacity)},
     {HF_PROPERTY_DISPLAY, reads_display, FIELD(shown)},
     {HF_PROPERTY_OVERFLOW, reads_overflow, FIELD(overflow)},
@@ -290,6 +410,8 @@ hf_style_initial(void)
 {
   return (HfStyle){
       .font_size = 12, /* as renderers of drawings have it: CSS leaves `medium` to them */
+      .weight = 400,
+      .stretch = 100,
       .color = {HF_PAINT_COLOUR, 0, 1, NULL},
       .fill = {HF_PAINT_COLOUR, 0, 1, NULL},
       .stroke = {HF_PAINT_NONE, 0, 1, NULL},

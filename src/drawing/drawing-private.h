@@ -19,6 +19,14 @@ typedef struct {
 
 extern const HfDrawingReader hf_reader_svg, hf_reader_dxf, hf_reader_png, hf_reader_jpeg;
 
+/** hf_drawing_text: (transfer none) notes live text that is not set yet; what is given is copied.
+ */
+HfDrawingText *hf_drawing_text(HfDrawing *drawing, const char *text, const char *asked, guint line);
+/** hf_drawing_tidy: (transfer full) @text as people can say it, at most 60 characters of it. */
+char *hf_drawing_tidy(const char *text);
+/** hf_drawing_letter_name: (transfer full) `the 2nd "R" in text "HARBOUR"`; @nth 0: `the "O" ...`;
+ *  @text: `HARBOUR` tidied. */
+char *hf_drawing_letter_name(const char *letter, guint nth, const char *text);
 /** hf_drawing_new: (transfer full) without a piece, 1 mm a unit, no page. */
 HfDrawing *hf_drawing_new(void);
 /** hf_drawing_names: is @name one of @names (nullable: none)? */

@@ -100,6 +100,17 @@ note_free(gpointer data)
   g_free(note);
 }
 
+static void
+text_free(gpointer data)
+{
+  HfDrawingText *text = (HfDrawingText *)data;
+  g_free(text->text);
+  g_free(text->asked);
+  g_free(text->face);
+  g_clear_error(&text->why);
+  g_free(text);
+}
+
 HfDrawing *
 hf_drawing_new(void)
 {
@@ -107,6 +118,7 @@ hf_drawing_new(void)
   drawing->pieces = g_ptr_array_new_with_free_func(piece_free);
   drawing->notes = g_ptr_array_new_with_free_func(note_free);
   drawing->groups = g_ptr_array_new_with_free_func(g_free);
+  drawing->texts = g_ptr_array_new_with_free_func(text_free);
   drawing->mm = 1;
   drawing->page = HF_BOX_EMPTY;
   return drawing;
@@ -128,6 +140,7 @@ hf_drawing_free(HfDrawing *drawing)
   g_ptr_array_unref(drawing->pieces);
   g_ptr_array_unref(drawing->notes);
   g_ptr_array_unref(drawing->groups);
+  g_ptr_array_unref(drawing->texts);
   g_free(drawing->size_rule);
   g_free(drawing->digest);
   g_free(drawing);
@@ -150,6 +163,26 @@ hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...)
   HfDrawingNote *note = g_new0(HfDrawingNote, 1);
   *note = (HfDrawingNote){line, 1, g_steal_pointer(&text), {NAN, NAN}};
   g_ptr_array_add(drawing->notes, note);
+}
+
+HfDrawingText *
+hf_drawing_text(HfDrawing *drawing, const char *text, const char *asked, guint line)
+{
+  HfDrawingText *own = g_new0(HfDrawingText, 1);
+  *own = (HfDrawingText){.text = g_strdup(text), .asked = g_strdup(asked), .line = line};
+  g_ptr_array_add(drawing->texts, own);
+  return own;
+}
+
+const GError *
+hf_drawing_unset(const HfDrawing *drawing)
+{
+  for (guint i = 0; i < drawing->texts->len; i++) {
+    const HfDrawingText *text = (const HfDrawingText *)g_ptr_array_index(drawing->texts, i);
+    if (text->why != NULL)
+      return text->why;
+  }
+  return NULL;
 }
 
 static gboolean

@@ -4,6 +4,7 @@
  *
  *   heron.svg ─> path "tail"          what is filled and what a pen left, as closed outlines
  *                path "beak"          in the order in which they were painted,
+ *                the "H" in text ...  letters in faces that are here
  *                notes                and what was left out, where, and why
  *
  * Which reader a file is for is seen by its first bytes (drawing.c has a table of them); what comes
@@ -14,6 +15,7 @@
 #pragma once
 #include "base/cancel.h"
 #include "geom/outline.h"
+#include "type/type.h"
 
 #define HF_DRAWING_LONG 1000.0
 
@@ -34,11 +36,21 @@ typedef struct {
   HfPoint at;  /* where in the drawing, units; NAN: nowhere in it */
 } HfDrawingNote;
 
+/* Live text: a file names faces and holds no letters. */
+typedef struct {
+  char *text;  /* in one line, as it reads */
+  char *asked; /* the faces that its file names: "Old Face, serif"; "": none */
+  char *face;  /* (nullable) "Noto Sans Bold" or several: what it was set in */
+  guint line;  /* in the file; 0: none */
+  GError *why; /* (nullable) why it was not set: none of its pieces is there */
+} HfDrawingText;
+
 typedef struct {
   GPtrArray *pieces; /* HfDrawingPiece *, in the order in which they are painted */
   GPtrArray *notes;  /* HfDrawingNote * */
   GPtrArray *groups; /* char *, each once: layers and blocks of what is drawn, also of what is no
                         piece by itself; of a file that has none: empty */
+  GPtrArray *texts;  /* HfDrawingText * */
   double mm;         /* of a unit, as the file has it */
   gboolean guessed;  /* neither the file nor the wish says of what unit it is: `mm` goes by mm */
   char *size_rule;   /* how `mm` came about: "its file gives its size: 120 mm by 80 mm" */
@@ -50,6 +62,12 @@ typedef struct {
   gint others;       /* owners beside the first; atomic */
 } HfDrawing;
 
+/* Another face than the one that a file names. All borrowed. */
+typedef struct {
+  const char *named; /* "Old Face", "serif": as the file says it, capitals or not */
+  HfFaceWanted instead;
+} HfDrawingFace;
+
 /* How a file is to be read, where its user has a say. All borrowed, all may be left out. */
 typedef struct {
   double unit_mm; /* of one unit of a file that measures in units of its own, whatever it says of
@@ -58,6 +76,11 @@ typedef struct {
   /* (nullable) (element-type char *) names of pieces, groups, layers or blocks: what is metal
      whatever lies round it, what cuts through whatever it lies in, what is not there */
   const GPtrArray *metal, *openings, *left_out;
+  HfFonts *fonts;             /* what live text is set in; without, it is left out, and told */
+  const HfDrawingFace *faces; /* looked at first */
+  guint n_faces;
+  const HfFaceWanted *face; /* where none of what a text names is here; a name that means any face
+                               of a kind (serif ...) is never one that is here */
 } HfDrawingWish;
 
 /**
@@ -65,8 +88,9 @@ typedef struct {
  * @where: the file's name, as the user says it
  * Returns: (transfer full) with at least one piece; or %NULL with %HF_ERROR_BAD_VALUE (no drawing
  *   that is read here, broken, nothing in it to cut) or %HF_ERROR_TOO_BIG (over a cap on bytes,
- *   elements, depth, points, copies or coordinates, which is said). Opens no other file. Cost
- *   O(n log n).
+ *   elements, depth, points, copies or coordinates, which is said). Text that can't be set is no
+ *   error but where nothing else is left: hf_drawing_unset(). Opens no other file but those of
+ *   faces. Cost O(n log n).
  */
 HfDrawing *hf_drawing_read(const char *where, const void *bytes, gsize length, GError **error);
 /** hf_drawing_read_as: the same by @wish. %HF_ERROR_BAD_VALUE also where it does not fit the file.
@@ -84,6 +108,10 @@ const char *hf_drawing_format(const void *bytes, gsize length);
 gboolean hf_drawing_is_called(const char *file);
 /** hf_drawing_formats: (transfer none) "SVG or DXF", for sentences. */
 const char *hf_drawing_formats(void);
+/** hf_drawing_unset: (transfer none) (nullable) why the first text that is not set is not:
+ *  %HF_ERROR_NOT_FOUND (a face or a letter is not here, and which would do), %HF_ERROR_BAD_FONT. A
+ *  sign of which words are missing must not be made. */
+const GError *hf_drawing_unset(const HfDrawing *drawing);
 /** hf_drawing_ref: one more owner, in any thread; each lets go by hf_drawing_free(). */
 HfDrawing *hf_drawing_ref(HfDrawing *drawing);
 /**

@@ -12,6 +12,7 @@
  * Lengths are in the file's own unit, y up, seen from above.
  */
 #pragma once
+#include "drawing/drawing-private.h"
 #include "drawing/dxf-tags-private.h"
 #include "geom/outline.h"
 
@@ -125,6 +126,9 @@ typedef struct {
   int across;      /* 0 left, 1 middle, 2 right, 3 aligned, 4 middle both ways, 5 fitted */
   int up;          /* 0 baseline, 1 bottom, 2 middle, 3 top */
   double span;     /* aligned or fitted: how long it shall be, in heights; else 0 */
+  double wrap;     /* several lines: how wide they may be, in heights; 0: as wide as they are */
+  double leading;  /* from line to line, in heights */
+  gboolean mixed;  /* the file says of parts of it how they look: it is set in one */
 } HfDxfWords;
 
 /* What one entity draws: one thing, named and placed. */
@@ -133,6 +137,8 @@ typedef struct {
   char *type;  /* "LWPOLYLINE" */
   char *layer; /* UTF-8; of what is on 0 in a block: that of the copy */
   char *block; /* (nullable) the outermost block that it is in */
+  char *name;  /* (nullable) `the "Q" in text "QUAY"`: a letter of words that were set */
+  char *said;  /* (nullable) all of those words */
   guint place;
   gboolean closed;   /* a run: it was drawn closed */
   gboolean even_odd; /* filled: by that rule, else non-zero */
@@ -192,6 +198,9 @@ typedef struct {
 /** hf_dxf_spline: adds to @run the spline that @record tells, as seen in @space. %FALSE: its
  * figures contradict each other; nothing is added. */
 gboolean hf_dxf_spline(HfDxfRecord record, HfDxfSplineCodes codes, HfDxfSpace space, GArray *run);
+/** hf_dxf_set_words: adds what the letters of all words of @reader go round, by @wish, as runs with
+ *  names; each text is told in @drawing, also where it could not be set. */
+void hf_dxf_set_words(HfDxfReader *reader, HfDrawing *drawing, const HfDrawingWish *wish);
 /** hf_dxf_words_free: frees it and all that it owns; %NULL: nothing. */
 void hf_dxf_words_free(HfDxfWords *words);
 

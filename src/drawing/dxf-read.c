@@ -81,6 +81,11 @@ say_size(Reading *reading, HfBox box)
 static gboolean
 refuse(Reading *reading, const char *fix, const char *what)
 {
+  const GError *unset = hf_drawing_unset(reading->drawing);
+  if (unset != NULL) { /* perhaps that is all that is missing */
+    reading->error = g_error_copy(unset);
+    return FALSE;
+  }
   hf_error_set(&reading->error, HF_ERROR_BAD_VALUE, reading->reader->document->tags->name, fix,
                "%s", what);
   return FALSE;
@@ -190,7 +195,7 @@ tell_reader(Reading *reading)
     note_times(reading->drawing, line_of(reading, note->place), note->text, note->times);
   }
   for (guint i = 0; i < reader->pieces->len; i++)
-    if (piece_of(reading, i)->how == HF_DXF_WORDS &&
+    if (piece_of(reading, i)->how == HF_DXF_WORDS && reading->drawing->texts->len == 0 &&
         !is_on(piece_of(reading, i), reading->wish->left_out))
       hf_drawing_note(reading->drawing, line_of(reading, piece_of(reading, i)->place),
                       "words were left out: the file names a face, it holds no letters; set them "
@@ -275,6 +280,8 @@ find_loops(Reading *reading)
 static char *
 name_of(Reading *reading, const HfDxfPiece *piece)
 {
+  if (piece->name != NULL)
+    return g_strdup(piece->name);
   g_autofree char *base = piece->block != NULL
                               ? g_strdup_printf("outline of block \"%s\"", piece->block)
                               : g_strdup_printf("outline on layer \"%s\"", piece->layer);
@@ -288,6 +295,8 @@ static GPtrArray *
 called_of(const HfDxfPiece *piece)
 {
   GPtrArray *called = g_ptr_array_new_with_free_func(g_free);
+  if (piece->said != NULL)
+    g_ptr_array_add(called, g_strdup(piece->said));
   if (piece->block != NULL)
     g_ptr_array_add(called, g_strdup(piece->block));
   g_ptr_array_add(called, g_strdup(piece->layer));
@@ -421,8 +430,14 @@ read_classes(Reading *reading)
 /* ---- reading --------------------------------------------------------------------------------- */
 
 static gboolean
-read_pieces(Reading *reading)
+read_pieces(Reading *reading, const HfDrawingWish *wish)
 {
+  if (wish->fonts != NULL)
+    hf_dxf_set_words(reading->reader, reading->drawing, wish);
+  if (reading->reader->error != NULL) {
+    reading->error = g_steal_pointer(&reading->reader->error);
+    return FALSE;
+  }
   if (!bring_to_frame(reading))
     return FALSE;
   if (!read_classes(reading))
@@ -443,7 +458,7 @@ read_dxf(const char *where, const char *bytes, gsize length, const HfDrawingWish
   g_autoptr(HfDrawing) drawing = hf_drawing_new();
   g_autoptr(GHashTable) counts = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   Reading reading = {.reader = reader, .drawing = drawing, .wish = wish, .counts = counts};
-  if (read_pieces(&reading))
+  if (read_pieces(&reading, wish))
     return g_steal_pointer(&drawing);
   g_propagate_error(error, reading.error);
   return NULL;

@@ -7,7 +7,8 @@
 #include "drawing/dxf-private.h"
 #include <string.h>
 
-#define DEGREE (G_PI / 180)
+#define DEGREE  (G_PI / 180)
+#define LEADING (5.0 / 3) /* the reference, MTEXT, 44: of the height */
 enum { ALIGNED = 3, MIDDLE = 4, FITTED = 5 };
 enum { BACKWARD = 2, UPSIDE_DOWN = 4 };
 enum { INVISIBLE = 1 };
@@ -70,6 +71,19 @@ hf_dxf_draw_text(HfDxfReader *reader, const HfDxfWhere *where, HfDxfRecord recor
                                  hf_dxf_space_plane(hf_dxf_own_space(where, record), anchor[2]));
 }
 
+/* Marks by which parts of it look otherwise: higher, wider, slanted, raised, one over the other. */
+static gboolean
+is_mixed(HfDxfRecord record)
+{
+  for (guint i = 0; i < record.n; i++) {
+    const char *p = record.tag[i].code == 3 || record.tag[i].code == 1 ? record.tag[i].text : NULL;
+    for (; p != NULL && (p = strchr(p, '\\')) != NULL && p[1] != '\0'; p += 2)
+      if (strchr("HWQTASf", p[1]) != NULL)
+        return TRUE;
+  }
+  return FALSE;
+}
+
 /* Its text comes in pieces: any number of 3, then 1. */
 static char *
 text_of(HfDxfReader *reader, HfDxfRecord record)
@@ -94,6 +108,9 @@ hf_dxf_draw_mtext(HfDxfReader *reader, const HfDxfWhere *where, HfDxfRecord reco
   HfDxfWords *words = add_words(reader, where, record, text_of(reader, record));
   words->across = corner % 3;
   words->up = 3 - corner / 3;
+  words->wrap = height > 0 ? hf_dxf_real(record, 41, 0) / height : 0;
+  words->leading = LEADING * hf_dxf_real(record, 44, 1);
+  words->mixed = is_mixed(record);
   HfMatrix own = hf_matrix_then(hf_matrix_scale(height, height), hf_matrix_turn(turn));
   own = hf_matrix_then(own, hf_matrix_move(at[0], at[1]));
   words->matrix = hf_matrix_then(own, hf_dxf_space_plane(where->space, at[2]));

@@ -57,6 +57,8 @@ piece_free(gpointer data)
   g_free(piece->block);
   g_ptr_array_unref(piece->runs);
   hf_dxf_words_free(piece->words);
+  g_free(piece->name);
+  g_free(piece->said);
   g_free(piece);
 }
 

@@ -28,6 +28,14 @@ add_names(GString *text, const GPtrArray *names)
     g_string_append_printf(text, "\x1f%s", (const char *)names->pdata[i]);
 }
 
+static void
+add_wanted(GString *text, const HfFaceWanted *face)
+{
+  const char *const parts[] = {face->family, face->style, face->file, face->axes};
+  for (gsize i = 0; i < G_N_ELEMENTS(parts); i++)
+    g_string_append_printf(text, "\x1f%s", parts[i] != NULL ? parts[i] : "\x1e");
+}
+
 /* What two wishes have alike when they are one. */
 static char *
 text_of(const HfDrawingWish *wish)
@@ -37,6 +45,13 @@ text_of(const HfDrawingWish *wish)
   add_names(text, wish->metal);
   add_names(text, wish->openings);
   add_names(text, wish->left_out);
+  g_string_append(text, wish->fonts != NULL ? "words" : "");
+  for (guint i = 0; i < wish->n_faces; i++) {
+    g_string_append_printf(text, "\x1d%s", wish->faces[i].named);
+    add_wanted(text, &wish->faces[i].instead);
+  }
+  if (wish->face != NULL)
+    add_wanted(text, wish->face);
   return g_string_free(text, FALSE);
 }
 
@@ -80,10 +95,11 @@ let_go(void)
   g_free(kept[n_kept].wish);
 }
 
+/* Of one whose words could not be set the face may be here the next time. */
 static void
 keep(HfDrawing *drawing, const char *wish, gsize bytes)
 {
-  if (bytes > MOST_BYTES)
+  if (bytes > MOST_BYTES || hf_drawing_unset(drawing) != NULL)
     return;
   g_mutex_lock(&lock);
   while (n_kept > 0 && (n_kept == MOST_KEPT || bytes_kept() + bytes > MOST_BYTES))

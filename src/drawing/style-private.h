@@ -8,6 +8,7 @@
 #pragma once
 #include "drawing/xml-private.h"
 #include "geom/point.h"
+#include "type/type.h"
 
 typedef enum {
 #define PROPERTY(NAME, name, inherited) HF_PROPERTY_##NAME,
@@ -29,6 +30,27 @@ typedef struct {
   const char *server; /* SERVER: `url(#id)` and what to take where that is none */
 } HfPaint;
 
+/* What stands at the height where text is set. */
+typedef enum {
+  HF_BASELINE_AUTO,
+  HF_BASELINE_ALPHABETIC,
+  HF_BASELINE_BEFORE,
+  HF_BASELINE_AFTER,
+  HF_BASELINE_MIDDLE,
+  HF_BASELINE_CENTRAL,
+  HF_BASELINE_HANGING,
+  HF_BASELINE_MATHEMATICAL,
+} HfBaseline;
+
+typedef enum { HF_BAR_UNDER, HF_BAR_OVER, HF_BAR_THROUGH, HF_N_BARS } HfBar;
+
+/* One line under, over or through text, painted as the element that asked for it. */
+typedef struct {
+  gboolean on;
+  HfPaint fill, stroke;
+  double fill_opacity, stroke_opacity;
+} HfBarStyle;
+
 /* Values as computed; what is inherited first. Texts live as long as the styler. */
 typedef struct {
   double font_size; /* px */
@@ -41,7 +63,18 @@ typedef struct {
   double miter_limit;
   const char *dashes;    /* (nullable) */
   const char *marker[3]; /* (nullable) start, mid, end */
+  const char *family;    /* (nullable) a list, as it was told */
+  int weight, slant;     /* HfSlant */
+  double stretch;        /* percent */
+  gboolean small_caps, unkerned, vertical, right_to_left, preserved;
+  const char *features; /* (nullable) of CSS */
+  HfStyleLength letter_spacing, word_spacing;
+  int anchor; /* 0 start, 1 middle, 2 end */
+  int dominant_baseline;
+  HfBarStyle bars[HF_N_BARS];
   /* not inherited */
+  const char *baseline_shift; /* (nullable) */
+  int alignment_baseline;
   double opacity;
   gboolean shown, overflow;                                 /* display; overflow is visible */
   const char *clip_path, *mask, *filter;                    /* (nullable) */

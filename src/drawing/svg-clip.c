@@ -99,18 +99,21 @@ add_child(HfSvg *svg, HfSvgClip *clip, const HfXmlNode *node, const HfSvgAt *at,
     add_child(svg, clip, target, &own, FALSE);
     return;
   }
-  HfLinework *lines = own.style.visible ? hf_svg_shape(svg, node, &own) : NULL;
+  gboolean is_text = strcmp(node->name, "text") == 0;
+  HfLinework *lines = is_text             ? hf_svg_text_lines(svg, node, &own)
+                      : own.style.visible ? hf_svg_shape(svg, node, &own)
+                                          : NULL;
   if (lines != NULL)
-    add_part(clip, lines, own.matrix, own.style.clip_even_odd, by);
+    add_part(clip, lines, own.matrix, own.style.clip_even_odd && !is_text, by);
 }
 
 /* The style that a clip's children inherit from where the clip stands, not from what is clipped. */
-static void
-style_there(HfSvg *svg, const HfXmlNode *node, HfStyle *ret)
+void
+hf_svg_style_there(HfSvg *svg, const HfXmlNode *node, HfStyle *ret)
 {
   HfStyle parent = hf_style_initial();
   if (node->parent != NULL)
-    style_there(svg, node->parent, &parent);
+    hf_svg_style_there(svg, node->parent, &parent);
   hf_styler_style(svg->styler, node, &parent, ret);
 }
 
@@ -120,7 +123,7 @@ follow(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at, HfBox box, gboolean
 {
   HfSvgAt own = *at;
   own.clip = NULL;
-  style_there(svg, node, &own.style);
+  hf_svg_style_there(svg, node, &own.style);
   HfMatrix m;
   if (!hf_svg_own_matrix(&own, &m)) {
     *ret_none = TRUE;

@@ -75,32 +75,39 @@ note_markers(HfSvg *svg, const HfXmlNode *node, const HfStyle *style)
     hf_drawing_note(svg->drawing, node->line, "marks along a line were left out");
 }
 
-static void
-add_item(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at, HfLinework *lines)
+void
+hf_svg_add_item(HfSvg *svg, const HfSvgAt *at, HfLinework *lines, HfBox box, guint line, char *name,
+                GPtrArray *called)
 {
   const HfStyle *style = &at->style;
   HfSvgItem *item = g_new0(HfSvgItem, 1);
-  item->lines = lines;
-  item->matrix = at->matrix;
-  item->clip = at->clip;
-  item->line = node->line;
-  item->even_odd = style->fill_even_odd;
-  item->name = hf_svg_say(svg, node, at->names);
-  item->called = hf_svg_called(at->names);
-  item->pen = pen_of(at);
-  HfBox box = hf_outline_box(lines->outline);
+  *item = (HfSvgItem){.lines = lines,
+                      .matrix = at->matrix,
+                      .clip = at->clip,
+                      .line = line,
+                      .even_odd = style->fill_even_odd,
+                      .name = name,
+                      .called = called,
+                      .pen = pen_of(at)};
   item->fills =
-      strcmp(node->name, "line") != 0 &&
-      hf_svg_paints(svg, &style->fill, style, style->fill_opacity, box, node->line, &item->fill);
+      hf_svg_paints(svg, &style->fill, style, style->fill_opacity, box, line, &item->fill);
   item->strokes =
-      item->pen.width > 0 && hf_svg_paints(svg, &style->stroke, style, style->stroke_opacity, box,
-                                           node->line, &item->stroke);
-  if (!item->fills && !item->strokes) {
+      item->pen.width > 0 &&
+      hf_svg_paints(svg, &style->stroke, style, style->stroke_opacity, box, line, &item->stroke);
+  if (item->fills || item->strokes)
+    g_ptr_array_add(svg->items, item);
+  else
     hf_svg_item_free(item);
-    return;
-  }
-  note_markers(svg, node, style);
-  g_ptr_array_add(svg->items, item);
+}
+
+gboolean
+hf_svg_may_draw(HfSvg *svg, guint line)
+{
+  if (svg->items->len < HF_SVG_MOST_DRAWN)
+    return TRUE;
+  hf_svg_refuse(svg, HF_ERROR_TOO_BIG, line, "simplify the drawing, or take a part of it",
+                "it draws more than %d shapes, copies and letters counted", HF_SVG_MOST_DRAWN);
+  return FALSE;
 }
 
 void
@@ -121,11 +128,15 @@ hf_svg_draw(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at)
     hf_linework_free(lines);
     return;
   }
-  if (svg->items->len >= HF_SVG_MOST_DRAWN) {
-    hf_svg_refuse(svg, HF_ERROR_TOO_BIG, node->line, "simplify the drawing, or take a part of it",
-                  "it draws more than %d shapes, copies counted", HF_SVG_MOST_DRAWN);
+  if (!hf_svg_may_draw(svg, node->line)) {
     hf_linework_free(lines);
     return;
   }
-  add_item(svg, node, &own, lines);
+  if (strcmp(node->name, "line") == 0)
+    own.style.fill.kind = HF_PAINT_NONE;
+  guint before = svg->items->len;
+  hf_svg_add_item(svg, &own, lines, hf_outline_box(lines->outline), node->line,
+                  hf_svg_say(svg, node, at->names), hf_svg_called(at->names));
+  if (svg->items->len > before)
+    note_markers(svg, node, &own.style);
 }

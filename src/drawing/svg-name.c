@@ -6,35 +6,12 @@
 #include "drawing/svg-private.h"
 #include <string.h>
 
-#define LONGEST_NAME 60 /* characters */
-
-/* Ids may be anything: only what people can say and type is kept. */
-static char *
-tidy(const char *text)
-{
-  g_autofree char *valid = g_utf8_make_valid(text, -1);
-  GString *out = g_string_new(NULL);
-  glong n = 0;
-  for (const char *p = valid; *p != '\0' && n < LONGEST_NAME; p = g_utf8_next_char(p)) {
-    gunichar c = g_utf8_get_char(p);
-    gboolean plain = g_unichar_isprint(c) && c != '"' && !g_unichar_isspace(c);
-    if (!plain && (out->len == 0 || out->str[out->len - 1] == ' '))
-      continue;
-    if (plain)
-      g_string_append_unichar(out, c);
-    else
-      g_string_append_c(out, ' ');
-    n++;
-  }
-  return g_strchomp(g_string_free(out, FALSE));
-}
-
 const char *
 hf_svg_title(HfSvg *svg, const HfXmlNode *node)
 {
   for (const HfXmlNode *child = node->first; child != NULL; child = child->next)
     if (strcmp(child->name, "title") == 0 && child->text != NULL) {
-      g_autofree char *title = tidy(child->text->str);
+      g_autofree char *title = hf_drawing_tidy(child->text->str);
       return *title == '\0' ? NULL : g_string_chunk_insert_const(svg->xml->strings, title);
     }
   return NULL;
@@ -59,7 +36,7 @@ hf_svg_say(HfSvg *svg, const HfXmlNode *node, const HfSvgName *names)
   g_hash_table_insert(svg->counts, (gpointer)word, GUINT_TO_POINTER(n));
   const char *own = names == NULL ? NULL : names->title != NULL ? names->title : names->id;
   if (own != NULL) {
-    g_autofree char *name = tidy(own);
+    g_autofree char *name = hf_drawing_tidy(own);
     if (*name != '\0')
       return g_strdup_printf("%s \"%s\"", word, name);
   }
@@ -70,7 +47,7 @@ hf_svg_say(HfSvg *svg, const HfXmlNode *node, const HfSvgName *names)
 static void
 add_name(GPtrArray *to, const char *name)
 {
-  g_autofree char *own = name == NULL ? NULL : tidy(name);
+  g_autofree char *own = name == NULL ? NULL : hf_drawing_tidy(name);
   if (own != NULL && *own != '\0')
     g_ptr_array_add(to, g_steal_pointer(&own));
 }

@@ -14,6 +14,7 @@
 #include "drawing/linework-private.h"
 #include "drawing/stroke-private.h"
 #include "drawing/style-private.h"
+#include "drawing/text-faces-private.h"
 
 #define HF_SVG_PX_MM       (25.4 / 96) /* CSS: 96 px are an inch */
 #define HF_SVG_MOST_DRAWN  50000       /* elements that are drawn, each copy counted */
@@ -60,12 +61,16 @@ typedef struct {
   const char *where;
   HfXml *xml;
   HfStyler *styler;
-  GHashTable *by_id;  /* id to HfXmlNode */
-  HfDrawing *drawing; /* notes go there at once */
-  GPtrArray *items;   /* HfSvgItem * */
-  GPtrArray *clips;   /* HfSvgClip *, own */
-  GHashTable *counts; /* kind of shape to how many had no name */
-  GPtrArray *path;    /* HfXmlNode *: copies and clips that are being followed, against loops */
+  GHashTable *by_id;                 /* id to HfXmlNode */
+  HfDrawing *drawing;                /* notes go there at once */
+  GPtrArray *items;                  /* HfSvgItem * */
+  GPtrArray *clips;                  /* HfSvgClip *, own */
+  GHashTable *counts;                /* kind of shape to how many had no name */
+  const HfDrawingWish *faces_wanted; /* (nullable) */
+  HfTextFaces *faces;                /* (nullable) */
+  GHashTable *text_paths;            /* HfXmlNode to HfTextPath */
+  GHashTable *text_names;            /* what texts read to how many of them came before */
+  GPtrArray *path; /* HfXmlNode *: copies and clips that are being followed, against loops */
   guint walked;
   gsize curves;
   HfBox *measured;   /* (nullable) only boxes are asked for, in the frame of what is measured */
@@ -137,10 +142,26 @@ gboolean hf_svg_paints(HfSvg *svg, const HfPaint *paint, const HfStyle *style, d
 /** hf_svg_own_matrix: by `transform` and `transform-origin` of @at's style. %FALSE: it makes
  *  everything flat. */
 gboolean hf_svg_own_matrix(const HfSvgAt *at, HfMatrix *ret);
+/** hf_svg_add_item: adds what @lines (taken) show by the paints of @at, on a shape of @box; @name
+ * and
+ *  @called are taken. */
+void hf_svg_add_item(HfSvg *svg, const HfSvgAt *at, HfLinework *lines, HfBox box, guint line,
+                     char *name, GPtrArray *called);
+/** hf_svg_may_draw: %FALSE: what is drawn is over the cap, and ends the reading. */
+gboolean hf_svg_may_draw(HfSvg *svg, guint line);
 /** hf_svg_draw: adds what the shape @node, entered at @at, draws. */
 void hf_svg_draw(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at);
 
+/* svg-text-draw.c */
+/** hf_svg_draw_text: adds the letters of the text @node, entered at @at; or its box where that is
+ *  what is asked for. */
+void hf_svg_draw_text(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at);
+/** hf_svg_text_lines: (transfer full) (nullable) all letters of the text @node as one shape. */
+HfLinework *hf_svg_text_lines(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at);
+
 /* svg-clip.c */
+/** hf_svg_style_there: @ret: the style of @node where it stands in the file. */
+void hf_svg_style_there(HfSvg *svg, const HfXmlNode *node, HfStyle *ret);
 /** hf_svg_clip: what @node, entered at @at, is clipped by, beyond @at's clip; @ret_none: nothing of
  * it stays to be seen. */
 const HfSvgClip *hf_svg_clip(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at,

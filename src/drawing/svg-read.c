@@ -3,6 +3,7 @@
  */
 #include "base/text.h"
 #include "drawing/svg-scale-private.h"
+#include "drawing/svg-text-private.h"
 #include <string.h>
 
 void
@@ -122,14 +123,24 @@ seen_box(const HfSvg *svg)
   return all;
 }
 
+/* Perhaps only because its words could not be set: then that is what is told. */
+static void
+refuse_nothing(HfSvg *svg)
+{
+  const GError *why = hf_drawing_unset(svg->drawing);
+  if (why != NULL && svg->error == NULL)
+    svg->error = g_error_copy(why);
+  hf_svg_refuse(svg, HF_ERROR_BAD_VALUE, 0, "look at it in the program that drew it",
+                "there is nothing in it to cut");
+}
+
 static void
 bring_to_scale(HfSvg *svg, const Page *page)
 {
   HfBox seen = seen_box(svg);
   double longer = MAX(hf_box_width(seen), hf_box_height(seen));
   if (!(longer > 0) || !isfinite(longer)) {
-    hf_svg_refuse(svg, HF_ERROR_BAD_VALUE, 0, "look at it in the program that drew it",
-                  "there is nothing in it to cut");
+    refuse_nothing(svg);
     return;
   }
   double k = HF_DRAWING_LONG / longer;
@@ -141,8 +152,7 @@ bring_to_scale(HfSvg *svg, const Page *page)
   }
   hf_svg_to_pieces(svg, m);
   if (svg->drawing->pieces->len == 0)
-    hf_svg_refuse(svg, HF_ERROR_BAD_VALUE, 0, "look at it in the program that drew it",
-                  "there is nothing in it to cut");
+    refuse_nothing(svg);
 }
 
 /* ---- reading --------------------------------------------------------------------------------- */
@@ -209,6 +219,9 @@ read_tree(HfSvg *svg)
   svg->items = g_ptr_array_new_with_free_func(hf_svg_item_free);
   svg->clips = g_ptr_array_new_with_free_func(hf_svg_clip_free);
   svg->path = g_ptr_array_new();
+  svg->faces = svg->faces_wanted->fonts != NULL ? hf_text_faces_new(svg->faces_wanted) : NULL;
+  svg->text_paths = g_hash_table_new_full(NULL, NULL, NULL, hf_text_path_free);
+  svg->text_names = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   svg->styler = hf_styler_new(svg->xml, note_style, svg);
   index_ids(svg);
   walk_root(svg, svg->xml->root);
@@ -218,17 +231,20 @@ read_tree(HfSvg *svg)
   g_ptr_array_unref(svg->clips);
   g_ptr_array_unref(svg->path);
   hf_styler_free(svg->styler);
+  hf_text_faces_free(svg->faces);
+  g_hash_table_unref(svg->text_paths);
+  g_hash_table_unref(svg->text_names);
 }
 
 static HfDrawing *
-read_svg(const char *where, const char *bytes, gsize length,
-         const HfDrawingWish *wish G_GNUC_UNUSED, GError **error)
+read_svg(const char *where, const char *bytes, gsize length, const HfDrawingWish *wish,
+         GError **error)
 {
   g_autoptr(HfXml) xml = hf_xml_read(where, bytes, length, error);
   if (xml == NULL)
     return NULL;
   g_autoptr(HfDrawing) drawing = hf_drawing_new();
-  HfSvg svg = {.where = where, .xml = xml, .drawing = drawing};
+  HfSvg svg = {.where = where, .xml = xml, .drawing = drawing, .faces_wanted = wish};
   read_tree(&svg);
   if (svg.error != NULL) {
     g_propagate_error(error, svg.error);

@@ -242,7 +242,6 @@ static const struct {
   const char *name, *note; /* what is told of it; NULL: it is no picture, and not told of */
 } left_out[] = {
     {"image", "a picture of dots was left out"},
-    {"text", "live text was left out: turn it into outlines"},
     {"foreignObject", "something that is no SVG was left out"},
     {"script", "a script was left out"},
     {"animate", "movement was left out: it is as it stands before it begins"},
@@ -275,6 +274,8 @@ walk_entered(HfSvg *svg, const HfXmlNode *node, HfSvgAt *own)
     walk_use(svg, node, own);
   else if (is(node, "switch"))
     walk_switch(svg, node, own);
+  else if (is(node, "text"))
+    hf_svg_draw_text(svg, node, own);
   else
     hf_svg_draw(svg, node, own);
 }
@@ -282,7 +283,7 @@ walk_entered(HfSvg *svg, const HfXmlNode *node, HfSvgAt *own)
 void
 hf_svg_walk(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at)
 {
-  if (!g_strv_contains(drawn, node->name) || is(node, "text") || is(node, "image")) {
+  if (!g_strv_contains(drawn, node->name) || is(node, "image")) {
     HfSvgAt own;
     if (svg->measured == NULL && (*node->name == '\0' || hf_svg_enter(svg, node, at, &own)))
       note_left_out(svg, node);

@@ -18,6 +18,7 @@ struct HfXmlNode {
   guint n_attributes;
   guint line, order; /* in the file; how many elements began before it */
   GString *text;     /* (nullable) characters directly in it */
+  gsize text_before; /* bytes of its parent's text that stand before it */
   HfXmlNode *parent, *first, *last, *next;
 };
 

@@ -78,6 +78,7 @@ static void
 hang_in(Reading *own, HfXmlNode *node)
 {
   node->parent = own->open;
+  node->text_before = own->open != NULL && own->open->text != NULL ? own->open->text->len : 0;
   if (own->open == NULL)
     own->xml->root = node;
   else if (own->open->last == NULL)

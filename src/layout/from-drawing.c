@@ -39,6 +39,21 @@ note(HfLaying *laying, const char *file, char *text)
   g_ptr_array_add(laying->layout->notes, g_strdup_printf("drawing \"%s\"%s", file, text));
 }
 
+/* What its live words are set in. */
+static void
+note_texts(HfLaying *laying, const char *file, const HfDrawing *drawing)
+{
+  for (guint i = 0; i < drawing->texts->len; i++) {
+    const HfDrawingText *text = (const HfDrawingText *)drawing->texts->pdata[i];
+    const char *asked = *text->asked != '\0' ? text->asked : "no face";
+    g_autofree char *line = text->line > 0 ? g_strdup_printf(":%u", text->line) : g_strdup("");
+    if (text->face != NULL)
+      note(laying, file,
+           g_strdup_printf("%s: the text \"%s\" is set in %s; its file names %s", line, text->text,
+                           text->face, asked));
+  }
+}
+
 /* For the report: each file once. */
 static void
 remember(HfLaying *laying, const char *file, const HfDrawing *drawing)
@@ -56,6 +71,7 @@ remember(HfLaying *laying, const char *file, const HfDrawing *drawing)
     g_autofree char *line = own->line > 0 ? g_strdup_printf(":%u", own->line) : g_strdup("");
     note(laying, file, g_strdup_printf("%s: %s%s", line, own->text, times));
   }
+  note_texts(laying, file, drawing);
 }
 
 /* Kept from the last time: hf_drawing_open(). */
@@ -71,13 +87,21 @@ read_file(HfLaying *laying, guint entry, GError **error)
     return NULL;
   gsize length;
   const void *data = g_bytes_get_data(bytes, &length);
+  HfFaceWanted face = {.family = own->font};
   HfDrawingWish wish = {.unit_mm = hf_drawing_unit_mm(own->unit),
                         .metal = own->metal,
                         .openings = own->openings,
-                        .left_out = own->left_out};
+                        .left_out = own->left_out,
+                        .fonts = laying->fonts,
+                        .face = own->font != NULL ? &face : NULL};
   HfDrawing *drawing = hf_drawing_open(own->file, data != NULL ? data : "", length, &wish, error);
   if (drawing == NULL)
     return NULL;
+  if (hf_drawing_unset(drawing) != NULL) { /* a sign of which words are missing is none */
+    g_propagate_error(error, g_error_copy(hf_drawing_unset(drawing)));
+    hf_drawing_free(drawing);
+    return NULL;
+  }
   remember(laying, own->file, drawing);
   return drawing;
 }

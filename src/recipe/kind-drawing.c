@@ -47,6 +47,11 @@ static const HfField fields[] = {
     {"box", HF_FIELD_POINT, 0, HF_AT(drawing.box_width),
      "or as large as fits a box of this [width, height]", "[400 mm, 300 mm]",
      .roles = HF_ROLE_PICTURE, .words = {.before = "in a box of", .pair = HF_PAIR_SIZE}},
+    {"font", HF_FIELD_TEXT, 0, HF_AT(drawing.font),
+     "the family in which its live words are set where the file's own is not installed, or the "
+     "file "
+     "names none. Weight and slant are as the file says",
+     "Vollkorn", .roles = HF_ROLE_NONE, .words = {.before = "its words in"}},
     {"unit", HF_FIELD_CHOICE, 0, HF_AT(drawing.unit),
      "DXF: what a unit of the file is. It must be said where the file doesn't say and nothing else "
      "says how large it shall be",

@@ -18,6 +18,7 @@ static const struct {
     {"height", "height", offsetof(HfOrder, height)},
     {"unit", "unit", offsetof(HfOrder, unit)},
     {"piece", "piece", offsetof(HfOrder, piece)},
+    {"font", "font", offsetof(HfOrder, font)},
     {"white", "white is", offsetof(HfOrder, white)},
 };
 

@@ -276,6 +276,7 @@ typedef struct {              /* somebody's file, or the pieces of it that have 
   char *piece;                /* (nullable) a piece, or a group of them; NULL: all */
   double width, height;       /* mm, of its metal; the other follows; NAN both: as its file says */
   double box_width, box_high; /* or as large as fits, mm */
+  char *font;                 /* (nullable) family of words whose own face is not here */
   int unit;                   /* HfDrawingUnit */
   GPtrArray *metal, *openings, *left_out; /* char *: pieces, groups, layers or blocks by name */
   int white;                              /* HfDrawingWhite */

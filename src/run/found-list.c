@@ -33,7 +33,7 @@ struct HfFound {
 /* What the order says, by the rules of a recipe. */
 static gboolean
 read_order(const char *file, const HfOrder *order, HfDrawingWish *wish, HfDrawingWhite *white,
-           GError **error)
+           char **font, GError **error)
 {
   HfOrder with_sheet = *order;
   if (with_sheet.metal == NULL)
@@ -47,6 +47,7 @@ read_order(const char *file, const HfOrder *order, HfDrawingWish *wish, HfDrawin
     return FALSE;
   const HfDrawingEntry *entry = &hf_recipe_at(recipe, 0)->drawing;
   wish->unit_mm = hf_drawing_unit_mm(entry->unit);
+  *font = g_strdup(entry->font);
   *white = (HfDrawingWhite)entry->white;
   return TRUE;
 }
@@ -72,8 +73,14 @@ hf_found_read(const char *file, const HfOrder *order, GError **error)
   g_autoptr(HfFound) found = g_new0(HfFound, 1);
   found->file = g_strdup(file);
   found->order = order;
-  HfDrawingWish wish = {0};
-  if (!read_order(file, order, &wish, &found->white, error) || !read_file(found, &wish, error))
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  g_autofree char *font = NULL;
+  HfDrawingWish wish = {.fonts = fonts};
+  if (!read_order(file, order, &wish, &found->white, &font, error))
+    return NULL;
+  HfFaceWanted face = {.family = font};
+  wish.face = font != NULL ? &face : NULL;
+  if (!read_file(found, &wish, error))
     return NULL;
   if (order->piece != NULL && !hf_drawing_has(found->drawing, order->piece)) {
     hf_error_set(error, HF_ERROR_NOT_FOUND, file, "look at it without --piece: it lists them",
@@ -224,6 +231,25 @@ add_white(GString *text, const HfFound *found)
                          opening, metal, nothing);
 }
 
+/* Live words, and what they are set in, or why not. */
+static void
+add_texts(GString *text, const HfFound *found)
+{
+  const GPtrArray *texts = found->drawing->texts;
+  if (texts->len > 0)
+    g_string_append(text, "  live words:\n");
+  for (guint i = 0; i < texts->len; i++) {
+    const HfDrawingText *own = (const HfDrawingText *)texts->pdata[i];
+    g_autofree char *said = hf_seen_value(own->text), *asked = hf_seen_value(own->asked);
+    g_autofree char *why = own->why != NULL ? hf_seen_message(own->why->message, FALSE) : NULL;
+    if (why != NULL)
+      g_string_append_printf(text, "    not set, so it can't be made: %s\n", why);
+    else
+      g_string_append_printf(text, "    %s in %s; its file names %s\n", said, own->face,
+                             *own->asked != '\0' ? asked : "no face");
+  }
+}
+
 static void
 add_notes(GString *text, const HfFound *found)
 {
@@ -250,6 +276,7 @@ hf_found_told(HfFound *found, gboolean all)
   add_pieces(text, found, all);
   add_groups(text, found);
   add_white(text, found);
+  add_texts(text, found);
   add_notes(text, found);
   return g_string_free(text, FALSE);
 }
@@ -326,6 +353,7 @@ hf_found_recipe(HfFound *found, const char *recipe, GError **error)
                            .height = g_strdup(said->height),
                            .unit = or_guess(said->unit, guess_unit ? "mm" : NULL),
                            .piece = g_strdup(said->piece),
+                           .font = g_strdup(said->font),
                            .white = or_guess(said->white, ask_white ? "opening" : NULL)};
   g_autofree char *remark = remark_of(found);
   return hf_order_text(&order, file, remark);

@@ -74,9 +74,8 @@ hf_installed_free(HfInstalled *installed)
   g_free(installed);
 }
 
-/* The list, read when first needed: Fontconfig takes milliseconds to start. */
-static const GPtrArray *
-list_of(HfFonts *fonts)
+const GPtrArray *
+hf_installed_list(HfFonts *fonts)
 {
   if (fonts->installed != NULL)
     return fonts->installed;
@@ -144,6 +143,12 @@ family_at(const HfInstalled *font, const char *family)
     if (hf_font_word_is(name, family))
       return i;
   return -1;
+}
+
+gboolean
+hf_installed_is_of(const HfInstalled *font, const char *family)
+{
+  return family_at(font, family) >= 0;
 }
 
 /* How far from plain: upright, of normal width, of regular weight. */
@@ -303,7 +308,7 @@ const HfInstalled *
 hf_installed_find(HfFonts *fonts, const char *family, const char *style, const char *where,
                   GError **error)
 {
-  const GPtrArray *list = list_of(fonts);
+  const GPtrArray *list = hf_installed_list(fonts);
   const HfInstalled *best = NULL, *unreadable = NULL;
   double least = INFINITY;
   gboolean known = FALSE;
@@ -351,7 +356,7 @@ has_all(const FcCharSet *set, const char *text)
 char *
 hf_installed_covering(HfFonts *fonts, gunichar character, const char *text)
 {
-  const GPtrArray *list = list_of(fonts);
+  const GPtrArray *list = hf_installed_list(fonts);
   g_autoptr(GPtrArray) names = g_ptr_array_new();
   for (int all = 1; all >= 0; all--) /* first those that have all of the text, then the rest */
     for (guint i = 0; i < list->len; i++) {
@@ -383,7 +388,7 @@ listed_free(gpointer data)
 GPtrArray *
 hf_fonts_list(HfFonts *fonts)
 {
-  const GPtrArray *list = list_of(fonts);
+  const GPtrArray *list = hf_installed_list(fonts);
   GPtrArray *listed = g_ptr_array_new_with_free_func(listed_free);
   const HfInstalled *before = NULL;
   for (guint i = 0; i < list->len; i++) {

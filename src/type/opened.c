@@ -56,6 +56,38 @@ read_font(const char *file, const char *where, GError **error)
 }
 
 static HfFace *
+face_of(HfFonts *fonts, const char *file, GBytes *bytes, guint index, const char *axes,
+        const char *where, GError **error)
+{
+  g_autoptr(HfFace) face = hf_face_new(file, bytes, index & 0xffff, fonts->pen, where, error);
+  if (face == NULL || !hf_axes_apply(face, index >> 16 & 0x7fff, axes, where, error) ||
+      !hf_face_finish(face, where, error))
+    return NULL;
+  return g_steal_pointer(&face);
+}
+
+const HfFace *
+hf_fonts_open_like(HfFonts *fonts, const HfFaceLike *like, const char *where, GError **error)
+{
+  const HfInstalled *found = hf_installed_like(fonts, like);
+  if (found == NULL) /* says why */
+    found = hf_installed_find(fonts, like->family, NULL, where, error);
+  if (found == NULL)
+    return NULL;
+  g_autofree char *key = g_strdup_printf("\x1d%s\x1f%u", found->file, found->index);
+  HfFace *face = g_hash_table_lookup(fonts->faces, key);
+  if (face != NULL)
+    return face;
+  g_autoptr(GBytes) bytes = read_font(found->file, where, error);
+  if (bytes == NULL)
+    return NULL;
+  face = face_of(fonts, found->file, bytes, found->index, NULL, where, error);
+  if (face != NULL)
+    g_hash_table_insert(fonts->faces, g_steal_pointer(&key), face);
+  return face;
+}
+
+static HfFace *
 open_wanted(HfFonts *fonts, const HfFaceWanted *wanted, const char *where, GError **error)
 {
   const char *file = wanted->file;
@@ -73,11 +105,7 @@ open_wanted(HfFonts *fonts, const HfFaceWanted *wanted, const char *where, GErro
     return NULL;
   if (wanted->file != NULL && !hf_collection_pick(bytes, wanted, where, &index, error))
     return NULL;
-  g_autoptr(HfFace) face = hf_face_new(file, bytes, index & 0xffff, fonts->pen, where, error);
-  if (face == NULL || !hf_axes_apply(face, index >> 16 & 0x7fff, wanted->axes, where, error) ||
-      !hf_face_finish(face, where, error))
-    return NULL;
-  return g_steal_pointer(&face);
+  return face_of(fonts, file, bytes, index, wanted->axes, where, error);
 }
 
 const HfFace *

@@ -79,6 +79,13 @@ char *hf_names_quoted(const char *const *names, guint n, guint most, const char 
 /** hf_installed_akin: (transfer full) (nullable) `installed scripts: "a" and "b" (and 4 more)`,
  * those of the kind that the name @wanted tells of; @list of HfInstalled. Opens files. kinship.c */
 char *hf_installed_akin(const GPtrArray *list, const char *wanted);
+/** hf_installed_list: (transfer none) (element-type HfInstalled) all, read when first needed:
+ *  Fontconfig takes milliseconds to start. */
+const GPtrArray *hf_installed_list(HfFonts *fonts);
+/** hf_installed_is_of: is @family one of its names? */
+gboolean hf_installed_is_of(const HfInstalled *font, const char *family);
+/** hf_installed_like: (nullable) the face of @like's family that is nearest to it. like.c */
+const HfInstalled *hf_installed_like(HfFonts *fonts, const HfFaceLike *like);
 /** hf_installed_free: frees it and all that it owns; %NULL: nothing. */
 void hf_installed_free(HfInstalled *installed);
 

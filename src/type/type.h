@@ -41,6 +41,24 @@ typedef struct HfFace HfFace;
 const HfFace *hf_fonts_open(HfFonts *fonts, const HfFaceWanted *wanted, const char *where,
                             GError **error);
 
+/* A face as CSS asks for it. */
+typedef enum { HF_SLANT_UPRIGHT, HF_SLANT_ITALIC, HF_SLANT_OBLIQUE } HfSlant;
+typedef struct {
+  const char *family; /* borrowed */
+  int weight;         /* 1 to 1000; 400 regular, 700 bold */
+  HfSlant slant;
+  double width; /* percent; 100 normal */
+} HfFaceLike;
+
+/**
+ * hf_fonts_open_like:
+ * @where: (nullable) place of the wish, for the error
+ * Returns: (transfer none) owned by @fonts: the installed face of the family that is nearest by the
+ *   rules of CSS Fonts 4, 5.2; or %NULL as hf_fonts_open() has it. Never of another family.
+ */
+const HfFace *hf_fonts_open_like(HfFonts *fonts, const HfFaceLike *like, const char *where,
+                                 GError **error);
+
 /* What a face is called, and the bytes it came from. All (transfer none). */
 const char *hf_face_family(const HfFace *face);
 /** hf_face_style: (transfer none) "Bold Italic", as the file says it. */
@@ -59,6 +77,17 @@ double hf_face_cap_height(const HfFace *face);
 /** hf_face_lean: how far its stems lean to the right, rad, as the font says it (axis slnt, or
  *  italicAngle); 0: upright. */
 double hf_face_lean(const HfFace *face);
+
+/* The lines a face keeps to, in ems; what it does not say is taken as usual. */
+typedef struct {
+  double ascent, descent; /* above and below the baseline, both > 0 as a rule */
+  double x_height;
+  double underline, underline_thick; /* its middle above the baseline: below it < 0 */
+  double strike, strike_thick;       /* through letters */
+  double superscript, subscript;     /* how far up and how far down */
+} HfFaceMetrics;
+/** hf_face_metrics: by value. O(1). */
+HfFaceMetrics hf_face_metrics(const HfFace *face);
 
 typedef enum { HF_WAY_AUTO, HF_WAY_LEFT_TO_RIGHT, HF_WAY_RIGHT_TO_LEFT } HfWay;
 

@@ -8,6 +8,7 @@
 #include "drawing/drawing.h"
 #include "geom/region.h"
 #include <stdio.h>
+#include <string.h>
 
 #define CHORDS 0.05 /* units */
 
@@ -71,6 +72,18 @@ add_all(HfJson *json, const HfDrawing *drawing)
     hf_json_close(json);
   }
   hf_json_close(json);
+  hf_json_open(json, "texts", '[');
+  for (guint i = 0; i < drawing->texts->len; i++) {
+    const HfDrawingText *text = (const HfDrawingText *)g_ptr_array_index(drawing->texts, i);
+    hf_json_line(json, NULL, '{');
+    hf_json_text(json, "text", text->text);
+    hf_json_text(json, "asked", text->asked);
+    hf_json_text(json, "face", text->face != NULL ? text->face : "");
+    hf_json_text(json, "why", text->why != NULL ? text->why->message : "");
+    hf_json_number(json, "line", text->line, 0);
+    hf_json_close(json);
+  }
+  hf_json_close(json);
   hf_json_open(json, "pieces", '[');
   for (guint i = 0; i < drawing->pieces->len; i++)
     add_piece(json, hf_drawing_piece(drawing, i));
@@ -78,15 +91,42 @@ add_all(HfJson *json, const HfDrawing *drawing)
   hf_json_close(json);
 }
 
+/* FILE [NAMED=FAMILY...]; `=FAMILY`: for all that is not here. */
+static guint
+read_faces(int argc, char **argv, HfDrawingFace *faces, HfFaceWanted *otherwise)
+{
+  guint n = 0;
+  for (int i = 2; i < argc; i++) {
+    char *equals = strchr(argv[i], '=');
+    if (equals == NULL)
+      continue;
+    *equals = '\0';
+    HfFaceWanted wanted = {.family = equals + 1};
+    if (*argv[i] == '\0')
+      *otherwise = wanted;
+    else
+      faces[n++] = (HfDrawingFace){argv[i], wanted};
+  }
+  return n;
+}
+
 int
 main(int argc, char **argv)
 {
+  g_autofree HfDrawingFace *named = g_new0(HfDrawingFace, (gsize)argc);
+  HfFaceWanted otherwise = {NULL, NULL, NULL, NULL};
+  guint n = read_faces(argc, argv, named, &otherwise);
+  g_autoptr(HfFonts) fonts = hf_fonts_new();
+  HfDrawingWish wish = {.fonts = argc > 2 ? fonts : NULL,
+                        .faces = named,
+                        .n_faces = n,
+                        .face = otherwise.family != NULL ? &otherwise : NULL};
   g_autoptr(GError) error = NULL;
   g_autoptr(GBytes) bytes = argc > 1 ? hf_file_read(argv[1], 1u << 28, &error) : NULL;
   gsize length = 0;
   const void *data = bytes != NULL ? g_bytes_get_data(bytes, &length) : NULL;
   g_autoptr(HfDrawing) drawing =
-      data != NULL ? hf_drawing_read("drawing", data, length, &error) : NULL;
+      data != NULL ? hf_drawing_read_as("drawing", data, length, &wish, &error) : NULL;
   if (drawing == NULL) {
     fprintf(stderr, "%s\n", error != NULL ? error->message : "drawing_dump FILE");
     return 2;
