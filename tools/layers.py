@@ -9,7 +9,7 @@ import re
 import sys
 
 ORDER = ["base", "stock", "geom", "ornament", "type", "raster", "drawing", "recipe", "shop", "layout", "metal", "thin", "hold",
-         "sign", "tie", "mend", "cure", "lead", "sheet", "cut", "program", "replay", "price", "out", "faces", "run", "page", "cli"]
+         "sign", "tie", "mend", "cure", "tour", "lead", "sheet", "cut", "program", "replay", "price", "out", "faces", "run", "page", "cli"]
 # What is read (fonts, recipes, the shop file) may be asked for where it is; what is made of it only of run/.
 READ = {"base", "stock", "type", "recipe", "shop"}
 ONLY_THROUGH = {"page": READ | {"faces", "run", "page"}, "cli": READ | {"faces", "run", "page", "cli"}}
