@@ -10,10 +10,11 @@ _holdfast() {
   local look="--picture --recipe $order --all --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --symbols --metal --thickness --kerf --text --shop --json --help"
+  local replay="--kerf --against --within --at --table --picture --shop --units --json --quiet --help"
   local page="--folder --no-browser --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
-    mapfile -t COMPREPLY < <(compgen -W "make check cure look new recipe fonts page --help --version" -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W "make check cure look new recipe fonts replay page --help --version" -- "$word")
     return
   fi
   case $before in
@@ -31,7 +32,7 @@ _holdfast() {
   elif [[ $command == new ]] && ((COMP_CWORD == 2)); then
     mapfile -t COMPREPLY < <(compgen -W "$(holdfast new 2>/dev/null | awk '{print $1}')" -- "$word")
   else
-    mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml|json|svg|dxf)' -- "$word"; compgen -d -- "$word")
+    mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml|json|svg|dxf|nc|ngc)' -- "$word"; compgen -d -- "$word")
   fi
 }
 complete -F _holdfast holdfast

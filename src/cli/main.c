@@ -99,6 +99,22 @@ const HfCommand hf_commands[] = {
      "                                        smallest letter height, and the letter that "
      "decides\n",
      hf_command_fonts},
+    {"replay", "read a cutting program back: what metal does it leave?",
+     "holdfast replay PROGRAM --kerf LENGTH [--against RECIPE]\n"
+     "\n"
+     "Reads RS-274/NGC (docs/program.md), whoever wrote it, takes half a kerf to either side of "
+     "each\n"
+     "path that the torch burns along, and says what is left: whether the sign is one part and as\n"
+     "designed, what is cut that should not be, what comes loose too early.\n"
+     "\n"
+     "  holdfast replay boats.nc --kerf '1.5 mm'           what is left, by itself\n"
+     "  holdfast replay boats.nc --against boats.yaml      is it the sign? with the recipe's kerf\n"
+     "  holdfast replay boats.nc --against boats.yaml --picture left.svg\n"
+     "\n"
+     "Motion is taken as programmed: what a machine rounds off at corners is not seen. Exit codes: "
+     "0\n"
+     "nothing found, 1 do not cut it, 2 the program or the command line is wrong.\n",
+     hf_command_replay},
     {"page", "open the page: type a sign, see the metal, cure it",
      "holdfast page [RECIPE]\n"
      "\n"
