@@ -36,8 +36,10 @@ gboolean hf_drawing_names(const GPtrArray *names, const char *name);
  */
 gboolean hf_drawing_sort(HfDrawing *drawing, const char *where, const HfDrawingWish *wish,
                          GError **error);
-/** hf_drawing_note: notes @format at @line; the same text again only counts. */
-void hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...) G_GNUC_PRINTF(3, 4);
+/** hf_drawing_note: (transfer none) notes @format at @line, as something that is missing or in
+ * doubt; the same text again only counts. */
+HfDrawingNote *hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...)
+    G_GNUC_PRINTF(3, 4);
 /** hf_drawing_add: adds a piece and takes @outline, @name and @called; an outline without a contour
  *  is freed and adds nothing. */
 HfDrawingPiece *hf_drawing_add(HfDrawing *drawing, char *name, GPtrArray *called,

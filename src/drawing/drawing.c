@@ -146,7 +146,7 @@ hf_drawing_free(HfDrawing *drawing)
   g_free(drawing);
 }
 
-void
+HfDrawingNote *
 hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...)
 {
   va_list args;
@@ -157,12 +157,13 @@ hf_drawing_note(HfDrawing *drawing, guint line, const char *format, ...)
     HfDrawingNote *old = (HfDrawingNote *)g_ptr_array_index(drawing->notes, i);
     if (strcmp(old->text, text) == 0) {
       old->times++;
-      return;
+      return old;
     }
   }
   HfDrawingNote *note = g_new0(HfDrawingNote, 1);
-  *note = (HfDrawingNote){line, 1, g_steal_pointer(&text), {NAN, NAN}};
+  *note = (HfDrawingNote){line, 1, g_steal_pointer(&text), {NAN, NAN}, FALSE};
   g_ptr_array_add(drawing->notes, note);
+  return note;
 }
 
 HfDrawingText *

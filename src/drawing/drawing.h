@@ -30,10 +30,11 @@ typedef struct {
 } HfDrawingPiece;
 
 typedef struct {
-  guint line;  /* the first place; 0: the file as a whole */
-  guint times; /* how often */
-  char *text;  /* "a picture of dots was left out" */
-  HfPoint at;  /* where in the drawing, units; NAN: nowhere in it */
+  guint line;      /* the first place; 0: the file as a whole */
+  guint times;     /* how often */
+  char *text;      /* "a picture of dots was left out" */
+  HfPoint at;      /* where in the drawing, units; NAN: nowhere in it */
+  gboolean slight; /* it is as its file has it, or was mended: nothing is missing or in doubt */
 } HfDrawingNote;
 
 /* Live text: a file names faces and holds no letters. */

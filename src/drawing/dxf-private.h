@@ -149,6 +149,7 @@ typedef struct {
 typedef struct {
   guint place, times;
   char *text;
+  gboolean slight; /* as its file has it */
 } HfDxfNote;
 
 /* One file that is being read. */
@@ -169,9 +170,10 @@ typedef struct {
   guint at, end;     /* pairs that belong to it, and to what follows it: vertices ... */
 } HfDxfWhere;
 
-/** hf_dxf_note: notes @format at @place; the same text again only counts, and so does what is more
- *  than HF_DXF_MOST_NOTES. */
-void hf_dxf_note(HfDxfReader *reader, guint place, const char *format, ...) G_GNUC_PRINTF(3, 4);
+/** hf_dxf_note: (transfer none) notes @format at @place; the same text again only counts, and so
+ * does what is more than HF_DXF_MOST_NOTES. */
+HfDxfNote *hf_dxf_note(HfDxfReader *reader, guint place, const char *format, ...)
+    G_GNUC_PRINTF(3, 4);
 /** hf_dxf_add: (transfer none) a new piece of @record without runs. */
 HfDxfPiece *hf_dxf_add(HfDxfReader *reader, const HfDxfWhere *where, HfDxfRecord record,
                        HfDxfHow how);

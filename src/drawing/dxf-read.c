@@ -65,7 +65,8 @@ say_size(Reading *reading, HfBox box)
     reading->drawing->size_rule = g_strdup_printf("by the unit that was said: %s", as_mm);
     if (hf_dxf_unit_mm(unit) > 0 && hf_dxf_unit_mm(unit) != reading->wish->unit_mm)
       hf_drawing_note(reading->drawing, 0, "the file says %s, and was read by another unit",
-                      hf_dxf_unit_word(unit));
+                      hf_dxf_unit_word(unit))
+          ->slight = TRUE;
     return;
   }
   if (hf_dxf_unit_mm(unit) > 0) {
@@ -133,23 +134,25 @@ tell_remark(Reading *reading, const HfJoinRemark *remark)
   guint line = line_of(reading, piece_of(reading, remark->source)->place);
   g_autofree char *at = place_of(reading, remark->at);
   g_autofree char *size = hf_text_length(remark->size * drawing->mm, 3);
+  HfDrawingNote *told = NULL;
   switch (remark->kind) {
   case HF_JOIN_GAP:
-    hf_drawing_note(drawing, line, "a gap of %s at %s was closed", size, at);
+    told = hf_drawing_note(drawing, line, "a gap of %s at %s was closed", size, at);
     break;
   case HF_JOIN_OPEN:
-    hf_drawing_note(drawing, line, "a line ends at %s and meets nothing: it stays open", at);
+    told = hf_drawing_note(drawing, line, "a line ends at %s and meets nothing: it stays open", at);
     break;
   case HF_JOIN_BRANCH:
-    hf_drawing_note(drawing, line, "lines fork at %s: one of them stays open", at);
+    told = hf_drawing_note(drawing, line, "lines fork at %s: one of them stays open", at);
     break;
   case HF_JOIN_CROSSING:
-    hf_drawing_note(drawing, line, "outlines cross at %s: what lies in both is not metal", at);
+    told =
+        hf_drawing_note(drawing, line, "outlines cross at %s: what lies in both is not metal", at);
     break;
   default:
-    hf_drawing_note(drawing, line, "what is drawn again in the same place counts once");
+    told = hf_drawing_note(drawing, line, "what is drawn again in the same place counts once");
   }
-  HfDrawingNote *told = (HfDrawingNote *)drawing->notes->pdata[drawing->notes->len - 1];
+  told->slight = remark->kind == HF_JOIN_GAP || remark->kind == HF_JOIN_DOUBLE;
   if (isnan(told->at.x))
     told->at = remark->at;
 }
@@ -169,14 +172,11 @@ tell_joined(Reading *reading, const HfJoined *joined)
 }
 
 static void
-note_times(HfDrawing *drawing, guint line, const char *text, guint times)
+note_times(HfDrawing *drawing, guint line, const HfDxfNote *own)
 {
-  hf_drawing_note(drawing, line, "%s", text);
-  for (guint i = 0; i < drawing->notes->len; i++) {
-    HfDrawingNote *note = (HfDrawingNote *)drawing->notes->pdata[i];
-    if (strcmp(note->text, text) == 0)
-      note->times += times - 1;
-  }
+  HfDrawingNote *note = hf_drawing_note(drawing, line, "%s", own->text);
+  note->times += own->times - 1;
+  note->slight = own->slight;
 }
 
 static gboolean
@@ -192,7 +192,7 @@ tell_reader(Reading *reading)
   const HfDxfReader *reader = reading->reader;
   for (guint i = 0; i < reader->notes->len; i++) {
     const HfDxfNote *note = (const HfDxfNote *)reader->notes->pdata[i];
-    note_times(reading->drawing, line_of(reading, note->place), note->text, note->times);
+    note_times(reading->drawing, line_of(reading, note->place), note);
   }
   for (guint i = 0; i < reader->pieces->len; i++)
     if (piece_of(reading, i)->how == HF_DXF_WORDS && reading->drawing->texts->len == 0 &&

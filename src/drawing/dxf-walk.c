@@ -16,7 +16,9 @@
 
 /* ---- what is filled -------------------------------------------------------------------------- */
 
-void
+#define MORE "more of that kind"
+
+HfDxfNote *
 hf_dxf_note(HfDxfReader *reader, guint place, const char *format, ...)
 {
   va_list args;
@@ -27,17 +29,26 @@ hf_dxf_note(HfDxfReader *reader, guint place, const char *format, ...)
     HfDxfNote *old = (HfDxfNote *)g_ptr_array_index(reader->notes, i);
     if (strcmp(old->text, text) == 0) {
       old->times++;
-      return;
+      return old;
     }
   }
   if (reader->notes->len >= HF_DXF_MOST_NOTES) {
-    ((HfDxfNote *)reader->notes->pdata[reader->notes->len - 1])->times++;
-    return;
+    HfDxfNote *rest = (HfDxfNote *)reader->notes->pdata[reader->notes->len - 1];
+    rest->times++;
+    return rest;
   }
   gboolean last = reader->notes->len + 1 == HF_DXF_MOST_NOTES;
   HfDxfNote *note = g_new0(HfDxfNote, 1);
-  *note = (HfDxfNote){place, 1, last ? g_strdup("more of that kind") : g_steal_pointer(&text)};
+  *note = (HfDxfNote){place, 1, last ? g_strdup(MORE) : g_steal_pointer(&text), FALSE};
   g_ptr_array_add(reader->notes, note);
+  return note;
+}
+
+/* Its file says itself that it is not to be seen; "more of that kind" stays in doubt. */
+static void
+slight(HfDxfNote *note)
+{
+  note->slight = strcmp(note->text, MORE) != 0;
 }
 
 static void
@@ -124,11 +135,12 @@ is_shown(HfDxfReader *reader, const HfDxfWhere *where, HfDxfRecord record)
 {
   guint place = record.tag->place;
   if (hf_dxf_int(record, 67, 0) == 1) {
-    hf_dxf_note(reader, place, "what lies on paper, not in the drawing itself, was left out");
+    slight(
+        hf_dxf_note(reader, place, "what lies on paper, not in the drawing itself, was left out"));
     return FALSE;
   }
   if (hf_dxf_int(record, 60, 0) == 1) {
-    hf_dxf_note(reader, place, "what is marked as not to be seen was left out");
+    slight(hf_dxf_note(reader, place, "what is marked as not to be seen was left out"));
     return FALSE;
   }
   g_autofree char *name = layer_of(reader, where, record);
@@ -137,8 +149,8 @@ is_shown(HfDxfReader *reader, const HfDxfWhere *where, HfDxfRecord record)
   if (layer == NULL || !(layer->frozen || (layer->off && !copy)))
     return TRUE;
   layer->hidden++;
-  hf_dxf_note(reader, place, "what is on layer \"%s\", which is %s, was left out", layer->name,
-              layer->frozen ? "frozen" : "off");
+  slight(hf_dxf_note(reader, place, "what is on layer \"%s\", which is %s, was left out",
+                     layer->name, layer->frozen ? "frozen" : "off"));
   return FALSE;
 }
 

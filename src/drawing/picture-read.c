@@ -55,16 +55,20 @@ tell(HfDrawing *drawing, const HfRaster *raster, const HfTraced *traced)
   hf_drawing_note(drawing, 0,
                   "it is a picture of %u by %u dots: what is darker than a grey of %u (of 255) was "
                   "traced as metal",
-                  raster->width, raster->height, traced->threshold);
+                  raster->width, raster->height, traced->threshold)
+      ->slight = TRUE;
   if (raster->turn != 1)
-    hf_drawing_note(drawing, 0, "it was turned as its file says that it is to be looked at");
+    hf_drawing_note(drawing, 0, "it was turned as its file says that it is to be looked at")
+        ->slight = TRUE;
   if (raster->light)
     hf_drawing_note(drawing, 0,
-                    "nothing in it is dark: what can't be seen through was traced as metal");
+                    "nothing in it is dark: what can't be seen through was traced as metal")
+        ->slight = TRUE;
   if (traced->specks + traced->pinholes > 0)
     hf_drawing_note(drawing, 0,
                     "%u dark and %u light specks of less than %d dots were left out as noise",
-                    traced->specks, traced->pinholes, HF_RASTER_SPECK);
+                    traced->specks, traced->pinholes, HF_RASTER_SPECK)
+        ->slight = TRUE;
   if (traced->dark_paper)
     hf_drawing_note(
         drawing, 0,

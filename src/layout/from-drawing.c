@@ -54,16 +54,40 @@ note_texts(HfLaying *laying, const char *file, const HfDrawing *drawing)
   }
 }
 
+/* Of the reading that has most of them, where a file is read in several ways. */
+static void
+count_doubts(HfUsedDrawing *used, const HfDrawing *drawing)
+{
+  guint doubts = 0;
+  const HfDrawingNote *first = NULL;
+  for (guint i = 0; i < drawing->notes->len; i++) {
+    const HfDrawingNote *one = (const HfDrawingNote *)drawing->notes->pdata[i];
+    if (one->slight)
+      continue;
+    doubts += one->times;
+    first = first != NULL ? first : one;
+  }
+  if (doubts <= used->doubts)
+    return;
+  used->doubts = doubts;
+  g_free(used->doubt);
+  used->doubt = first->line > 0 ? g_strdup_printf("line %u: %s", first->line, first->text)
+                                : g_strdup(first->text);
+}
+
 /* For the report: each file once. */
 static void
 remember(HfLaying *laying, const char *file, const HfDrawing *drawing)
 {
   if (used_of(laying, file) == NULL) {
-    HfUsedDrawing *used = g_new(HfUsedDrawing, 1);
-    *used = (HfUsedDrawing){g_strdup(file), g_strdup(drawing->digest), g_strdup(drawing->size_rule),
-                            g_ptr_array_new_with_free_func(g_free)};
+    HfUsedDrawing *used = g_new0(HfUsedDrawing, 1);
+    *used = (HfUsedDrawing){.file = g_strdup(file),
+                            .digest = g_strdup(drawing->digest),
+                            .size = g_strdup(drawing->size_rule),
+                            .notes = g_ptr_array_new_with_free_func(g_free)};
     g_ptr_array_add(laying->layout->drawings, used);
   }
+  count_doubts(used_of(laying, file), drawing);
   for (guint i = 0; i < drawing->notes->len; i++) {
     const HfDrawingNote *own = (const HfDrawingNote *)drawing->notes->pdata[i];
     g_autofree char *times =

@@ -61,6 +61,7 @@ used_free(gpointer data)
   g_free(used->file);
   g_free(used->digest);
   g_free(used->size);
+  g_free(used->doubt);
   g_ptr_array_unref(used->notes);
   g_free(used);
 }

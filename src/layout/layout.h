@@ -92,6 +92,8 @@ typedef struct {
   char *file;       /* as the recipe says it */
   char *digest;     /* SHA-256 */
   char *size;       /* how its own size came about */
+  guint doubts;     /* how much of it is missing or in doubt */
+  char *doubt;      /* (nullable) the first: `line 53: a mask was left out` */
   GPtrArray *notes; /* char *: ` is 240 mm wide`, `:12: a picture was left out`: behind its name */
 } HfUsedDrawing;
 

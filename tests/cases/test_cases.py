@@ -7,6 +7,7 @@ A file of cases:
     == common            begins every recipe of the file
     == case NAME         the rest of one recipe
     == shop              (optional) its shop file
+    == file NAME         (optional) a file beside it, a drawing
     == expect            the verdict, then one line a finding: GRAVITY KEY: SENTENCE
 
 HOLDFAST_RECORD=1 writes what is found today into the files: read the difference before you keep it.
@@ -23,13 +24,13 @@ from conftest import holdfast
 
 HERE = pathlib.Path(__file__).resolve().parent
 RECORD = os.environ.get("HOLDFAST_RECORD") == "1"
-MARK = re.compile(r"^== (common|case|shop|expect)(?: (.*))?$")
+MARK = re.compile(r"^== (common|case|shop|file|expect)(?: (.*))?$")
 
 
 class Case:
     def __init__(self, file, name):
         self.file, self.name = file, name
-        self.recipe, self.shop, self.expect = [], None, []
+        self.recipe, self.shop, self.files, self.expect = [], None, {}, []
 
 
 def read(file):
@@ -44,6 +45,8 @@ def read(file):
         elif mark[1] == "case":
             cases.append(Case(file, mark[2]))
             into = cases[-1].recipe
+        elif mark[1] == "file":
+            into = cases[-1].files[mark[2]] = []
         elif mark[1] == "shop":
             into = cases[-1].shop = []
         else:
@@ -59,6 +62,8 @@ def verdict(case, folder):
     (folder / "sign.yaml").write_text("\n".join(case.recipe) + "\n")
     if case.shop is not None:
         (folder / "shop.yaml").write_text("\n".join(case.shop) + "\n")
+    for name, lines in case.files.items():
+        (folder / name).write_text("\n".join(lines) + "\n")
     home = {**os.environ, "XDG_CONFIG_HOME": str(folder / "none")}
     done = holdfast("check", "sign.yaml", "--json", cwd=folder, env=home)
     if done.returncode == 2:

@@ -168,6 +168,23 @@ def test_names_that_are_not_there(folder, said):
     assert "layers and blocks: rim, boss, holes and frame" in holdfast("look", "rose.dxf", cwd=folder).stdout
 
 
+def test_what_is_missing_is_a_caution(folder):
+    """What nobody understood may be just what was wanted: told as a finding, until somebody accepts it."""
+    (folder / "frame.dxf").write_text(loose())
+    found = [f for f in report(folder, "frame.dxf", *CUT, "--unit", "mm")["findings"] if f["key"] == "left-out"]
+    assert len(found) == 1 and found[0]["gravity"] == "caution"
+    assert 'drawing "frame.dxf": 5 things in it are missing or in doubt' in found[0]["text"]  # 2 ends, 2 crossings, 1 line
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm"><rect width="200" height="200"%s/></svg>'
+    for more, n in (("", 0), (' mask="url(#m)"', 1)):
+        (folder / "m.svg").write_text(svg % more)
+        keys = [f["key"] for f in report(folder, "m.svg", *CUT)["findings"]]
+        assert keys.count("left-out") == n
+    (folder / "m.yaml").write_text(RECIPE.split("entries")[0] + "accept:\n  - {finding: left-out, reason: the mask hides nothing}\n"
+                                   "entries:\n  - drawing: {file: m.svg}\n")
+    (found,) = [f for f in report(folder, "m.yaml")["findings"] if f["key"] == "left-out"]
+    assert found["accepted"] == "the mask hides nothing"
+
+
 # ---- look ----------------------------------------------------------------------------------------
 
 def line(layer, a, b):
