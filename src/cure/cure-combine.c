@@ -226,7 +226,8 @@ add_tasks(const HfCombining *c, GArray *tasks, const Stand *stand, gboolean with
   guint added = 0, most = with_knob ? most_tasks(c, stand) : MOST_RULES;
   for (guint i = 0; i < stand->proposals->len && added < most; i++) {
     const HfProposal *proposal = stand->proposals->pdata[i];
-    if (hf_proposal_has_knob(proposal) != with_knob || !targets_a_stop(cured->sign, proposal))
+    if (proposal->family->is_resort || hf_proposal_has_knob(proposal) != with_knob ||
+        !targets_a_stop(cured->sign, proposal))
       continue;
     HfCureTask task = {.base = {cured->sign, cured->recipe, cured->length},
                        .after = cured,

@@ -18,6 +18,7 @@ static const guint ALL_WORK = 4200000;    /* of a search that finds nothing whol
 static const guint KEPT_WORK = 2000000;   /* of it, while rules are tried, for the rest */
 static const guint RUN_WORK = 1000000;    /* of one run */
 static const guint TIDY_WORK = 300000;    /* kept back for tidying up */
+static const guint RESORT_WORK = 500000;  /* for what is tried where nothing is whole */
 static const guint BETTER_WORK = 1200000; /* for something better than the first that is whole, */
 static const guint CHEAPER_WORK = 700000; /* or than one that is seen little */
 
@@ -443,11 +444,13 @@ add_tasks(GArray *tasks, const HfSign *sign, const char *text, gsize length,
  * A sign that needs both is whole after a few runs, before any knob is turned.
  */
 
-typedef enum { TIES, RULES, PLAIN, KNOBS, N_TURNS } Turn;
+typedef enum { TIES, RULES, PLAIN, KNOBS, RESORTS, N_TURNS = RESORTS } Turn;
 
 static Turn
 turn_of(const HfProposal *proposal)
 {
+  if (proposal->family->is_resort)
+    return RESORTS;
   if (hf_proposal_has_knob(proposal))
     return KNOBS;
   if (!proposal->family->is_rule)
@@ -581,6 +584,27 @@ leave_out(GPtrArray *list)
   }
 }
 
+/* Where nothing makes the sign whole, or only what spoils it. */
+static gboolean
+try_resorts(HfCrew *crew, GArray *tasks, GPtrArray *list, GError **error)
+{
+  const HfCured *best = hf_cures_best(list);
+  if (crew->given.sign->hold->whole || (best != NULL && !best->last))
+    return TRUE;
+  g_autoptr(GArray) which = tasks_of_turn(tasks, RESORTS);
+  crew->kept = 0;
+  crew->until = crew->work + RESORT_WORK;
+  if (!work_at(crew, tasks, which, error))
+    return FALSE;
+  for (guint i = 0; i < which->len; i++) {
+    HfCureTask *task = &g_array_index(tasks, HfCureTask, g_array_index(which, guint, i));
+    if (task->cure != NULL && task->cure->whole && is_worth_telling(task->cure))
+      g_ptr_array_add(list, g_steal_pointer(&task->cure));
+  }
+  g_ptr_array_sort(list, hf_cures_compare);
+  return TRUE;
+}
+
 GPtrArray *
 hf_cures_find(const HfSign *sign, const char *text, gsize length, HfTryFunc try_text,
               const HfCuresOptions *options, GError **error)
@@ -623,6 +647,8 @@ hf_cures_among(const HfSign *sign, const char *text, gsize length, const GPtrArr
     take_combined(list, combined);
     g_ptr_array_sort(list, hf_cures_compare);
   }
+  if (!try_resorts(&crew, tasks, list, error))
+    return NULL;
   leave_out(list);
   return g_steal_pointer(&list);
 }

@@ -27,10 +27,11 @@ typedef enum {
 
 /* One way to cure. What it may be tried for, and how soon, is the law's list (hf_law()->cures). */
 typedef struct {
-  const char *key;  /* "ties": in the law's list, the report and the docs */
-  gboolean is_rule; /* an entry that works itself out: a second one does no more */
-  guint guards;     /* of HfGuard */
-  double seen;      /* times that its cost counts in the ranking; 0: once */
+  const char *key;    /* "ties": in the law's list, the report and the docs */
+  gboolean is_resort; /* tried only where nothing else makes the sign whole */
+  gboolean is_rule;   /* an entry that works itself out: a second one does no more */
+  guint guards;       /* of HfGuard */
+  double seen;        /* times that its cost counts in the ranking; 0: once */
   void (*propose)(HfProposing *asked);
 } HfFamily;
 

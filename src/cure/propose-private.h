@@ -31,11 +31,11 @@ struct HfProposing {
  * `const HfFamily hf_family_NAME` in the file that proposes it, and one word here. */
 #define HF_FAMILIES(each)                                                                          \
   each(ties) each(slim) each(lowered) each(mend) each(round) each(closer) each(joined)             \
-      each(further) each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(wider)  \
-          each(plate) each(nearer) each(inward) each(aside) each(reduced) each(shallow)            \
-              each(uncover) each(middle) each(arc) each(fit) each(bite) each(fill) each(ring)      \
-                  each(longer) each(room) each(bar) each(ends) each(level) each(feet) each(ear)    \
-                      each(hole) each(thinner) each(edge) each(studs) each(opening)                \
+      each(further) each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(grown)  \
+          each(wider) each(plate) each(nearer) each(inward) each(aside) each(reduced)              \
+              each(shallow) each(uncover) each(middle) each(arc) each(fit) each(bite) each(fill)   \
+                  each(ring) each(longer) each(room) each(bar) each(ends) each(level) each(feet)   \
+                      each(ear) each(hole) each(thinner) each(edge) each(studs) each(opening)      \
                           each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
@@ -152,6 +152,10 @@ GArray *hf_proposing_kin_aims(const HfProposing *asked, const GArray *kin);
 /** hf_proposing_kin_called: (transfer full) `name`, `name and yard`. */
 char *hf_proposing_kin_called(const HfProposing *asked, const GArray *kin);
 
+/** hf_proposing_each_kin: calls @propose for the words of each such kind, once. */
+void hf_proposing_each_kin(HfProposing *asked,
+                           void (*propose)(HfProposing *asked, const GArray *kin));
+
 /* ---- making a proposal -------------------------------------------------------------------- */
 
 /** hf_propose: adds a proposal that aims at @aims (taken); @phrase taken. %NULL: it would aim at
@@ -167,6 +171,15 @@ void hf_propose_knob_free(HfProposal *proposal, const HfEntry *entry, const char
                           double least, double most, double step);
 /** hf_propose_knob_share: in %; @now, @least, @most: 1.0 = 100 %. */
 void hf_propose_knob_share(HfProposal *proposal, double now, double least, double most);
+
+/** hf_propose_letters: (transfer none) (nullable) the letters of @kin larger, from @least to @most
+ *  times, in steps of about a tenth; @aims taken, @after is behind the sentence. */
+HfProposal *hf_propose_letters(HfProposing *asked, const GArray *kin, GArray *aims, double least,
+                               double most, const char *after);
+/** hf_propose_scale: (transfer none) (nullable) every length of the picture from @least to @most
+ *  times; @aims taken. "make the whole sign 20 % @how@after". */
+HfProposal *hf_propose_scale(HfProposing *asked, GArray *aims, const char *how, const char *after,
+                             double least, double most);
 
 /** hf_propose_set: @key of @entry becomes @value (taken). */
 void hf_propose_set(const HfProposing *asked, HfProposal *proposal, guint entry, const char *key,

@@ -117,23 +117,25 @@ times(const HfFinding *finding)
   return finding->limit / finding->measured;
 }
 
-static void
-scale_by(HfProposing *asked, GArray *aims, const char *how, double least, double most)
+HfProposal *
+hf_propose_scale(HfProposing *asked, GArray *aims, const char *how, const char *after, double least,
+                 double most)
 {
-  HfProposal *proposal =
-      hf_propose(asked, aims, hf_phrase_knob(hf_phrase("make the whole sign "), " %s", how));
+  HfProposal *proposal = hf_propose(
+      asked, aims, hf_phrase_knob(hf_phrase("make the whole sign "), " %s%s", how, after));
   if (proposal == NULL)
-    return;
+    return NULL;
   hf_propose_knob_share(proposal, 1, least, most);
   for (guint i = 0; i < hf_proposing_n(asked); i++)
     scale_entry(asked, proposal, i);
+  return proposal;
 }
 
 static void
 propose_scale(HfProposing *asked)
 {
   GArray *large = hf_proposing_aims_of(asked, -1, HF_LAW_TOO_LARGE);
-  scale_by(asked, large, "smaller", 0.99, LEAST_TIMES);
+  hf_propose_scale(asked, large, "smaller", "", 0.99, LEAST_TIMES);
   GArray *aims = hf_proposing_aims(asked, -1);
   double most = 1;
   for (guint i = aims->len; i-- > 0;) {
@@ -147,7 +149,7 @@ propose_scale(HfProposing *asked)
     g_array_unref(aims);
     return;
   }
-  scale_by(asked, aims, "larger", 1.01, fmax(1.2 * most, 1.1));
+  hf_propose_scale(asked, aims, "larger", "", 1.01, fmax(1.2 * most, 1.1));
 }
 
 const HfFamily hf_family_scale = {

@@ -10,6 +10,7 @@
 #define COARSE       0.05 /* mm, of their chords: this is only how far to look */
 #define MOST_TIMES   4.0  /* larger than this the sign is another one */
 #define LEAST_TIMES  0.5
+#define TENTH        0.1  /* of the size: a coarse step */
 #define TO_SPAN      1.5  /* studs that do not span the centre of mass: a guess, no source */
 #define MARGIN       1.15 /* beyond what one letter alone needs: other letters, joints, ties */
 
@@ -178,8 +179,27 @@ enlarge(HfProposing *asked, const GArray *kin)
   turn_all(asked, proposal, kin, key);
 }
 
-static void
-for_each_kin(HfProposing *asked, void (*propose)(HfProposing *asked, const GArray *kin))
+HfProposal *
+hf_propose_letters(HfProposing *asked, const GArray *kin, GArray *aims, double least, double most,
+                   const char *after)
+{
+  const HfEntry *e = hf_proposing_entry(asked, g_array_index(kin, guint, 0));
+  const HfFontWish *font = hf_proposing_font(e);
+  const char *key = size_key(font);
+  if (key == NULL)
+    g_array_set_size(aims, 0);
+  HfProposal *proposal = hf_propose(asked, aims, resized(asked, kin, "larger", after));
+  if (proposal == NULL)
+    return NULL;
+  double size = strcmp(key, "height") == 0 ? font->height : font->size, step = step_for(size);
+  step *= ceil(TENTH * size / step);
+  hf_propose_knob(proposal, e, key, size, step * ceil(least * size / step), most * size, step);
+  turn_all(asked, proposal, kin, key);
+  return proposal;
+}
+
+void
+hf_proposing_each_kin(HfProposing *asked, void (*propose)(HfProposing *asked, const GArray *kin))
 {
   for (guint i = 0; i < hf_proposing_n(asked); i++) {
     g_autoptr(GArray) kin = hf_proposing_kin(asked, i);
@@ -191,7 +211,7 @@ for_each_kin(HfProposing *asked, void (*propose)(HfProposing *asked, const GArra
 static void
 propose_larger(HfProposing *asked)
 {
-  for_each_kin(asked, enlarge);
+  hf_proposing_each_kin(asked, enlarge);
 }
 
 const HfFamily hf_family_larger = {
@@ -249,7 +269,7 @@ reduce(HfProposing *asked, const GArray *kin)
 static void
 propose_smaller(HfProposing *asked)
 {
-  for_each_kin(asked, reduce);
+  hf_proposing_each_kin(asked, reduce);
 }
 
 const HfFamily hf_family_smaller = {

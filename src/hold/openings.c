@@ -345,7 +345,7 @@ const HfLaw hf_small_opening_law = {
         "{limit}",
     .fix = "make it larger or fill it",
     .cures = HF_CURES("mend", "lighter", "bolder", "hole", "arc", "further", "closer", "fill",
-                      "larger", "scale"),
+                      "larger", "scale", "grown"),
     .check = check_openings,
     .measures = HF_MEASURES_OPENING,
     .trouble = HF_TROUBLE_OPENING,
