@@ -54,16 +54,33 @@ propose_bite(HfProposing *asked)
 
 const HfFamily hf_family_bite = {.key = "bite", .guards = HF_GUARDS_USUAL, .propose = propose_bite};
 
+static const double MOST_FANNED = 3; /* common practice, no source */
+
 /* ---- fill --------------------------------------------------------------------------------------
  */
 
-/* Bent letters are as wide at their tops as the band is there: they meet both rings all along. */
+/* How much wider a letter that is bent with the band is at the larger ring than at the smaller. */
+static double
+fans_out(const HfProposing *asked, const GPtrArray *band)
+{
+  double least = INFINITY, most = 0;
+  for (guint i = 0; i < band->len; i++) {
+    gint ring = hf_proposing_named(asked, band->pdata[i]);
+    double size = ring >= 0 ? hf_box_width(hf_proposing_box(asked, (guint)ring, 0)) : 0;
+    least = fmin(least, size);
+    most = fmax(most, size);
+  }
+  return most / fmax(least, 1e-3);
+}
+
+/* Bent letters are as wide at their tops as the band is there: they meet both rings all along. In a
+ * wide band about a small ring nobody reads them. */
 static void
 fill_band(HfProposing *asked, guint entry, gboolean bent)
 {
   const HfEntry *e = hf_proposing_entry(asked, entry);
   if (e->words.band == NULL || e->words.band->len != 2 || (bent && e->words.letters == HF_BENT) ||
-      (!bent && e->words.fill))
+      (!bent && e->words.fill) || (bent && fans_out(asked, e->words.band) > MOST_FANNED))
     return;
   HfProposal *proposal =
       hf_propose(asked, hf_proposing_aims(asked, (gint)entry),
