@@ -3,7 +3,7 @@
 # Bash completion for holdfast: source it, or put it into /usr/share/bash-completion/completions/holdfast
 _holdfast() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
-  local order="--metal --thickness --kerf --width --height --unit --piece --font --white"
+  local order="--metal --thickness --kerf --width --height --unit --piece --page --font --white"
   local make="$order --output --also --cure --paper --pixels --shop --watch --all --sizes --units --json --quiet --help"
   local check="$order --shop --watch --all --sizes --units --json --quiet --help"
   local cure="$order --take --best --output --over --pictures --shop --units --json --quiet --help"

@@ -72,6 +72,7 @@ const HfCancel *hf_cli_interrupts(void);
        0,         G_OPTION_ARG_STRING,                                                             \
        &(o).font, "family for words whose own face is not installed",                              \
        "FAMILY"},                                                                                  \
+      {"page", 0, 0, G_OPTION_ARG_STRING, &(o).page, "of a PDF, from 1", "NUMBER"},                \
   {                                                                                                \
     "white", 0, 0, G_OPTION_ARG_STRING, &(o).white,                                                \
         "what its white paint means: opening, metal or nothing", "WHAT"                            \

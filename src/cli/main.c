@@ -31,7 +31,8 @@ const HfCommand hf_commands[] = {
      "  holdfast make boats.yaml --cure best     if it is not whole: with the cure that is seen\n"
      "                                           least; its recipe goes into cured.yaml\n"
      "  holdfast make heron.svg --metal 'mild steel' --thickness '3 mm' --kerf '1.5 mm'\n"
-     "                                           a drawing by itself, SVG or DXF, without a "
+     "                                           a drawing by itself, SVG, DXF, PDF or a picture, "
+     "without a "
      "recipe\n",
      hf_command_make},
     {"check", "say whether a sign is whole, write nothing",
@@ -65,7 +66,8 @@ const HfCommand hf_commands[] = {
     {"look", "say what is in a drawing's file, draw it, begin a recipe with it",
      "holdfast look FILE [--picture FILE.svg] [--recipe FILE.yaml]\n"
      "\n"
-     "Reads an SVG or DXF file as it is and says what was found: how large its metal is, its "
+     "Reads an SVG, DXF, PDF, PNG or JPEG file as it is and says what was found: how large its "
+     "metal is, its "
      "pieces\n"
      "by name, what white paint may mean, what was left out, mended or is in doubt, and where.\n"
      "\n"

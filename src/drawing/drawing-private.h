@@ -15,9 +15,11 @@ typedef struct {
   gboolean (*is_it)(const char *bytes, gsize length);
   HfDrawing *(*read)(const char *where, const char *bytes, gsize length, const HfDrawingWish *wish,
                      GError **error);
+  gboolean has_pages; /* one of them is read */
 } HfDrawingReader;
 
-extern const HfDrawingReader hf_reader_svg, hf_reader_dxf, hf_reader_png, hf_reader_jpeg;
+extern const HfDrawingReader hf_reader_svg, hf_reader_dxf, hf_reader_png, hf_reader_jpeg,
+    hf_reader_pdf;
 
 /** hf_drawing_text: (transfer none) notes live text that is not set yet; what is given is copied.
  */

@@ -5,8 +5,8 @@
 #include "drawing/drawing-private.h"
 #include <string.h>
 
-static const HfDrawingReader *const readers[] = {&hf_reader_png, &hf_reader_jpeg, &hf_reader_svg,
-                                                 &hf_reader_dxf};
+static const HfDrawingReader *const readers[] = {&hf_reader_png, &hf_reader_jpeg, &hf_reader_pdf,
+                                                 &hf_reader_svg, &hf_reader_dxf};
 
 #define WHITE 0xfa /* of each of red, green and blue, at least: nobody sees a grey in it */
 
@@ -61,6 +61,11 @@ hf_drawing_read_as(const char *where, const void *bytes, gsize length, const HfD
     g_autofree char *fix = g_strdup_printf("save it as %s", hf_drawing_formats());
     hf_error_set(error, HF_ERROR_BAD_VALUE, where, fix,
                  "it is no drawing of a kind that is read here");
+    return NULL;
+  }
+  if (wish->page > 0 && !reader->has_pages) {
+    hf_error_set(error, HF_ERROR_BAD_VALUE, where, "take \"page\" out",
+                 "%s has no pages to choose from", reader->name);
     return NULL;
   }
   if (wish->unit_mm > 0 && !reader->own_unit) {

@@ -73,6 +73,7 @@ typedef struct {
 typedef struct {
   double unit_mm; /* of one unit of a file that measures in units of its own, whatever it says of
                      them; 0: as it says */
+  guint page;     /* of a PDF, from 1; 0: not said */
   const HfCancel *cancel; /* (nullable) asked while a picture is decoded and traced */
   /* (nullable) (element-type char *) names of pieces, groups, layers or blocks: what is metal
      whatever lies round it, what cuts through whatever it lies in, what is not there */

@@ -42,6 +42,7 @@ text_of(const HfDrawingWish *wish)
 {
   GString *text = g_string_new(NULL);
   hf_text_append(text, wish->unit_mm, 9);
+  g_string_append_printf(text, "\x1d%u", wish->page);
   add_names(text, wish->metal);
   add_names(text, wish->openings);
   add_names(text, wish->left_out);

@@ -113,6 +113,7 @@ read_file(HfLaying *laying, guint entry, GError **error)
   const void *data = g_bytes_get_data(bytes, &length);
   HfFaceWanted face = {.family = own->font};
   HfDrawingWish wish = {.unit_mm = hf_drawing_unit_mm(own->unit),
+                        .page = (guint)own->page,
                         .metal = own->metal,
                         .openings = own->openings,
                         .left_out = own->left_out,

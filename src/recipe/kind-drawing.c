@@ -26,10 +26,13 @@ hf_drawing_unit_mm(int unit)
 
 static const HfField fields[] = {
     {"file", HF_FIELD_PATH, HF_REQUIRED, HF_AT(drawing.file),
-     "an SVG or DXF file in the recipe's own folder or below it. Of SVG what is painted is metal; "
+     "an SVG, DXF or PDF file, or a picture, PNG or JPEG, in the recipe's own folder or below it. "
+     "Of SVG what is painted is metal; "
      "of "
      "DXF what closed outlines go round, and what lies in them in turn is open, metal, open",
      "heron.svg", .roles = HF_ROLE_NONE},
+    {"page", HF_FIELD_WHOLE, 0, HF_AT(drawing.page), "PDF: which page, from 1", "2", NULL, 1, 9999,
+     .roles = HF_ROLE_NONE, .words = {.before = "page"}},
     {"piece", HF_FIELD_TEXT, 0, HF_AT(drawing.piece),
      "only the piece, or the group of pieces, of this name: its title or id in the file; its "
      "layer or block",

@@ -19,6 +19,7 @@ static const struct {
     {"unit", "unit", offsetof(HfOrder, unit)},
     {"piece", "piece", offsetof(HfOrder, piece)},
     {"font", "font", offsetof(HfOrder, font)},
+    {"page", "page", offsetof(HfOrder, page)},
     {"white", "white is", offsetof(HfOrder, white)},
 };
 

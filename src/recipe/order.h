@@ -10,7 +10,7 @@
 /* What is said beside the file, as it was said; each nullable. */
 typedef struct {
   char *metal, *thickness, *kerf;
-  char *width, *height, *unit, *piece, *font, *white;
+  char *width, *height, *unit, *piece, *page, *font, *white;
 } HfOrder;
 
 /** hf_order_clear: frees what was said. */

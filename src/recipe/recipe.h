@@ -278,6 +278,7 @@ typedef struct {              /* somebody's file, or the pieces of it that have 
   double box_width, box_high; /* or as large as fits, mm */
   char *font;                 /* (nullable) family of words whose own face is not here */
   int unit;                   /* HfDrawingUnit */
+  int page;                   /* of a PDF, from 1; 0: the first */
   GPtrArray *metal, *openings, *left_out; /* char *: pieces, groups, layers or blocks by name */
   int white;                              /* HfDrawingWhite */
   gboolean mirror;

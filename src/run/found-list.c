@@ -48,6 +48,7 @@ read_order(const char *file, const HfOrder *order, HfDrawingWish *wish, HfDrawin
   const HfDrawingEntry *entry = &hf_recipe_at(recipe, 0)->drawing;
   wish->unit_mm = hf_drawing_unit_mm(entry->unit);
   *font = g_strdup(entry->font);
+  wish->page = (guint)entry->page;
   *white = (HfDrawingWhite)entry->white;
   return TRUE;
 }
@@ -354,6 +355,7 @@ hf_found_recipe(HfFound *found, const char *recipe, GError **error)
                            .unit = or_guess(said->unit, guess_unit ? "mm" : NULL),
                            .piece = g_strdup(said->piece),
                            .font = g_strdup(said->font),
+                           .page = g_strdup(said->page),
                            .white = or_guess(said->white, ask_white ? "opening" : NULL)};
   g_autofree char *remark = remark_of(found);
   return hf_order_text(&order, file, remark);

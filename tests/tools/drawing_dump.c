@@ -91,7 +91,7 @@ add_all(HfJson *json, const HfDrawing *drawing)
   hf_json_close(json);
 }
 
-/* FILE [NAMED=FAMILY...]; `=FAMILY`: for all that is not here. */
+/* FILE [PAGE] [NAMED=FAMILY...]; `=FAMILY`: for all that is not here. */
 static guint
 read_faces(int argc, char **argv, HfDrawingFace *faces, HfFaceWanted *otherwise)
 {
@@ -117,7 +117,8 @@ main(int argc, char **argv)
   HfFaceWanted otherwise = {NULL, NULL, NULL, NULL};
   guint n = read_faces(argc, argv, named, &otherwise);
   g_autoptr(HfFonts) fonts = hf_fonts_new();
-  HfDrawingWish wish = {.fonts = argc > 2 ? fonts : NULL,
+  HfDrawingWish wish = {.page = argc > 2 ? (guint)g_ascii_strtoull(argv[2], NULL, 10) : 0,
+                        .fonts = argc > 2 ? fonts : NULL,
                         .faces = named,
                         .n_faces = n,
                         .face = otherwise.family != NULL ? &otherwise : NULL};
@@ -128,7 +129,7 @@ main(int argc, char **argv)
   g_autoptr(HfDrawing) drawing =
       data != NULL ? hf_drawing_read_as("drawing", data, length, &wish, &error) : NULL;
   if (drawing == NULL) {
-    fprintf(stderr, "%s\n", error != NULL ? error->message : "drawing_dump FILE");
+    fprintf(stderr, "%s\n", error != NULL ? error->message : "drawing_dump FILE [PAGE]");
     return 2;
   }
   g_autoptr(HfJson) json = hf_json_new();
