@@ -197,7 +197,7 @@ keep(HfLine *line, guint column, double value, double *ret_value, GError **error
 static gboolean
 read_arc_tangent(HfLine *line, guint column, double *ret_value, GError **error)
 {
-  double y, x;
+  double y = 0, x = 0;
   if (!read_expression(line, &y, error))
     return FALSE;
   if (!hf_line_take(line, '/'))
@@ -216,7 +216,7 @@ read_function(HfLine *line, double *ret_value, GError **error)
   for (gsize i = 0; i < G_N_ELEMENTS(functions); i++) {
     if (!take_word(line, functions[i].word))
       continue;
-    double x;
+    double x = 0;
     if (!read_expression(line, &x, error))
       return FALSE;
     if (!(x >= functions[i].least && x <= functions[i].most)) {
@@ -238,7 +238,7 @@ gboolean
 hf_line_parameter(HfLine *line, guint *ret_number, GError **error)
 {
   guint column = hf_line_here(line);
-  double number;
+  double number = 0;
   if (!hf_line_value(line, &number, error))
     return FALSE;
   if (!(fabs(number - rint(number)) <= 1e-4 && rint(number) >= 1 && rint(number) < HF_PARAMETERS)) {
@@ -253,7 +253,7 @@ hf_line_parameter(HfLine *line, guint *ret_number, GError **error)
 static gboolean
 read_parameter(HfLine *line, double *ret_value, GError **error)
 {
-  guint column = hf_line_here(line), number;
+  guint column = hf_line_here(line), number = 0;
   if (!hf_line_parameter(line, &number, error))
     return FALSE;
   if (hf_reader_system_parameter(line->reader, number, ret_value))
@@ -331,13 +331,13 @@ take_operation(HfLine *line, int least, Operation *ret_operation)
 static gboolean
 read_operations(HfLine *line, int least, double *ret_value, GError **error)
 {
-  double value;
+  double value = 0;
   Operation operation;
   if (!hf_line_value(line, &value, error))
     return FALSE;
   for (guint column = hf_line_here(line); take_operation(line, least, &operation);
        column = hf_line_here(line)) {
-    double right;
+    double right = 0;
     if (!read_operations(line, operations[operation].binds + 1, &right, error))
       return FALSE;
     if (!keep(line, column, outcome(operation, value, right), &value, error))

@@ -208,7 +208,7 @@ put_arc(HfReader *reader, const HfBlock *block, const double *to, guint column, 
              reader->motion == 30,
              reader->unit,
              column};
-  HfPoint centre;
+  HfPoint centre = {0, 0};
   if (!(hf_block_has(block, 'R') ? centre_by_radius(reader, block, &arc, &centre, error)
                                  : centre_by_offsets(reader, block, &arc, &centre, error)))
     return FALSE;

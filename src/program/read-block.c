@@ -58,7 +58,7 @@ static gboolean
 read_setting(HfLine *line, HfBlock *block, GError **error)
 {
   guint column = hf_line_here(line);
-  HfSetting setting;
+  HfSetting setting = {0, 0};
   double kept;
   if (!hf_line_parameter(line, &setting.number, error))
     return FALSE;
@@ -91,7 +91,7 @@ read_word(HfLine *line, HfBlock *block, GError **error)
                                 : "take it out",
                             error, "there is no word that begins with %c here", letter);
   line->at++;
-  double value;
+  double value = 0;
   if (!hf_line_value(line, &value, error))
     return FALSE;
   if (letter == 'G' || letter == 'M')
