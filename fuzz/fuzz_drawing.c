@@ -23,6 +23,13 @@ static const struct {
      "]]></style><g id='a' class='b c'><rect id='d' width='9' height='9'/></g></svg>"},
     {'s', ROOT "<rect width='9' height='9' style='", "'/></svg>"},
     {'e', ROOT, "</svg>"},
+    {'x',
+     ROOT
+     "<path id='p' d='M5 50C9 8 80 9 90 60' marker-mid='url(#m)'/><marker id='m'><rect width='1' "
+     "height='2'/></marker><g font-family='DejaVu Sans'>",
+     "</g></svg>"},
+    {'y', ROOT "<text font-family='DejaVu Sans' x='1 2 3' style='",
+     "'>Quay <tspan>12</tspan></text></svg>"},
 };
 
 static void
@@ -58,7 +65,12 @@ LLVMFuzzerTestOneInput(const guint8 *data, gsize size)
     g_string_append_len(text, (const char *)data, (gssize)size);
   }
   g_autoptr(GError) error = NULL;
-  g_autoptr(HfDrawing) drawing = hf_drawing_read("drawing", text->str, text->len, &error);
+  static HfFonts *fonts; /* opened once: fontconfig takes longer than all the rest */
+  if (fonts == NULL)
+    fonts = hf_fonts_new();
+  HfFaceWanted face = {.family = "DejaVu Sans"};
+  HfDrawingWish wish = {.fonts = fonts, .face = &face};
+  g_autoptr(HfDrawing) drawing = hf_drawing_read_as("drawing", text->str, text->len, &wish, &error);
   g_assert((drawing == NULL) == (error != NULL));
   if (drawing == NULL)
     return 0;

@@ -66,13 +66,12 @@ measure(HfSvg *svg, const HfLinework *lines, HfMatrix matrix)
   *svg->measured = hf_box_union(*svg->measured, hf_outline_box(moved));
 }
 
-static void
-note_markers(HfSvg *svg, const HfXmlNode *node, const HfStyle *style)
+static gboolean
+has_markers(const HfXmlNode *node, const HfStyle *style)
 {
   gboolean can = strcmp(node->name, "path") == 0 || strcmp(node->name, "line") == 0 ||
                  g_str_has_prefix(node->name, "poly");
-  if (can && (style->marker[0] != NULL || style->marker[1] != NULL || style->marker[2] != NULL))
-    hf_drawing_note(svg->drawing, node->line, "marks along a line were left out");
+  return can && (style->marker[0] != NULL || style->marker[1] != NULL || style->marker[2] != NULL);
 }
 
 void
@@ -134,9 +133,11 @@ hf_svg_draw(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at)
   }
   if (strcmp(node->name, "line") == 0)
     own.style.fill.kind = HF_PAINT_NONE;
-  guint before = svg->items->len;
+  g_autoptr(HfLinework) points = NULL;
+  if (has_markers(node, &own.style))
+    points = hf_svg_shape(svg, node, at);
   hf_svg_add_item(svg, &own, lines, hf_outline_box(lines->outline), node->line,
                   hf_svg_say(svg, node, at->names), hf_svg_called(at->names));
-  if (svg->items->len > before)
-    note_markers(svg, node, &own.style);
+  if (points != NULL)
+    hf_svg_draw_markers(svg, &own, points);
 }

@@ -152,6 +152,9 @@ gboolean hf_svg_may_draw(HfSvg *svg, guint line);
 /** hf_svg_draw: adds what the shape @node, entered at @at, draws. */
 void hf_svg_draw(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at);
 
+/** hf_svg_draw_markers: draws the marks at the points of @lines, drawn at @at. svg-marker.c */
+void hf_svg_draw_markers(HfSvg *svg, const HfSvgAt *at, const HfLinework *lines);
+
 /* svg-text-draw.c */
 /** hf_svg_draw_text: adds the letters of the text @node, entered at @at; or its box where that is
  *  what is asked for. */

@@ -205,12 +205,14 @@ finish(HfSvgText *text, HfTextLetter *letter)
   letter->matrix = hf_matrix_then(m, hf_matrix_move(letter->from.x, letter->from.y));
 }
 
+/* SVG 2, 11.5: from the first letter, wherever it was moved, to the end of the last. */
 static double
 width_of(const Chunk *chunk)
 {
   double width = 0;
   for (guint i = chunk->letter; i < chunk->stop; i++)
-    width += letter_at(chunk, i)->advance + told_by(chunk, letter_at(chunk, i)).x;
+    width += letter_at(chunk, i)->advance +
+             (i > chunk->letter ? told_by(chunk, letter_at(chunk, i)).x : 0);
   return width;
 }
 

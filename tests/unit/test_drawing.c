@@ -54,6 +54,15 @@ static const struct {
     {"<polyline points='0 0 40 0 0 30'/>", 600},
     {"<rect width='40' height='-3'/><rect width='1' height='1'/>", 1},
     {"<rect width='1cm' height='1in'/>", 10 * 25.4 * 3.7795275590551185 * 3.7795275590551185},
+    /* marks at points: SVG 1.1, 11.6: in widths of the pen, or in units of the line */
+    {"<marker id='m' markerWidth='4' markerHeight='3'><rect width='9' height='9'/></marker>"
+     "<path d='M0 0H20H40' stroke-width='2' marker-mid='url(#m)'/>",
+     48},
+    {"<marker id='m' markerUnits='userSpaceOnUse' viewBox='0 0 10 10' markerWidth='5' "
+     "markerHeight='5' refX='5' refY='5'><circle cx='5' cy='5' r='5'/></marker>"
+     "<polyline points='10 10 40 10 40 40' fill='none' marker-start='url(#m)' "
+     "marker-end='url(#m)'/>",
+     2 * G_PI * 6.25},
     /* path data: 8.3 and F.6 */
     {"<path d='M0 0h40v30h-40z'/>", 1200},
     {"<path d='m10 10 20 0 0 10-20 0'/>", 200},

@@ -113,6 +113,8 @@ test_places(Faces *f, gconstpointer data G_GNUC_UNUSED)
       {"<text x='10 60' y='50'>VO</text>", "the \"O\" in text \"VO\"", 60, 50},
       {"<text x='10' y='50' dx='0 3' dy='1 2'>IO</text>", "the \"O\" in text \"IO\"",
        10 + advance(f, "I", 20) + 3, 53},
+      {"<text x='90' y='50' text-anchor='end' dx='3'>V</text>", "the \"V\" in text \"V\"", 93 - v,
+       50},
       {"<text x='90' y='50' text-anchor='end'>V</text>", "the \"V\" in text \"V\"", 90 - v, 50},
       {"<text x='50' y='50' text-anchor='middle'>V</text>", "the \"V\" in text \"V\"", 50 - v / 2,
        50},
