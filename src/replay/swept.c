@@ -12,7 +12,7 @@
  */
 #include "replay/replay-private.h"
 
-#define PIE_CHORD_MM 0.0005
+#define PIE_CHORD_MM 0.0001
 #define TURNED       1e-9    /* rad: straight back; either side may be the outer one, so both are */
 #define ALMOST_MM    0.00005 /* a corner so blunt that one point serves for its pie */
 
