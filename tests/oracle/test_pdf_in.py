@@ -105,12 +105,17 @@ def prints_it(svg, pdf):
     subprocess.run(["pdftoppm", "-png", "-singlefile", "-scale-to-x", str(wanted.width), "-scale-to-y", str(wanted.height), pdf, stem], check=True)
     paper = Image.new("RGBA", wanted.size, "white")
     paper.alpha_composite(wanted)
-    a, b = (np.asarray(p.convert("L")).astype(int) for p in (paper, Image.open(stem.with_suffix(".png"))))
-    return a.shape == b.shape and (abs(a - b) > 64).mean() < 0.005
+    # in colour: the yardstick paints what is wrong red, as dark a grey as its green
+    a, b = (np.asarray(p.convert("RGB")).astype(int) for p in (paper, Image.open(stem.with_suffix(".png"))))
+    return a.shape == b.shape and (abs(a - b).max(2) > 64).mean() < 0.005
+
+
+NOT_PRINTED = {"miter-clip": "a join of SVG 2: neither PDF nor librsvg has it", "lh-values": "a unit of SVG 2 that librsvg does not know"}
 
 
 def chosen():
-    fit = [f for f in files() if str(f.relative_to(YARDSTICK).parent).removeprefix("tests/").startswith(FOLDERS)]
+    fit = [f for f in files() if str(f.relative_to(YARDSTICK).parent).removeprefix("tests/").startswith(FOLDERS)
+           and f.stem not in NOT_PRINTED and "(UB)" not in f.read_text()]  # by its own title undefined: a negative width is 1 by CSS, nothing to librsvg
     return random.Random(12).sample(fit, min(len(fit), 75))
 
 
