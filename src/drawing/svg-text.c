@@ -90,11 +90,11 @@ gather_characters(Gather *own, const char *from, gsize length, guint span)
   }
 }
 
-static void gather_child(Gather *own, const HfXmlNode *node, guint outer);
+typedef void GatherChild(Gather *own, const HfXmlNode *child, guint span);
 
-/* In the order in which it reads: characters between the elements. */
+/* In the order in which it reads: characters, and between them each element as @each_child says. */
 static void
-gather_inside(Gather *own, const HfXmlNode *node, guint span)
+gather_inside(Gather *own, const HfXmlNode *node, guint span, GatherChild *each_child)
 {
   const char *all = node->text != NULL ? node->text->str : "";
   gsize at = 0;
@@ -102,25 +102,17 @@ gather_inside(Gather *own, const HfXmlNode *node, guint span)
        child = child->next) {
     gather_characters(own, all + at, child->text_before - at, span);
     at = child->text_before;
-    gather_child(own, child, span);
+    each_child(own, child, span);
   }
   gather_characters(own, all + at, node->text != NULL ? node->text->len - at : 0, span);
 }
 
 /* All character data, whoever styles it: what a `tref` means. */
 static void
-gather_data(Gather *own, const HfXmlNode *node, guint span)
+gather_data(Gather *own, const HfXmlNode *child, guint span)
 {
-  const char *all = node->text != NULL ? node->text->str : "";
-  gsize at = 0;
-  for (const HfXmlNode *child = node->first; child != NULL && !hf_svg_ended(own->text->svg);
-       child = child->next) {
-    gather_characters(own, all + at, child->text_before - at, span);
-    at = child->text_before;
-    if (strcmp(child->name, "title") != 0 && strcmp(child->name, "desc") != 0)
-      gather_data(own, child, span);
-  }
-  gather_characters(own, all + at, node->text != NULL ? node->text->len - at : 0, span);
+  if (strcmp(child->name, "title") != 0 && strcmp(child->name, "desc") != 0)
+    gather_inside(own, child, span, gather_data);
 }
 
 /* ---- paths ----------------------------------------------------------------------------------- */
@@ -235,6 +227,8 @@ reference_of(HfSvg *svg, const HfXmlNode *node)
   return NULL;
 }
 
+static GatherChild gather_child;
+
 static void
 gather_span(Gather *own, const HfXmlNode *node, guint outer)
 {
@@ -242,10 +236,10 @@ gather_span(Gather *own, const HfXmlNode *node, guint outer)
   gboolean reference = strcmp(node->name, "tref") == 0;
   const HfXmlNode *target = reference ? reference_of(own->text->svg, node) : NULL;
   if (target != NULL)
-    gather_data(own, target, span);
+    gather_inside(own, target, span, gather_data);
   else if (!reference &&
            (!hf_text_span(own->text, span)->follows || hf_text_span(own->text, span)->path != NULL))
-    gather_inside(own, node, span);
+    gather_inside(own, node, span, gather_child);
   hf_text_span(own->text, span)->end = own->text->chars->len;
 }
 
@@ -363,7 +357,7 @@ hf_svg_text_new(HfSvg *svg, const HfXmlNode *node, const HfSvgAt *at)
   g_array_set_clear_func(text->runs, run_clear);
   Gather own = {text, *at};
   guint span = add_span(&own, node, -1);
-  gather_inside(&own, node, span);
+  gather_inside(&own, node, span, gather_child);
   hf_text_span(text, span)->end = text->chars->len;
   trim(text);
   tell_positions(text);
