@@ -114,8 +114,8 @@ what_hides(const HfSign *sign, const HfFinding *finding)
   return NULL;
 }
 
-/* What is to say other than a size. */
-static void
+/* What is to say other than a size; %FALSE: nothing. */
+static gboolean
 tell_place(GString *text, const HfSign *sign, const HfFinding *finding)
 {
   if (finding->kind == HF_LAW_CRACK && finding->names->len == 2) {
@@ -124,7 +124,7 @@ tell_place(GString *text, const HfSign *sign, const HfFinding *finding)
                            "into each other all along, or part at a wider angle\n",
                            (const char *)finding->names->pdata[0],
                            (const char *)finding->names->pdata[1]);
-    return;
+    return TRUE;
   }
   const HfShape *over =
       words_of(sign, finding) != NULL && hf_law(finding->kind)->measures == HF_MEASURES_OTHER
@@ -135,6 +135,7 @@ tell_place(GString *text, const HfSign *sign, const HfFinding *finding)
                            "what would have to give: %s lies there: move it, make it smaller, or "
                            "take it out\n",
                            over->label);
+  return over != NULL;
 }
 
 char *
@@ -172,9 +173,7 @@ hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
   if (told == 0)
     g_string_append(text, "each stop has a change that takes it away, but none was found of which "
                           "all go and no other comes\n");
-  if (times > MUCH && words != NULL)
+  if ((first == NULL || !tell_place(text, sign, first)) && times > MUCH && words != NULL)
     tell_size(text, words, times);
-  else if (first != NULL)
-    tell_place(text, sign, first);
   return g_string_free(text, FALSE);
 }

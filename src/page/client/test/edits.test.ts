@@ -302,6 +302,13 @@ test("every kind can be picked for every sign, and is whole in what the core nee
     }
 });
 
+test("a drawing is of the file that is named", () => {
+  const [, tree] = recipes()[0]!;
+  assert.deepEqual(understand("a drawing birds/Heron-2.svg, 300 mm high", tree, schema)?.body, { file: "birds/Heron-2.svg", height: "300 mm" });
+  assert.deepEqual(understand("a drawing logo.dxf 12.5 mm wide", tree, schema)?.unread, []);
+  assert.equal(understand("a drawing", tree, schema)?.body["file"], "drawing.svg");
+});
+
 test("values as YAML read back the same", () => {
   const rows: Tree[] = ["left end", "3/16\"", "5' 6-1/2\"", "a: b", "x # y", "", "~", "null", "- dash", "[a", "{b}", "É", "a, b", "true", "007", "#hash", "it's", "12 o'clock", " lead", "trail ",
     "line\nbreak", "100 %", ["a", ["1 mm", "-2 mm"]], { "stand on": "rail", text: "A & B: C" }];

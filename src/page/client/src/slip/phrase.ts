@@ -69,7 +69,8 @@ export function understand(said: string, tree: Tree, schema: Schema): Phrase | n
   const entries = entriesOf(tree);
   const body: Table = {};
   const spoken = lettering(text);
-  const { rest } = relate(spoken === null || !kind.flags.includes("lettering") ? text : text.replace(spoken, " "), kind, entries, body);
+  const told = readFile(spoken === null || !kind.flags.includes("lettering") ? text : text.replace(spoken, " "), kind, body);
+  const { rest } = relate(told, kind, entries, body);
   const fields = choose(kind, rest.toLowerCase(), body);
   readSizes(rest, fields, body);
   const named = namedIn(rest, entries);
@@ -145,6 +146,15 @@ function readSizes(text: string, fields: Field[], body: Table): void {
     const field = open.find((it) => hears(it, next)) ?? open.find((it) => named !== "" && !hears(it, "of") && hears(it, named)) ?? open.find((it) => hears(it, prior)) ?? open[0];
     if (field !== undefined) body[field.key] = length;
   }
+}
+
+/** The file of what needs one, taken out of what is said; one that is not there yet is told of at its place. */
+function readFile(text: string, kind: EntryKind, body: Table): string {
+  const field = kind.fields.find((it) => it.kind === "file" && it.required);
+  if (field === undefined) return text;
+  const file = /(?:^|\s)([^\s"“”]*\p{L}[^\s"“”]*\.[a-z]{3,4})(?=[\s,]|$)/iu.exec(text)?.[1];
+  body[field.key] = file ?? `${kind.word}.svg`;
+  return file === undefined ? text : text.replace(file, " ");
 }
 
 interface Settling {
