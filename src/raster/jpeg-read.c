@@ -24,15 +24,21 @@ typedef struct {
   guint8 *inks; /* one row, where it is printed colours */
 } Reading;
 
+/* By itself: a jump frees nothing. */
 static void
-leave(j_common_ptr jpeg)
+tell(j_common_ptr jpeg)
 {
-  Reading *reading = (Reading *)jpeg->err;
   char why[JMSG_LENGTH_MAX];
   jpeg->err->format_message(jpeg, why);
   g_autofree char *text = g_utf8_make_valid(why, -1);
-  hf_pixels_broken(reading->pixels, text);
-  longjmp(reading->out, 1);
+  hf_pixels_broken(((Reading *)jpeg->err)->pixels, text);
+}
+
+static void
+leave(j_common_ptr jpeg)
+{
+  tell(jpeg);
+  longjmp(((Reading *)jpeg->err)->out, 1);
 }
 
 /* What libjpeg would only warn of and fill up with grey is missing: nothing is made of it. */

@@ -10,6 +10,8 @@ import shutil
 import subprocess
 import textwrap
 
+import pytest
+
 from conftest import HOLDFAST, TOP
 
 BLOCK = re.compile(r"^   ```(\w*)\n(.*?)^   ```$", re.M | re.S)
@@ -85,6 +87,7 @@ def in_haste(folder):
     return f"{folder}:{os.environ['PATH']}"
 
 
+@pytest.mark.long  # a new law touches nearly every file: 120 s of compiling
 def test_the_first_change_to_the_letter(tmp_path, monkeypatch):
     """Every step and every command, with a build folder of its own."""
     tree = tmp_path / "tree"
