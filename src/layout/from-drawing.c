@@ -114,6 +114,7 @@ read_file(HfLaying *laying, guint entry, GError **error)
   HfFaceWanted face = {.family = own->font};
   HfDrawingWish wish = {.unit_mm = hf_drawing_unit_mm(own->unit),
                         .page = (guint)own->page,
+                        .cancel = laying->cancel,
                         .metal = own->metal,
                         .openings = own->openings,
                         .left_out = own->left_out,
