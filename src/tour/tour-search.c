@@ -122,13 +122,16 @@ typedef struct {
   guint cluster;
 } Neighbour;
 
-static int
-compare_neighbours(gconstpointer a, gconstpointer b)
+/* Among the nearest yet, @most at the most, in their order; of equal ones the first that came. */
+static void
+add_near(Neighbour *nearest, guint *count, guint most, Neighbour one)
 {
-  const Neighbour *x = a, *y = b;
-  if (x->cost != y->cost)
-    return x->cost < y->cost ? -1 : 1;
-  return x->cluster < y->cluster ? -1 : x->cluster > y->cluster;
+  if (*count == most && one.cost >= nearest[most - 1].cost)
+    return;
+  guint i = *count < most ? (*count)++ : most - 1;
+  for (; i > 0 && one.cost < nearest[i - 1].cost; i--)
+    nearest[i] = nearest[i - 1];
+  nearest[i] = one;
 }
 
 /* The least cost from some nodes of @a to some of @b. */
@@ -152,17 +155,16 @@ find_near(HfSearch *search)
 {
   guint n = search->problem->n_clusters, keep = MIN(NEAR, n - 1);
   guint some = n <= NEAR_CLUSTERS ? NEAR_NODES : 1;
-  g_autofree Neighbour *all = g_new(Neighbour, n);
+  Neighbour nearest[NEAR];
   search->near.first = g_new0(guint, n + 1);
   search->near.of = g_new(guint, MAX((gsize)n * keep, 1));
   for (guint a = 0; a < n; a++) {
     guint count = 0;
     for (guint b = 0; b < n; b++)
       if (b != a)
-        all[count++] = (Neighbour){nearness(search, a, b, some), b};
-    qsort(all, count, sizeof *all, compare_neighbours);
+        add_near(nearest, &count, keep, (Neighbour){nearness(search, a, b, some), b});
     for (guint k = 0; k < keep; k++)
-      search->near.of[a * keep + k] = all[k].cluster;
+      search->near.of[a * keep + k] = nearest[k].cluster;
     search->near.first[a + 1] = (a + 1) * keep;
   }
 }
@@ -195,13 +197,14 @@ find_costs(HfSearch *search)
 {
   const HfTourProblem *problem = search->problem;
   guint n = problem->n_nodes;
-  search->is_even = TRUE;
+  search->is_even = problem->is_even;
   if (n > MATRIX_NODES)
     return;
   search->matrix = g_new(double, (gsize)n *n);
   for (guint i = 0; i < n; i++)
     for (guint j = 0; j < n; j++)
       search->matrix[(gsize)i * n + j] = problem->cost(i, j, problem->data);
+  search->is_even = TRUE;
   for (guint i = 0; i < n && search->is_even; i++)
     for (guint j = i + 1; j < n && search->is_even; j++) {
       double there = search->matrix[(gsize)i * n + j], back = search->matrix[(gsize)j * n + i];

@@ -28,8 +28,8 @@ typedef struct {
 
 enum {
   HF_TOUR_MOST_NODES = 200000,
-  HF_TOUR_MOST_CLUSTERS = 20000,
-  HF_TOUR_MOST_PAIRS = 4000000, /* of clusters, what follows from others counted */
+  HF_TOUR_MOST_CLUSTERS = 10000, /* who is near whom costs their square: some seconds */
+  HF_TOUR_MOST_PAIRS = 4000000,  /* of clusters, what follows from others counted */
 };
 
 typedef struct {
@@ -37,6 +37,7 @@ typedef struct {
   const guint *cluster_of; /* of each node; every cluster has one node at least */
   HfTourCost cost;
   gconstpointer data;
+  gboolean is_even;           /* @cost is the same both ways; of few nodes it is seen anyway */
   const HfTourBefore *before; /* n_before of them; none names cluster 0 */
   guint n_before;
 } HfTourProblem;
