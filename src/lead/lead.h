@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * lead.h - where the torch's middle goes: the contours of a sign's metal moved out by half the
+ * kerf, and for each the places where it may be begun (the door of lead/).
+ *
+ *        metal            path, cut so that the metal is on the good side
+ *      +--------+       .----------.
+ *      |  +--+  |       | +--+ ..  |    way in: from the pierce point, all in scrap
+ *      |  |  |  |  ──>  | |  |   \ |
+ *      |  +--+  |       | +<-+    `|-- pierce
+ *      +--------+       `----------'
+ *
+ * Nothing is chosen here but what is possible and how good it is; the order of cuts, and with it
+ * the start of each, is chosen in cut/. Lengths mm, sign's frame (y up). Figures: common practice,
+ * no source, unless one is named.
+ */
+#pragma once
+#include "metal/fit.h"
+
+/* What a stretch of a cut is there for. */
+typedef enum {
+  HF_STRETCH_IN,      /* the way in: pierce point to contour */
+  HF_STRETCH_CONTOUR, /* once round */
+  HF_STRETCH_PAST,    /* on along the contour, over the start */
+  HF_STRETCH_OUT,     /* the way out, into the scrap */
+} HfStretchKind;
+
+/* A line or an arc that the torch burns along. */
+typedef struct {
+  HfCurve curve;    /* HF_CURVE_LINE or HF_CURVE_ARC; each begins where the one before it ends */
+  guint8 kind;      /* HfStretchKind */
+  gboolean is_slow; /* at the feed for small holes, not that of the chart */
+  gboolean is_held; /* the torch's height is held: no height control by arc voltage */
+} HfStretch;
+
+/* A place where a path may be begun. Its stretches come from hf_paths_cut(). */
+typedef struct {
+  HfPoint pierce; /* where the arc strikes; on the contour where there is no way in */
+  guint curve;    /* of the path's contour, that is begun at... */
+  double t;       /* ...this parameter, 0..1 */
+  guint way;      /* lead/'s own: which way in */
+  double cost;    /* mm of travel that a better start would be worth, >= 0; docs/maths.md#starts */
+} HfStart;
+
+/* One contour as it is cut. */
+typedef struct {
+  guint contour;       /* of HfPaths.outline, wound as it is cut */
+  guint ring;          /* of the metal's region */
+  gboolean is_opening; /* what it cuts loose is a drop, else the part */
+  gint parent;         /* the path whose contour goes just round it; -1: none */
+  guint depth;         /* how many go round it */
+  guint first, n;      /* of HfPaths.starts, the best first; none: there is no room (a finding) */
+  double room;         /* mm, radius of the largest circle in an opening's metal edge; else 0 */
+  char *name;          /* "letter 'A' of BAKERY", for comments of the program and sentences */
+} HfPath;
+
+typedef struct {
+  double kerf;
+  HfOutline *outline; /* the torch's middle: closed contours of lines and arcs */
+  GArray *paths;      /* HfPath */
+  GArray *starts;     /* HfStart */
+  GArray *shorts;     /* HfLeadShort: where room was short */
+  HfBox box;          /* all that may be burnt, half the kerf added */
+  gpointer own;       /* of lead/ */
+} HfPaths;
+
+/* A path whose way in has less room than it should have. */
+typedef struct {
+  guint path;
+  HfPoint at;
+  double needs, has; /* mm, pierce point to the nearest metal that stays */
+  gboolean has_none; /* there is no start at all: it can't be cut so */
+} HfLeadShort;
+
+/* What the paths hang on. All mm. */
+typedef struct {
+  double kerf;      /* > 0 */
+  double crater;    /* > 0, radius of what the pierce leaves */
+  double thickness; /* > 0 */
+  gboolean
+      mirrored; /* the good side is the left one of travel: everything goes round the other way */
+  const HfRegion
+      *keep_clear; /* (nullable) where starts are dear: ties, thin webs, tops of letters */
+} HfLeadOptions;
+
+/**
+ * hf_paths_new:
+ * @metal, @fit: of one sign, borrowed while it lives; @names: (nullable) one for each ring of the
+ *   metal, copied
+ * Returns: (transfer full), or %NULL with %HF_ERROR_CANCELLED. No metal: no paths. A path without
+ *   a start is told in `shorts`, and is no error here. The outline lies within 0.01 mm of half a
+ *   kerf from the true edge; where a round kerf can't reach, an inside corner of the metal keeps
+ *   some. Cost O(n log n), n the edges.
+ */
+HfPaths *hf_paths_new(const HfMetal *metal, const HfFit *fit, const HfLayout *layout,
+                      const char *const *names, const HfLeadOptions *options,
+                      const HfCancel *cancel, GError **error);
+/** hf_paths_free: with all that it owns; %NULL: nothing. */
+void hf_paths_free(HfPaths *paths);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPaths, hf_paths_free)
+
+/**
+ * hf_paths_cut: adds to @stretches (HfStretch) what is cut when path @path is begun at @start (of
+ * HfPaths.starts): way in, once round, past the start, way out; in the sign's frame moved by @by.
+ * Returns: where the torch goes off.
+ */
+HfPoint hf_paths_cut(const HfPaths *paths, guint path, guint start, HfPoint by, GArray *stretches);
+
+static inline const HfPath *
+hf_path(const HfPaths *paths, guint i)
+{
+  return &g_array_index(paths->paths, HfPath, i);
+}
+static inline const HfStart *
+hf_start(const HfPaths *paths, guint i)
+{
+  return &g_array_index(paths->starts, HfStart, i);
+}
