@@ -9,34 +9,35 @@
 #pragma once
 #include "lead/lead.h"
 
-/* What becomes of what a cut lets loose. */
-typedef enum {
-  HF_DROP_PART,  /* it is the sign, or a part of it */
-  HF_DROP_FALLS, /* between two slats, wherever they are */
-  HF_DROP_LIES,  /* on two slats at least, its middle between them, wherever they are */
-  HF_DROP_TIPS,  /* at the worst place of the slats it can stand up into the torch's way */
-} HfDrop;
-
-/* Torch on to torch off. */
-typedef struct {
-  guint sign;     /* which of the plan's placements */
-  guint path;     /* of its paths */
-  guint start;    /* of their starts */
-  guint first, n; /* of HfPlan.stretches */
-  HfPoint pierce, end;
-  HfDrop drop;
-  char *name; /* what is cut, for comments and sentences; visible text, any language */
-} HfCut;
-
 /* The table, as far as the order hangs on it. */
 typedef struct {
   double travel_speed;  /* mm/s, > 0 */
   double acceleration;  /* mm/s2, > 0 */
   double slat_pitch;    /* mm; 0: no slats, nothing falls or tips */
-  double slat_width;    /* mm, of a slat's edge; 0: a blade */
   double slat_angle;    /* rad, which way they run; 0: along x */
   double width, height; /* mm, where the torch may go; 0: anywhere */
 } HfPlanTable;
+
+/* What becomes of what a cut lets loose, wherever the slats are. */
+typedef enum {
+  HF_DROP_FALLS, /* narrower across the slats than they are apart: it slides off between them */
+  HF_DROP_LIES,  /* on slats to both sides of its middle */
+  HF_DROP_TIPS,  /* at some place of the slats it can stand up into the torch's way */
+} HfDrop;
+
+/* Torch on to torch off. */
+typedef struct {
+  guint sign;             /* which of the plan's placements */
+  guint path;             /* of its paths */
+  guint start;            /* of their starts */
+  guint first, n;         /* of HfPlan.stretches */
+  guint first_via, n_via; /* of HfPlan.vias: where the torch goes on its way to the pierce, torch
+                             off: round what may have tipped up */
+  HfPoint pierce, end;
+  gboolean is_part; /* the sign or a part of it comes loose, else a drop */
+  HfDrop drop;      /* how that lies */
+  char *name;       /* what is cut, for comments and sentences; visible text, any language */
+} HfCut;
 
 typedef struct {
   const HfPaths *paths; /* (borrowed) */
@@ -47,21 +48,47 @@ typedef struct {
   double kerf;
   GArray *cuts;      /* HfCut, in their order */
   GArray *stretches; /* HfStretch, cut after cut, in the sheet's frame */
+  GArray *vias;      /* HfPoint */
   HfBox box;         /* all that is burnt, half the kerf added */
   double length;     /* mm of cutting, ways in and out counted */
-  double travel;     /* mm, torch off, from 0 0 and back to it */
-  double bound;      /* mm: no order and no starts travel less (proved) */
+  double travel;     /* mm, torch off, from 0 0 to the first pierce, ..., back to 0 0 */
+  guint over;        /* travels for which there was no way round what may have tipped */
 } HfPlan;
 
 /**
  * hf_plan_new: chooses starts and order.
  * @placed: @n signs on one sheet, in a common frame; none may overlap another
- * @work: see hf_tour_find()
- * Returns: (transfer full), or %NULL: %HF_ERROR_BAD_VALUE a path that has no start,
- *   %HF_ERROR_TOO_BIG, %HF_ERROR_CANCELLED.
+ * @thickness: mm; the thinner, the more it costs to cut neighbours one after the other
+ * (docs/maths.md#order)
+ * @work: see hf_tour_find(); 0: as much as a sign of this size is worth
+ * Returns: (transfer full), without a cut where there are no paths; %NULL: %HF_ERROR_BAD_VALUE a
+ * path that has no start, %HF_ERROR_TOO_BIG, %HF_ERROR_CANCELLED.
  */
-HfPlan *hf_plan_new(const HfPlaced *placed, guint n, const HfPlanTable *table, guint64 work,
-                    const HfCancel *cancel, GError **error);
+HfPlan *hf_plan_new(const HfPlaced *placed, guint n, const HfPlanTable *table, double thickness,
+                    guint64 work, const HfCancel *cancel, GError **error);
 /** hf_plan_free: with all that it owns; %NULL: nothing. */
 void hf_plan_free(HfPlan *plan);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPlan, hf_plan_free)
+
+static inline const HfCut *
+hf_plan_cut(const HfPlan *plan, guint i)
+{
+  return &g_array_index(plan->cuts, HfCut, i);
+}
+static inline const HfStretch *
+hf_plan_stretch(const HfPlan *plan, guint i)
+{
+  return &g_array_index(plan->stretches, HfStretch, i);
+}
+
+/** hf_plan_travel_seconds: @length mm from rest to rest: a triangle of speed, or a trapezoid where
+ *  it is long enough to reach the table's. */
+double hf_plan_travel_seconds(const HfPlanTable *table, double length);
+
+/**
+ * hf_drop_judge:
+ * @drop: clean, one outer ring with openings; empty: it falls
+ * Where it lies is as its middle of mass has it against the slats under it, of all places of the
+ * slats (docs/maths.md#drops). Slats are blades. Cost O(n log n) for each of some hundred places.
+ */
+HfDrop hf_drop_judge(const HfRegion *drop, const HfPlanTable *table);
