@@ -52,6 +52,7 @@ typedef struct {
   HfBox box;         /* all that is burnt, half the kerf added */
   double length;     /* mm of cutting, ways in and out counted */
   double travel;     /* mm, torch off, from 0 0 to the first pierce, ..., back to 0 0 */
+  guint n_home;      /* the last of `vias`: those on the way back to 0 0 */
   guint over;        /* travels for which there was no way round what may have tipped */
 } HfPlan;
 

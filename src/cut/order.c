@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * order.c - starts and order, as clusters for tour/: a cluster is a path, a node one of its starts.
+ *
+ * The cost from one to the next, in seconds: travel from where the one ends to where the other is
+ * pierced; what a better start would be worth; and on thin sheet, when neighbours are cut one right
+ * after the other, what the heat that both leave is worth (docs/maths.md#order). A path comes after
+ * all that lies in it: nothing is cut on what is loose already.
+ */
+#include "cut/plan-private.h"
+#include "tour/tour.h"
+
+enum {
+  MOST_NODES = 1400, /* so that tour/ keeps all costs, while there is a choice of starts */
+  LEAST_STARTS = 4,  /* of each path, where it has them */
+};
+/* Two cuts with less than this between them heat the same metal: heat spreads 2 sqrt(a t), 10 mm in
+ * 2 s in steel (a = 12 mm2/s; Carslaw and Jaeger, Conduction of Heat in Solids, from memory). */
+#define HEAT_REACH_MM 10.0
+/* What it is worth to let the sheet cool first, at the least on sheet of THIN_MM; common practice
+ * says so of thin sheet, and no figure. */
+#define HEAT_SECONDS 2.0
+#define THIN_MM      1.0
+#define THICK_MM     3.0
+
+typedef struct {
+  guint job, start;
+  HfPoint pierce, end;
+  double cost; /* s: of this start */
+} Node;
+
+typedef struct {
+  const HfPlanWork *work;
+  GArray *nodes; /* Node; the first is home */
+  double heat;   /* s */
+} Order;
+
+double
+hf_plan_travel_seconds(const HfPlanTable *table, double length)
+{
+  double v = table->travel_speed, a = table->acceleration;
+  return length < v * v / a ? 2 * sqrt(length / a) : length / v + v / a;
+}
+
+/* mm between two boxes; 0 where they meet. */
+static double
+box_gap(HfBox a, HfBox b)
+{
+  double dx = fmax(fmax(a.min.x - b.max.x, b.min.x - a.max.x), 0);
+  double dy = fmax(fmax(a.min.y - b.max.y, b.min.y - a.max.y), 0);
+  return sqrt(dx * dx + dy * dy);
+}
+
+static double
+cost_of(guint from, guint to, gconstpointer data)
+{
+  const Order *order = data;
+  const Node *a = &g_array_index(order->nodes, Node, from);
+  const Node *b = &g_array_index(order->nodes, Node, to);
+  double seconds =
+      hf_plan_travel_seconds(order->work->table, hf_point_distance(a->end, b->pierce)) + b->cost;
+  if (order->heat > 0 && from != 0 && to != 0) {
+    double gap =
+        box_gap(hf_plan_job(order->work, a->job)->box, hf_plan_job(order->work, b->job)->box);
+    seconds += order->heat * fmax(0, 1 - gap / HEAT_REACH_MM);
+  }
+  return seconds;
+}
+
+/* Of job @job, at most @most starts. %FALSE: it has none. */
+static gboolean
+add_nodes(Order *order, guint job, guint most, GArray *scratch)
+{
+  const HfPlanJob *of = hf_plan_job(order->work, job);
+  const HfPaths *paths = hf_plan_paths(order->work, of);
+  const HfPath *path = hf_path(paths, of->path);
+  HfPoint at = order->work->placed[of->sign].at;
+  for (guint i = 0; i < MIN(path->n, most); i++) {
+    const HfStart *start = hf_start(paths, path->first + i);
+    g_array_set_size(scratch, 0);
+    Node node = {job, path->first + i, hf_point_add(start->pierce, at),
+                 hf_paths_cut(paths, of->path, path->first + i, at, scratch),
+                 start->cost / order->work->table->travel_speed};
+    g_array_append_val(order->nodes, node);
+  }
+  return path->n > 0;
+}
+
+static gboolean
+find_nodes(Order *order, GError **error)
+{
+  const HfPlanWork *work = order->work;
+  guint most = MAX(MOST_NODES / MAX(work->jobs->len, 1), LEAST_STARTS);
+  g_autoptr(GArray) scratch = g_array_new(FALSE, FALSE, sizeof(HfStretch));
+  Node home = {.pierce = {0, 0}, .end = {0, 0}};
+  g_array_append_val(order->nodes, home);
+  for (guint job = 0; job < work->jobs->len; job++) {
+    if (!hf_cancel_check(work->cancel, error))
+      return FALSE;
+    if (add_nodes(order, job, most, scratch))
+      continue;
+    const HfPlanJob *of = hf_plan_job(work, job);
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "make it larger, or cut it by hand",
+                 "%s has no room for the torch to start",
+                 hf_path(hf_plan_paths(work, of), of->path)->name);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+static GArray *
+find_before(const HfPlanWork *work)
+{
+  GArray *before = g_array_new(FALSE, FALSE, sizeof(HfTourBefore));
+  for (guint job = 0; job < work->jobs->len; job++)
+    if (hf_plan_job(work, job)->parent >= 0) {
+      HfTourBefore pair = {job + 1, (guint)hf_plan_job(work, job)->parent + 1};
+      g_array_append_val(before, pair);
+    }
+  return before;
+}
+
+static GArray *
+turns_of(const Order *order, const HfTour *tour)
+{
+  GArray *turns = g_array_new(FALSE, FALSE, sizeof(HfPlanTurn));
+  for (guint i = 1; i < tour->n; i++) {
+    const Node *node = &g_array_index(order->nodes, Node, tour->node[i]);
+    HfPlanTurn turn = {node->job, node->start};
+    g_array_append_val(turns, turn);
+  }
+  return turns;
+}
+
+static GArray *
+solve(const Order *order, guint64 effort, GError **error)
+{
+  guint n = order->nodes->len, clusters = order->work->jobs->len + 1;
+  g_autofree guint *cluster_of = g_new(guint, n);
+  cluster_of[0] = 0;
+  for (guint i = 1; i < n; i++)
+    cluster_of[i] = g_array_index(order->nodes, Node, i).job + 1;
+  g_autoptr(GArray) before = find_before(order->work);
+  HfTourProblem problem = {.n_nodes = n,
+                           .n_clusters = clusters,
+                           .cluster_of = cluster_of,
+                           .cost = cost_of,
+                           .data = order,
+                           .before = (const HfTourBefore *)(void *)before->data,
+                           .n_before = before->len};
+  g_autoptr(HfTour) tour = hf_tour_find(&problem, effort, order->work->cancel, error);
+  return tour != NULL && hf_cancel_check(order->work->cancel, error) ? turns_of(order, tour) : NULL;
+}
+
+GArray *
+hf_plan_order(const HfPlanWork *work, guint64 effort, GError **error)
+{
+  double thin = CLAMP((THICK_MM - work->thickness) / (THICK_MM - THIN_MM), 0, 1);
+  Order order = {work, g_array_new(FALSE, FALSE, sizeof(Node)), HEAT_SECONDS * thin};
+  GArray *turns = find_nodes(&order, error) ? solve(&order, effort, error) : NULL;
+  g_array_free(order.nodes, TRUE);
+  return turns;
+}
