@@ -34,8 +34,10 @@ main(void)
       if (!read_ring(raw))
         return 2;
     g_autoptr(HfRegion) drop = hf_region_clean_even_odd(raw);
-    HfPlanTable table = {
-        .travel_speed = 100, .acceleration = 1000, .slat_pitch = pitch, .slat_angle = angle * G_PI / 180};
+    HfPlanTable table = {.travel_speed = 100,
+                         .acceleration = 1000,
+                         .slat_pitch = pitch,
+                         .slat_angle = angle * G_PI / 180};
     puts(words[hf_drop_judge(drop, &table)]);
   }
   return 0;
