@@ -2,7 +2,7 @@
  * plan-private.h - what the files of the plan share.
  *
  *   loosened.c  what each path lets loose, and how that lies (drops.c)
- *   order.c     starts and order, as a problem for tour/
+ *   cut-order.c     starts and order, as a problem for tour/
  *   around.c    travels round what may have tipped up
  *   plan.c      the cuts, in their order
  */
