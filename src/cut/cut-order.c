@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
- * cut-order.c - starts and order, as clusters for tour/: a cluster is a path, a node one of its starts.
+ * cut-order.c - starts and order, as clusters for tour/: a cluster is a path, a node one of its
+ * starts.
  *
  * The cost from one to the next, in seconds: travel from where the one ends to where the other is
  * pierced; what a better start would be worth; and on thin sheet, when neighbours are cut one right
