@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * plan-private.h - what the files of the plan share.
  *
- *   loosened.c  what each path lets loose, and how that lies (drops.c)
- *   cut-order.c     starts and order, as a problem for tour/
- *   around.c    travels round what may have tipped up
- *   plan.c      the cuts, in their order
+ *   loosened.c   what each path lets loose, and how that lies (drops.c)
+ *   cut-order.c  starts and order, as a problem for tour/
+ *   around.c     travels round what may have tipped up
+ *   plan.c       the cuts, in their order
  */
 #pragma once
 #include "cut/plan.h"
