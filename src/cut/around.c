@@ -6,9 +6,9 @@
  *          ---/  XXX  \---     its shorter side; each piece of it is looked at again
  *              \XXXXX/   to
  *
- * Limits: convex hulls stand for what tipped, so where the torch starts or ends within one, that
- * one is not gone round; at most DEEPEST turns for each piece, and the way is the shorter side each
- * time, not the shortest of all.
+ * Limits: convex hulls stand for what tipped; where the torch starts or ends within one, in the
+ * bay of a C, only what tipped itself counts, and is not gone round. At most DEEPEST turns for each
+ * piece, and the way is the shorter side each time, not the shortest of all.
  */
 #include "cut/plan-private.h"
 #include "geom/hull.h"
@@ -20,6 +20,13 @@ typedef struct {
   const GPtrArray *tipped;
   GArray *way;
 } Go;
+
+static int
+compare_shares(gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *)a, y = *(const double *)b;
+  return (x > y) - (x < y);
+}
 
 /* Is the middle of a-b, or any of it, inside the convex ring? Touching is not. */
 static gboolean
@@ -41,6 +48,52 @@ cuts_hull(const HfRing *hull, HfPoint a, HfPoint b)
   return to - from > 1e-9;
 }
 
+static gboolean
+is_in_hull(const HfRing *hull, HfPoint p)
+{
+  return cuts_hull(hull, p, hf_point_add(p, hf_point(1e-3, 0))) &&
+         cuts_hull(hull, p, hf_point_sub(p, hf_point(1e-3, 0)));
+}
+
+/* Does a-b go through the inside of the ring? By its pieces between the edges that it crosses. */
+static gboolean
+cuts_ring(const HfRing *ring, HfPoint a, HfPoint b)
+{
+  g_autoptr(GArray) at = g_array_new(FALSE, FALSE, sizeof(double));
+  double ends[] = {0, 1};
+  g_array_append_vals(at, ends, 2);
+  HfPoint along = hf_point_sub(b, a);
+  for (guint v = 0; v < ring->n; v++) {
+    HfPoint p = hf_grid_point(ring->at[v]);
+    HfPoint side = hf_point_sub(hf_grid_point(ring->at[v + 1 < ring->n ? v + 1 : 0]), p);
+    double across = hf_point_cross(along, side), from = hf_point_cross(hf_point_sub(p, a), side);
+    double s = hf_point_cross(hf_point_sub(p, a), along) / across, t = from / across;
+    if (across != 0 && s >= 0 && s <= 1 && t > 0 && t < 1)
+      g_array_append_val(at, t);
+  }
+  g_array_sort(at, compare_shares);
+  double length = hf_point_length(along);
+  for (guint i = 0; i + 1 < at->len; i++) {
+    double from = g_array_index(at, double, i), to = g_array_index(at, double, i + 1);
+    if ((to - from) * length > CLEAR_MM && hf_ring_holds(ring, hf_point_mix(a, b, (from + to) / 2)))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Is it in the way from @a to @b? */
+static gboolean
+is_met(const HfPlanJob *job, HfPoint a, HfPoint b)
+{
+  if (hf_region_is_empty(job->hull) || hf_region_is_empty(job->region))
+    return FALSE;
+  const HfRing *hull = hf_region_ring(job->hull, 0);
+  if (!cuts_hull(hull, a, b))
+    return FALSE;
+  return !(is_in_hull(hull, a) || is_in_hull(hull, b)) ||
+         cuts_ring(hf_region_ring(job->region, 0), a, b);
+}
+
 /* (nullable) the first of them that is met. */
 static const HfPlanJob *
 first_met(const GPtrArray *tipped, HfPoint a, HfPoint b)
@@ -50,8 +103,7 @@ first_met(const GPtrArray *tipped, HfPoint a, HfPoint b)
   double nearest = INFINITY;
   for (guint i = 0; i < tipped->len; i++) {
     const HfPlanJob *job = tipped->pdata[i];
-    if (!hf_box_overlaps(box, job->box) || hf_region_is_empty(job->hull) ||
-        !cuts_hull(hf_region_ring(job->hull, 0), a, b))
+    if (!hf_box_overlaps(box, job->box) || !is_met(job, a, b))
       continue;
     HfPoint middle = hf_point_mix(job->box.min, job->box.max, 0.5);
     if (hf_point_distance(a, middle) < nearest) {

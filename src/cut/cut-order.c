@@ -73,7 +73,7 @@ add_nodes(Order *order, guint job, guint most, GArray *scratch)
 {
   const HfPlanJob *of = hf_plan_job(order->work, job);
   const HfPaths *paths = hf_plan_paths(order->work, of);
-  const HfPath *path = hf_path(paths, of->path);
+  const HfTorchPath *path = hf_torch_path(paths, of->path);
   HfPoint at = order->work->placed[of->sign].at;
   for (guint i = 0; i < MIN(path->n, most); i++) {
     const HfStart *start = hf_start(paths, path->first + i);
@@ -91,7 +91,7 @@ find_nodes(Order *order, GError **error)
 {
   const HfPlanWork *work = order->work;
   guint most = MAX(MOST_NODES / MAX(work->jobs->len, 1), LEAST_STARTS);
-  g_autoptr(GArray) scratch = g_array_new(FALSE, FALSE, sizeof(HfStretch));
+  g_autoptr(GArray) scratch = g_array_new(FALSE, FALSE, sizeof(HfCutStretch));
   Node home = {.pierce = {0, 0}, .end = {0, 0}};
   g_array_append_val(order->nodes, home);
   for (guint job = 0; job < work->jobs->len; job++) {
@@ -102,7 +102,7 @@ find_nodes(Order *order, GError **error)
     const HfPlanJob *of = hf_plan_job(work, job);
     hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "make it larger, or cut it by hand",
                  "%s has no room for the torch to start",
-                 hf_path(hf_plan_paths(work, of), of->path)->name);
+                 hf_torch_path(hf_plan_paths(work, of), of->path)->name);
     return FALSE;
   }
   return TRUE;

@@ -102,7 +102,7 @@ lies_at(const Turned *turned, double by, double pitch)
   double first = turned->from + by;
   gint below = (gint)floor((turned->middle.y - first) / pitch) + 1;
   if (below > MOST_SLATS / 2)
-    first += (below - MOST_SLATS / 2) * pitch;
+    first += pitch * (below - (gint)(MOST_SLATS / 2));
   gint n = MIN((gint)floor((turned->to - first) / pitch) + 1, MOST_SLATS);
   for (gint i = 0; i < n; i++)
     rests[i] = (Rest){first + i * pitch, INFINITY, -INFINITY};

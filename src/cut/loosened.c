@@ -79,7 +79,7 @@ add_jobs(HfPlanWork *work, guint sign)
   const HfPaths *paths = work->placed[sign].paths;
   guint before = work->jobs->len;
   for (guint i = 0; i < paths->paths->len; i++) {
-    const HfPath *path = hf_path(paths, i);
+    const HfTorchPath *path = hf_torch_path(paths, i);
     HfPlanJob job = {.sign = sign,
                      .path = i,
                      .parent = path->parent < 0 ? -1 : path->parent + (gint)before,
@@ -106,13 +106,14 @@ hf_plan_find_jobs(HfPlanWork *work, GError **error)
 {
   for (guint sign = 0; sign < work->n_placed; sign++)
     add_jobs(work, sign);
-  g_autoptr(GPtrArray) regions = g_ptr_array_new_with_free_func((GDestroyNotify)hf_region_free);
+  g_autoptr(GPtrArray) regions = g_ptr_array_new(); /* the jobs' own */
   for (guint i = 0; i < work->jobs->len; i++) {
     HfPlanJob *job = hf_plan_job(work, i);
     const HfPaths *paths = hf_plan_paths(work, job);
     HfRegion *region =
-        region_of(paths, hf_path(paths, job->path)->contour, work->placed[job->sign].at);
+        region_of(paths, hf_torch_path(paths, job->path)->contour, work->placed[job->sign].at);
     g_ptr_array_add(regions, region);
+    job->region = region;
     job->box = hf_region_box(region);
     job->hull = hull_of(region);
     if (!hf_cancel_check(work->cancel, error))

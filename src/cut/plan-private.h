@@ -12,9 +12,10 @@
 /* One path of one placed sign. */
 typedef struct {
   guint sign, path;
-  gint parent;    /* job whose contour goes just round it; -1: none */
-  HfRegion *hull; /* of its contour, sheet's frame: one convex ring */
-  HfBox box;      /* of that */
+  gint parent;      /* job whose contour goes just round it; -1: none */
+  HfRegion *region; /* that its contour goes round, sheet's frame */
+  HfRegion *hull;   /* of that: one convex ring */
+  HfBox box;        /* of that */
   gboolean is_part;
   HfDrop drop;
 } HfPlanJob;

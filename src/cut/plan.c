@@ -24,7 +24,9 @@ hf_plan_free(HfPlan *plan)
 static void
 clear_job(gpointer data)
 {
-  hf_region_free(((HfPlanJob *)data)->hull);
+  HfPlanJob *job = data;
+  hf_region_free(job->region);
+  hf_region_free(job->hull);
 }
 
 static HfPlan *
@@ -33,7 +35,7 @@ plan_empty(const HfPlaced *placed, guint n)
   HfPlan *plan = g_new0(HfPlan, 1);
   plan->kerf = n > 0 ? placed[0].paths->kerf : 0;
   plan->cuts = g_array_new(FALSE, FALSE, sizeof(HfCut));
-  plan->stretches = g_array_new(FALSE, FALSE, sizeof(HfStretch));
+  plan->stretches = g_array_new(FALSE, FALSE, sizeof(HfCutStretch));
   plan->vias = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   plan->box = HF_BOX_EMPTY;
   for (guint i = 0; i < n; i++)
@@ -46,7 +48,7 @@ plan_empty(const HfPlaced *placed, guint n)
 }
 
 static double
-stretch_length(const HfStretch *stretch)
+stretch_length(const HfCutStretch *stretch)
 {
   const HfCurve *curve = &stretch->curve;
   return curve->kind == HF_CURVE_ARC ? hf_curve_radius(curve) * fabs(curve->sweep)
@@ -87,7 +89,7 @@ cut_of(HfPlan *plan, const HfPlanWork *work, HfPlanTurn turn)
                .pierce = hf_point_add(hf_start(paths, turn.start)->pierce, at),
                .is_part = job->is_part,
                .drop = job->drop,
-               .name = g_strdup(hf_path(paths, job->path)->name)};
+               .name = g_strdup(hf_torch_path(paths, job->path)->name)};
   cut.end = hf_paths_cut(paths, job->path, turn.start, at, plan->stretches);
   cut.n = plan->stretches->len - cut.first;
   for (guint i = 0; i < cut.n; i++)

@@ -47,7 +47,7 @@ typedef struct {
 typedef struct {
   double kerf;
   GArray *cuts;      /* HfCut, in their order */
-  GArray *stretches; /* HfStretch, cut after cut, in the sheet's frame */
+  GArray *stretches; /* HfCutStretch, cut after cut, in the sheet's frame */
   GArray *vias;      /* HfPoint */
   HfBox box;         /* all that is burnt, half the kerf added */
   double length;     /* mm of cutting, ways in and out counted */
@@ -76,10 +76,10 @@ hf_plan_cut(const HfPlan *plan, guint i)
 {
   return &g_array_index(plan->cuts, HfCut, i);
 }
-static inline const HfStretch *
+static inline const HfCutStretch *
 hf_plan_stretch(const HfPlan *plan, guint i)
 {
-  return &g_array_index(plan->stretches, HfStretch, i);
+  return &g_array_index(plan->stretches, HfCutStretch, i);
 }
 
 /** hf_plan_travel_seconds: @length mm from rest to rest: a triangle of speed, or a trapezoid where

@@ -22,15 +22,15 @@ typedef enum {
   HF_STRETCH_CONTOUR, /* once round */
   HF_STRETCH_PAST,    /* on along the contour, over the start */
   HF_STRETCH_OUT,     /* the way out, into the scrap */
-} HfStretchKind;
+} HfCutStretchKind;
 
 /* A line or an arc that the torch burns along. */
 typedef struct {
   HfCurve curve;    /* HF_CURVE_LINE or HF_CURVE_ARC; each begins where the one before it ends */
-  guint8 kind;      /* HfStretchKind */
+  guint8 kind;      /* HfCutStretchKind */
   gboolean is_slow; /* at the feed for small holes, not that of the chart */
   gboolean is_held; /* the torch's height is held: no height control by arc voltage */
-} HfStretch;
+} HfCutStretch;
 
 /* A place where a path may be begun. Its stretches come from hf_paths_cut(). */
 typedef struct {
@@ -51,12 +51,12 @@ typedef struct {
   guint first, n;      /* of HfPaths.starts, the best first; none: there is no room (a finding) */
   double room;         /* mm, radius of the largest circle in an opening's metal edge; else 0 */
   char *name;          /* "letter 'A' of BAKERY", for comments of the program and sentences */
-} HfPath;
+} HfTorchPath;
 
 typedef struct {
   double kerf;
   HfOutline *outline; /* the torch's middle: closed contours of lines and arcs */
-  GArray *paths;      /* HfPath */
+  GArray *paths;      /* HfTorchPath */
   GArray *starts;     /* HfStart */
   GArray *shorts;     /* HfLeadShort: where room was short */
   HfBox box;          /* all that may be burnt, half the kerf added */
@@ -65,7 +65,9 @@ typedef struct {
 
 /* A path whose way in has less room than it should have. */
 typedef struct {
-  guint path;
+  guint ring; /* of the metal's region */
+  gint path;  /* -1: there is none: the torch has no room in all of the ring, or it falls into
+                 several */
   HfPoint at;
   double needs, has; /* mm, pierce point to the nearest metal that stays */
   gboolean has_none; /* there is no start at all: it can't be cut so */
@@ -99,16 +101,16 @@ void hf_paths_free(HfPaths *paths);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPaths, hf_paths_free)
 
 /**
- * hf_paths_cut: adds to @stretches (HfStretch) what is cut when path @path is begun at @start (of
- * HfPaths.starts): way in, once round, past the start, way out; in the sign's frame moved by @by.
- * Returns: where the torch goes off.
+ * hf_paths_cut: adds to @stretches (HfCutStretch) what is cut when path @path is begun at @start
+ * (of HfPaths.starts): way in, once round, past the start, way out; in the sign's frame moved by
+ * @by. Returns: where the torch goes off.
  */
 HfPoint hf_paths_cut(const HfPaths *paths, guint path, guint start, HfPoint by, GArray *stretches);
 
-static inline const HfPath *
-hf_path(const HfPaths *paths, guint i)
+static inline const HfTorchPath *
+hf_torch_path(const HfPaths *paths, guint i)
 {
-  return &g_array_index(paths->paths, HfPath, i);
+  return &g_array_index(paths->paths, HfTorchPath, i);
 }
 static inline const HfStart *
 hf_start(const HfPaths *paths, guint i)

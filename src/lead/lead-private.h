@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * lead-private.h - what the files of the paths share.
+ *
+ *   lead.c       paths of a sign      half-kerf.c  the torch's middle for one ring
+ *   starts.c     where to begin       ways.c       ways in and out, and whether there is room
+ *   stretches.c  a path as it is cut
+ */
+#pragma once
+#include "geom/index.h"
+#include "lead/lead.h"
+
+/* Which way in, and out, belongs to a start. */
+typedef struct {
+  HfCurve in[2]; /* from the pierce to the contour */
+  guint n_in;
+  HfCurve out; /* from the contour's end into the scrap */
+  guint n_out; /* 0 or 1 */
+  double past; /* mm along the contour, over the start */
+} HfLeadWay;
+
+/* What the door keeps to itself. */
+typedef struct {
+  GArray *ways; /* HfLeadWay */
+  HfLeadOptions options;
+} HfLeadOwn;
+
+/* One contour while starts are looked for. */
+typedef struct {
+  HfPaths *paths;
+  const HfLeadOptions *options;
+  const HfRegion *metal;
+  HfIndex *index; /* of the metal */
+  GArray *ids;    /* HfEdgeId, for its queries */
+  GArray *ways;   /* HfLeadWay, of all paths */
+  double side;    /* 1: scrap lies to the left of travel; -1: to the right */
+  guint path;
+} HfLeadWork;
+
+/** hf_half_kerf: adds to @to the contours that half a kerf to the scrap side of contour @contour of
+ *  @fit is, wound as they are cut. Returns: how many; 0: the torch has no room in it. */
+guint hf_half_kerf(const HfFit *fit, guint contour, gboolean is_opening,
+                   const HfLeadOptions *options, HfOutline *to);
+
+/** hf_lead_gap: mm from the segment a-b to the nearest metal; @at_most when it is that or more. */
+double hf_lead_gap(HfLeadWork *work, HfPoint a, HfPoint b, double at_most);
+
+/** hf_lead_find_starts: fills starts of path @work->path, the best first, and says where room was
+ * short. */
+void hf_lead_find_starts(HfLeadWork *work);
+
+/** hf_lead_best_way: the best way in at @at, travel in direction @along (a unit).
+ * @centre, @room: of the largest circle in an opening; NAN: none
+ * Returns: %FALSE: there is none. @ret_cost: mm; @ret_has: mm from the pierce to the metal. */
+gboolean hf_lead_best_way(HfLeadWork *work, HfPoint at, HfPoint along, HfPoint centre, double room,
+                          HfLeadWay *ret_way, double *ret_cost, double *ret_has);
+
+/** hf_lead_needs: mm that a pierce should be from finished metal: crater, half a kerf and 1 mm
+ *  (common practice, no source). */
+static inline double
+hf_lead_needs(const HfLeadOptions *options)
+{
+  return options->crater + options->kerf / 2 + 1;
+}
+
+/* Direction of travel at a place of a curve, a unit. */
+static inline HfPoint
+hf_lead_along(const HfCurve *curve, double t)
+{
+  HfPoint d = hf_curve_derivative(curve, t);
+  double length = hf_point_length(d);
+  return length > 0 ? hf_point_scale(d, 1 / length) : hf_point(1, 0);
+}
+
+static inline double
+hf_lead_length(const HfCurve *curve)
+{
+  return curve->kind == HF_CURVE_ARC ? hf_curve_radius(curve) * fabs(curve->sweep)
+                                     : hf_point_distance(curve->p0, curve->p1);
+}
