@@ -26,6 +26,9 @@ const HfUnit hf_units_feed[] = {
     {"in/min", 25.4},
     {NULL, 0},
 };
+const HfUnit hf_units_faster[] = {
+    {"mm/s2", 1}, {"mm/s²", 1}, {"m/s2", 1000}, {"m/s²", 1000}, {"in/s2", 25.4}, {NULL, 0},
+};
 const HfUnit hf_units_time[] = {{"s", 1}, {"ms", 0.001}, {NULL, 0}};
 const HfUnit hf_units_ampere[] = {{"A", 1}, {NULL, 0}};
 static const HfUnit units_gauge[] = {{"ga", 1}, {"ga.", 1}, {"gauge", 1}, {NULL, 0}};

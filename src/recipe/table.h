@@ -21,6 +21,7 @@ typedef struct {
 extern const HfUnit hf_units_angle[];  /* rad */
 extern const HfUnit hf_units_feed[];   /* mm/min */
 extern const HfUnit hf_units_time[];   /* s */
+extern const HfUnit hf_units_faster[]; /* mm/s2 */
 extern const HfUnit hf_units_ampere[]; /* A */
 
 typedef enum {

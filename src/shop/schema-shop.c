@@ -50,6 +50,57 @@ static const HfTable table_ties = {"the habit of ties",
                                    "What a rule for ties does that does not say it.", tie_fields,
                                    NULL, "{direction: upright, width: 4 mm, dots: lowered}"};
 
+static const HfChoice good_sides[] = {
+    {"right", HF_GOOD_SIDE_RIGHT, "right", "the usual swirl of the gas"},
+    {"left", HF_GOOD_SIDE_LEFT, "left", "a swirl the other way"},
+    {NULL, 0}};
+static const HfField moves_fields[] = {
+    {"travel", HF_FIELD_QUANTITY, 0, IN(travel_speed), "speed with the torch off", "20 m/min",
+     "15 m/min", 100, 200000, .units = hf_units_feed},
+    {"acceleration", HF_FIELD_QUANTITY, 0, IN(acceleration), "how fast it speeds up and slows down",
+     "3000 mm/s2", "1500 mm/s2", 10, 100000, .units = hf_units_faster},
+    {"height time", HF_FIELD_QUANTITY, 0, IN(height_time),
+     "from a stop until the sheet is found and the torch is at pierce height", "1.5 s", "2 s", 0,
+     60, .units = hf_units_time},
+    {"good side", HF_FIELD_CHOICE, 0, IN(good_side), "which side of travel comes out square",
+     "left", "right", .choices = good_sides},
+    {NULL},
+};
+static const HfTable table_moves = {"how the table moves", "What its axes can do.", moves_fields,
+                                    NULL, "{travel: 20 m/min, acceleration: 3000 mm/s2}"};
+
+static const HfChoice slat_runs[] = {
+    {"along x", HF_SLATS_ALONG_X, "along x", "along the first of the two lengths of table"},
+    {"along y", HF_SLATS_ALONG_Y, "along y", "along the second"},
+    {NULL, 0}};
+static const HfField slat_fields[] = {
+    {"pitch", HF_FIELD_LENGTH, 0, IN(slat_pitch), "from slat to slat; 0 mm: nothing can tip",
+     "100 mm", "75 mm", 0, 1000},
+    {"run", HF_FIELD_CHOICE, 0, IN(slat_run), "which way they run", "along y", "along x",
+     .choices = slat_runs},
+    {NULL},
+};
+static const HfTable table_slats = {"the slats", "What lies under the sheet.", slat_fields, NULL,
+                                    "{pitch: 100 mm, run: along y}"};
+
+static const HfChoice program_units[] = {
+    {"mm", HF_PROGRAM_MM}, {"inch", HF_PROGRAM_INCHES}, {NULL, 0}};
+static const HfField program_fields[] = {
+    {"unit", HF_FIELD_CHOICE, 0, IN(program_unit), "of its figures", "inch", "mm",
+     .choices = program_units},
+    {"arc on", HF_FIELD_TEXT, 0, IN(arc_on), "strikes the arc; otherwise M3", "M3"},
+    {"arc off", HF_FIELD_TEXT, 0, IN(arc_off), "puts it out; otherwise M5", "M5"},
+    {"height held", HF_FIELD_TEXT, 0, IN(height_held),
+     "the height control keeps the torch where it is: small holes, corners, ways in", "M62 P1"},
+    {"height free", HF_FIELD_TEXT, 0, IN(height_free), "it follows the sheet again", "M63 P1"},
+    {"before", HF_FIELD_TEXTS, 0, IN(before), "lines before the first cut", "[M7]"},
+    {"after", HF_FIELD_TEXTS, 0, IN(after), "lines behind the last", "[M9]"},
+    {NULL},
+};
+static const HfTable table_program = {
+    "what its programs are like", "Otherwise plain RS-274/NGC in mm, M3 for the arc and M5.",
+    program_fields, NULL, "{unit: inch, arc on: M3, arc off: M5}"};
+
 static const HfField shop_fields[] = {
     {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the format", "1", NULL, 1,
      HF_RECIPE_FORMAT},
@@ -79,6 +130,12 @@ static const HfField shop_fields[] = {
      "mark.png"},
     {"table", HF_FIELD_POINT, 0, IN(table_width), "what your table can cut: [width, height]",
      "[1250 mm, 1250 mm]", NULL, 10, 100000},
+    {"moves", HF_FIELD_TABLE, 0, 0, "how the table moves", "{travel: 20 m/min}",
+     .table = &table_moves},
+    {"slats", HF_FIELD_TABLE, 0, 0, "what lies under the sheet", "{pitch: 100 mm}",
+     .table = &table_slats},
+    {"program", HF_FIELD_TABLE, 0, 0, "what the table's programs are like", "{unit: inch}",
+     .table = &table_program},
     {"sheet", HF_FIELD_POINT, 0, IN(sheet_width), "the sheet that you buy: [width, height]",
      "[1000 mm, 2000 mm]", NULL, 10, 100000},
     {NULL},

@@ -6,7 +6,7 @@
 #include "shop/shop-private.h"
 #include <string.h>
 
-enum { MARK_BYTES = 1 << 20, MARK_PIXELS = 4000 };
+enum { MARK_BYTES = 1 << 20, MARK_PIXELS = 4000, PROGRAM_LINE = 256 };
 
 static HfShop *
 shop_new(const char *file)
@@ -47,10 +47,44 @@ check_rows(HfTold *told, int i, const HfChartRow *a, const HfChartRow *b)
                    "two rows are for the same metal and thickness");
 }
 
+/* What goes into a program as it is: lines of ASCII that a program may have. */
+static gboolean
+is_program_line(const char *line)
+{
+  for (const char *c = line; *c != '\0'; c++)
+    if (*c < ' ' || *c > '~')
+      return FALSE;
+  return line[0] != '\0' && strlen(line) < PROGRAM_LINE;
+}
+
 static void
-check_chart(HfTold *told, const void *base)
+check_line(HfTold *told, const char *line)
+{
+  if (line != NULL && !is_program_line(line))
+    hf_told_refuse(told, "program", -1, "give plain letters, figures and signs, at most 255 a line",
+                   "this can't stand in a program");
+}
+
+static void
+check_program(HfTold *told, const HfShop *shop)
+{
+  const char *const lines[] = {shop->arc_on, shop->arc_off, shop->height_held, shop->height_free};
+  for (gsize i = 0; i < G_N_ELEMENTS(lines); i++)
+    check_line(told, lines[i]);
+  const GPtrArray *const about[] = {shop->before, shop->after};
+  for (gsize i = 0; i < G_N_ELEMENTS(about); i++)
+    for (guint k = 0; about[i] != NULL && k < about[i]->len; k++)
+      check_line(told, about[i]->pdata[k]);
+  if ((shop->height_held == NULL) != (shop->height_free == NULL))
+    hf_told_refuse(told, "program", -1, "give both, or none",
+                   "\"height held\" and \"height free\" belong together");
+}
+
+static void
+check_shop(HfTold *told, const void *base)
 {
   const HfShop *shop = base;
+  check_program(told, shop);
   if (hf_told_says(told, "chart") && hf_told_says(told, "kerf"))
     hf_told_refuse(told, "chart", -1,
                    "keep one of them: a chart says the kerf for each metal and thickness",
@@ -111,7 +145,7 @@ hf_shop_read_file(const char *file, GError **error)
   const char *text = g_bytes_get_data(bytes, &length);
   g_autoptr(HfShop) shop = shop_new(file);
   if (!hf_table_read(&hf_table_shop, "a shop file", text != NULL ? text : "", length, file,
-                     check_chart, shop, error) ||
+                     check_shop, shop, error) ||
       !read_mark(shop, error))
     return NULL;
   return g_steal_pointer(&shop);

@@ -18,6 +18,14 @@ typedef struct {
   double cut_height, pierce_height;
 } HfChartRow;
 
+/* Which side of travel comes out square: the right one where the gas swirls clockwise. */
+typedef enum { HF_GOOD_SIDE_RIGHT, HF_GOOD_SIDE_LEFT } HfGoodSide;
+
+/* Which way slats run. */
+typedef enum { HF_SLATS_ALONG_X, HF_SLATS_ALONG_Y } HfSlatRun;
+
+typedef enum { HF_PROGRAM_MM, HF_PROGRAM_INCHES } HfProgramUnit;
+
 typedef struct {
   char *file; /* NULL: there is none */
   int format;
@@ -27,6 +35,16 @@ typedef struct {
   GArray *limits;                   /* HfLimitOverride */
   double table_width, table_height; /* what the table can cut */
   double sheet_width, sheet_height; /* the sheet that is bought */
+  double travel_speed;              /* mm/min, torch off */
+  double acceleration;              /* mm/s2 */
+  double height_time;               /* s, from a stop to the torch at pierce height */
+  int good_side;                    /* HfGoodSide */
+  double slat_pitch;                /* mm; 0: no slats */
+  int slat_run;                     /* HfSlatRun */
+  int program_unit;                 /* HfProgramUnit */
+  char *arc_on, *arc_off;           /* words of its programs */
+  char *height_held, *height_free;  /* (nullable) */
+  GPtrArray *before, *after;        /* (nullable) char *: lines about the cuts */
   int tie_direction, tie_along;     /* HfTieDirection, HfTieAlong: for rules that don't say */
   int tie_dots;                     /* HfTieDots */
   double tie_width;                 /* NAN: from the limits */

@@ -4,20 +4,23 @@
 #include "stock/metals.h"
 #include <math.h>
 
+/* What it takes to melt: iron 7850 kg/m3 x 1.296 MJ/kg from 298 K to liquid at 1809 K (NIST
+ * WebBook, iron: 72.4 kJ/mol); stainless steel and aluminium from memory. */
 static const HfMetalKind metals[] = {
     /* EN 1993-1-1 3.2.6: 210 GPa, 12e-6/K; weigh with 7850, not with the gauge standard's 8040 */
-    {"mild steel", NULL, 7850, 210, 12e-6, HF_GAUGES_STEEL, "EN 1993-1-1 3.2.6"},
+    {"mild steel", NULL, 7850, 210, 12e-6, 10.2, HF_GAUGES_STEEL, "EN 1993-1-1 3.2.6"},
     /* the zinc is in the thickness; its own density (7140) is near enough to leave out */
-    {"galvanised steel", "galvanized steel", 7850, 210, 12e-6, HF_GAUGES_GALVANISED,
+    {"galvanised steel", "galvanized steel", 7850, 210, 12e-6, 10.2, HF_GAUGES_GALVANISED,
      "EN 1993-1-1 3.2.6; zinc allowance in the gauge table"},
     /* EN 10025-5 (S355J..W): density, E and expansion as other structural steel */
-    {"weathering steel", NULL, 7850, 210, 12e-6, HF_GAUGES_STEEL, "EN 10025-5, EN 1993-1-1 3.2.6"},
+    {"weathering steel", NULL, 7850, 210, 12e-6, 10.2, HF_GAUGES_STEEL,
+     "EN 10025-5, EN 1993-1-1 3.2.6"},
     /* 304 annealed: 193 to 200 GPa, 16 to 17e-6/K */
-    {"stainless steel", NULL, 8000, 193, 16.5e-6, HF_GAUGES_STAINLESS,
+    {"stainless steel", NULL, 8000, 193, 16.5e-6, 10, HF_GAUGES_STAINLESS,
      "grade 304, ASTM A240, from memory"},
     /* prEN 1999-1-1 3.2.5 */
-    {"aluminium", "aluminum", 2700, 70, 23e-6, HF_GAUGES_ALUMINIUM, "prEN 1999-1-1 3.2.5"},
-    {NULL, NULL, 0, 0, 0, HF_GAUGES_STEEL, NULL},
+    {"aluminium", "aluminum", 2700, 70, 23e-6, 2.9, HF_GAUGES_ALUMINIUM, "prEN 1999-1-1 3.2.5"},
+    {NULL, NULL, 0, 0, 0, 0, HF_GAUGES_STEEL, NULL},
 };
 
 /* Thickness in inches, 0 where there is none.

@@ -21,6 +21,7 @@ typedef struct {
   double density;   /* kg/m3 */
   double young;     /* modulus of elasticity, GPa */
   double expansion; /* per kelvin */
+  double melt;      /* J/mm3 from room temperature to liquid */
   HfGauges gauges;
   const char *source; /* of the figures */
 } HfMetalKind;
