@@ -79,3 +79,6 @@ typedef struct {
 HfLink hf_reading_worst_link(const HfReading *reading);
 /** hf_reading_check_closed: (reads-closed.c) does a rail make another letter of it? O(rings). */
 void hf_reading_check_closed(HfReading *reading);
+/** hf_reading_check_covered: (reads-covered.c) is a long piece taken out of a stroke that goes on
+ *  to both sides? Cost: a boolean where something of the other kind lies over the letter. */
+void hf_reading_check_covered(HfReading *reading);

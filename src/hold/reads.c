@@ -231,6 +231,17 @@ joins(const HfCheck *check, const HfShape *shape)
   return FALSE;
 }
 
+/* Was a stop told since there were @said findings? */
+static gboolean
+is_stopped(const HfCheck *check, guint said)
+{
+  const GPtrArray *findings = check->hold->findings;
+  for (guint i = said; i < findings->len; i++)
+    if (((const HfFinding *)findings->pdata[i])->gravity == HF_STOP)
+      return TRUE;
+  return FALSE;
+}
+
 static void
 read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
 {
@@ -253,7 +264,10 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
                        .regions = regions,
                        .boxes = boxes};
   reading.merged = ink->bolder > 0 && pieces_now(&reading) < hf_reading_count_pieces(ink);
+  guint said = check->hold->findings->len;
   say_all(&reading);
+  if (!is_stopped(check, said))
+    hf_reading_check_covered(&reading);
   check_broken(&reading);
   hf_reading_check_closed(&reading);
   hf_region_free(reading.native);
