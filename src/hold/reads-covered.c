@@ -17,12 +17,11 @@
 #include "base/text.h"
 #include "hold/reads-private.h"
 
-#define COARSE_MM 0.1   /* lengths are compared, not drawn */
-#define BESIDE    0.02  /* mm: over an edge, on the grid */
-#define RUN       0.25  /* strokes: a shorter run across the ink is no neck */
-#define LEAST     0.08  /* of the letter's height: a smaller gap is a stencil's, in the thinnest face */
-#define PER_LONG  37.5  /* % for each stroke of length: 1.33 leave what is a caution, 2 a stop */
-#define NONE      100.0 /* % that is left where nothing is taken */
+#define BESIDE   0.02  /* mm: over an edge, on the grid */
+#define RUN      0.25  /* strokes: a shorter run across the ink is no neck */
+#define LEAST    0.08  /* of the letter's height: a smaller gap is a stencil's */
+#define PER_LONG 37.5  /* % for each stroke of length: 1.33 leave what is a caution, 2 a stop */
+#define NONE     100.0 /* % that is left where nothing is taken */
 
 static gboolean
 covers(const HfCheck *check, const HfShape *own, const HfShape *other)
@@ -73,15 +72,15 @@ walk(const HfInk *ink, const HfRing *ring, double least, Edge *edge)
   g_autofree gboolean *across = g_new(gboolean, ring->n);
   guint first = ring->n;
   for (guint v = 0; v < ring->n; v++) {
-    across[v] = runs_across(ink, hf_grid_point(ring->at[v]),
-                            hf_grid_point(ring->at[(v + 1) % ring->n]));
+    across[v] =
+        runs_across(ink, hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]));
     first = !across[v] && first == ring->n ? v : first;
   }
   double run = 0;
   for (guint k = 0; k < ring->n && first < ring->n; k++) {
     guint v = (first + k) % ring->n;
-    double length = hf_point_distance(hf_grid_point(ring->at[v]),
-                                      hf_grid_point(ring->at[(v + 1) % ring->n]));
+    double length =
+        hf_point_distance(hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]));
     run = across[v] ? run + length : 0;
     edge->own += across[v] ? 0 : length;
     edge->across += across[v] ? length : 0;
