@@ -71,10 +71,11 @@ verdict_of(const HfBatch *batch, const HfSign *sign)
 }
 
 static char *
-words_with(const HfBatch *batch, const HfTreated *treated, const HfCured *cured)
+words_with(const HfBatch *batch, const HfTreated *treated, const HfCured *cured, const HfJob *job)
 {
   const HfSign *sign = cured != NULL ? cured->sign : treated->given;
-  g_autofree char *verdict = verdict_of(batch, sign);
+  g_autofree char *of_sign = verdict_of(batch, sign), *program = hf_job_words(job);
+  g_autofree char *verdict = g_strconcat(of_sign, program, NULL);
   if (cured != NULL) {
     g_autofree char *line = hf_treated_line(cured),
                     *sentence = hf_seen_message(cured->sentence, FALSE);
@@ -102,7 +103,7 @@ do_cured(const HfBatch *batch, Turn *turn, guint hands)
   if (batch->json)
     turn->said = report_of(job);
   else if (!batch->quiet)
-    turn->said = words_with(batch, treated, cured);
+    turn->said = words_with(batch, treated, cured, job);
 }
 
 char *
@@ -116,11 +117,12 @@ hf_cli_line(const char *file, const HfOrder *order)
 
 /* The verdict, and where the way out of a stop is to be found. */
 static char *
-words_of(const HfBatch *batch, const HfSign *sign, const char *file)
+words_of(const HfBatch *batch, const HfJob *job, const char *file)
 {
-  g_autofree char *verdict = verdict_of(batch, sign);
+  const HfSign *sign = hf_job_sign(job, 0);
+  g_autofree char *verdict = verdict_of(batch, sign), *program = hf_job_words(job);
   if (sign->hold->whole)
-    return g_steal_pointer(&verdict);
+    return g_strconcat(verdict, program, NULL);
   g_autofree char *line = hf_cli_line(file, &batch->order);
   return g_strconcat(verdict, "  to see what would make it whole: holdfast cure ", line, "\n",
                      NULL);
@@ -140,7 +142,7 @@ do_given(const HfBatch *batch, Turn *turn)
   if (batch->json)
     turn->said = report_of(job);
   else if (!batch->quiet)
-    turn->said = words_of(batch, sign, turn->file);
+    turn->said = words_of(batch, job, turn->file);
 }
 
 static gpointer

@@ -18,6 +18,7 @@ static const struct {
   const char *says;
 } ABOUT[HF_N_ABOUT] = {
     [HF_ABOUT_OUTLINES] = {{"not-to-be-cut", "metal"}, "the metal itself, no kerf allowance"},
+    [HF_ABOUT_PROGRAM] = {{"cut", "cut"}, "the cutting program, where reading it back leaves the sign"},
     [HF_ABOUT_PROOF] = {{"proof", "proof"}, "what the customer agrees to"},
     [HF_ABOUT_SHEET] = {{"shop-sheet", "shop-sheet"}, "what the bench needs"},
     [HF_ABOUT_TEMPLATE] = {{"not-to-be-drilled", "template"},
@@ -25,9 +26,6 @@ static const struct {
     [HF_ABOUT_CURED] = {{"cured", "cured"}, "the recipe with its cure"},
     [HF_ABOUT_REPORT] = {{"report", "report"}, "verdict, figures, findings"},
 };
-
-/* Names of files that no row makes: a program of whatever version would be of another sign. */
-static const char *const FOREIGN[] = {"cut.nc"};
 
 const HfFormat *
 hf_format(guint i)
@@ -39,12 +37,17 @@ hf_format(guint i)
   return NULL;
 }
 
-/* Only what is cut is a file for each layer. */
+gboolean
+hf_about_each_layer(HfAbout about)
+{
+  return about == HF_ABOUT_OUTLINES || about == HF_ABOUT_PROGRAM;
+}
+
 char *
 hf_format_name(const HfFormat *format, HfLayerAt layer, gboolean whole)
 {
   const char *stem = ABOUT[format->about].stems[whole ? 1 : 0];
-  if (layer <= HF_LAYER_FRONT || format->about != HF_ABOUT_OUTLINES)
+  if (layer <= HF_LAYER_FRONT || !hf_about_each_layer(format->about))
     return g_strconcat(stem, format->ending, NULL);
   return g_strconcat(hf_layer_word(layer), "-", stem, format->ending, NULL);
 }
@@ -63,6 +66,8 @@ hf_format_is_made(guint i, const HfMaking *making, guint64 also)
   gboolean studs = format->about == HF_ABOUT_TEMPLATE && making->sign->hold->studs->len > 0;
   if (format->option != NULL && (also >> i & 1) == 0 && !studs)
     return FALSE;
+  if (format->about == HF_ABOUT_PROGRAM)
+    return making->cutting != NULL && hf_cutting_is_good(making->cutting);
   return format->about != HF_ABOUT_CURED || making->cured != NULL;
 }
 
@@ -76,8 +81,6 @@ GPtrArray *
 hf_format_earlier(void)
 {
   GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
-  for (gsize i = 0; i < G_N_ELEMENTS(FOREIGN); i++)
-    g_ptr_array_add(names, g_strdup(FOREIGN[i]));
   for (guint i = 0; hf_format(i) != NULL; i++)
     for (int layer = HF_LAYER_FRONT; layer < HF_N_LAYERS; layer++)
       for (int whole = 0; whole < 2; whole++) {

@@ -13,12 +13,14 @@
  * not whole.
  */
 #pragma once
+#include "out/cutting.h"
 #include "out/out.h"
 
 /* What a file is about. They are written in this order: the report carries the digests of all the
  * others, so it is last. */
 typedef enum {
   HF_ABOUT_OUTLINES, /* what is cut: metal, or not-to-be-cut when the sign is not whole */
+  HF_ABOUT_PROGRAM,  /* what the table does: only where reading it back leaves the sign */
   HF_ABOUT_PROOF,    /* what the customer agrees to */
   HF_ABOUT_SHEET,    /* what the bench needs */
   HF_ABOUT_TEMPLATE, /* what is drilled behind it: template, or not-to-be-drilled when it is not
@@ -36,6 +38,7 @@ typedef struct {
   const HfCancel *cancel; /* (nullable) for writers that take long */
   HfPaper paper;
   GBytes *cured;     /* (nullable) the recipe, where it is not the user's own */
+  const HfCutting *cutting; /* (nullable) how the layer is cut; there is none of what is not whole */
   HfReportMore told; /* of the report alone: cures, and all the other files */
 } HfMaking;
 
@@ -61,6 +64,9 @@ struct HfFormat {
 
 /** hf_format: row @i of the table, from 0; %NULL behind its end. */
 const HfFormat *hf_format(guint i);
+
+/** hf_about_each_layer: has each layer a file of its own about it? Of the sheets, not of the sign. */
+gboolean hf_about_each_layer(HfAbout about);
 
 /** hf_format_name: (transfer full) "metal.svg", "not-to-be-cut.svg", "back-metal.svg": the name of
  *  its file. @layer: UNSAID or the front: no layer in it. */

@@ -59,6 +59,7 @@ typedef struct {
   guint n_cures;
   const HfWritten *written; /* what this run put into the folder */
   guint n_written;
+  const GPtrArray *cuttings; /* (nullable) (element-type HfCutting) how each sheet is cut */
 } HfReportMore;
 /** hf_out_report: report.json */
 GBytes *hf_out_report(const HfSign *what, const HfReportMore *told);

@@ -617,6 +617,16 @@ write_files(HfJson *json, const HfReportMore *told)
   hf_json_close(json);
 }
 
+/* Empty where nothing was made, or it must not be cut. */
+static void
+write_cut(HfJson *json, const HfReportMore *told)
+{
+  hf_json_open(json, "cut", '[');
+  for (guint i = 0; told->cuttings != NULL && i < told->cuttings->len; i++)
+    hf_cutting_write(json, told->cuttings->pdata[i]);
+  hf_json_close(json);
+}
+
 /* Each sheet by itself; the rest of the report is of all of them, but for `process` and `limits`,
  * which are the front's. */
 static void
@@ -668,6 +678,7 @@ hf_out_report(const HfSign *what, const HfReportMore *told)
   write_fonts(json, what);
   write_drawings(json, what);
   write_cautions(json, what);
+  write_cut(json, told);
   write_files(json, told);
   hf_json_close(json);
   return hf_json_finish(json);

@@ -5,6 +5,7 @@
 #include "run/job.h"
 #include "base/beside.h"
 #include "base/file.h"
+#include "run/proven.h"
 
 static void
 output_free(gpointer data)
@@ -51,13 +52,14 @@ typedef struct {
 } Makings;
 
 static void
-makings_init(Makings *makings, const HfMaking *whole)
+makings_init(Makings *makings, const HfMaking *whole, const GPtrArray *cuttings)
 {
   *makings = (Makings){.whole = *whole, .n = hf_sign_n_layers(whole->sign)};
   for (guint i = 0; i < makings->n; i++) {
     makings->layers[i] = *whole;
     makings->layers[i].sign = hf_sign_layer_to_cut(whole->sign, i);
     makings->layers[i].layer = makings->layers[i].sign->recipe->in_layer;
+    makings->layers[i].cutting = cuttings != NULL ? cuttings->pdata[i] : NULL;
   }
 }
 
@@ -69,16 +71,16 @@ makings_clear(Makings *makings)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Makings, makings_clear)
 
-/* Those of row @i. */
+/* Those of row @i: of the sign, or of each of its sheets that has one. */
 static void
-add_tasks(GArray *tasks, const Makings *makings, guint i)
+add_tasks(GArray *tasks, const Makings *makings, guint i, guint64 also)
 {
-  Task task = {.format = hf_format(i), .making = &makings->whole};
-  gboolean each = task.format->about == HF_ABOUT_OUTLINES;
+  Task task = {.format = hf_format(i)};
+  gboolean each = hf_about_each_layer(task.format->about);
   for (guint k = 0; k < (each ? makings->n : 1); k++) {
-    if (each)
-      task.making = &makings->layers[k];
-    g_array_append_val(tasks, task);
+    task.making = each ? &makings->layers[k] : &makings->whole;
+    if (hf_format_is_made(i, task.making, also))
+      g_array_append_val(tasks, task);
   }
 }
 
@@ -91,9 +93,8 @@ tasks_of(const Makings *makings, guint64 also)
   for (HfAbout about = 0; about < HF_ABOUT_REPORT; about++)
     for (int slow = 0; slow < 2; slow++)
       for (guint i = 0; hf_format(i) != NULL; i++)
-        if (hf_format(i)->about == about && hf_format(i)->slow == slow &&
-            hf_format_is_made(i, &makings->whole, also))
-          add_tasks(tasks, makings, i);
+        if (hf_format(i)->about == about && hf_format(i)->slow == slow)
+          add_tasks(tasks, makings, i, also);
   return tasks;
 }
 
@@ -142,10 +143,12 @@ static HfReportMore
 told_of(const HfJob *job)
 {
   static const HfCureTold none = {0};
+  HfReportMore told = {.cuttings = job->cuttings};
   if (job->cures == NULL)
-    return (HfReportMore){NULL};
-  return (HfReportMore){.cures = job->cures->len > 0 ? (const HfCureTold *)job->cures->data : &none,
-                        .n_cures = job->cures->len};
+    return told;
+  told.cures = job->cures->len > 0 ? (const HfCureTold *)job->cures->data : &none;
+  told.n_cures = job->cures->len;
+  return told;
 }
 
 /* Those that carry the digests of all the others. */
@@ -208,8 +211,33 @@ hf_job_free(HfJob *job)
   g_ptr_array_unref(job->signs);
   g_clear_pointer(&job->cures, g_array_unref);
   g_clear_pointer(&job->cured, g_bytes_unref);
+  g_clear_pointer(&job->cuttings, g_ptr_array_unref);
   g_clear_pointer(&job->outputs, g_ptr_array_unref);
   g_free(job);
+}
+
+/* How each sheet of @sign, which is whole and has its true arcs, is cut. */
+static gboolean
+prove(HfJob *job, const HfSign *sign, const HfCancel *cancel, GError **error)
+{
+  g_autoptr(GPtrArray) cuttings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cutting_free);
+  for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
+    HfCutting *cutting = hf_prove_cutting(hf_sign_layer(sign, i), cancel, error);
+    if (cutting == NULL)
+      return FALSE;
+    g_ptr_array_add(cuttings, cutting);
+  }
+  job->cuttings = g_steal_pointer(&cuttings);
+  return TRUE;
+}
+
+char *
+hf_job_words(const HfJob *job)
+{
+  if (job->cuttings == NULL)
+    return NULL;
+  g_auto(HfUnitsScope) scope = hf_units_scope(hf_job_sign(job, 0)->recipe->units);
+  return hf_prove_words(job->cuttings);
 }
 
 gboolean
@@ -219,6 +247,8 @@ hf_job_make(HfJob *job, const HfCancel *cancel, GError **error)
     return TRUE;
   g_auto(HfUnitsScope) scope = hf_units_scope(hf_job_sign(job, 0)->recipe->units);
   g_autoptr(HfSign) sign = hf_sign_fitted(hf_job_sign(job, 0));
+  if (sign->hold->whole && job->cuttings == NULL && !prove(job, sign, cancel, error))
+    return FALSE;
   HfMaking making = {.sign = sign,
                      .pixels = job->wishes.pixels,
                      .cancel = cancel,
@@ -226,7 +256,7 @@ hf_job_make(HfJob *job, const HfCancel *cancel, GError **error)
                      .cured = job->cured};
   g_autoptr(GPtrArray) outputs = g_ptr_array_new_with_free_func(output_free);
   g_auto(Makings) makings = {.n = 0};
-  makings_init(&makings, &making);
+  makings_init(&makings, &making, job->cuttings);
   g_autoptr(GArray) tasks = tasks_of(&makings, job->wishes.also);
   if (!hf_cancel_check(cancel, error) || !carry_out_all(tasks, cancel, outputs, error) ||
       !hf_cancel_check(cancel, error) || !add_reports(job, &making, outputs, error))

@@ -36,6 +36,7 @@ typedef struct {
   HfWishes wishes;
   GArray *cures;      /* (nullable) HfCureTold, for the report; %NULL: not looked for */
   GBytes *cured;      /* (nullable) the recipe, where it is not the user's own: cured.yaml */
+  GPtrArray *cuttings; /* (nullable) HfCutting, one a sheet: made with the outputs of what is whole */
   GPtrArray *outputs; /* (nullable) HfOutput, report.json last; %NULL: not made yet */
 } HfJob;
 
@@ -55,6 +56,10 @@ hf_job_sign(const HfJob *job, guint i)
 
 /** hf_job_make: all outputs, in memory; once, and kept. %FALSE with the error. */
 gboolean hf_job_make(HfJob *job, const HfCancel *cancel, GError **error);
+
+/** hf_job_words: (transfer full) (nullable) of its programs, lines for a terminal; %NULL: there are
+ *  none, as nothing is whole or made. */
+char *hf_job_words(const HfJob *job);
 
 /** hf_job_report: (transfer full) its report, as of a job that writes no files. */
 GBytes *hf_job_report(const HfJob *job);

@@ -40,6 +40,19 @@ def test_verdict(recipe, made):
 
 
 @pytest.mark.parametrize("recipe", EXAMPLES, ids=lambda path: path.stem)
+def test_program_leaves_the_sign(recipe, made):
+    """Each whole sign has a program for each sheet, against which the replay has nothing at all to say; differences as the issue wants them, 0.02 mm
+    beside the 0.01 mm that true arcs may lie off the metal."""
+    report = json.loads((made / recipe.stem / "report.json").read_text())
+    assert (recipe.stem in NOT_WHOLE) == (report["cut"] == [])
+    for cut in report["cut"]:
+        name = "back-cut.nc" if cut["layer"] == "back" else "cut.nc"
+        assert cut["written"] and (made / recipe.stem / name).exists(), cut["why_not"]
+        assert [one for one in cut["replay"]["findings"] if one["gravity"] != "note"] == []
+        assert max(cut["replay"]["inward"], cut["replay"]["outward"]) < 0.05
+
+
+@pytest.mark.parametrize("recipe", EXAMPLES, ids=lambda path: path.stem)
 def test_is_listed(recipe):
     line = re.search(rf"^\| \[{recipe.stem}\]\({recipe.name}\) \|.*$", README, re.M)
     assert line is not None

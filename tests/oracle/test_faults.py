@@ -107,7 +107,7 @@ def test_killed_while_writing(two, tmp_path):
         if "report.json" in stems:
             assert_consistent(out / "sign", True)
     assert holdfast("make", whole, "-o", out).returncode == 0
-    assert set(digests(out / "sign")) == {"metal.svg", "metal.dxf", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json"}, "leftovers stay"
+    assert set(digests(out / "sign")) == {"metal.svg", "metal.dxf", "cut.nc", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json"}, "leftovers stay"
     assert_consistent(out / "sign")
 
 

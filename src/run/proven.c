@@ -1,0 +1,256 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * proven.c - paths, plan, text, reading back: one sheet. Nothing is written that the replay does
+ * not take for the sign.
+ */
+#include "run/proven.h"
+#include "base/seen.h"
+#include "base/text.h"
+#include "program/written.h"
+#include "stock/cautions.h"
+#include <string.h>
+
+#define FROM_CORNER_MM 10.0 /* sheet's corner to what is burnt; common practice, no source */
+#define SLOW_SHARE     0.6  /* of the feed, in small holes; common practice, no source */
+enum { MOST_CAUTIONS = 3 };
+
+/* ---- names ------------------------------------------------------------------------------------
+ */
+
+/* (nullable) what made most of the ring. */
+static const char *
+maker_of(const HfSign *sign, const HfRing *ring)
+{
+  guint n = sign->layout->shapes->len, best = n;
+  g_autofree double *share = g_new0(double, n + 1);
+  for (guint v = 0; ring->from != NULL && v < ring->n; v++)
+    if (ring->from[v].shape < n)
+      share[ring->from[v].shape] += hf_point_distance(hf_grid_point(ring->at[v]),
+                                                      hf_grid_point(ring->at[(v + 1) % ring->n]));
+  for (guint i = 0; i < n; i++)
+    if (share[i] > 0 && (best == n || share[i] > share[best]))
+      best = i;
+  return best < n ? hf_layout_shape(sign->layout, best)->label : NULL;
+}
+
+/* One for each ring of the metal, zero-terminated. */
+static char **
+names_of(const HfSign *sign)
+{
+  const HfRegion *metal = sign->metal->region;
+  char **names = g_new0(char *, metal->rings->len + 1);
+  for (guint i = 0; i < metal->rings->len; i++) {
+    const HfRing *ring = hf_region_ring(metal, i);
+    const char *maker = maker_of(sign, ring);
+    names[i] = g_strconcat(ring->parent < 0 ? "outside, " : "opening, ",
+                           maker != NULL ? maker : "metal", NULL);
+  }
+  return names;
+}
+
+/* ---- the program ------------------------------------------------------------------------------
+ */
+
+static gboolean
+plan_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError **error)
+{
+  const HfProcess *process = &layer->hold->process;
+  HfLeadOptions options = {.kerf = process->kerf,
+                           .crater = process->crater,
+                           .thickness = process->thickness,
+                           .mirrored = layer->shop->good_side == HF_GOOD_SIDE_LEFT};
+  g_auto(GStrv) names = names_of(layer);
+  cutting->paths = hf_paths_new(layer->metal, layer->fit, layer->layout,
+                                (const char *const *)names, &options, cancel, error);
+  if (cutting->paths == NULL)
+    return FALSE;
+  HfBox box = cutting->paths->box;
+  cutting->at = hf_point(FROM_CORNER_MM - box.min.x, FROM_CORNER_MM - box.min.y);
+  HfPlaced placed = {cutting->paths, cutting->at};
+  HfPlanTable table = hf_plan_table_of(layer->shop);
+  cutting->plan = hf_plan_new(&placed, 1, &table, process->thickness, 0, cancel, error);
+  if (cutting->plan == NULL)
+    return FALSE;
+  cutting->times = hf_plan_times(cutting->plan, layer->shop, &cutting->row, SLOW_SHARE);
+  return TRUE;
+}
+
+static GPtrArray *
+head_of(const HfCutting *cutting, const HfSign *layer)
+{
+  GPtrArray *says = g_ptr_array_new_with_free_func(g_free);
+  g_autofree char *thick = hf_text_mm(cutting->thickness), *kerf = hf_text_mm(cutting->kerf);
+  g_autofree char *feed = hf_cutting_feed(cutting);
+  g_autofree char *current = hf_text_number(cutting->row.current, 0);
+  g_autofree char *cut = hf_text_mm(cutting->row.cut_height);
+  g_autofree char *pierce = hf_text_mm(cutting->row.pierce_height);
+  if (layer->recipe->sign != NULL)
+    g_ptr_array_add(says, g_strdup(layer->recipe->sign));
+  if (cutting->layer != HF_LAYER_UNSAID)
+    g_ptr_array_add(says, g_strconcat("layer: ", hf_layer_word(cutting->layer), NULL));
+  g_ptr_array_add(says, g_strdup_printf("%s %s, kerf %s, zero: lower left corner of the sheet",
+                                        cutting->metal, thick, kerf));
+  g_ptr_array_add(says, g_strdup_printf("%s A, feed %s", current, feed));
+  g_ptr_array_add(says, g_strdup_printf("pierce height %s, cut height %s", pierce, cut));
+  g_auto(GStrv) mind = g_strsplit(hf_caution_line(), "; ", -1);
+  for (guint i = 0; mind[i] != NULL; i++)
+    g_ptr_array_add(says, g_strdup(mind[i]));
+  g_ptr_array_add(says, NULL);
+  return says;
+}
+
+static const char *const *
+lines_of(GPtrArray *lines, GPtrArray *to)
+{
+  for (guint i = 0; lines != NULL && i < lines->len; i++)
+    g_ptr_array_add(to, lines->pdata[i]);
+  g_ptr_array_add(to, NULL);
+  return (const char *const *)to->pdata;
+}
+
+static char *
+text_of(const HfCutting *cutting, const HfSign *layer)
+{
+  const HfShop *shop = layer->shop;
+  g_autoptr(GPtrArray) says = head_of(cutting, layer);
+  g_autoptr(GPtrArray) before = g_ptr_array_new(), after = g_ptr_array_new();
+  HfProgramForm form = {.feed = cutting->row.feed.usual,
+                        .slow = SLOW_SHARE,
+                        .pierce_delay = cutting->row.pierce_delay.usual,
+                        .inches = shop->program_unit == HF_PROGRAM_INCHES,
+                        .arc_on = shop->arc_on != NULL ? shop->arc_on : "M3",
+                        .arc_off = shop->arc_off != NULL ? shop->arc_off : "M5",
+                        .height_held = shop->height_held,
+                        .height_free = shop->height_free,
+                        .before = lines_of(shop->before, before),
+                        .after = lines_of(shop->after, after),
+                        .says = (const char *const *)says->pdata};
+  return hf_program_write(cutting->plan, &form);
+}
+
+/* ---- the proof --------------------------------------------------------------------------------
+ */
+
+static char *
+stop_of(const HfReplay *replay)
+{
+  for (guint i = 0; i < replay->findings->len; i++) {
+    const HfReplayFinding *finding = replay->findings->pdata[i];
+    if (finding->gravity == HF_STOP)
+      return finding->line > 0 ? g_strdup_printf("read back, line %u: %s", finding->line,
+                                                 finding->says)
+                               : g_strdup_printf("read back: %s", finding->says);
+  }
+  return NULL;
+}
+
+static gboolean
+prove_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError **error)
+{
+  HfPlanTable table = hf_plan_table_of(layer->shop);
+  HfBox metal = hf_region_box(layer->metal->region);
+  cutting->design =
+      (HfBox){hf_point_add(metal.min, cutting->at), hf_point_add(metal.max, cutting->at)};
+  HfReplayOptions options = {.kerf = cutting->kerf,
+                             .design = layer->metal->region,
+                             .within = HF_REPLAY_WITHIN_MM,
+                             .at = cutting->design.min,
+                             .table = table.width > 0 && table.height > 0
+                                          ? (HfBox){{0, 0}, {table.width, table.height}}
+                                          : HF_BOX_EMPTY};
+  cutting->program = hf_program_read("cut.nc", cutting->text, strlen(cutting->text), cancel, error);
+  if (cutting->program == NULL)
+    return FALSE;
+  cutting->replay = hf_replay_new(cutting->program, &options, cancel, error);
+  if (cutting->replay == NULL)
+    return FALSE;
+  cutting->why_not = stop_of(cutting->replay);
+  return TRUE;
+}
+
+static HfCutting *
+cutting_new(const HfSign *layer)
+{
+  const HfProcess *process = &layer->hold->process;
+  HfCutting *cutting = g_new0(HfCutting, 1);
+  cutting->layer = layer->recipe->in_layer;
+  cutting->kerf = process->kerf;
+  cutting->thickness = process->thickness;
+  cutting->metal = g_strdup(process->metal);
+  cutting->row = hf_cut_row(layer->shop, layer->recipe->row, process->metal,
+                            process->thickness, process->kerf);
+  cutting->design = HF_BOX_EMPTY;
+  return cutting;
+}
+
+HfCutting *
+hf_prove_cutting(const HfSign *layer, const HfCancel *cancel, GError **error)
+{
+  g_autoptr(HfCutting) cutting = cutting_new(layer);
+  g_autoptr(GError) inner = NULL;
+  gboolean ok = plan_it(cutting, layer, cancel, &inner);
+  if (ok) {
+    cutting->text = text_of(cutting, layer);
+    ok = prove_it(cutting, layer, cancel, &inner);
+  }
+  if (ok)
+    return g_steal_pointer(&cutting);
+  if (inner->code != HF_ERROR_BAD_VALUE && inner->code != HF_ERROR_TOO_BIG) {
+    g_propagate_error(error, g_steal_pointer(&inner));
+    return NULL;
+  }
+  cutting->why_not = g_strdup(inner->message);
+  return g_steal_pointer(&cutting);
+}
+
+/* ---- words ------------------------------------------------------------------------------------
+ */
+
+static void
+say_cautions(GString *text, const HfReplay *replay)
+{
+  guint told = 0, more = 0;
+  for (guint i = 0; i < replay->findings->len; i++) {
+    const HfReplayFinding *finding = replay->findings->pdata[i];
+    if (finding->gravity != HF_CAUTION)
+      continue;
+    if (told++ < MOST_CAUTIONS)
+      g_string_append_printf(text, "  caution program, line %u: %s\n", finding->line, finding->says);
+    else
+      more++;
+  }
+  if (more > 0)
+    g_string_append_printf(text, "          and %u more like these; report.json tells them\n", more);
+}
+
+static void
+say_good(GString *text, const HfCutting *cutting)
+{
+  const HfPlan *plan = cutting->plan;
+  g_autofree char *cut = hf_text_run(plan->length, 2), *travel = hf_text_run(plan->travel, 2);
+  g_autofree char *time = hf_cutting_time(cutting->times->total);
+  g_autofree char *feed = hf_cutting_feed(cutting);
+  g_string_append_printf(text,
+                         "%u cuts, %s with ways in, %s travel, %s; read back, it leaves the sign\n",
+                         plan->cuts->len, cut, travel, time);
+  g_string_append_printf(text, "          feed %s\n", feed);
+  say_cautions(text, cutting->replay);
+}
+
+char *
+hf_prove_words(const GPtrArray *cuttings)
+{
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < cuttings->len; i++) {
+    const HfCutting *cutting = cuttings->pdata[i];
+    g_string_append(text, "  program ");
+    if (cutting->layer > HF_LAYER_FRONT)
+      g_string_append_printf(text, "(%s) ", hf_layer_word(cutting->layer));
+    if (hf_cutting_is_good(cutting)) {
+      say_good(text, cutting);
+      continue;
+    }
+    g_autofree char *why = hf_seen_message(cutting->why_not, FALSE);
+    g_string_append_printf(text, "none: %s\n", why);
+  }
+  return g_string_free(text, FALSE);
+}
