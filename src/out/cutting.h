@@ -12,20 +12,20 @@
 #include "sign/sign.h"
 
 typedef struct {
-  HfLayerAt layer;     /* UNSAID: the sign is one sheet */
-  double kerf;         /* mm */
-  HfPaths *paths;      /* (nullable) never without a plan but where there is none */
-  HfPlan *plan;        /* (nullable) */
-  HfPoint at;          /* what is added to the sign's places for the program's */
-  HfBox design;        /* where the metal lies on the sheet, mm */
-  double thickness;    /* mm */
-  char *metal;         /* key of stock/ */
-  HfCutRow row;        /* its name is the shop's */
-  HfPlanTimes *times;  /* (nullable) as the plan */
-  char *text;          /* (nullable) the program */
-  HfProgram *program;  /* (nullable) the text, read as a stranger reads it */
-  HfReplay *replay;    /* (nullable) what it leaves, against the sign */
-  char *why_not;       /* (nullable) a sentence: there is no program that may be cut */
+  HfLayerAt layer;    /* UNSAID: the sign is one sheet */
+  double kerf;        /* mm */
+  HfPaths *paths;     /* (nullable) never without a plan but where there is none */
+  HfPlan *plan;       /* (nullable) */
+  HfPoint at;         /* what is added to the sign's places for the program's */
+  HfBox design;       /* where the metal lies on the sheet, mm */
+  double thickness;   /* mm */
+  char *metal;        /* key of stock/ */
+  HfCutRow row;       /* its name is the shop's */
+  HfPlanTimes *times; /* (nullable) as the plan */
+  char *text;         /* (nullable) the program */
+  HfProgram *program; /* (nullable) the text, read as a stranger reads it */
+  HfReplay *replay;   /* (nullable) what it leaves, against the sign */
+  char *why_not;      /* (nullable) a sentence: there is no program that may be cut */
 } HfCutting;
 
 /** hf_cutting_free: with all that it owns; %NULL: nothing. */

@@ -18,7 +18,8 @@ static const struct {
   const char *says;
 } ABOUT[HF_N_ABOUT] = {
     [HF_ABOUT_OUTLINES] = {{"not-to-be-cut", "metal"}, "the metal itself, no kerf allowance"},
-    [HF_ABOUT_PROGRAM] = {{"cut", "cut"}, "the cutting program, where reading it back leaves the sign"},
+    [HF_ABOUT_PROGRAM] = {{"cut", "cut"},
+                          "the cutting program, where reading it back leaves the sign"},
     [HF_ABOUT_PROOF] = {{"proof", "proof"}, "what the customer agrees to"},
     [HF_ABOUT_SHEET] = {{"shop-sheet", "shop-sheet"}, "what the bench needs"},
     [HF_ABOUT_TEMPLATE] = {{"not-to-be-drilled", "template"},

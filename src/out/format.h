@@ -37,8 +37,9 @@ typedef struct {
   guint pixels;           /* of a picture's longer side, 200..8000 */
   const HfCancel *cancel; /* (nullable) for writers that take long */
   HfPaper paper;
-  GBytes *cured;     /* (nullable) the recipe, where it is not the user's own */
-  const HfCutting *cutting; /* (nullable) how the layer is cut; there is none of what is not whole */
+  GBytes *cured; /* (nullable) the recipe, where it is not the user's own */
+  const HfCutting
+      *cutting;      /* (nullable) how the layer is cut; there is none of what is not whole */
   HfReportMore told; /* of the report alone: cures, and all the other files */
 } HfMaking;
 
@@ -65,7 +66,8 @@ struct HfFormat {
 /** hf_format: row @i of the table, from 0; %NULL behind its end. */
 const HfFormat *hf_format(guint i);
 
-/** hf_about_each_layer: has each layer a file of its own about it? Of the sheets, not of the sign. */
+/** hf_about_each_layer: has each layer a file of its own about it? Of the sheets, not of the sign.
+ */
 gboolean hf_about_each_layer(HfAbout about);
 
 /** hf_format_name: (transfer full) "metal.svg", "not-to-be-cut.svg", "back-metal.svg": the name of

@@ -34,9 +34,10 @@ typedef struct {
 typedef struct {
   GPtrArray *signs; /* HfSign *, a share of each, in the order of their recipes; today one */
   HfWishes wishes;
-  GArray *cures;      /* (nullable) HfCureTold, for the report; %NULL: not looked for */
-  GBytes *cured;      /* (nullable) the recipe, where it is not the user's own: cured.yaml */
-  GPtrArray *cuttings; /* (nullable) HfCutting, one a sheet: made with the outputs of what is whole */
+  GArray *cures; /* (nullable) HfCureTold, for the report; %NULL: not looked for */
+  GBytes *cured; /* (nullable) the recipe, where it is not the user's own: cured.yaml */
+  GPtrArray
+      *cuttings; /* (nullable) HfCutting, one a sheet: made with the outputs of what is whole */
   GPtrArray *outputs; /* (nullable) HfOutput, report.json last; %NULL: not made yet */
 } HfJob;
 

@@ -24,8 +24,8 @@ maker_of(const HfSign *sign, const HfRing *ring)
   g_autofree double *share = g_new0(double, n + 1);
   for (guint v = 0; ring->from != NULL && v < ring->n; v++)
     if (ring->from[v].shape < n)
-      share[ring->from[v].shape] += hf_point_distance(hf_grid_point(ring->at[v]),
-                                                      hf_grid_point(ring->at[(v + 1) % ring->n]));
+      share[ring->from[v].shape] +=
+          hf_point_distance(hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]));
   for (guint i = 0; i < n; i++)
     if (share[i] > 0 && (best == n || share[i] > share[best]))
       best = i;
@@ -59,8 +59,8 @@ plan_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError 
                            .thickness = process->thickness,
                            .mirrored = layer->shop->good_side == HF_GOOD_SIDE_LEFT};
   g_auto(GStrv) names = names_of(layer);
-  cutting->paths = hf_paths_new(layer->metal, layer->fit, layer->layout,
-                                (const char *const *)names, &options, cancel, error);
+  cutting->paths = hf_paths_new(layer->metal, layer->fit, layer->layout, (const char *const *)names,
+                                &options, cancel, error);
   if (cutting->paths == NULL)
     return FALSE;
   HfBox box = cutting->paths->box;
@@ -136,9 +136,9 @@ stop_of(const HfReplay *replay)
   for (guint i = 0; i < replay->findings->len; i++) {
     const HfReplayFinding *finding = replay->findings->pdata[i];
     if (finding->gravity == HF_STOP)
-      return finding->line > 0 ? g_strdup_printf("read back, line %u: %s", finding->line,
-                                                 finding->says)
-                               : g_strdup_printf("read back: %s", finding->says);
+      return finding->line > 0
+                 ? g_strdup_printf("read back, line %u: %s", finding->line, finding->says)
+                 : g_strdup_printf("read back: %s", finding->says);
   }
   return NULL;
 }
@@ -176,8 +176,8 @@ cutting_new(const HfSign *layer)
   cutting->kerf = process->kerf;
   cutting->thickness = process->thickness;
   cutting->metal = g_strdup(process->metal);
-  cutting->row = hf_cut_row(layer->shop, layer->recipe->row, process->metal,
-                            process->thickness, process->kerf);
+  cutting->row = hf_cut_row(layer->shop, layer->recipe->row, process->metal, process->thickness,
+                            process->kerf);
   cutting->design = HF_BOX_EMPTY;
   return cutting;
 }
@@ -214,12 +214,14 @@ say_cautions(GString *text, const HfReplay *replay)
     if (finding->gravity != HF_CAUTION)
       continue;
     if (told++ < MOST_CAUTIONS)
-      g_string_append_printf(text, "  caution program, line %u: %s\n", finding->line, finding->says);
+      g_string_append_printf(text, "  caution program, line %u: %s\n", finding->line,
+                             finding->says);
     else
       more++;
   }
   if (more > 0)
-    g_string_append_printf(text, "          and %u more like these; report.json tells them\n", more);
+    g_string_append_printf(text, "          and %u more like these; report.json tells them\n",
+                           more);
 }
 
 static void
