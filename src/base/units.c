@@ -165,6 +165,14 @@ hf_text_run(double mm, int decimals)
   return g_strconcat(number, feet ? " ft" : " m", NULL);
 }
 
+char *
+hf_text_feed(double mm_per_minute)
+{
+  gboolean inches = hf_units_are_inches();
+  g_autofree char *number = hf_text_number(rint(inches ? mm_per_minute / INCH : mm_per_minute), 0);
+  return g_strconcat(number, inches ? " in/min" : " mm/min", NULL);
+}
+
 /* ---- areas and weights --------------------------------------------------------------------- */
 
 static char *

@@ -65,6 +65,8 @@ char *hf_text_sides(double width, int width_decimals, double height, int height_
                     const char *by);
 /** hf_text_run: what is long, "12.37 m" or "40.6 ft"; @decimals of a metre. */
 char *hf_text_run(double mm, int decimals);
+/** hf_text_feed: "2600 mm/min" or "102 in/min". */
+char *hf_text_feed(double mm_per_minute);
 /** hf_text_area: "34.2 mm²" below 100 cm², "123 cm²" from there on, "1.25 m²" from 1 m²; or in²,
  * and ft² from 10 of them on. */
 char *hf_text_area(double mm2);

@@ -50,13 +50,11 @@ char *
 hf_cutting_feed(const HfCutting *cutting)
 {
   const HfCutRow *row = &cutting->row;
-  g_autofree char *usual = hf_text_number(rint(row->feed.usual), 0);
+  g_autofree char *usual = hf_text_feed(row->feed.usual);
   if (row->is_measured)
-    return g_strdup_printf("%s mm/min, your process (cut chart)", usual);
-  g_autofree char *low = hf_text_number(rint(row->feed.low), 0);
-  g_autofree char *high = hf_text_number(rint(row->feed.high), 0);
-  return g_strdup_printf("%s mm/min (%s to %s): starting values, make a test cut", usual, low,
-                         high);
+    return g_strconcat(usual, ", your process (cut chart)", NULL);
+  g_autofree char *low = hf_text_feed(row->feed.low), *high = hf_text_feed(row->feed.high);
+  return g_strdup_printf("%s (%s to %s): starting values, make a test cut", usual, low, high);
 }
 
 /* ---- the report -------------------------------------------------------------------------------
