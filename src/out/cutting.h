@@ -37,8 +37,8 @@ gboolean hf_cutting_is_good(const HfCutting *cutting);
 
 /** hf_cutting_time: (transfer full) "6 min 10 s", "5 to 8 min": as far as it is known. */
 char *hf_cutting_time(HfRange seconds);
-/** hf_cutting_feed: (transfer full) "2600 mm/min, your process (cut chart)", or the starting value with its
- *  range and that a test cut is due. */
+/** hf_cutting_feed: (transfer full) "2600 mm/min, your process (cut chart)", or the starting value
+ * with its range and that a test cut is due. */
 char *hf_cutting_feed(const HfCutting *cutting);
 
 /** hf_cutting_write: @cutting as an object of report.json's `cut`. */
