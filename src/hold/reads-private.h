@@ -82,3 +82,6 @@ void hf_reading_check_closed(HfReading *reading);
 /** hf_reading_check_covered: (reads-covered.c) is a long piece taken out of a stroke that goes on
  *  to both sides? Cost: a boolean where something of the other kind lies over the letter. */
 void hf_reading_check_covered(HfReading *reading);
+/** hf_reading_check_lumps: (reads-lumps.c) is something laid into it that reads as a part of it?
+ *  Cost: two booleans for each thing that lies against it. */
+void hf_reading_check_lumps(HfReading *reading);

@@ -268,6 +268,8 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
   say_all(&reading);
   if (!is_stopped(check, said))
     hf_reading_check_covered(&reading);
+  if (!is_stopped(check, said))
+    hf_reading_check_lumps(&reading);
   check_broken(&reading);
   hf_reading_check_closed(&reading);
   hf_region_free(reading.native);
