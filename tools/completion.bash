@@ -11,10 +11,11 @@ _holdfast() {
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --symbols --metal --thickness --kerf --text --shop --json --help"
   local replay="--kerf --against --within --at --table --picture --shop --units --json --quiet --help"
+  local shop="--units --help"
   local page="--folder --no-browser --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
-    mapfile -t COMPREPLY < <(compgen -W "make check cure look new recipe fonts replay page --help --version" -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W "make check cure look new recipe fonts replay shop page --help --version" -- "$word")
     return
   fi
   case $before in

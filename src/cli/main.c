@@ -117,6 +117,21 @@ const HfCommand hf_commands[] = {
      "0\n"
      "nothing found, 1 do not cut it, 2 the program or the command line is wrong.\n",
      hf_command_replay},
+    {"shop", "print the table, the cut chart and the metals, and check a shop file",
+     "holdfast shop [FILE]\n"
+     "\n"
+     "Says what holdfast takes for your table and process, from FILE or the shop file that is "
+     "found:\n"
+     "what the table can, the rows of your chart, starting values where you have none, and the "
+     "metals\n"
+     "with their sources. A row that physics makes unlikely gets a caution.\n"
+     "\n"
+     "  holdfast shop                  the shop file of this folder, or of your config folder\n"
+     "  holdfast shop shop.yaml        this one\n"
+     "  holdfast recipe | less         what a shop file can say, key by key, at the end\n"
+     "\n"
+     "Starting values are worked out, not measured: make a test cut.\n",
+     hf_command_shop},
     {"page", "open the page: type a sign, see the metal, cure it",
      "holdfast page [RECIPE]\n"
      "\n"
