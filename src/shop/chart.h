@@ -41,8 +41,8 @@ double hf_feed_by_energy(const char *metal, double thickness, double kerf, doubl
  *  NAN without feed or current. @voltage 125 V (from memory) */
 double hf_share_by_energy(const HfChartRow *row);
 
-/** hf_shop_told: (transfer full) lines for a terminal: the table, the chart with its doubts, starting
- *  values, metals with their sources; lengths in the thread's unit. */
+/** hf_shop_told: (transfer full) lines for a terminal: the table, the chart with its doubts,
+ * starting values, metals with their sources; lengths in the thread's unit. */
 char *hf_shop_told(const HfShop *shop);
 
 /** hf_chart_doubts: (transfer full) (element-type char *) a sentence for each row of @shop's chart
