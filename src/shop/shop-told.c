@@ -61,8 +61,10 @@ tell_metals(GString *text)
   g_string_append(text, "metals\n");
   for (const HfMetalKind *metal = hf_metals(); metal->key != NULL; metal++) {
     g_autofree char *melt = hf_text_number(metal->melt, 1);
-    g_string_append_printf(text, "  %-17s %4.0f kg/m3, %3.0f GPa, %4s J/mm3 to melt  [%s]\n",
-                           metal->key, metal->density, metal->young, melt, metal->source);
+    g_autofree char *density = hf_text_number(metal->density, 0);
+    g_autofree char *young = hf_text_number(metal->young, 0);
+    g_string_append_printf(text, "  %-17s %4s kg/m3, %3s GPa, %4s J/mm3 to melt  [%s]\n",
+                           metal->key, density, young, melt, metal->source);
   }
 }
 
@@ -73,8 +75,9 @@ tell_row(GString *text, const char *metal, double thickness, double kerf, const 
   g_autofree char *low = hf_text_feed(row->feed.low), *high = hf_text_feed(row->feed.high);
   g_autofree char *feed = hf_text_feed(row->feed.usual);
   g_autofree char *delay = hf_text_number(row->pierce_delay.usual, 2);
-  g_string_append_printf(text, "  %-17s %-9s kerf %-8s %3.0f A  %-13s pierce %s s", metal, thick,
-                         width, row->current, feed, delay);
+  g_autofree char *current = hf_text_number(row->current, 0);
+  g_string_append_printf(text, "  %-17s %-9s kerf %-8s %3s A  %-13s pierce %s s", metal, thick,
+                         width, current, feed, delay);
   if (!row->is_measured)
     g_string_append_printf(text, "  (feed %s to %s)", low, high);
   g_string_append_c(text, '\n');
