@@ -37,13 +37,13 @@ static void
 tell_table(GString *text, const HfShop *shop)
 {
   g_autofree char *travel = hf_text_feed(shop->travel_speed);
-  g_autofree char *gain = hf_text_number(shop->acceleration, 0);
+  g_autofree char *gain = hf_text_number(shop->acceleration / 1000, 3);
   g_autofree char *height = hf_text_number(shop->height_time, 1);
   g_autofree char *pitch = hf_text_mm(shop->slat_pitch);
   g_string_append(text, "the table\n");
   tell_size(text, "it cuts", shop->table_width, shop->table_height);
   tell_size(text, "sheet", shop->sheet_width, shop->sheet_height);
-  g_string_append_printf(text, "  %-10s %s travel, %s mm/s2, %s s to find the sheet\n", "moves",
+  g_string_append_printf(text, "  %-10s %s travel, %s m/s2, %s s to find the sheet\n", "moves",
                          travel, gain, height);
   g_string_append_printf(text, "  %-10s the %s of travel\n", "good side",
                          shop->good_side == HF_GOOD_SIDE_LEFT ? "left" : "right");
