@@ -73,7 +73,7 @@ verdict_of(const HfBatch *batch, const HfSign *sign)
 static char *
 words_with(const HfBatch *batch, const HfTreated *treated, const HfCured *cured, const HfJob *job)
 {
-  const HfSign *sign = cured != NULL ? cured->sign : treated->given;
+  const HfSign *sign = hf_job_sign(job, 0);
   g_autofree char *of_sign = verdict_of(batch, sign), *program = hf_job_words(job);
   g_autofree char *verdict = g_strconcat(of_sign, program, NULL);
   if (cured != NULL) {
@@ -138,7 +138,7 @@ do_given(const HfBatch *batch, Turn *turn)
     turn->code = hf_error_exit_code(turn->error);
     return;
   }
-  turn->code = sign->hold->whole ? 0 : 1;
+  turn->code = hf_job_sign(job, 0)->hold->whole ? 0 : 1;
   if (batch->json)
     turn->said = report_of(job);
   else if (!batch->quiet)

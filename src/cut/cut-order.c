@@ -20,13 +20,16 @@ enum {
 /* What it is worth to let the sheet cool first, at the least on sheet of THIN_MM; common practice
  * says so of thin sheet, and no figure. */
 #define HEAT_SECONDS 2.0
+/* What it is worth not to travel over what was just cut loose and can tip; ours. */
+#define OVER_SECONDS 3.0
 #define THIN_MM      1.0
 #define THICK_MM     3.0
 
 typedef struct {
   guint job, start;
   HfPoint pierce, end;
-  double cost; /* s: of this start */
+  HfPoint away; /* at its end, off what was cut loose: a unit, where that can tip; else 0 0 */
+  double cost;  /* s: of this start */
 } Node;
 
 typedef struct {
@@ -59,12 +62,27 @@ cost_of(guint from, guint to, gconstpointer data)
   const Node *b = &g_array_index(order->nodes, Node, to);
   double seconds =
       hf_plan_travel_seconds(order->work->table, hf_point_distance(a->end, b->pierce)) + b->cost;
+  if (hf_point_dot(a->away, hf_point_sub(b->pierce, a->end)) < 0)
+    seconds += OVER_SECONDS;
   if (order->heat > 0 && from != 0 && to != 0) {
     double gap =
         box_gap(hf_plan_job(order->work, a->job)->box, hf_plan_job(order->work, b->job)->box);
     seconds += order->heat * fmax(0, 1 - gap / HEAT_REACH_MM);
   }
   return seconds;
+}
+
+/* Where the torch has to leave so that it does not go over what it cut loose: from a drop to the
+ * side of the metal, from a part to the side of the scrap. */
+static HfPoint
+away_of(const HfPlanJob *job, const HfPaths *paths, const GArray *cut)
+{
+  if (job->drop != HF_DROP_TIPS || cut->len == 0)
+    return hf_point(0, 0);
+  const HfCutStretch *last = &g_array_index(cut, HfCutStretch, cut->len - 1);
+  HfPoint along = hf_curve_derivative(&last->curve, 1);
+  double length = hf_point_length(along), side = paths->mirrored == job->is_part ? -1 : 1;
+  return length > 0 ? hf_point(-along.y * side / length, along.x * side / length) : hf_point(0, 0);
 }
 
 /* Of job @job, at most @most starts. %FALSE: it has none. */
@@ -78,8 +96,12 @@ add_nodes(Order *order, guint job, guint most, GArray *scratch)
   for (guint i = 0; i < MIN(path->n, most); i++) {
     const HfStart *start = hf_start(paths, path->first + i);
     g_array_set_size(scratch, 0);
-    Node node = {job, path->first + i, hf_point_add(start->pierce, at),
-                 hf_paths_cut(paths, of->path, path->first + i, at, scratch),
+    HfPoint end = hf_paths_cut(paths, of->path, path->first + i, at, scratch);
+    Node node = {job,
+                 path->first + i,
+                 hf_point_add(start->pierce, at),
+                 end,
+                 away_of(of, paths, scratch),
                  start->cost / order->work->table->travel_speed};
     g_array_append_val(order->nodes, node);
   }

@@ -74,6 +74,10 @@ void hf_findings_settle(HfCheck *check);
 /** hf_finding_free: frees it and all that it owns; %NULL: nothing. */
 void hf_finding_free(HfFinding *finding);
 
+/** hf_finding_copy: (layer-holds.c) (transfer full) shares lists that never change, owns the rest.
+ */
+HfFinding *hf_finding_copy(const HfFinding *finding);
+
 /** hf_finding_place: (sentence.c) (transfer full) `letter 'R' of "HARBOUR": 1.2 mm, at [10 mm, 4
  * mm]` of a case by itself. */
 char *hf_finding_place(const HfFinding *finding);

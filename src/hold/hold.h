@@ -123,6 +123,18 @@ HfHold *hf_hold_joined(const HfHold *const *holds, const HfLayerAt *layers, cons
 /** hf_hold_part_of: (transfer full) the check @own of one layer with verdict and findings of @all
  *  that it was joined into: shares the rest. */
 HfHold *hf_hold_part_of(const HfHold *own, const HfHold *all);
+/* What was found when the sign was planned and its program read back. All borrowed. */
+typedef struct {
+  HfLawKind kind;    /* HF_LAW_NO_WAY_IN, ..._PROGRAM_DIFFERS or ..._DOUBT */
+  HfPoint at;        /* sign's frame; NAN: nowhere */
+  HfLayerAt layer;   /* of a sign of several: in which; else UNSAID */
+  const char *where; /* (nullable) "letter 'A' of \"BAKERY\"" */
+  const char *says;  /* what is wrong with it */
+} HfCutFound;
+/** hf_hold_with_found: (transfer full) @hold with @n findings more: not whole where one is a stop.
+ */
+HfHold *hf_hold_with_found(const HfHold *hold, const HfRecipe *recipe, const HfCutFound *found,
+                           guint n);
 /** hf_hold_ref: one more owner, in any thread; each lets go by hf_hold_free(). */
 HfHold *hf_hold_ref(HfHold *hold);
 void hf_hold_free(HfHold *hold);

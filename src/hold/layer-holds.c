@@ -25,21 +25,38 @@ in_layer(HfLayerAt layer, const char *text)
                       : g_strdup(hf_layer_word(layer));
 }
 
-static HfFinding *
-finding_in(const HfFinding *finding, HfLayerAt layer)
+HfFinding *
+hf_finding_copy(const HfFinding *finding)
 {
   HfFinding *copy = g_new(HfFinding, 1);
   *copy = *finding;
-  copy->layer = layer;
   copy->places = g_array_ref(finding->places);
   copy->names = g_ptr_array_ref(finding->names);
   copy->each = g_ptr_array_ref(finding->each);
   copy->entries = g_array_ref(finding->entries);
-  copy->where = in_layer(layer, finding->where);
+  copy->where = g_strdup(finding->where);
   copy->what = g_strdup(finding->what);
   copy->fix = g_strdup(finding->fix);
-  copy->text = in_layer(layer, finding->text);
+  copy->text = g_strdup(finding->text);
   copy->accepted = g_strdup(finding->accepted);
+  return copy;
+}
+
+static void
+put_in_layer(char **text, HfLayerAt layer)
+{
+  char *was = *text;
+  *text = in_layer(layer, was);
+  g_free(was);
+}
+
+static HfFinding *
+finding_in(const HfFinding *finding, HfLayerAt layer)
+{
+  HfFinding *copy = hf_finding_copy(finding);
+  copy->layer = layer;
+  put_in_layer(&copy->where, layer);
+  put_in_layer(&copy->text, layer);
   return copy;
 }
 

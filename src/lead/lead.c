@@ -29,6 +29,7 @@ paths_empty(const HfLeadOptions *options)
   own->options = *options;
   own->options.keep_clear = NULL;
   paths->kerf = options->kerf;
+  paths->mirrored = options->mirrored;
   paths->outline = hf_outline_new();
   paths->paths = g_array_new(FALSE, FALSE, sizeof(HfTorchPath));
   paths->starts = g_array_new(FALSE, FALSE, sizeof(HfStart));

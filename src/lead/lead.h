@@ -55,6 +55,7 @@ typedef struct {
 
 typedef struct {
   double kerf;
+  gboolean mirrored;  /* metal lies to the left of travel, else to the right */
   HfOutline *outline; /* the torch's middle: closed contours of lines and arcs */
   GArray *paths;      /* HfTorchPath */
   GArray *starts;     /* HfStart */

@@ -18,6 +18,7 @@ hf_cutting_free(HfCutting *cutting)
   hf_plan_times_free(cutting->times);
   hf_plan_free(cutting->plan);
   hf_paths_free(cutting->paths);
+  g_array_free(cutting->found, TRUE);
   g_free(cutting->metal);
   g_free(cutting->text);
   g_free(cutting->why_not);

@@ -25,6 +25,7 @@ typedef struct {
   char *text;         /* (nullable) the program */
   HfProgram *program; /* (nullable) the text, read as a stranger reads it */
   HfReplay *replay;   /* (nullable) what it leaves, against the sign */
+  GArray *found;      /* HfCutFound: what the check of the sign could not know */
   char *why_not;      /* (nullable) a sentence: there is no program that may be cut */
 } HfCutting;
 

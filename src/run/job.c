@@ -216,10 +216,33 @@ hf_job_free(HfJob *job)
   g_free(job);
 }
 
-/* How each sheet of @sign, which is whole and has its true arcs, is cut. */
-static gboolean
-prove(HfJob *job, const HfSign *sign, const HfCancel *cancel, GError **error)
+/* Takes @sign, for the job's own. */
+static void
+keep_sign(HfJob *job, HfSign *sign)
 {
+  hf_sign_free(job->signs->pdata[0]);
+  job->signs->pdata[0] = sign;
+}
+
+/* @sign with what planning it found; taken for the job's own. */
+static void
+take_found(HfJob *job, const HfSign *sign)
+{
+  g_autoptr(GArray) found = g_array_new(FALSE, FALSE, sizeof(HfCutFound));
+  for (guint i = 0; i < job->cuttings->len; i++) {
+    const HfCutting *cutting = job->cuttings->pdata[i];
+    g_array_append_vals(found, cutting->found->data, cutting->found->len);
+  }
+  if (found->len == 0)
+    return;
+  keep_sign(job, hf_sign_with_found(sign, (const HfCutFound *)(void *)found->data, found->len));
+}
+
+/* How each sheet of the sign, which is whole and has its true arcs, is cut. */
+static gboolean
+prove(HfJob *job, const HfCancel *cancel, GError **error)
+{
+  const HfSign *sign = hf_job_sign(job, 0);
   g_autoptr(GPtrArray) cuttings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cutting_free);
   for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
     HfCutting *cutting = hf_prove_cutting(hf_sign_layer(sign, i), cancel, error);
@@ -228,6 +251,7 @@ prove(HfJob *job, const HfSign *sign, const HfCancel *cancel, GError **error)
     g_ptr_array_add(cuttings, cutting);
   }
   job->cuttings = g_steal_pointer(&cuttings);
+  take_found(job, sign);
   return TRUE;
 }
 
@@ -246,9 +270,10 @@ hf_job_make(HfJob *job, const HfCancel *cancel, GError **error)
   if (job->outputs != NULL)
     return TRUE;
   g_auto(HfUnitsScope) scope = hf_units_scope(hf_job_sign(job, 0)->recipe->units);
-  g_autoptr(HfSign) sign = hf_sign_fitted(hf_job_sign(job, 0));
-  if (sign->hold->whole && job->cuttings == NULL && !prove(job, sign, cancel, error))
+  keep_sign(job, hf_sign_fitted(hf_job_sign(job, 0)));
+  if (hf_job_sign(job, 0)->hold->whole && job->cuttings == NULL && !prove(job, cancel, error))
     return FALSE;
+  const HfSign *sign = hf_job_sign(job, 0);
   HfMaking making = {.sign = sign,
                      .pixels = job->wishes.pixels,
                      .cancel = cancel,

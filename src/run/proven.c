@@ -6,45 +6,93 @@
 #include "base/seen.h"
 #include "base/text.h"
 #include "program/written.h"
+#include "run/ring-names-private.h"
 #include "stock/cautions.h"
 #include <string.h>
 
 #define FROM_CORNER_MM 10.0 /* sheet's corner to what is burnt; common practice, no source */
 #define SLOW_SHARE     0.6  /* of the feed, in small holes; common practice, no source */
-enum { MOST_CAUTIONS = 3 };
+#define CLEAR_MM       5.0  /* about a thin web: no start there */
+#define CIRCLE_MM      0.5
+enum { MOST_CAUTIONS = 3, MOST_CLEAR = 200 };
 
-/* ---- names ------------------------------------------------------------------------------------
+/* ---- what is found ----------------------------------------------------------------------------
  */
 
-/* (nullable) what made most of the ring. */
-static const char *
-maker_of(const HfSign *sign, const HfRing *ring)
+/* Takes @where and @says. @at: sign's frame; NAN: nowhere. */
+static void
+add_found(HfCutting *cutting, HfLawKind kind, HfPoint at, char *where, char *says)
 {
-  guint n = sign->layout->shapes->len, best = n;
-  g_autofree double *share = g_new0(double, n + 1);
-  for (guint v = 0; ring->from != NULL && v < ring->n; v++)
-    if (ring->from[v].shape < n)
-      share[ring->from[v].shape] +=
-          hf_point_distance(hf_grid_point(ring->at[v]), hf_grid_point(ring->at[(v + 1) % ring->n]));
-  for (guint i = 0; i < n; i++)
-    if (share[i] > 0 && (best == n || share[i] > share[best]))
-      best = i;
-  return best < n ? hf_layout_shape(sign->layout, best)->label : NULL;
+  HfCutFound found = {kind, at, cutting->layer, where, says};
+  g_array_append_val(cutting->found, found);
 }
 
-/* One for each ring of the metal, zero-terminated. */
-static char **
-names_of(const HfSign *sign)
+static void
+found_clear(gpointer data)
 {
-  const HfRegion *metal = sign->metal->region;
-  char **names = g_new0(char *, metal->rings->len + 1);
-  for (guint i = 0; i < metal->rings->len; i++) {
-    const HfRing *ring = hf_region_ring(metal, i);
-    const char *maker = maker_of(sign, ring);
-    names[i] = g_strconcat(ring->parent < 0 ? "outside, " : "opening, ",
-                           maker != NULL ? maker : "metal", NULL);
+  HfCutFound *found = data;
+  g_free((char *)found->where);
+  g_free((char *)found->says);
+}
+
+/* Contours that the torch can't be started on: the sign can't be cut. */
+static void
+find_no_ways(HfCutting *cutting, const char *const *names)
+{
+  for (guint i = 0; i < cutting->paths->shorts->len; i++) {
+    const HfLeadShort *one = &g_array_index(cutting->paths->shorts, HfLeadShort, i);
+    if (one->has_none)
+      add_found(cutting, HF_LAW_NO_WAY_IN, one->at, g_strdup(names[one->ring]),
+                g_strdup("the torch can't start here without burning metal that stays"));
   }
-  return names;
+}
+
+/* Pierces that are nearer to metal than they should be: one note for all. */
+static void
+find_near_pierces(HfCutting *cutting, const char *const *names)
+{
+  const HfLeadShort *nearest = NULL;
+  guint n = 0;
+  for (guint i = 0; i < cutting->paths->shorts->len; i++) {
+    const HfLeadShort *one = &g_array_index(cutting->paths->shorts, HfLeadShort, i);
+    if (one->has_none || one->path < 0)
+      continue;
+    n++;
+    if (nearest == NULL || one->has < nearest->has)
+      nearest = one;
+  }
+  if (nearest == NULL)
+    return;
+  g_autofree char *has = hf_text_mm(nearest->has), *needs = hf_text_mm(nearest->needs);
+  g_autofree char *more = n > 1 ? g_strdup_printf(" at the worst, in %u places", n) : g_strdup("");
+  add_found(cutting, HF_LAW_PROGRAM_DOUBT, nearest->at, g_strdup(names[nearest->ring]),
+            g_strdup_printf("the arc strikes %s from metal that stays%s, %s is usual; it may leave "
+                            "a notch",
+                            has, more, needs));
+}
+
+static void
+find_over(HfCutting *cutting)
+{
+  guint over = cutting->plan->over;
+  if (over > 0)
+    add_found(cutting, HF_LAW_PROGRAM_DOUBT, hf_point(NAN, NAN), NULL,
+              g_strdup_printf("the torch travels %u time%s over a drop that can tip up on the "
+                              "slats; see that it travels high enough",
+                              over, over > 1 ? "s" : ""));
+}
+
+/* Round the thinnest webs: where a start would make them hot or leave its notch in them. */
+static HfRegion *
+keep_clear(const HfSign *sign)
+{
+  g_autoptr(HfOutline) circles = hf_outline_new();
+  const GArray *webs = sign->hold->webs;
+  for (guint i = 0; i < MIN(webs->len, MOST_CLEAR); i++) {
+    const HfWeb *web = &g_array_index(webs, HfWeb, i);
+    hf_outline_add_circle(circles, web->at, web->width + CLEAR_MM);
+  }
+  return hf_region_of_outline(circles, HF_NO_SHAPE, CIRCLE_MM);
 }
 
 /* ---- the program ------------------------------------------------------------------------------
@@ -54,15 +102,23 @@ static gboolean
 plan_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError **error)
 {
   const HfProcess *process = &layer->hold->process;
+  g_autoptr(HfRegion) clear = keep_clear(layer);
   HfLeadOptions options = {.kerf = process->kerf,
                            .crater = process->crater,
                            .thickness = process->thickness,
-                           .mirrored = layer->shop->good_side == HF_GOOD_SIDE_LEFT};
-  g_auto(GStrv) names = names_of(layer);
+                           .mirrored = layer->shop->good_side == HF_GOOD_SIDE_LEFT,
+                           .keep_clear = clear};
+  g_auto(GStrv) names = hf_ring_names(layer);
   cutting->paths = hf_paths_new(layer->metal, layer->fit, layer->layout, (const char *const *)names,
                                 &options, cancel, error);
   if (cutting->paths == NULL)
     return FALSE;
+  find_no_ways(cutting, (const char *const *)names);
+  if (cutting->found->len > 0) {
+    cutting->why_not = g_strdup(g_array_index(cutting->found, HfCutFound, 0).says);
+    return TRUE;
+  }
+  find_near_pierces(cutting, (const char *const *)names);
   HfBox box = cutting->paths->box;
   cutting->at = hf_point(FROM_CORNER_MM - box.min.x, FROM_CORNER_MM - box.min.y);
   HfPlaced placed = {cutting->paths, cutting->at};
@@ -70,6 +126,7 @@ plan_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError 
   cutting->plan = hf_plan_new(&placed, 1, &table, process->thickness, 0, cancel, error);
   if (cutting->plan == NULL)
     return FALSE;
+  find_over(cutting);
   cutting->times = hf_plan_times(cutting->plan, layer->shop, &cutting->row, SLOW_SHARE);
   return TRUE;
 }
@@ -130,17 +187,21 @@ text_of(const HfCutting *cutting, const HfSign *layer)
 /* ---- the proof --------------------------------------------------------------------------------
  */
 
-static char *
-stop_of(const HfReplay *replay)
+/* Its stops: what comes off the table would not be what was checked. */
+static void
+find_stops(HfCutting *cutting)
 {
-  for (guint i = 0; i < replay->findings->len; i++) {
-    const HfReplayFinding *finding = replay->findings->pdata[i];
-    if (finding->gravity == HF_STOP)
-      return finding->line > 0
-                 ? g_strdup_printf("read back, line %u: %s", finding->line, finding->says)
-                 : g_strdup_printf("read back: %s", finding->says);
+  for (guint i = 0; i < cutting->replay->findings->len; i++) {
+    const HfReplayFinding *one = cutting->replay->findings->pdata[i];
+    if (one->gravity != HF_STOP)
+      continue;
+    g_autofree char *line = one->line > 0 ? g_strdup_printf(", line %u", one->line) : g_strdup("");
+    char *says = g_strdup_printf("the program, read back%s: %s", line, one->says);
+    add_found(cutting, HF_LAW_PROGRAM_DIFFERS,
+              isnan(one->at.x) ? one->at : hf_point_sub(one->at, cutting->at), NULL, says);
+    if (cutting->why_not == NULL)
+      cutting->why_not = g_strdup(says);
   }
-  return NULL;
 }
 
 static gboolean
@@ -163,7 +224,7 @@ prove_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError
   cutting->replay = hf_replay_new(cutting->program, &options, cancel, error);
   if (cutting->replay == NULL)
     return FALSE;
-  cutting->why_not = stop_of(cutting->replay);
+  find_stops(cutting);
   return TRUE;
 }
 
@@ -179,6 +240,8 @@ cutting_new(const HfSign *layer)
   cutting->row = hf_cut_row(layer->shop, layer->recipe->row, process->metal, process->thickness,
                             process->kerf);
   cutting->design = HF_BOX_EMPTY;
+  cutting->found = g_array_new(FALSE, FALSE, sizeof(HfCutFound));
+  g_array_set_clear_func(cutting->found, found_clear);
   return cutting;
 }
 
@@ -188,7 +251,7 @@ hf_prove_cutting(const HfSign *layer, const HfCancel *cancel, GError **error)
   g_autoptr(HfCutting) cutting = cutting_new(layer);
   g_autoptr(GError) inner = NULL;
   gboolean ok = plan_it(cutting, layer, cancel, &inner);
-  if (ok) {
+  if (ok && cutting->why_not == NULL) {
     cutting->text = text_of(cutting, layer);
     ok = prove_it(cutting, layer, cancel, &inner);
   }

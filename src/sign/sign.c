@@ -168,6 +168,17 @@ hf_sign_worked(const HfSign *sign, HfWork *work)
 }
 
 HfSign *
+hf_sign_with_found(const HfSign *sign, const HfCutFound *found, guint n)
+{
+  HfSign *next = hf_sign_same_again(sign);
+  next->works = sign->works != NULL ? g_ptr_array_ref((GPtrArray *)sign->works) : NULL;
+  next->frame = sign->frame;
+  hf_hold_free((HfHold *)next->hold);
+  next->hold = hf_hold_with_found(sign->hold, sign->recipe, found, n);
+  return next;
+}
+
+HfSign *
 hf_sign_checked(const HfSign *sign, const HfCancel *cancel, GError **error)
 {
   if (!sign->hold->parts_only)

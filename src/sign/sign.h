@@ -146,6 +146,9 @@ HfSign *hf_sign_of(const HfSign *sign, const HfRecipe *recipe);
  * for a rule that has laid its shapes, or has none. Takes @work. */
 HfSign *hf_sign_worked(const HfSign *sign, HfWork *work);
 
+/** hf_sign_with_found: (transfer full) @sign with @n findings more, hf_hold_with_found(). */
+HfSign *hf_sign_with_found(const HfSign *sign, const HfCutFound *found, guint n);
+
 /** hf_sign_checked: (transfer full) the sign with all of its check: @sign itself where it has it;
  *  %NULL with %HF_ERROR_CANCELLED. */
 HfSign *hf_sign_checked(const HfSign *sign, const HfCancel *cancel, GError **error);

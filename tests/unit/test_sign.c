@@ -154,6 +154,35 @@ test_threads(void)
   hf_sign_free(sign);
 }
 
+/* What planning finds makes another sign of it: not whole where it is a stop; the given stays. */
+static void
+test_found(void)
+{
+  static const char plate[] =
+      "holdfast: 1\nsign: Plate\nmetal: {kind: mild steel, thickness: 3 mm}\n"
+      "process: {kerf: 1.5 mm}\nentries:\n"
+      "  - plate: {name: board, shape: rectangle, width: 200 mm, height: 100 mm}\n";
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfSign) given = drawn(plate, NULL, &error);
+  g_assert_no_error(error);
+  g_assert_true(given->hold->whole);
+  const HfCutFound doubt = {HF_LAW_PROGRAM_DOUBT, {NAN, NAN}, HF_LAYER_UNSAID, NULL, "it tips"};
+  const HfCutFound stop = {
+      HF_LAW_NO_WAY_IN, {3, 4}, HF_LAYER_BACK, "hole 1", "the torch can't start here"};
+  g_autoptr(HfSign) noted = hf_sign_with_found(given, &doubt, 1);
+  g_assert_true(noted->hold->whole);
+  g_assert_cmpuint(noted->hold->findings->len, ==, given->hold->findings->len + 1);
+  g_autoptr(HfSign) stopped = hf_sign_with_found(noted, &stop, 1);
+  g_assert_false(stopped->hold->whole);
+  const HfFinding *first = hf_sign_finding(stopped, 0);
+  g_assert_cmpint(first->gravity, ==, HF_STOP);
+  g_assert_cmpstr(first->text, ==,
+                  "back: hole 1: the torch can't start here; make it larger, or leave it out and "
+                  "drill it");
+  g_assert_cmpint(first->layer, ==, HF_LAYER_BACK);
+  g_assert_true(given->hold->whole && noted->hold->whole);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -162,6 +191,7 @@ main(int argc, char **argv)
   g_test_add_func("/sign/passes-share", test_passes_share);
   g_test_add_func("/sign/arcs", test_arcs);
   g_test_add_func("/sign/lives-on", test_lives_on);
+  g_test_add_func("/sign/found", test_found);
   g_test_add_func("/sign/threads", test_threads);
   return g_test_run();
 }
