@@ -197,10 +197,13 @@ find_stops(HfCutting *cutting)
       continue;
     g_autofree char *line = one->line > 0 ? g_strdup_printf(", line %u", one->line) : g_strdup("");
     char *says = g_strdup_printf("the program, read back%s: %s", line, one->says);
-    add_found(cutting, HF_LAW_PROGRAM_DIFFERS,
-              isnan(one->at.x) ? one->at : hf_point_sub(one->at, cutting->at), NULL, says);
     if (cutting->why_not == NULL)
       cutting->why_not = g_strdup(says);
+    if (g_str_equal(one->key, "off-table")) /* that says `too-large` of the sign, a caution */
+      g_free(says);
+    else
+      add_found(cutting, HF_LAW_PROGRAM_DIFFERS,
+                isnan(one->at.x) ? one->at : hf_point_sub(one->at, cutting->at), NULL, says);
   }
 }
 

@@ -136,7 +136,9 @@ def test_known_bad_can_pass():
 
 def test_every_law_has_a_case():
     """Each finding of docs/limits.md shows up in some case, and is absent from another of its file."""
-    keys = re.findall(r"^\| `([a-z-]+)` \| .* \| (?:stop|caution|note) \|", (HERE / "../../docs/limits.md").read_text(), re.M)
+    rows = re.findall(r"^\| `([a-z-]+)` \| .* \| (?:stop|caution|note) \|(.*)", (HERE / "../../docs/limits.md").read_text(), re.M)
+    # what is only found when a program is made: tests/oracle/test_cut_program.py, test_sign.c
+    keys = [key for key, rest in rows if "looked at when the program is made" not in rest]
     assert len(keys) > 20
     for key in keys:
         file = HERE / f"{key}.case"

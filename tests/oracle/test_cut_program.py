@@ -101,7 +101,7 @@ def test_no_program_where_the_table_is_too_small(make):
     assert report["verdict"] == "whole" and not cut["written"] and cut["replay"]["verdict"] == "not good"
     assert {"off-table"} == {one["key"] for one in cut["replay"]["findings"] if one["gravity"] == "stop"}
     assert not (folder / "cut.nc").exists(), "the one of the run before is gone"
-    assert "program none: read back, line" in said
+    assert "program none: the program, read back, line" in said
     assert "cut.nc" not in [one["name"] for one in report["files"]]
 
 
