@@ -20,6 +20,7 @@ static const struct {
     [HF_ABOUT_OUTLINES] = {{"not-to-be-cut", "metal"}, "the metal itself, no kerf allowance"},
     [HF_ABOUT_PROGRAM] = {{"cut", "cut"},
                           "the cutting program, where reading it back leaves the sign"},
+    [HF_ABOUT_PLAN] = {{"plan", "plan"}, "a picture of how it is cut: order, ways in, travel"},
     [HF_ABOUT_PROOF] = {{"proof", "proof"}, "what the customer agrees to"},
     [HF_ABOUT_SHEET] = {{"shop-sheet", "shop-sheet"}, "what the bench needs"},
     [HF_ABOUT_TEMPLATE] = {{"not-to-be-drilled", "template"},
@@ -41,7 +42,7 @@ hf_format(guint i)
 gboolean
 hf_about_each_layer(HfAbout about)
 {
-  return about == HF_ABOUT_OUTLINES || about == HF_ABOUT_PROGRAM;
+  return about == HF_ABOUT_OUTLINES || about == HF_ABOUT_PROGRAM || about == HF_ABOUT_PLAN;
 }
 
 char *
@@ -67,7 +68,7 @@ hf_format_is_made(guint i, const HfMaking *making, guint64 also)
   gboolean studs = format->about == HF_ABOUT_TEMPLATE && making->sign->hold->studs->len > 0;
   if (format->option != NULL && (also >> i & 1) == 0 && !studs)
     return FALSE;
-  if (format->about == HF_ABOUT_PROGRAM)
+  if (format->about == HF_ABOUT_PROGRAM || format->about == HF_ABOUT_PLAN)
     return making->cutting != NULL && hf_cutting_is_good(making->cutting);
   return format->about != HF_ABOUT_CURED || making->cured != NULL;
 }

@@ -21,6 +21,7 @@
 typedef enum {
   HF_ABOUT_OUTLINES, /* what is cut: metal, or not-to-be-cut when the sign is not whole */
   HF_ABOUT_PROGRAM,  /* what the table does: only where reading it back leaves the sign */
+  HF_ABOUT_PLAN,     /* that, as a picture */
   HF_ABOUT_PROOF,    /* what the customer agrees to */
   HF_ABOUT_SHEET,    /* what the bench needs */
   HF_ABOUT_TEMPLATE, /* what is drilled behind it: template, or not-to-be-drilled when it is not

@@ -115,3 +115,16 @@ hf_path_contour(HfPath *path, const HfOutline *outline, guint i)
     put_curve(path, &curve[j]);
   g_string_append(path->text, " Z\n");
 }
+
+void
+hf_path_move(HfPath *path, HfPoint to)
+{
+  g_string_append(path->text, path->text->str[path->text->len - 1] == '"' ? "M" : " M");
+  put_point(path, to_page(path, to));
+}
+
+void
+hf_path_curve(HfPath *path, const HfCurve *curve)
+{
+  put_curve(path, curve);
+}

@@ -4,6 +4,7 @@ the metal as metal.svg has it. The form of the lines: NISTIR 6556, 3.3 and 3.5.3
 import json
 import math
 import re
+import xml.etree.ElementTree as xml
 
 import pytest
 from shapely.affinity import translate
@@ -125,3 +126,23 @@ def test_foreign_names_stay_in_their_comments(make):
     text = (folder / "cut.nc").read_text()
     check_lines(text)
     assert report["cut"][0]["written"] and text.isascii()
+
+
+def test_the_picture_is_of_the_program(make):
+    """Each pierce of cut.nc has its number where the program strikes the arc, the kerf is drawn as wide as it is, travels are the program's."""
+    report, folder, _ = make(BOARD)
+    root = xml.parse(folder / "plan.svg").getroot()
+    ns, height = "{http://www.w3.org/2000/svg}", float(root.get("height")[:-2])
+    struck, lit = [], False
+    for move in ngc_reading.read((folder / "cut.nc").read_text()):
+        if move.lit and not lit:
+            struck.append(move.a[:2])
+        lit = move.lit
+    cuts = [group for group in root.iter(ns + "g") if group.get("class") == "cut"]
+    assert len(cuts) == len(struck) == report["cut"][0]["pierces"]
+    for number, (group, (x, y)) in enumerate(zip(cuts, struck), 1):
+        circle = group.find(ns + "circle")
+        assert (float(circle.get("cx")), height - float(circle.get("cy"))) == pytest.approx((x, y), abs=1e-3) and group.find(ns + "text").text == str(number)
+    paths = {path.get("id"): path for path in root.iter(ns + "path")}
+    assert float(paths["kerf"].get("stroke-width")) == KERF and paths["travel"].get("d").count("M") == len(struck) + 1
+    assert paths["kerf"].get("d").count("M") == paths["ways-in"].get("d").count("M") == len(struck)
