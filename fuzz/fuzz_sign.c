@@ -99,11 +99,16 @@ recipe_of(const guint8 *data, gsize size)
 
 /* ---- reading back --------------------------------------------------------------------------- */
 
+typedef struct {
+  gboolean outlines; /* every path of it closes */
+  guint paths;
+} Svg;
+
 static void
 on_element(GMarkupParseContext *context G_GNUC_UNUSED, const char *name, const char **keys,
            const char **values, gpointer data, GError **error G_GNUC_UNUSED)
 {
-  guint *paths = data;
+  Svg *svg = data;
   for (guint i = 0; strcmp(name, "path") == 0 && keys[i] != NULL; i++)
     if (strcmp(keys[i], "d") == 0) {
       guint open = 0, closed = 0;
@@ -111,18 +116,18 @@ on_element(GMarkupParseContext *context G_GNUC_UNUSED, const char *name, const c
         open += *at == 'M';
         closed += *at == 'Z' || *at == 'z';
       }
-      g_assert(open > 0 && open == closed);
-      (*paths)++;
+      g_assert(open > 0 && (!svg->outlines || open == closed));
+      svg->paths++;
     }
 }
 
 static void
-look_at_svg(const char *bytes, gsize length)
+look_at_svg(const char *bytes, gsize length, gboolean outlines)
 {
   static const GMarkupParser parser = {.start_element = on_element};
-  guint paths = 0;
+  Svg svg = {.outlines = outlines};
   g_autoptr(GError) error = NULL;
-  GMarkupParseContext *context = g_markup_parse_context_new(&parser, 0, &paths, NULL);
+  GMarkupParseContext *context = g_markup_parse_context_new(&parser, 0, &svg, NULL);
   gboolean good = g_markup_parse_context_parse(context, bytes, (gssize)length, &error) &&
                   g_markup_parse_context_end_parse(context, &error);
   g_assert_no_error(error);
@@ -158,13 +163,22 @@ look_at_report(const HfSign *sign, const char *bytes, gsize length)
 }
 
 static void
+look_at_program(const char *bytes, gsize length)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(HfProgram) program = hf_program_read("cut.nc", bytes, length, NULL, &error);
+  g_assert_no_error(error);
+  g_assert(program->moves->len > 0);
+}
+
+static void
 look_at_output(const HfSign *sign, const HfOutput *output)
 {
   gsize length = 0;
   const char *bytes = g_bytes_get_data(output->bytes, &length);
   g_assert(length > 0);
   if (g_str_has_suffix(output->name, ".svg"))
-    look_at_svg(bytes, length);
+    look_at_svg(bytes, length, output->format->about == HF_ABOUT_OUTLINES);
   else if (g_str_has_suffix(output->name, ".dxf"))
     look_at_dxf(bytes, length);
   else if (g_str_has_suffix(output->name, ".json"))
@@ -172,6 +186,8 @@ look_at_output(const HfSign *sign, const HfOutput *output)
   else if (g_str_has_suffix(output->name, ".pdf"))
     g_assert(memmem(bytes, MIN(length, 8), "%PDF-", 5) == bytes &&
              memmem(bytes, length, "%%EOF", 5) != NULL);
+  else if (g_str_has_suffix(output->name, ".nc"))
+    look_at_program(bytes, length);
   else if (g_str_has_suffix(output->name, ".png"))
     g_assert(memcmp(bytes, "\x89PNG\r\n\x1a\n", 8) == 0);
 }
