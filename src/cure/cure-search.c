@@ -20,6 +20,8 @@ static const guint RUN_WORK = 1000000;    /* of one run */
 static const guint TIDY_WORK = 300000;    /* kept back for tidying up */
 static const guint RESORT_WORK = 500000;  /* for what is tried where nothing is whole */
 static const guint BETTER_WORK = 1200000; /* for something better than the first that is whole, */
+static const double CROWDED = 0.5;        /* of the margin that words should keep */
+static const double CROWDED_COST = 5; /* per cent: what words moved or smaller may cost for it */
 static const guint CHEAPER_WORK = 700000; /* or than one that is seen little */
 
 void
@@ -377,10 +379,25 @@ hf_crew_work(HfCrew *crew, GArray *tasks, GError **error)
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
+/* Words at the edge of their plate: not half as far off as they should be, and nobody accepted it.
+ */
+static gboolean
+is_crowded(const HfCured *cured)
+{
+  const GPtrArray *findings = cured->sign->hold->findings;
+  for (guint i = 0; i < findings->len; i++) {
+    const HfFinding *finding = findings->pdata[i];
+    if (finding->kind == HF_LAW_TIGHT_MARGIN && finding->accepted == NULL &&
+        finding->measured < CROWDED * finding->limit)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static double
 ranked_cost(const HfCured *cured)
 {
-  return cured->cost * (cured->seen > 0 ? cured->seen : 1);
+  return cured->cost * (cured->seen > 0 ? cured->seen : 1) + (is_crowded(cured) ? CROWDED_COST : 0);
 }
 
 /* Nothing that is made changes: less is asked of it. */

@@ -44,10 +44,24 @@ is_free(const HfEntry *e)
   return e->kind != HF_ENTRY_WORDS || (hf_words_are_level(e) && e->words.stand_on == NULL);
 }
 
-/* (transfer full) (element-type guint) All that is cut through @plate and can move by itself; @box:
- * of all that is cut through it. */
+/* Does @e stand beside one of the entries @of, and so move with it? */
+static gboolean
+follows(const HfProposing *asked, const HfEntry *e, const GArray *of)
+{
+  const char *beside[] = {e->place.left_of, e->place.right_of, e->place.above, e->place.below};
+  for (guint i = 0; i < of->len; i++) {
+    const char *name = hf_proposing_entry(asked, g_array_index(of, guint, i))->name;
+    for (guint k = 0; name != NULL && k < G_N_ELEMENTS(beside); k++)
+      if (g_strcmp0(name, beside[k]) == 0)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+/* (transfer full) (element-type guint) All that is cut through @plate and can move by itself; @of:
+ * those and what follows them; @box: of all that is cut through it. */
 static GArray *
-cut_through(const HfProposing *asked, gint plate, HfBox *box, double *ret_height)
+cut_through(const HfProposing *asked, gint plate, GArray *of, HfBox *box, double *ret_height)
 {
   GArray *all = g_array_new(FALSE, FALSE, sizeof(guint));
   *box = HF_BOX_EMPTY;
@@ -60,6 +74,8 @@ cut_through(const HfProposing *asked, gint plate, HfBox *box, double *ret_height
     *ret_height = fmax(*ret_height, hf_proposing_height(asked, i));
     if (is_free(e))
       g_array_append_val(all, i);
+    if (is_free(e) || follows(asked, e, of))
+      g_array_append_val(of, i);
   }
   return all;
 }
@@ -74,9 +90,9 @@ into(double from, double to, double low, double high, double margin)
 }
 
 static void
-move_all(HfProposing *asked, const GArray *all, HfPoint by, HfPhrase phrase)
+move_all(HfProposing *asked, const GArray *all, const GArray *of, HfPoint by, HfPhrase phrase)
 {
-  HfProposal *proposal = hf_propose(asked, hf_proposing_kin_aims(asked, all), phrase);
+  HfProposal *proposal = hf_propose(asked, hf_proposing_kin_aims(asked, of), phrase);
   for (guint i = 0; proposal != NULL && i < all->len; i++)
     hf_propose_move(asked, proposal, g_array_index(all, guint, i), 0, by, hf_point(0, 0));
 }
@@ -92,10 +108,11 @@ move_on(HfProposing *asked, guint plate)
 {
   HfBox box, metal = hf_proposing_box(asked, plate, -1);
   double height = 0;
-  g_autoptr(GArray) all = cut_through(asked, (gint)plate, &box, &height);
+  g_autoptr(GArray) of = g_array_new(FALSE, FALSE, sizeof(guint));
+  g_autoptr(GArray) all = cut_through(asked, (gint)plate, of, &box, &height);
   if (all->len == 0)
     return;
-  g_autofree char *called = hf_proposing_kin_called(asked, all);
+  g_autofree char *called = hf_proposing_kin_called(asked, of);
   const char *on = hf_proposing_called(asked, hf_proposing_entry(asked, plate));
   double margin = margin_for(asked, height);
   HfPoint in = {into(box.min.x, box.max.x, metal.min.x, metal.max.x, margin),
@@ -105,10 +122,10 @@ move_on(HfProposing *asked, guint plate)
     return;
   if (hf_point_length(in) > MOVES) {
     g_autofree char *figure = hf_text_mm(margin);
-    move_all(asked, all, in, hf_phrase("move %s %s from the edge of %s", called, figure, on));
+    move_all(asked, all, of, in, hf_phrase("move %s %s from the edge of %s", called, figure, on));
   }
   if (hf_point_length(middle) > MOVES)
-    move_all(asked, all, middle, hf_phrase("move %s to the middle of %s", called, on));
+    move_all(asked, all, of, middle, hf_phrase("move %s to the middle of %s", called, on));
 }
 
 /* ---- all smaller ------------------------------------------------------------------------------
