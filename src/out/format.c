@@ -23,6 +23,7 @@ static const struct {
     [HF_ABOUT_PLAN] = {{"plan", "plan"}, "a picture of how it is cut: order, ways in, travel"},
     [HF_ABOUT_PROOF] = {{"proof", "proof"}, "what the customer agrees to"},
     [HF_ABOUT_SHEET] = {{"shop-sheet", "shop-sheet"}, "what the bench needs"},
+    [HF_ABOUT_TRAVELLER] = {{"traveller", "traveller"}, "what the table needs, one page"},
     [HF_ABOUT_TEMPLATE] = {{"not-to-be-drilled", "template"},
                            "where to drill, full size; made by itself when the sign has studs"},
     [HF_ABOUT_CURED] = {{"cured", "cured"}, "the recipe with its cure"},
@@ -39,10 +40,17 @@ hf_format(guint i)
   return NULL;
 }
 
+/* Only where there is a program. */
+static gboolean
+is_of_program(HfAbout about)
+{
+  return about == HF_ABOUT_PROGRAM || about == HF_ABOUT_PLAN || about == HF_ABOUT_TRAVELLER;
+}
+
 gboolean
 hf_about_each_layer(HfAbout about)
 {
-  return about == HF_ABOUT_OUTLINES || about == HF_ABOUT_PROGRAM || about == HF_ABOUT_PLAN;
+  return about == HF_ABOUT_OUTLINES || is_of_program(about);
 }
 
 char *
@@ -68,7 +76,7 @@ hf_format_is_made(guint i, const HfMaking *making, guint64 also)
   gboolean studs = format->about == HF_ABOUT_TEMPLATE && making->sign->hold->studs->len > 0;
   if (format->option != NULL && (also >> i & 1) == 0 && !studs)
     return FALSE;
-  if (format->about == HF_ABOUT_PROGRAM || format->about == HF_ABOUT_PLAN)
+  if (is_of_program(format->about))
     return making->cutting != NULL && hf_cutting_is_good(making->cutting);
   return format->about != HF_ABOUT_CURED || making->cured != NULL;
 }

@@ -19,15 +19,16 @@
 /* What a file is about. They are written in this order: the report carries the digests of all the
  * others, so it is last. */
 typedef enum {
-  HF_ABOUT_OUTLINES, /* what is cut: metal, or not-to-be-cut when the sign is not whole */
-  HF_ABOUT_PROGRAM,  /* what the table does: only where reading it back leaves the sign */
-  HF_ABOUT_PLAN,     /* that, as a picture */
-  HF_ABOUT_PROOF,    /* what the customer agrees to */
-  HF_ABOUT_SHEET,    /* what the bench needs */
-  HF_ABOUT_TEMPLATE, /* what is drilled behind it: template, or not-to-be-drilled when it is not
-                        whole */
-  HF_ABOUT_CURED,    /* the recipe that was made, where it is not the user's own */
-  HF_ABOUT_REPORT,   /* what was found out */
+  HF_ABOUT_OUTLINES,  /* what is cut: metal, or not-to-be-cut when the sign is not whole */
+  HF_ABOUT_PROGRAM,   /* what the table does: only where reading it back leaves the sign */
+  HF_ABOUT_PLAN,      /* that, as a picture */
+  HF_ABOUT_PROOF,     /* what the customer agrees to */
+  HF_ABOUT_SHEET,     /* what the bench needs */
+  HF_ABOUT_TRAVELLER, /* what the table needs: with each program */
+  HF_ABOUT_TEMPLATE,  /* what is drilled behind it: template, or not-to-be-drilled when it is not
+                         whole */
+  HF_ABOUT_CURED,     /* the recipe that was made, where it is not the user's own */
+  HF_ABOUT_REPORT,    /* what was found out */
   HF_N_ABOUT
 } HfAbout;
 

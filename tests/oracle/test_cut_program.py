@@ -1,9 +1,11 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """cut.nc of `holdfast make` from outside: read by a second reader (ngc_reading.py), its paths widened by shapely's buffer, against
 the metal as metal.svg has it. The form of the lines: NISTIR 6556, 3.3 and 3.5.3 (docs/program.md)."""
+import hashlib
 import json
 import math
 import re
+import subprocess
 import xml.etree.ElementTree as xml
 
 import pytest
@@ -146,3 +148,13 @@ def test_the_picture_is_of_the_program(make):
     paths = {path.get("id"): path for path in root.iter(ns + "path")}
     assert float(paths["kerf"].get("stroke-width")) == KERF and paths["travel"].get("d").count("M") == len(struck) + 1
     assert paths["kerf"].get("d").count("M") == paths["ways-in"].get("d").count("M") == len(struck)
+
+
+def test_the_traveller_is_one_page_of_the_program(make):
+    report, folder, _ = make(BOARD)
+    text = subprocess.run(["pdftotext", folder / "traveller.pdf", "-"], capture_output=True, text=True, check=True).stdout
+    digest = hashlib.sha256((folder / "cut.nc").read_bytes()).hexdigest()[:16]
+    assert text.count("\f") == 1 and digest in "".join(text.split()).replace("-", ""), text
+    for word in ("cut.nc of board", "mild steel, 3 mm", "starting values, make a test cut", "1.5 mm", "may tip", "lower left corner of the sheet", "Cautions"):
+        assert "".join(word.split()) in "".join(text.split()), word
+    assert all(re.search(rf"\b{n}\b", text) for n in range(1, report["cut"][0]["pierces"] + 1))

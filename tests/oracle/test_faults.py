@@ -107,7 +107,7 @@ def test_killed_while_writing(two, tmp_path):
         if "report.json" in stems:
             assert_consistent(out / "sign", True)
     assert holdfast("make", whole, "-o", out).returncode == 0
-    assert set(digests(out / "sign")) == {"metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json"}, "leftovers stay"
+    assert set(digests(out / "sign")) == {"metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.png", "proof.pdf", "shop-sheet.pdf", "traveller.pdf", "report.json"}, "leftovers stay"
     assert_consistent(out / "sign")
 
 
@@ -324,7 +324,7 @@ def test_full_disk_at_every_write(fault, two, stay):
         assert done.returncode == 3 and "make room on the disk" in done.stderr and "the folder is as it was" in done.stderr, done.stderr
         assert not [name for name in left if "unfinished" in name]
         states.append(state)
-    assert len(states) == 15 and set(states) == {"old"}, "six files or eight, opened and written; every second step and the last"
+    assert len(states) == 16 and set(states) == {"old"}, "six files or nine, opened and written; every second step and the last"
 
 
 @pytest.mark.parametrize("stay", [pytest.param(False, marks=pytest.mark.long, id="once"), pytest.param(True, id="from then on")])

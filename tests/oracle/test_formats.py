@@ -118,14 +118,14 @@ def completed(command, *words):
 def test_what_there_is(make):
     """Of the tree as it is: help, completion, man page and folder say the same."""
     text = help_of(HOLDFAST)
-    assert unasked(text) == ["metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json"]
+    assert unasked(text) == ["metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.png", "proof.pdf", "shop-sheet.pdf", "traveller.pdf", "report.json"]
     assert on_request(text) == ["dxf-inch", "dxf-r12-mm", "dxf-r12-inch", "template"]
     assert completed(HOLDFAST, "holdfast", "make", "--also", "''") == on_request(text)
     assert completed(HOLDFAST, "holdfast", "make", "--also", "dxf-r") == ["dxf-r12-mm", "dxf-r12-inch"]
     assert lacks((TOP / "docs/holdfast.1").read_text(), text) == []
     made = make(WHOLE)
     assert {path.name for path in made.folder.iterdir()} == set(unasked(text))
-    assert [one["name"] for one in made.report["files"]] == ["metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.pdf", "proof.png", "shop-sheet.pdf"], "the order of writing"
+    assert [one["name"] for one in made.report["files"]] == ["metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.pdf", "proof.png", "shop-sheet.pdf", "traveller.pdf"], "the order of writing"
 
 
 def test_the_help_tells_of_it(grown):
@@ -145,11 +145,11 @@ def test_the_man_page_would_be_found_wanting(grown):
 
 
 def test_it_is_made_when_asked_for_and_goes_when_it_is_stale(ask, tmp_path):
-    usual = {"metal.svg", "metal.dxf", "metal.list", "cut.nc", "plan.svg", "proof.png", "proof.pdf", "shop-sheet.pdf", "report.json"}
+    usual = {"metal.svg", "metal.dxf", "metal.list", "cut.nc", "plan.svg", "proof.png", "proof.pdf", "shop-sheet.pdf", "traveller.pdf", "report.json"}
     assert ask(WHOLE, "--also", "list-inch") == (0, usual | {"metal-in.list"})
     assert (tmp_path / "out/sign/metal-in.list").read_text().startswith("inches\ncontour 1: 4 curves\n")
     files = [one["name"] for one in json.loads((tmp_path / "out/sign/report.json").read_text())["files"]]
-    assert files == ["metal.svg", "metal.dxf", "metal.list", "metal-in.list", "cut.nc", "plan.svg", "proof.pdf", "proof.png", "shop-sheet.pdf"]
+    assert files == ["metal.svg", "metal.dxf", "metal.list", "metal-in.list", "cut.nc", "plan.svg", "proof.pdf", "proof.png", "shop-sheet.pdf", "traveller.pdf"]
     assert ask(WHOLE) == (0, usual)
 
 

@@ -35,7 +35,7 @@ def look_at_files(folder, stem):
     pdf = (folder / "proof.pdf").read_bytes()
     assert pdf.startswith(b"%PDF-1.") and pdf.rstrip().endswith(b"%%EOF")
     names = {path.name for path in folder.iterdir()}
-    assert names - {"cut.nc", "plan.svg"} == {"proof.png", "proof.pdf", "shop-sheet.pdf", "report.json", f"{stem}.svg"} | {stem + end for end in DXF}, names
+    assert names - {"cut.nc", "plan.svg", "traveller.pdf"} == {"proof.png", "proof.pdf", "shop-sheet.pdf", "report.json", f"{stem}.svg"} | {stem + end for end in DXF}, names
     assert stem == "metal" or "cut.nc" not in names
 
 

@@ -22,7 +22,7 @@ from test_page import Empty, at, begin_by_keys, chord, empty, escape, focused, h
 from test_page_cures import TWO
 from test_page_sign import RING, knob
 
-OUTPUTS = {"metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.pdf", "proof.png", "shop-sheet.pdf", "report.json"}
+OUTPUTS = {"metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.pdf", "proof.png", "shop-sheet.pdf", "traveller.pdf", "report.json"}
 
 
 def is_cured_and_made(page, folder, name):
