@@ -10,6 +10,7 @@
  * contour that was never cut has no edge at all.
  */
 #include "base/text.h"
+#include "replay/leeway.h"
 #include "replay/replay-private.h"
 
 enum { MOST_LAID_BY = 1000, MOST_WIDTHS = 20 };
@@ -238,6 +239,7 @@ typedef struct {
   Edges design;
   HfIndex *index; /* of the design */
   GArray *ids;
+  HfLeeway *leeway;
   gboolean only_inward;
   double within;
   Worst *inward, *outward; /* of each burn; one more for what no burn made */
@@ -266,6 +268,8 @@ compare_place(HfPoint p, const HfEdge *from, gpointer data)
   gboolean in = hf_index_holds(c->index, p, c->ids);
   if (!in && c->only_inward)
     return;
+  if (!in && here.away > c->within && hf_leeway_holds(c->leeway, p))
+    here.away = c->within;
   keep_worst(in ? &c->inward[burn] : &c->outward[burn], &here);
   keep_worst(in ? &c->in : &c->out, &here);
 }
@@ -353,6 +357,8 @@ say_worst(const Compare *c, const Worst *worst, gboolean in, guint *widths)
 typedef struct {
   const HfReplay *replay;
   const Edges *left;
+  HfLeeway *leeway;
+  double within;
   Worst worst;
   guint n, near_cut;
   HfPoint first;
@@ -366,13 +372,16 @@ seek_place(HfPoint p, const HfEdge *from G_GNUC_UNUSED, gpointer data)
   if (s->n++ == 0)
     s->first = p;
   s->near_cut += here.away <= 2 * s->replay->kerf ? 1 : 0;
+  if (here.away > s->within && here.away - hf_leeway_away(s->leeway, p, here.away) <= s->within)
+    here.away = s->within;
   keep_worst(&s->worst, &here);
 }
 
 static void
-seek_ring(HfReplay *replay, const HfRing *ring, const Edges *left, double found, double within)
+seek_ring(HfReplay *replay, const HfRing *ring, const Edges *left, HfLeeway *leeway, double found,
+          double within)
 {
-  Sought s = {.replay = replay, .left = left};
+  Sought s = {.replay = replay, .left = left, .leeway = leeway, .within = within};
   walk_ring(ring, replay->kerf, seek_place, &s);
   g_autofree char *by = hf_text_mm(s.worst.away);
   HfBox box = hf_ring_box(ring);
@@ -424,7 +433,9 @@ compare(HfReplayWork *work)
   g_autoptr(GArray) ids = g_array_new(FALSE, FALSE, sizeof(HfEdgeId));
   g_autofree Worst *inward = g_new0(Worst, replay->burns->len + 1);
   g_autofree Worst *outward = g_new0(Worst, replay->burns->len + 1);
+  HfLeeway leeway = {.design = replay->design, .kerf = replay->kerf};
   Compare c = {.replay = replay,
+               .leeway = &leeway,
                .design = edges_of(replay->design, replay->kerf / 8),
                .index = index,
                .ids = ids,
@@ -436,8 +447,10 @@ compare(HfReplayWork *work)
   Edges left = edges_of(replay->left, replay->kerf / 8);
   double found = fmax(replay->inward, replay->outward);
   for (guint r = 0; r < replay->design->rings->len; r++)
-    seek_ring(replay, hf_region_ring(replay->design, r), &left, found, work->options->within);
+    seek_ring(replay, hf_region_ring(replay->design, r), &left, &leeway, found,
+              work->options->within);
   hf_trace_free(left.trace);
+  hf_leeway_clear(&leeway);
 }
 
 gboolean
