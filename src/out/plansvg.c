@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "out/format.h"
 #include "out/path-private.h"
+#include "stock/cautions.h"
 
 enum { DECIMALS = 4 };
 
@@ -136,8 +137,8 @@ put_head(Drawing *d)
   g_string_append_printf(d->text,
                          "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" "
                          "height=\"%smm\" viewBox=\"0 0 %s %s\">\n<title>how it is cut: %s, %s, "
-                         "kerf %s; a picture, not to be cut from</title>\n",
-                         w, h, w, h, d->cutting->metal, thick, kerf);
+                         "kerf %s; a picture, not to be cut from</title>\n<desc>%s</desc>\n",
+                         w, h, w, h, d->cutting->metal, thick, kerf, hf_caution_line());
 }
 
 static GBytes *

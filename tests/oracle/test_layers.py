@@ -124,7 +124,7 @@ def test_a_stop_in_the_back_is_one_of_the_sign(make):
     made = make(HEAD.replace("back:", "middle:") + BOTH.replace("layer: back", "layer: middle"))
     assert made.code == 0
     assert {n for n in names(made.folder) if n.endswith((".svg", ".dxf"))} == {
-        "metal.svg", "metal.dxf", "middle-metal.svg", "middle-metal.dxf"}
+        "metal.svg", "metal.dxf", "middle-metal.svg", "middle-metal.dxf", "plan.svg", "middle-plan.svg"}
 
 
 def paper(folder, name="proof"):
