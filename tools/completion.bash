@@ -4,7 +4,7 @@
 _holdfast() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]:-}
   local order="--metal --thickness --kerf --width --height --unit --piece --page --font --white"
-  local make="$order --output --also --cure --paper --pixels --shop --watch --all --sizes --units --json --quiet --help"
+  local make="$order --output --also --cure --paper --pixels --shop --watch --all --sizes --from-cut --units --json --quiet --help"
   local check="$order --shop --watch --all --sizes --units --json --quiet --help"
   local cure="$order --take --best --output --over --pictures --shop --units --json --quiet --help"
   local look="--picture --recipe $order --all --help"

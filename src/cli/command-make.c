@@ -54,7 +54,7 @@ hf_command_make(int argc, char **argv)
   g_autofree char *folder = NULL, *shop = NULL, *paper = NULL, *cure = NULL, *units = NULL;
   g_autofree char *more = hf_wish_help();
   g_auto(GStrv) also = NULL;
-  int pixels = 1600;
+  int pixels = 1600, from_cut = 0;
   HfBatch batch = {.make = TRUE};
   const GOptionEntry entries[] = {
       {"output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, "folder to write into (out)", "DIR"},
@@ -69,6 +69,8 @@ hf_command_make(int argc, char **argv)
        NULL},
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
       {"all", 0, 0, G_OPTION_ARG_NONE, &batch.all, "list every place of a finding", NULL},
+      {"from-cut", 0, 0, G_OPTION_ARG_INT, &from_cut,
+       "also cut-rest.nc: the program from this cut on, for a torch that died", "N"},
       HF_CLI_ORDER_OPTIONS(batch.order),
       {"units", 0, 0, G_OPTION_ARG_STRING, &units, HF_CLI_UNITS_HELP, "UNIT"},
       {"sizes", 0, 0, G_OPTION_ARG_NONE, &batch.sizes, "tell the size of every entry", NULL},
@@ -82,6 +84,11 @@ hf_command_make(int argc, char **argv)
     g_printerr("holdfast: --pixels %d is out of range; 200 to 8000\n", pixels);
     return 2;
   }
+  if (from_cut < 0) {
+    g_printerr("holdfast: --from-cut %d is out of range; cuts are counted from 1\n", from_cut);
+    return 2;
+  }
+  batch.wishes.from_cut = (guint)from_cut;
   batch.folder = folder == NULL ? "out" : folder;
   batch.wishes.pixels = (guint)pixels;
   batch.shop_file = shop;

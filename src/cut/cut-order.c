@@ -11,7 +11,7 @@
 #include "tour/tour.h"
 
 enum {
-  MOST_NODES = 1400, /* so that tour/ keeps all costs, while there is a choice of starts */
+  MOST_NODES = 1000, /* so that tour/ keeps all costs, while there is a choice of starts */
   LEAST_STARTS = 4,  /* of each path, where it has them */
 };
 /* Two cuts with less than this between them heat the same metal: heat spreads 2 sqrt(a t), 10 mm in

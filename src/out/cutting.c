@@ -20,6 +20,7 @@ hf_cutting_free(HfCutting *cutting)
   hf_paths_free(cutting->paths);
   g_array_free(cutting->found, TRUE);
   g_free(cutting->metal);
+  g_free(cutting->rest);
   g_free(cutting->text);
   g_free(cutting->why_not);
   g_free(cutting);

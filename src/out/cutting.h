@@ -23,6 +23,7 @@ typedef struct {
   HfCutRow row;       /* its name is the shop's */
   HfPlanTimes *times; /* (nullable) as the plan */
   char *text;         /* (nullable) the program */
+  char *rest;         /* (nullable) the same from the cut on that was asked for */
   HfProgram *program; /* (nullable) the text, read as a stranger reads it */
   HfReplay *replay;   /* (nullable) what it leaves, against the sign */
   GArray *found;      /* HfCutFound: what the check of the sign could not know */

@@ -77,7 +77,8 @@ hf_format_is_made(guint i, const HfMaking *making, guint64 also)
   if (format->option != NULL && (also >> i & 1) == 0 && !studs)
     return FALSE;
   if (is_of_program(format->about))
-    return making->cutting != NULL && hf_cutting_is_good(making->cutting);
+    return making->cutting != NULL && hf_cutting_is_good(making->cutting) &&
+           (!format->rest || making->cutting->rest != NULL);
   return format->about != HF_ABOUT_CURED || making->cured != NULL;
 }
 

@@ -58,6 +58,7 @@ struct HfFormat {
   const char *option; /* (nullable) made only on this word of `make --also`; several may share it */
   gboolean inches;
   gboolean picture; /* a browser can show it: it stands for the others about the same */
+  gboolean rest;    /* only where the program is to go on from some cut */
   gboolean slow;    /* is made beside the others, and comes behind those about the same */
   HfWriteFunc write;
 };

@@ -12,8 +12,23 @@ write_ngc(const HfMaking *making, const HfFormat *format, GError **error)
   return g_bytes_new(text, strlen(text));
 }
 
-HF_FORMATS(ngc, {.about = HF_ABOUT_PROGRAM,
-                 .ending = ".nc",
-                 .type = "text/plain; charset=utf-8",
-                 .says = "the cutting program, proven by reading it back",
-                 .write = write_ngc});
+static GBytes *
+write_rest(const HfMaking *making, const HfFormat *format, GError **error)
+{
+  (void)format;
+  (void)error;
+  return g_bytes_new(making->cutting->rest, strlen(making->cutting->rest));
+}
+
+HF_FORMATS(ngc,
+           {.about = HF_ABOUT_PROGRAM,
+            .ending = ".nc",
+            .type = "text/plain; charset=utf-8",
+            .says = "the cutting program, proven by reading it back",
+            .write = write_ngc},
+           {.about = HF_ABOUT_PROGRAM,
+            .ending = "-rest.nc",
+            .type = "text/plain; charset=utf-8",
+            .says = "the program from the cut on that was asked for",
+            .rest = TRUE,
+            .write = write_rest});

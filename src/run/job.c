@@ -245,7 +245,8 @@ prove(HfJob *job, const HfCancel *cancel, GError **error)
   const HfSign *sign = hf_job_sign(job, 0);
   g_autoptr(GPtrArray) cuttings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cutting_free);
   for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
-    HfCutting *cutting = hf_prove_cutting(hf_sign_layer(sign, i), cancel, error);
+    HfCutting *cutting =
+        hf_prove_cutting(hf_sign_layer(sign, i), job->wishes.from_cut, cancel, error);
     if (cutting == NULL)
       return FALSE;
     g_ptr_array_add(cuttings, cutting);

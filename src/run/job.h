@@ -17,7 +17,8 @@
 typedef struct {
   guint pixels; /* of the picture's longer side, 200..8000 */
   HfPaper paper;
-  guint64 also; /* a bit for each format on request that was asked for (hf_wish_also()) */
+  guint from_cut; /* a program more, that goes on from this cut, from 1; 0: none */
+  guint64 also;   /* a bit for each format on request that was asked for (hf_wish_also()) */
 } HfWishes;
 
 /* One file of those that are made. */

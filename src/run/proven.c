@@ -165,7 +165,7 @@ lines_of(GPtrArray *lines, GPtrArray *to)
 }
 
 static char *
-text_of(const HfCutting *cutting, const HfSign *layer)
+text_of(const HfCutting *cutting, const HfSign *layer, guint from)
 {
   const HfShop *shop = layer->shop;
   g_autoptr(GPtrArray) says = head_of(cutting, layer);
@@ -180,7 +180,8 @@ text_of(const HfCutting *cutting, const HfSign *layer)
                         .height_free = shop->height_free,
                         .before = lines_of(shop->before, before),
                         .after = lines_of(shop->after, after),
-                        .says = (const char *const *)says->pdata};
+                        .says = (const char *const *)says->pdata,
+                        .from = from};
   return hf_program_write(cutting->plan, &form);
 }
 
@@ -248,18 +249,34 @@ cutting_new(const HfSign *layer)
   return cutting;
 }
 
+/* A torch that died: the same program without what is done. */
+static gboolean
+find_rest(HfCutting *cutting, const HfSign *layer, guint from_cut, GError **error)
+{
+  if (from_cut == 0 || !hf_cutting_is_good(cutting))
+    return TRUE;
+  guint n = cutting->plan->cuts->len;
+  if (from_cut > n) {
+    g_autofree char *fix = g_strdup_printf("give a number from 1 to %u", n);
+    hf_error_set(error, HF_ERROR_BAD_VALUE, "--from-cut", fix, "there is no cut %u", from_cut);
+    return FALSE;
+  }
+  cutting->rest = text_of(cutting, layer, from_cut - 1);
+  return TRUE;
+}
+
 HfCutting *
-hf_prove_cutting(const HfSign *layer, const HfCancel *cancel, GError **error)
+hf_prove_cutting(const HfSign *layer, guint from_cut, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfCutting) cutting = cutting_new(layer);
   g_autoptr(GError) inner = NULL;
   gboolean ok = plan_it(cutting, layer, cancel, &inner);
   if (ok && cutting->why_not == NULL) {
-    cutting->text = text_of(cutting, layer);
+    cutting->text = text_of(cutting, layer, 0);
     ok = prove_it(cutting, layer, cancel, &inner);
   }
   if (ok)
-    return g_steal_pointer(&cutting);
+    return find_rest(cutting, layer, from_cut, error) ? g_steal_pointer(&cutting) : NULL;
   if (inner->code != HF_ERROR_BAD_VALUE && inner->code != HF_ERROR_TOO_BIG) {
     g_propagate_error(error, g_steal_pointer(&inner));
     return NULL;

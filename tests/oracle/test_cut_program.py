@@ -158,3 +158,26 @@ def test_the_traveller_is_one_page_of_the_program(make):
     for word in ("cut.nc of board", "mild steel, 3 mm", "starting values, make a test cut", "1.5 mm", "may tip", "lower left corner of the sheet", "Cautions"):
         assert "".join(word.split()) in "".join(text.split()), word
     assert all(re.search(rf"\b{n}\b", text) for n in range(1, report["cut"][0]["pierces"] + 1))
+
+
+def test_the_rest_of_a_program(tmp_path):
+    """A torch that died: what is left to cut is just what cut.nc cuts after that number, from the same places."""
+    (tmp_path / "board.yaml").write_text(BOARD)
+
+    def made(*options):
+        return holdfast("make", tmp_path / "board.yaml", "-o", tmp_path / "out", "--pixels", "200", *options)
+
+    assert made("--from-cut", "3").returncode == 0
+    folder = tmp_path / "out" / "board"
+    whole, rest = (folder / "cut.nc").read_text(), (folder / "cut-rest.nc").read_text()
+    cuts = re.split(r"(?m)^(?=\(\d+: )", whole)[1:]
+    left = re.split(r"(?m)^(?=\(\d+: )", rest)[1:]
+    assert len(cuts) == len(left) + 2 and left[0].startswith("(3: ")
+    assert left[1:] == cuts[3:]
+    burnt = [line for line in cuts[2].splitlines() if not line.startswith("G0")]
+    assert [line.split(" F")[0] for line in left[0].splitlines() if not line.startswith("G0")] == [line.split(" F")[0] for line in burnt]
+    assert "(goes on from cut 3: see that all before it are done)" in rest
+    assert made().returncode == 0 and not (folder / "cut-rest.nc").exists(), "that of the run before is gone"
+    done = made("--from-cut", "99")
+    assert done.returncode == 2 and f"give a number from 1 to {len(cuts)}" in done.stderr
+    assert made("--from-cut", "-1").returncode == 2
