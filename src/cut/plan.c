@@ -5,8 +5,8 @@
 
 /* Costs that tour/ may ask for: a floor, and so many for each pair of paths. */
 #define EFFORT_LEAST  2000000.0
-#define EFFORT_A_PATH 40000.0
-#define EFFORT_MOST   400000000.0
+#define EFFORT_A_PATH 20000.0
+#define EFFORT_MOST   100000000.0
 
 void
 hf_plan_free(HfPlan *plan)

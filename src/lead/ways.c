@@ -166,6 +166,12 @@ find_out(HfLeadWork *work, HfLeadWay *way, HfPoint at, HfPoint along, gboolean i
     way->past = kerf / 2;
 }
 
+static gboolean
+is_same(HfPoint a, HfPoint b)
+{
+  return a.x == b.x && a.y == b.y;
+}
+
 gboolean
 hf_lead_best_way(HfLeadWork *work, HfPoint at, HfPoint along, HfPoint centre, double room,
                  HfLeadWay *ret_way, double *ret_cost, double *ret_has)
@@ -174,7 +180,8 @@ hf_lead_best_way(HfLeadWork *work, HfPoint at, HfPoint along, HfPoint centre, do
   try_arcs(work, &best, at, along);
   if (!best.found || best.cost > COST_CENTRE)
     try_centre(work, &best, at, centre, room);
-  if (!best.found || best.cost > COST_STRAIGHT)
+  /* no other pierce has more room than the middle of the largest circle */
+  if (!best.found || (best.cost > COST_STRAIGHT && !is_same(best.way.in[0].p0, centre)))
     try_straights(work, &best, at, along);
   if (!best.found)
     return FALSE;

@@ -33,15 +33,28 @@ edges_of(const HfRegion *region, double reach)
   return (Edges){region, hf_trace_new(region, hf_index_cell(region)), reach};
 }
 
+/* The foot of the way from a place to the nearest edge. */
+typedef struct {
+  double away, share; /* mm; where on the edge, 0..1 */
+  HfEdgeId id;
+} Foot;
+
+static Foot
+foot_of(const Edges *edges, HfPoint p, double most)
+{
+  Foot foot;
+  for (double reach = edges->reach; reach < most; reach *= 4)
+    if (hf_trace_nearest(edges->trace, p, reach, &foot.id, &foot.share, &foot.away))
+      return foot;
+  if (!hf_trace_nearest(edges->trace, p, most, &foot.id, &foot.share, &foot.away))
+    foot = (Foot){.away = most};
+  return foot;
+}
+
 static double
 distance_to(const Edges *edges, HfPoint p, double most)
 {
-  HfEdgeId id;
-  double share, away;
-  for (double reach = edges->reach; reach < most; reach *= 4)
-    if (hf_trace_nearest(edges->trace, p, reach, &id, &share, &away))
-      return away;
-  return hf_trace_nearest(edges->trace, p, most, &id, &share, &away) ? away : most;
+  return foot_of(edges, p, most).away;
 }
 
 /* Does @what(p, edge of the ring) at its vertices and in between every @step mm. */
@@ -253,6 +266,17 @@ keep_worst(Worst *worst, const Worst *here)
     *worst = *here;
 }
 
+/* Metal lies to the left of the nearest edge; by a ray where that is an edge's end. */
+static gboolean
+is_in_design(const Compare *c, HfPoint p, const Foot *foot)
+{
+  if (!(foot->share > 0.001 && foot->share < 0.999))
+    return hf_index_holds(c->index, p, c->ids);
+  HfPoint a = hf_edge_start(c->design.region, foot->id),
+          b = hf_edge_end(c->design.region, foot->id);
+  return hf_point_cross(hf_point_sub(b, a), hf_point_sub(p, a)) > 0;
+}
+
 static void
 compare_place(HfPoint p, const HfEdge *from, gpointer data)
 {
@@ -260,17 +284,18 @@ compare_place(HfPoint p, const HfEdge *from, gpointer data)
   guint n_burns = c->replay->burns->len;
   gboolean known = from != NULL && from->shape < n_burns;
   guint burn = known ? from->shape : n_burns;
-  Worst here = {distance_to(&c->design, p, 1e5), p, known ? from->curve : G_MAXUINT};
-  double least =
-      fmin(fmin(c->in.away, c->out.away), fmin(c->inward[burn].away, c->outward[burn].away));
-  if (here.away <= least)
+  Foot foot = foot_of(&c->design, p, 1e5);
+  Worst here = {foot.away, p, known ? from->curve : G_MAXUINT};
+  /* of each burn only what is too far counts; of all the farthest either way */
+  if (here.away <= c->within && here.away <= fmin(c->in.away, c->out.away))
     return;
-  gboolean in = hf_index_holds(c->index, p, c->ids);
+  gboolean in = is_in_design(c, p, &foot);
   if (!in && c->only_inward)
     return;
   if (!in && here.away > c->within && hf_leeway_holds(c->leeway, p))
     here.away = c->within;
-  keep_worst(in ? &c->inward[burn] : &c->outward[burn], &here);
+  if (here.away > c->within)
+    keep_worst(in ? &c->inward[burn] : &c->outward[burn], &here);
   keep_worst(in ? &c->in : &c->out, &here);
 }
 

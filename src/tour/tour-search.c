@@ -8,7 +8,7 @@
 enum {
   MATRIX_NODES = 1500,
   NEAR = 40,            /* clusters that are kept as near */
-  NEAR_CLUSTERS = 3000, /* up to here near is by the nearest of some nodes, then by one */
+  NEAR_CLUSTERS = 1000, /* up to here near is by the nearest of some nodes, then by one */
   NEAR_NODES = 4,
 };
 
