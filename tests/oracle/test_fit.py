@@ -175,7 +175,7 @@ def test_measured(kind, tmp_path):
     assert done.returncode in (0, 1), done.stderr
     for file, wish in wanted.items():
         folder = tmp_path / "out" / file.stem
-        rings = rings_of_svg(next(folder.glob("*.svg")))
+        rings = rings_of_svg(next(folder.glob("[mn]*.svg")))
         check(rings, wish)
 
 
@@ -188,7 +188,7 @@ def test_what_gives_way(make, wide, way, solved):
     """The recipe's order decides what is worked out, and the ink is as wide as asked."""
     made = make(recipe([GIVE.format(wide=wide, way=way)]))
     assert solved in [it["what"] for it in made.report["solved"]]
-    box = box_of(rings_of_svg(next(made.folder.glob("*.svg"))))
+    box = box_of(rings_of_svg(next(made.folder.glob("[mn]*.svg"))))
     assert box[2] - box[0] == pytest.approx(wide, abs=WIDE)
 
 
@@ -220,7 +220,7 @@ def test_refusals(tmp_path, entries, says):
 def test_an_arch_without_sides(make):
     """A text so narrow that the arch begins at the foot: no straight side is left, and the margin holds all round."""
     made = make(recipe(["plate: {name: board, shape: arch-topped, margin: 5 mm}", 'words: {text: "I", font: Bebas Neue, height: 47 mm, on: board, as: opening}']))
-    edge, *ink = largest_first(rings_of_svg(next(made.folder.glob("*.svg"))))
+    edge, *ink = largest_first(rings_of_svg(next(made.folder.glob("[mn]*.svg"))))
     assert min(LinearRing(edge).distance(LinearRing(ring)) for ring in ink) == pytest.approx(5, abs=CLEAR)
 
 
@@ -248,7 +248,7 @@ def test_between_in_line(make):
     made = make(recipe(["words: {name: a, text: TILL, font: Bebas Neue, height: 80 mm}",
                         "words: {name: b, text: LIFT, font: Bebas Neue, height: 80 mm, right of: a, gap: 120 mm}",
                         "dot: {diameter: 16 mm, between: [a, b], copies: 3}"]))
-    boxes = sorted(LinearRing(ring).bounds for ring in rings_of_svg(next(made.folder.glob("*.svg"))))
+    boxes = sorted(LinearRing(ring).bounds for ring in rings_of_svg(next(made.folder.glob("[mn]*.svg"))))
     gaps = [b[0] - a[2] for a, b in zip(boxes[3:], boxes[4:8])]
     assert [box[2] - box[0] for box in boxes[4:7]] == pytest.approx([16] * 3, abs=WIDE)
     assert gaps == pytest.approx([(120 - 48) / 4] * 4, abs=WIDE)
@@ -261,7 +261,7 @@ def test_between_in_a_band(make, texts, copies):
     said = [f"words: {{name: w{i}, text: {text}, font: Bebas Neue, height: 60 mm, band: [inner, outer], at: {places[i]}}}" for i, text in enumerate(texts)]
     made = make(recipe(["ring: {name: outer, outer: 700 mm, width: 12 mm}", "ring: {name: inner, outer: 420 mm, width: 12 mm}", *said,
                         f"dot: {{diameter: 20 mm, band: [inner, outer], between: [{', '.join(f'w{i}' for i in range(len(texts)))}], copies: {copies}}}"]))
-    rings = [Polygon(ring) for ring in rings_of_svg(next(made.folder.glob("*.svg")))]
+    rings = [Polygon(ring) for ring in rings_of_svg(next(made.folder.glob("[mn]*.svg")))]
     middle = max(rings, key=lambda ring: ring.area).centroid
     parts = [ring for ring in rings if ring.bounds[2] - ring.bounds[0] < 200]  # not the rings' own edges
     dots = [part for part in parts if abs(part.area - math.pi * 100) < 2]
@@ -291,7 +291,7 @@ def test_between_in_an_arch(make):
     made = make(recipe(["gate arch: {name: low, chord: 2 m, rise: 400 mm, legs: 200 mm, width: 30 mm}", "gate arch: {name: high, over: low, clear: 120 mm, width: 30 mm}",
                         "words: {name: w, text: HILL, font: Bebas Neue, height: 90 mm, band: [low, high], at: top}",
                         "dot: {diameter: 30 mm, band: [low, high], between: [w]}"]))
-    rings = [Polygon(ring) for ring in rings_of_svg(next(made.folder.glob("*.svg")))]
+    rings = [Polygon(ring) for ring in rings_of_svg(next(made.folder.glob("[mn]*.svg")))]
     dots = [ring for ring in rings if abs(ring.area - math.pi * 225) < 2]
     radius = (1000 ** 2 + 400 ** 2) / 800
     arch = max(rings, key=lambda ring: ring.bounds[2] - ring.bounds[0])

@@ -2,7 +2,7 @@
 """What is shown is what is made, and what cures are looked for: one text goes through the stages once.
 
 Counted from outside, by a library loaded before the others: each way through the stages reads the shop file
-once, and each making of outputs draws each of its PDFs once: proof, shop sheet and template.
+once, and each making of outputs draws each of its PDFs once: proof, shop sheet, traveller and template.
 """
 import hashlib
 import json
@@ -13,7 +13,7 @@ import pytest
 
 from serving import PLATE, Serving
 
-PDFS = 3
+PDFS = 4
 COUNT = r"""
 #define _GNU_SOURCE
 #include <dlfcn.h>
