@@ -85,6 +85,23 @@ depth_of(const gint *round, guint ring)
   return depth;
 }
 
+/* A gap of an outside that is narrower at its mouth than the kerf leaves a path of its own within:
+ * a drop, wound as openings are. */
+static gboolean
+is_pocket(const HfOutline *outline, guint contour, gboolean mirrored)
+{
+  guint n = 0;
+  const HfCurve *curves = hf_outline_contour(outline, contour, &n);
+  HfOutline one = {g_array_new(FALSE, FALSE, sizeof(HfCurve)),
+                   g_array_new(FALSE, TRUE, sizeof(guint))};
+  g_array_append_vals(one.curves, curves, n);
+  g_array_set_size(one.starts, 1);
+  double area = hf_outline_area(&one);
+  g_array_free(one.curves, TRUE);
+  g_array_free(one.starts, TRUE);
+  return (area > 0) != mirrored;
+}
+
 /* Where nothing came of a ring, it is told; where several did, each is a path. */
 static void
 add_paths(HfPaths *paths, const HfFit *fit, const HfRegion *metal, guint ring, const char *name,
@@ -94,16 +111,22 @@ add_paths(HfPaths *paths, const HfFit *fit, const HfRegion *metal, guint ring, c
   const HfLeadOptions *options = &((HfLeadOwn *)paths->own)->options;
   guint before = hf_outline_n_contours(paths->outline);
   guint n = hf_half_kerf(fit, ring, is_opening, options, paths->outline);
+  gint outside = (gint)paths->paths->len;
+  for (guint i = 0; i < n && !is_opening; i++)
+    if (!is_pocket(paths->outline, before + i, options->mirrored))
+      outside = (gint)(paths->paths->len + i);
   for (guint i = 0; i < n; i++) {
+    gboolean pocket = !is_opening && outside != (gint)paths->paths->len;
+    gint parent = round[ring] < 0 ? -1 : first[round[ring]];
     HfTorchPath path = {.contour = before + i,
                         .ring = ring,
-                        .is_opening = is_opening,
-                        .parent = round[ring] < 0 ? -1 : first[round[ring]],
-                        .depth = depth_of(round, ring),
+                        .is_opening = is_opening || pocket,
+                        .parent = pocket ? outside : parent,
+                        .depth = depth_of(round, ring) + (pocket ? 1 : 0),
                         .name = g_strdup(name != NULL ? name : "")};
     g_array_append_val(paths->paths, path);
   }
-  if (n == 1)
+  if (n == 1 || (n > 1 && !is_opening))
     return;
   guint count = 0;
   const HfCurve *curves = hf_outline_contour(fit->outline, ring, &count);

@@ -6,8 +6,9 @@
 #include <string.h>
 
 enum { LONGEST_COMMENT = 100 };
-#define MM_PER_INCH 25.4
-#define FLAT_MM     0.0005 /* rise of an arc that is written as a line */
+#define MM_PER_INCH     25.4
+#define LEAST_RADIUS_MM 0.005  /* of an arc: both its radii must agree after rounding */
+#define FLAT_MM         0.0005 /* rise of an arc that is written as a line */
 
 typedef struct {
   const HfPlan *plan;
@@ -145,7 +146,7 @@ on_bisector(HfPoint a, HfPoint b, HfPoint centre)
 static gboolean
 is_flat(const HfCurve *curve)
 {
-  return curve->kind != HF_CURVE_ARC ||
+  return curve->kind != HF_CURVE_ARC || hf_curve_radius(curve) < LEAST_RADIUS_MM ||
          (fabs(curve->sweep) < 1 && hf_curve_radius(curve) * (1 - cos(curve->sweep / 2)) < FLAT_MM);
 }
 

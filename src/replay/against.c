@@ -147,7 +147,7 @@ void
 hf_replay_lay(HfReplayWork *work)
 {
   HfReplay *replay = work->replay;
-  g_autoptr(HfRegion) laid = moved(work->options->design, find_way(work));
+  HfRegion *laid = work->drawn = moved(work->options->design, find_way(work));
   g_autoptr(HfRegion) wide = hf_region_offset(laid, replay->kerf / 2, 0.001);
   replay->design = hf_region_offset(wide, -replay->kerf / 2, 0.001);
   replay->laid = hf_region_box(laid).min;
@@ -253,6 +253,8 @@ typedef struct {
   HfIndex *index; /* of the design */
   GArray *ids;
   HfLeeway *leeway;
+  Edges drawn; /* the design before a kerf rounds its corners, and what of it is metal */
+  HfIndex *drawn_index;
   gboolean only_inward;
   double within;
   Worst *inward, *outward; /* of each burn; one more for what no burn made */
@@ -277,6 +279,13 @@ is_in_design(const Compare *c, HfPoint p, const Foot *foot)
   return hf_point_cross(hf_point_sub(b, a), hf_point_sub(p, a)) > 0;
 }
 
+/* How far @p is into what was drawn: what only a round kerf would have left may be cut. */
+static double
+into_drawn(const Compare *c, HfPoint p)
+{
+  return hf_index_holds(c->drawn_index, p, c->ids) ? distance_to(&c->drawn, p, 1e5) : 0;
+}
+
 static void
 compare_place(HfPoint p, const HfEdge *from, gpointer data)
 {
@@ -294,6 +303,8 @@ compare_place(HfPoint p, const HfEdge *from, gpointer data)
     return;
   if (!in && here.away > c->within && hf_leeway_holds(c->leeway, p))
     here.away = c->within;
+  if (in && here.away > c->within)
+    here.away = fmin(here.away, into_drawn(c, p));
   if (here.away > c->within)
     keep_worst(in ? &c->inward[burn] : &c->outward[burn], &here);
   keep_worst(in ? &c->in : &c->out, &here);
@@ -382,6 +393,8 @@ say_worst(const Compare *c, const Worst *worst, gboolean in, guint *widths)
 typedef struct {
   const HfReplay *replay;
   const Edges *left;
+  HfIndex *left_index;
+  GArray *ids;
   HfLeeway *leeway;
   double within;
   Worst worst;
@@ -397,16 +410,18 @@ seek_place(HfPoint p, const HfEdge *from G_GNUC_UNUSED, gpointer data)
   if (s->n++ == 0)
     s->first = p;
   s->near_cut += here.away <= 2 * s->replay->kerf ? 1 : 0;
+  if (here.away > s->within && !hf_index_holds(s->left_index, p, s->ids))
+    here.away = s->within; /* it is burnt: whether it should be is asked elsewhere */
   if (here.away > s->within && here.away - hf_leeway_away(s->leeway, p, here.away) <= s->within)
     here.away = s->within;
   keep_worst(&s->worst, &here);
 }
 
 static void
-seek_ring(HfReplay *replay, const HfRing *ring, const Edges *left, HfLeeway *leeway, double found,
-          double within)
+seek_ring(HfReplay *replay, const HfRing *ring, const Sought *about, double found)
 {
-  Sought s = {.replay = replay, .left = left, .leeway = leeway, .within = within};
+  Sought s = *about;
+  double within = s.within;
   walk_ring(ring, replay->kerf, seek_place, &s);
   g_autofree char *by = hf_text_mm(s.worst.away);
   HfBox box = hf_ring_box(ring);
@@ -459,8 +474,11 @@ compare(HfReplayWork *work)
   g_autofree Worst *inward = g_new0(Worst, replay->burns->len + 1);
   g_autofree Worst *outward = g_new0(Worst, replay->burns->len + 1);
   HfLeeway leeway = {.design = replay->design, .kerf = replay->kerf};
+  g_autoptr(HfIndex) drawn = hf_index_new(work->drawn, hf_index_cell(work->drawn));
   Compare c = {.replay = replay,
                .leeway = &leeway,
+               .drawn = edges_of(work->drawn, replay->kerf / 8),
+               .drawn_index = drawn,
                .design = edges_of(replay->design, replay->kerf / 8),
                .index = index,
                .ids = ids,
@@ -469,11 +487,18 @@ compare(HfReplayWork *work)
                .outward = outward};
   compare_all(work, &c);
   hf_trace_free(c.design.trace);
+  hf_trace_free(c.drawn.trace);
   Edges left = edges_of(replay->left, replay->kerf / 8);
+  g_autoptr(HfIndex) left_index = hf_index_new(replay->left, hf_index_cell(replay->left));
+  Sought about = {.replay = replay,
+                  .left = &left,
+                  .left_index = left_index,
+                  .ids = ids,
+                  .leeway = &leeway,
+                  .within = work->options->within};
   double found = fmax(replay->inward, replay->outward);
   for (guint r = 0; r < replay->design->rings->len; r++)
-    seek_ring(replay, hf_region_ring(replay->design, r), &left, &leeway, found,
-              work->options->within);
+    seek_ring(replay, hf_region_ring(replay->design, r), &about, found);
   hf_trace_free(left.trace);
   hf_leeway_clear(&leeway);
 }

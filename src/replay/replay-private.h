@@ -17,6 +17,7 @@ typedef struct {
   const HfCancel *cancel;
   GPtrArray *takes;  /* HfRegion *: what each burn takes, clean, without sources */
   HfRegion *outline; /* the same raw, with sources, all burns in one */
+  HfRegion *drawn;   /* (nullable) the design as it is drawn, where it was laid */
   GPtrArray *over;   /* GArray *: of each burn the earlier ones that it runs into */
 } HfReplayWork;
 

@@ -129,5 +129,6 @@ hf_replay_new(const HfProgram *program, const HfReplayOptions *options, const Hf
   g_ptr_array_unref(work.takes);
   g_ptr_array_unref(work.over);
   hf_region_free(work.outline);
+  hf_region_free(work.drawn);
   return replay;
 }

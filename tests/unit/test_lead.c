@@ -124,6 +124,30 @@ test_none(void)
   case_clear(&one);
 }
 
+/* Two bars 1.6 mm apart are joined at both ends: with a kerf of 2 the gap's mouth closes, but not
+ * the round room in its middle, which is cut as a drop before the outside. */
+static void
+test_pocket(void)
+{
+  Case one = case_of("  - bar: {name: a, length: 200 mm, height: 30 mm, at: [0 mm, 15.8 mm]}\n"
+                     "  - bar: {name: b, length: 200 mm, height: 30 mm, at: [0 mm, -15.8 mm]}\n"
+                     "  - bar: {length: 20 mm, height: 40 mm, at: [-90 mm, 0 mm]}\n"
+                     "  - hole: {diameter: 24 mm, on: a, at: [[0 mm, -15.8 mm]]}\n",
+                     FALSE);
+  guint drops = 0;
+  for (guint i = 0; i < one.paths->paths->len; i++) {
+    const HfTorchPath *path = hf_torch_path(one.paths, i);
+    drops += path->is_opening;
+    g_assert_true(path->is_opening == (path->parent >= 0));
+    if (path->is_opening)
+      g_assert_false(hf_torch_path(one.paths, (guint)path->parent)->is_opening);
+  }
+  g_assert_cmpuint(one.sign->metal->region->rings->len, ==, 1);
+  g_assert_cmpuint(drops, ==, 1);
+  g_assert_cmpuint(one.paths->paths->len, ==, 2);
+  case_clear(&one);
+}
+
 static void
 test_order(void)
 {
@@ -170,6 +194,7 @@ main(int argc, char **argv)
   g_test_add_func("/lead/stretches", test_stretches);
   g_test_add_func("/lead/short", test_short);
   g_test_add_func("/lead/none", test_none);
+  g_test_add_func("/lead/pocket", test_pocket);
   g_test_add_func("/cut/order", test_order);
   g_test_add_func("/cut/travel-seconds", test_travel_seconds);
   return g_test_run();
