@@ -117,11 +117,11 @@ def tied_lines(n):
                                                       for i in range(lines)) + "  - ties: {}\n")
 
 
-LIMIT, AT_THE_CAPS, TIED = (1, 300), (3, 500), (2, 300)  # processor s and MB of the largest; TIED: ten lines
+LIMIT, AT_THE_CAPS, TIED, SHEET = (1, 300), (3, 500), (2, 300), (5, 500)  # processor s and MB of the largest; TIED: ten lines; SHEET: 2,000 cuts
 RECIPES = {"hole_line": (hole_line, 480, LIMIT), "hole_column": (hole_column, 480, LIMIT), "crossing": (crossing, 250, LIMIT), "rings": (rings, 498, LIMIT), "rings_apart": (rings_apart, 240, LIMIT),
            "stars": (stars, 25, LIMIT), "stars_60": (stars, 60, LIMIT), "rail": (rail, 1000, LIMIT), "cut_row": (cut_row, 2000, AT_THE_CAPS), "letters": (letters, 1000, LIMIT),
            "hole_field": (hole_field, 10000, LIMIT), "overlapping": (overlapping, 499, LIMIT), "script_row": (script_row, 2000, AT_THE_CAPS), "tied_lines": (tied_lines, 650, TIED), "lace": (lace, 1000, LIMIT),
-           "make_crossing": (crossing, 250, None), "make_rings": (rings, 240, None), "make_stars": (shallow_stars, 25, None), "make_letters": (letters, 1000, None), "make_cut_row": (cut_row, 1000, None)}
+           "make_crossing": (crossing, 250, None), "make_rings": (rings, 240, None), "make_stars": (shallow_stars, 25, None), "make_letters": (letters, 1000, None), "make_hole_field": (hole_field, 2000, SHEET), "make_cut_row": (cut_row, 1000, None)}
 VERDICT = 3  # unions, of sign L
 
 
