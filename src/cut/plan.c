@@ -47,14 +47,6 @@ plan_empty(const HfPlaced *placed, guint n)
   return plan;
 }
 
-static double
-stretch_length(const HfCutStretch *stretch)
-{
-  const HfCurve *curve = &stretch->curve;
-  return curve->kind == HF_CURVE_ARC ? hf_curve_radius(curve) * fabs(curve->sweep)
-                                     : hf_point_distance(curve->p0, curve->p1);
-}
-
 /* The way to @to, noted as the way to cut @cut (nullable: home). */
 static void
 travel(HfPlan *plan, const GPtrArray *tipped, HfPoint from, HfPoint to, HfCut *cut)
@@ -93,7 +85,7 @@ cut_of(HfPlan *plan, const HfPlanWork *work, HfPlanTurn turn)
   cut.end = hf_paths_cut(paths, job->path, turn.start, at, plan->stretches);
   cut.n = plan->stretches->len - cut.first;
   for (guint i = 0; i < cut.n; i++)
-    plan->length += stretch_length(hf_plan_stretch(plan, cut.first + i));
+    plan->length += hf_lead_length(&hf_plan_stretch(plan, cut.first + i)->curve);
   return cut;
 }
 

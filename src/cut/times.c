@@ -17,13 +17,6 @@ typedef struct {
 } Leg;
 
 static double
-stretch_length(const HfCurve *curve)
-{
-  return curve->kind == HF_CURVE_ARC ? hf_curve_radius(curve) * fabs(curve->sweep)
-                                     : hf_point_distance(curve->p0, curve->p1);
-}
-
-static double
 turn_between(const HfCurve *a, const HfCurve *b)
 {
   HfPoint u = hf_curve_derivative(a, 1), v = hf_curve_derivative(b, 0);
@@ -40,7 +33,7 @@ corner_speed(const HfCurve *a, const HfCurve *b, double acceleration)
 static Leg
 leg_of(const HfCutStretch *stretch, double feed, double slow, double acceleration)
 {
-  Leg leg = {stretch_length(&stretch->curve), feed * (stretch->is_slow ? slow : 1)};
+  Leg leg = {hf_lead_length(&stretch->curve), feed * (stretch->is_slow ? slow : 1)};
   if (stretch->curve.kind == HF_CURVE_ARC)
     leg.most = fmin(leg.most, sqrt(acceleration * hf_curve_radius(&stretch->curve)));
   return leg;
@@ -145,7 +138,7 @@ cut_time(const HfPlan *plan, const HfCut *cut, const HfCutRow *row, double slow,
   const HfCutStretch *first = cut->n > 0 ? hf_plan_stretch(plan, cut->first) : NULL;
   HfCutTime time = {0};
   for (guint i = 0; i < cut->n; i++)
-    time.length += stretch_length(&first[i].curve);
+    time.length += hf_lead_length(&first[i].curve);
   time.seconds =
       (HfRange){hf_motion_seconds(first, cut->n, row->feed.high / 60, slow, acceleration),
                 hf_motion_seconds(first, cut->n, row->feed.usual / 60, slow, acceleration),

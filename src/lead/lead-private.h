@@ -70,10 +70,3 @@ hf_lead_along(const HfCurve *curve, double t)
   double length = hf_point_length(d);
   return length > 0 ? hf_point_scale(d, 1 / length) : hf_point(1, 0);
 }
-
-static inline double
-hf_lead_length(const HfCurve *curve)
-{
-  return curve->kind == HF_CURVE_ARC ? hf_curve_radius(curve) * fabs(curve->sweep)
-                                     : hf_point_distance(curve->p0, curve->p1);
-}

@@ -118,3 +118,11 @@ hf_start(const HfPaths *paths, guint i)
 {
   return &g_array_index(paths->starts, HfStart, i);
 }
+
+/* mm along a stretch: a line or an arc. */
+static inline double
+hf_lead_length(const HfCurve *curve)
+{
+  return curve->kind == HF_CURVE_ARC ? hf_curve_radius(curve) * fabs(curve->sweep)
+                                     : hf_point_distance(curve->p0, curve->p1);
+}
