@@ -87,7 +87,8 @@ const HfLaw hf_program_differs_law = {
     .reference = "docs/replay.md; looked at when the program is made",
     .why = "what comes off the table would not be what was checked",
     .what = "the program leaves other metal than was drawn",
-    .fix = "do not cut it; tell who keeps holdfast, with the recipe",
+    .fix = "do not cut it; look at the words for programs in the shop file, then tell who keeps "
+           "holdfast, with the recipe",
     .cures = HF_NO_CURES,
     .check = check_later,
     .measures = HF_MEASURES_OTHER,

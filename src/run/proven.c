@@ -155,17 +155,37 @@ head_of(const HfCutting *cutting, const HfSign *layer)
   return says;
 }
 
+/* Is the line of the table's own one that the report's language has? */
+static gboolean
+is_read(const char *line)
+{
+  g_autofree char *text = g_strdup_printf("G21 G90 F1000\n%s\nM2\n", line);
+  g_autoptr(HfProgram) program = hf_program_read("line", text, strlen(text), NULL, NULL);
+  return program != NULL;
+}
+
+/* What stands for it where only what can be read is wanted: as many lines, none that does anything
+ * which is not known. */
+static const char *
+word_of(const char *own, const char *usual, gboolean readable)
+{
+  if (own == NULL)
+    return usual;
+  return readable && !is_read(own) ? usual : own;
+}
+#define NOTHING "(the table's own word)"
+
 static const char *const *
-lines_of(GPtrArray *lines, GPtrArray *to)
+lines_of(GPtrArray *lines, GPtrArray *to, gboolean readable)
 {
   for (guint i = 0; lines != NULL && i < lines->len; i++)
-    g_ptr_array_add(to, lines->pdata[i]);
+    g_ptr_array_add(to, (gpointer)word_of(lines->pdata[i], NOTHING, readable));
   g_ptr_array_add(to, NULL);
   return (const char *const *)to->pdata;
 }
 
 static char *
-text_of(const HfCutting *cutting, const HfSign *layer, guint from)
+text_of(const HfCutting *cutting, const HfSign *layer, guint from, gboolean readable)
 {
   const HfShop *shop = layer->shop;
   g_autoptr(GPtrArray) says = head_of(cutting, layer);
@@ -174,15 +194,31 @@ text_of(const HfCutting *cutting, const HfSign *layer, guint from)
                         .slow = SLOW_SHARE,
                         .pierce_delay = cutting->row.pierce_delay.usual,
                         .inches = shop->program_unit == HF_PROGRAM_INCHES,
-                        .arc_on = shop->arc_on != NULL ? shop->arc_on : "M3",
-                        .arc_off = shop->arc_off != NULL ? shop->arc_off : "M5",
-                        .height_held = shop->height_held,
-                        .height_free = shop->height_free,
-                        .before = lines_of(shop->before, before),
-                        .after = lines_of(shop->after, after),
+                        .arc_on = word_of(shop->arc_on, "M3", readable),
+                        .arc_off = word_of(shop->arc_off, "M5", readable),
+                        .before = lines_of(shop->before, before, readable),
+                        .after = lines_of(shop->after, after, readable),
                         .says = (const char *const *)says->pdata,
                         .from = from};
+  if (shop->height_held != NULL && shop->height_free != NULL) {
+    form.height_held = word_of(shop->height_held, NOTHING, readable);
+    form.height_free = word_of(shop->height_free, NOTHING, readable);
+  }
   return hf_program_write(cutting->plan, &form);
+}
+
+/* Reads the program; where words of the table's own are in the way, the same with what stands for
+ * them, line for line, which is told. */
+static gboolean
+read_back(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError **error)
+{
+  g_autofree char *readable = text_of(cutting, layer, 0, TRUE);
+  cutting->program = hf_program_read("cut.nc", readable, strlen(readable), cancel, error);
+  if (cutting->program != NULL && strcmp(readable, cutting->text) != 0)
+    add_found(cutting, HF_LAW_PROGRAM_DOUBT, hf_point(NAN, NAN), NULL,
+              g_strdup("words of the shop file's program can't be read back; all else of it was, "
+                       "without them"));
+  return cutting->program != NULL;
 }
 
 /* ---- the proof --------------------------------------------------------------------------------
@@ -222,8 +258,7 @@ prove_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError
                              .table = table.width > 0 && table.height > 0
                                           ? (HfBox){{0, 0}, {table.width, table.height}}
                                           : HF_BOX_EMPTY};
-  cutting->program = hf_program_read("cut.nc", cutting->text, strlen(cutting->text), cancel, error);
-  if (cutting->program == NULL)
+  if (!read_back(cutting, layer, cancel, error))
     return FALSE;
   cutting->replay = hf_replay_new(cutting->program, &options, cancel, error);
   if (cutting->replay == NULL)
@@ -261,7 +296,7 @@ find_rest(HfCutting *cutting, const HfSign *layer, guint from_cut, GError **erro
     hf_error_set(error, HF_ERROR_BAD_VALUE, "--from-cut", fix, "there is no cut %u", from_cut);
     return FALSE;
   }
-  cutting->rest = text_of(cutting, layer, from_cut - 1);
+  cutting->rest = text_of(cutting, layer, from_cut - 1, FALSE);
   return TRUE;
 }
 
@@ -272,7 +307,7 @@ hf_prove_cutting(const HfSign *layer, guint from_cut, const HfCancel *cancel, GE
   g_autoptr(GError) inner = NULL;
   gboolean ok = plan_it(cutting, layer, cancel, &inner);
   if (ok && cutting->why_not == NULL) {
-    cutting->text = text_of(cutting, layer, 0);
+    cutting->text = text_of(cutting, layer, 0, FALSE);
     ok = prove_it(cutting, layer, cancel, &inner);
   }
   if (ok)

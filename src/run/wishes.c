@@ -58,7 +58,8 @@ hf_wish_help(void)
 static gboolean
 is_unasked(const HfFormat *format, HfAbout about)
 {
-  return format->about == about && format->option == NULL && about != HF_ABOUT_CURED;
+  return format->about == about && format->option == NULL && !format->rest &&
+         about != HF_ABOUT_CURED;
 }
 
 /* "metal.svg, metal.dxf" */

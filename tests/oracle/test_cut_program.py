@@ -181,3 +181,17 @@ def test_the_rest_of_a_program(tmp_path):
     done = made("--from-cut", "99")
     assert done.returncode == 2 and f"give a number from 1 to {len(cuts)}" in done.stderr
     assert made("--from-cut", "-1").returncode == 2
+
+
+def test_words_of_the_table_that_no_standard_knows(make):
+    """Words for the height come only from the shop file, and NISTIR 6556 has none: the program is proven without them, which is said."""
+    shop = "program: {height held: M62 P1, height free: M63 P1, before: [G64, $H], arc on: M3 S1}\n"
+    report, folder, _ = make(BOARD, shop)
+    text = (folder / "cut.nc").read_text()
+    assert report["verdict"] == "whole" and report["cut"][0]["written"]
+    assert "\nM62 P1\n" in text and "\nM63 P1\n" in text and "\n$H\n" in text and "\nM3 S1\n" in text
+    told = [finding["text"] for finding in report["findings"] if finding["key"] == "program-doubt"]
+    assert any("can't be read back" in one for one in told), told
+    # what can be read is read: a line that turns the units is found out
+    report, folder, _ = make(BOARD, "program: {height held: M62 P1, height free: M63 P1, before: [G20]}\n")
+    assert not report["cut"][0]["written"] and not (folder / "cut.nc").exists()
