@@ -54,7 +54,7 @@ hf_command_make(int argc, char **argv)
   g_autofree char *folder = NULL, *shop = NULL, *paper = NULL, *cure = NULL, *units = NULL;
   g_autofree char *more = hf_wish_help();
   g_auto(GStrv) also = NULL;
-  int pixels = 1600, from_cut = 0;
+  int pixels = 1600, from_cut = G_MININT;
   HfBatch batch = {.make = TRUE};
   const GOptionEntry entries[] = {
       {"output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, "folder to write into (out)", "DIR"},
@@ -84,11 +84,11 @@ hf_command_make(int argc, char **argv)
     g_printerr("holdfast: --pixels %d is out of range; 200 to 8000\n", pixels);
     return 2;
   }
-  if (from_cut < 0) {
+  if (from_cut != G_MININT && from_cut < 1) {
     g_printerr("holdfast: --from-cut %d is out of range; cuts are counted from 1\n", from_cut);
     return 2;
   }
-  batch.wishes.from_cut = (guint)from_cut;
+  batch.wishes.from_cut = from_cut > 0 ? (guint)from_cut : 0;
   batch.folder = folder == NULL ? "out" : folder;
   batch.wishes.pixels = (guint)pixels;
   batch.shop_file = shop;

@@ -62,6 +62,14 @@ hf_lead_needs(const HfLeadOptions *options)
   return options->crater + options->kerf / 2 + 1;
 }
 
+/** hf_lead_small_hole: mm: a hole of less across is cut slowly: 25 mm or 5 t (common practice, no
+ *  source). */
+static inline double
+hf_lead_small_hole(const HfLeadOptions *options)
+{
+  return fmax(25, 5 * options->thickness);
+}
+
 /* Direction of travel at a place of a curve, a unit. */
 static inline HfPoint
 hf_lead_along(const HfCurve *curve, double t)

@@ -193,6 +193,13 @@ contour_of(const HfLeadWork *work, const HfTorchPath *path)
   return contour;
 }
 
+/* What is wider is no small hole, and has room for any way in. */
+static double
+enough_room(const HfLeadOptions *options)
+{
+  return fmax(2 * hf_lead_needs(options), hf_lead_small_hole(options) / 2);
+}
+
 void
 hf_lead_find_starts(HfLeadWork *work)
 {
@@ -208,7 +215,7 @@ hf_lead_find_starts(HfLeadWork *work)
     g_autoptr(HfRegion) inside = hf_region_of_outline(alone, HF_NO_SHAPE, ACCURACY_MM);
     room = hf_region_is_empty(inside)
                ? 0
-               : hf_region_inscribed_until(inside, 0, ACCURACY_MM, hf_lead_needs(work->options) * 2,
+               : hf_region_inscribed_until(inside, 0, ACCURACY_MM, enough_room(work->options),
                                            &centre);
     path->room = room + work->options->kerf / 2;
   }

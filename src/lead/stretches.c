@@ -12,8 +12,6 @@
 
 #define HELD_MM      7.0  /* to either side of a sharp corner */
 #define HELD_HOLE_MM 25.0 /* diameter */
-#define SLOW_HOLE_MM 25.0
-#define SLOW_HOLE_T  5.0 /* or so many thicknesses */
 #define SHARP        (G_PI / 6)
 
 typedef struct {
@@ -138,8 +136,7 @@ hf_paths_cut(const HfPaths *paths, guint number, guint start_number, HfPoint by,
   const HfCurve *curves = hf_outline_contour(paths->outline, path->contour, &n);
   Cutting cutting = {paths, &own->options, by, stretches};
   double across = 2 * path->room;
-  gboolean slow =
-      path->is_opening && across < fmax(SLOW_HOLE_T * own->options.thickness, SLOW_HOLE_MM);
+  gboolean slow = path->is_opening && across < hf_lead_small_hole(&own->options);
   gboolean held = path->is_opening && across < HELD_HOLE_MM;
   for (guint i = 0; i < way->n_in; i++)
     add(&cutting, way->in[i], HF_STRETCH_IN, slow, TRUE);

@@ -8,6 +8,7 @@
 enum { LONGEST_COMMENT = 100 };
 #define MM_PER_INCH     25.4
 #define LEAST_RADIUS_MM 0.005  /* of an arc: both its radii must agree after rounding */
+#define LEAST_MOVE_MM   0.003  /* what is shorter goes into the next move */
 #define FLAT_MM         0.0005 /* rise of an arc that is written as a line */
 
 typedef struct {
@@ -163,10 +164,11 @@ put_arc(Writing *writing, const HfCurve *curve, HfPoint to)
 }
 
 static void
-put_stretch(Writing *writing, const HfCutStretch *stretch)
+put_stretch(Writing *writing, const HfCutStretch *stretch, gboolean is_last)
 {
   HfPoint to = place_of(writing, stretch->curve.p1);
-  gboolean still = to.x == writing->at.x && to.y == writing->at.y;
+  double apart = hf_point_distance(to, writing->at) * unit_of(writing);
+  gboolean still = apart == 0 || (apart < LEAST_MOVE_MM && !is_last);
   if (still && (is_flat(&stretch->curve) || fabs(stretch->curve.sweep) < G_PI))
     return;
   put_height(writing, stretch->is_held);
@@ -206,7 +208,7 @@ put_cut(Writing *writing, guint i)
   put_line(writing, writing->form->arc_on);
   put_wait(writing);
   for (guint k = 0; k < cut->n; k++)
-    put_stretch(writing, hf_plan_stretch(writing->plan, cut->first + k));
+    put_stretch(writing, hf_plan_stretch(writing->plan, cut->first + k), k + 1 == cut->n);
   put_line(writing, writing->form->arc_off);
 }
 

@@ -202,6 +202,8 @@ doubt_share(GPtrArray *doubts, const GArray *chart, guint i)
 {
   const HfChartRow *row = &g_array_index(chart, HfChartRow, i);
   double share = hf_share_by_energy(row), others = share_of_others(chart, i);
+  if (isnan(share))
+    return;
   g_autofree char *percent = hf_text_number(share * 100, 0);
   if (share < SHARE_LEAST)
     doubt(doubts, row, "only %s %% of the arc's power would end in the kerf: is the feed too low?",

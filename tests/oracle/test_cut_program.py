@@ -180,7 +180,7 @@ def test_the_rest_of_a_program(tmp_path):
     assert made().returncode == 0 and not (folder / "cut-rest.nc").exists(), "that of the run before is gone"
     done = made("--from-cut", "99")
     assert done.returncode == 2 and f"give a number from 1 to {len(cuts)}" in done.stderr
-    assert made("--from-cut", "-1").returncode == 2
+    assert made("--from-cut", "-1").returncode == 2 and made("--from-cut", "0").returncode == 2
 
 
 def test_words_of_the_table_that_no_standard_knows(make):

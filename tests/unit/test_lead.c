@@ -94,6 +94,23 @@ test_stretches(void)
   case_clear(&one);
 }
 
+/* A hole of 60 mm is none of the small ones: only the way in and what is cut twice is held. */
+static void
+test_large_hole(void)
+{
+  Case one = case_of("  - plate: {name: board, shape: rectangle, width: 200 mm, height: 100 mm}\n"
+                     "  - hole: {diameter: 60 mm, on: board, at: centre}\n",
+                     FALSE);
+  g_autoptr(GArray) cut = g_array_new(FALSE, FALSE, sizeof(HfCutStretch));
+  hf_paths_cut(one.paths, 1, hf_torch_path(one.paths, 1)->first, hf_point(0, 0), cut);
+  for (guint i = 0; i < cut->len; i++) {
+    const HfCutStretch *s = &g_array_index(cut, HfCutStretch, i);
+    g_assert_false(s->is_slow);
+    g_assert_true(s->is_held == (s->kind != HF_STRETCH_CONTOUR));
+  }
+  case_clear(&one);
+}
+
 /* A hole of 3 mm with a kerf of 2: a path of 0.5 mm radius, and the pierce has less than it wants.
  */
 static void
@@ -192,6 +209,7 @@ main(int argc, char **argv)
   g_test_init(&argc, &argv, NULL);
   g_test_add_func("/lead/plate", test_plate);
   g_test_add_func("/lead/stretches", test_stretches);
+  g_test_add_func("/lead/large-hole", test_large_hole);
   g_test_add_func("/lead/short", test_short);
   g_test_add_func("/lead/none", test_none);
   g_test_add_func("/lead/pocket", test_pocket);

@@ -126,8 +126,10 @@ static void
 test_doubts(void)
 {
   const HfChartRow rows[] = {
-      ROW("mild steel", 3, 1.5, 400, 45), ROW("aluminium", 3, 1.5, 99999, 45),
-      ROW("stainless steel", 2, 1.5, 2000, 45), ROW("stainless steel", 3, 1.5, 2400, 45)};
+      ROW("mild steel", 3, 1.5, 400, 45),       ROW("aluminium", 3, 1.5, 99999, 45),
+      ROW("stainless steel", 2, 1.5, 2000, 45), ROW("stainless steel", 3, 1.5, 2400, 45),
+      ROW("mild steel", 4, 1.5, 2000, NAN), /* says too little */
+      ROW("mild steel", 5, 1.5, NAN, NAN)};
   HfShop *shop = shop_of(rows, G_N_ELEMENTS(rows));
   g_autoptr(GPtrArray) doubts = hf_chart_doubts(shop);
   GString *all = g_string_new(NULL);
