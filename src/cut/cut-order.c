@@ -139,6 +139,15 @@ find_before(const HfPlanWork *work)
       HfTourBefore pair = {job + 1, (guint)hf_plan_job(work, job)->parent + 1};
       g_array_append_val(before, pair);
     }
+  guint first = 1; /* job of the sign's first path, home counted */
+  for (guint sign = 0; sign < work->n_placed; sign++) {
+    const HfPlaced *placed = &work->placed[sign];
+    for (guint i = 0; i < placed->n_before; i++) {
+      HfTourBefore pair = {first + placed->before[i].first, first + placed->before[i].then};
+      g_array_append_val(before, pair);
+    }
+    first += placed->paths->paths->len;
+  }
   return before;
 }
 
@@ -170,7 +179,13 @@ solve(const Order *order, guint64 effort, GError **error)
                            .data = order,
                            .before = (const HfTourBefore *)(void *)before->data,
                            .n_before = before->len};
-  g_autoptr(HfTour) tour = hf_tour_find(&problem, effort, order->work->cancel, error);
+  g_autoptr(GError) inner = NULL;
+  g_autoptr(HfTour) tour = hf_tour_find(&problem, effort, order->work->cancel, &inner);
+  if (inner != NULL && inner->code == HF_ERROR_BAD_VALUE) /* containment alone makes no ring */
+    hf_error_set(error, HF_ERROR_BAD_VALUE, NULL, "take one of them out of it",
+                 "the order that is wished for goes round in a ring");
+  else if (inner != NULL)
+    g_propagate_error(error, g_steal_pointer(&inner));
   return tour != NULL && hf_cancel_check(order->work->cancel, error) ? turns_of(order, tour) : NULL;
 }
 

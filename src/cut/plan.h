@@ -39,9 +39,17 @@ typedef struct {
   char *name;       /* what is cut, for comments and sentences; visible text, any language */
 } HfCut;
 
+/* Two paths of one sign: the one is cut before the other. */
 typedef struct {
-  const HfPaths *paths; /* (borrowed) */
-  HfPoint at;           /* what is added to its coordinates; not turned */
+  guint first, then; /* of HfPaths.paths */
+} HfPlanBefore;
+
+typedef struct {
+  const HfPaths *paths;       /* (borrowed) */
+  HfPoint at;                 /* what is added to its coordinates; not turned */
+  const HfPlanBefore *before; /* (nullable) (borrowed) an order that is wished for, besides: what
+                                 lies in another one always comes before it */
+  guint n_before;
 } HfPlaced;
 
 typedef struct {
@@ -63,7 +71,7 @@ typedef struct {
  * (docs/maths.md#order)
  * @work: see hf_tour_find(); 0: as much as a sign of this size is worth
  * Returns: (transfer full), without a cut where there are no paths; %NULL: %HF_ERROR_BAD_VALUE a
- * path that has no start, %HF_ERROR_TOO_BIG, %HF_ERROR_CANCELLED.
+ * path that has no start, or an order that can't be kept, %HF_ERROR_TOO_BIG, %HF_ERROR_CANCELLED.
  */
 HfPlan *hf_plan_new(const HfPlaced *placed, guint n, const HfPlanTable *table, double thickness,
                     guint64 work, const HfCancel *cancel, GError **error);

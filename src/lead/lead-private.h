@@ -3,6 +3,7 @@
  *
  *   lead.c       paths of a sign      half-kerf.c  the torch's middle for one ring
  *   starts.c     where to begin       ways.c       ways in and out, and whether there is room
+ *   wished.c     where and how the recipe wants it begun
  *   stretches.c  a path as it is cut
  */
 #pragma once
@@ -34,6 +35,7 @@ typedef struct {
   GArray *ways;   /* HfLeadWay, of all paths */
   double side;    /* 1: scrap lies to the left of travel; -1: to the right */
   guint path;
+  HfWayWish way; /* what is wanted of its ways in */
 } HfLeadWork;
 
 /** hf_half_kerf: adds to @to the contours that half a kerf to the scrap side of contour @contour of
@@ -43,6 +45,21 @@ guint hf_half_kerf(const HfFit *fit, guint contour, gboolean is_opening,
 
 /** hf_lead_gap: mm from the segment a-b to the nearest metal; @at_most when it is that or more. */
 double hf_lead_gap(HfLeadWork *work, HfPoint a, HfPoint b, double at_most);
+
+/* A place of a contour where it may be begun. */
+typedef struct {
+  guint curve;
+  double t, cost; /* cost: mm of travel */
+} HfLeadPlace;
+
+/** hf_lead_wished: of the ring of path @work->path; all of it usual where nothing is wanted. */
+HfLeadWish hf_lead_wished(const HfLeadWork *work);
+/** hf_lead_wished_places: (transfer full) (element-type HfLeadPlace) of one contour, @n curves: the
+ *  one that @spot means, then those beside it, the nearest first; their cost is how far they are
+ *  off. */
+GArray *hf_lead_wished_places(const HfCurve *curves, guint n, const HfSpot *spot);
+/** hf_lead_tell_unmet: takes @says. */
+void hf_lead_tell_unmet(HfLeadWork *work, HfPoint at, char *says);
 
 /** hf_lead_find_starts: fills starts of path @work->path, the best first, and says where room was
  * short. */

@@ -17,6 +17,9 @@ hf_paths_free(HfPaths *paths)
   g_array_free(paths->paths, TRUE);
   g_array_free(paths->starts, TRUE);
   g_array_free(paths->shorts, TRUE);
+  for (guint i = 0; i < paths->unmet->len; i++)
+    g_free(g_array_index(paths->unmet, HfLeadUnmet, i).says);
+  g_array_free(paths->unmet, TRUE);
   g_free(paths);
 }
 
@@ -28,12 +31,14 @@ paths_empty(const HfLeadOptions *options)
   own->ways = g_array_new(FALSE, FALSE, sizeof(HfLeadWay));
   own->options = *options;
   own->options.keep_clear = NULL;
+  own->options.wishes = NULL;
   paths->kerf = options->kerf;
   paths->mirrored = options->mirrored;
   paths->outline = hf_outline_new();
   paths->paths = g_array_new(FALSE, FALSE, sizeof(HfTorchPath));
   paths->starts = g_array_new(FALSE, FALSE, sizeof(HfStart));
   paths->shorts = g_array_new(FALSE, FALSE, sizeof(HfLeadShort));
+  paths->unmet = g_array_new(FALSE, FALSE, sizeof(HfLeadUnmet));
   paths->box = HF_BOX_EMPTY;
   paths->own = own;
   return paths;

@@ -60,6 +60,7 @@ typedef struct {
   GArray *paths;      /* HfTorchPath */
   GArray *starts;     /* HfStart */
   GArray *shorts;     /* HfLeadShort: where room was short */
+  GArray *unmet;      /* HfLeadUnmet */
   HfBox box;          /* all that may be burnt, half the kerf added */
   gpointer own;       /* of lead/ */
 } HfPaths;
@@ -74,6 +75,19 @@ typedef struct {
   gboolean has_none; /* there is no start at all: it can't be cut so */
 } HfLeadShort;
 
+/* What the recipe wants of the paths of one ring. */
+typedef struct {
+  HfWayWish way;
+  HfSpot start; /* NONE: wherever; a point is in the sign's frame */
+} HfLeadWish;
+
+/* A wish that there is no room for: what was done instead. */
+typedef struct {
+  guint path;
+  HfPoint at;
+  char *says; /* "begins 12 mm beside the place that is wished for" */
+} HfLeadUnmet;
+
 /* What the paths hang on. All mm. */
 typedef struct {
   double kerf;      /* > 0 */
@@ -82,7 +96,8 @@ typedef struct {
   gboolean
       mirrored; /* the good side is the left one of travel: everything goes round the other way */
   const HfRegion
-      *keep_clear; /* (nullable) where starts are dear: ties, thin webs, tops of letters */
+      *keep_clear;          /* (nullable) where starts are dear: ties, thin webs, tops of letters */
+  const HfLeadWish *wishes; /* (nullable) one for each ring of the metal */
 } HfLeadOptions;
 
 /**

@@ -7,6 +7,7 @@
  *
  * The cost is in mm of travel: what a start would be given up for. docs/maths.md#starts
  */
+#include "base/text.h"
 #include "geom/axis.h"
 #include "lead/lead-private.h"
 #include <stdlib.h>
@@ -21,11 +22,8 @@ enum { MOST_TRIED = 24, MOST_STARTS = 16, LEAST_TRIED = 8 };
 #define COST_THIN   60.0 /* beside what is thin, or a tie */
 #define LONG_MM     12.0
 #define ACCURACY_MM 0.05 /* of the largest circle */
-
-typedef struct {
-  guint curve;
-  double t, cost;
-} Place;
+#define BESIDE_MM   1.0  /* so far beside a wished place is told */
+#define SHORTER_MM  0.1  /* as is a way in that is so much shorter than wished */
 
 typedef struct {
   const HfCurve *curves;
@@ -61,14 +59,14 @@ static void
 add_place(const HfLeadWork *work, const Contour *contour, guint curve, double t, GArray *places)
 {
   HfPoint at = hf_curve_point(&contour->curves[curve], t);
-  Place place = {curve, t, place_cost(work, contour, &contour->curves[curve], at)};
+  HfLeadPlace place = {curve, t, place_cost(work, contour, &contour->curves[curve], at)};
   g_array_append_val(places, place);
 }
 
 static int
 compare_places(gconstpointer a, gconstpointer b)
 {
-  const Place *x = a, *y = b;
+  const HfLeadPlace *x = a, *y = b;
   if (x->cost != y->cost)
     return x->cost < y->cost ? -1 : 1;
   return x->curve != y->curve ? (x->curve > y->curve) - (x->curve < y->curve)
@@ -104,14 +102,15 @@ thin_out(GArray *places)
 {
   if (places->len <= MOST_TRIED)
     return;
-  g_autoptr(GArray) kept = g_array_new(FALSE, FALSE, sizeof(Place));
+  g_autoptr(GArray) kept = g_array_new(FALSE, FALSE, sizeof(HfLeadPlace));
   for (guint s = 0; s < MOST_TRIED; s++) {
     guint from = s * places->len / MOST_TRIED, to = (s + 1) * places->len / MOST_TRIED;
     guint best = from;
     for (guint i = from + 1; i < to; i++)
-      if (g_array_index(places, Place, i).cost < g_array_index(places, Place, best).cost)
+      if (g_array_index(places, HfLeadPlace, i).cost <
+          g_array_index(places, HfLeadPlace, best).cost)
         best = i;
-    g_array_append_val(kept, g_array_index(places, Place, best));
+    g_array_append_val(kept, g_array_index(places, HfLeadPlace, best));
   }
   g_array_set_size(places, 0);
   g_array_append_vals(places, kept->data, kept->len);
@@ -120,7 +119,7 @@ thin_out(GArray *places)
 static GArray *
 find_places(const HfLeadWork *work, const Contour *contour)
 {
-  GArray *places = g_array_new(FALSE, FALSE, sizeof(Place));
+  GArray *places = g_array_new(FALSE, FALSE, sizeof(HfLeadPlace));
   add_middles(work, contour, places);
   thin_out(places);
   if (places->len < LEAST_TRIED)
@@ -146,8 +145,8 @@ typedef struct {
 } Found;
 
 static void
-try_place(HfLeadWork *work, const Contour *contour, const Place *place, HfPoint centre, double room,
-          Found *found)
+try_place(HfLeadWork *work, const Contour *contour, const HfLeadPlace *place, HfPoint centre,
+          double room, Found *found)
 {
   const HfCurve *curve = &contour->curves[place->curve];
   HfPoint at = hf_curve_point(curve, place->t);
@@ -200,6 +199,76 @@ enough_room(const HfLeadOptions *options)
   return fmax(2 * hf_lead_needs(options), hf_lead_small_hole(options) / 2);
 }
 
+static void
+try_places(HfLeadWork *work, const Contour *contour, const GArray *places, HfPoint centre,
+           double room, gboolean first_only, Found *found)
+{
+  for (guint i = 0; i < places->len && !(first_only && found->starts->len > 0); i++)
+    try_place(work, contour, &g_array_index(places, HfLeadPlace, i), centre, room, found);
+}
+
+/* Where the recipe wants it begun. */
+static void
+try_wished(HfLeadWork *work, const Contour *contour, const HfSpot *spot, HfPoint centre,
+           double room, Found *found)
+{
+  g_autoptr(GArray) places = hf_lead_wished_places(contour->curves, contour->n, spot);
+  try_places(work, contour, places, centre, room, TRUE, found);
+  const HfLeadPlace *wished = &g_array_index(places, HfLeadPlace, 0);
+  HfPoint at = hf_curve_point(&contour->curves[wished->curve], wished->t);
+  if (found->starts->len == 0) {
+    hf_lead_tell_unmet(work, at, g_strdup("there is no room to begin it where that is wished for"));
+    return;
+  }
+  const HfStart *start = &g_array_index(found->starts, HfStart, 0);
+  double off = hf_point_distance(at, hf_curve_point(&contour->curves[start->curve], start->t));
+  if (off > BESIDE_MM) {
+    g_autofree char *beside = hf_text_mm(off);
+    hf_lead_tell_unmet(work, at,
+                       g_strdup_printf("is begun %s beside the place that is wished for", beside));
+  }
+}
+
+/* The ways that are wished for where there is one, else any. */
+static void
+try_all(HfLeadWork *work, const Contour *contour, HfPoint centre, double room, Found *found)
+{
+  HfLeadWish wish = hf_lead_wished(work);
+  work->way = wish.way;
+  if (wish.start.kind != HF_SPOT_NONE)
+    try_wished(work, contour, &wish.start, centre, room, found);
+  if (found->starts->len > 0)
+    return;
+  g_autoptr(GArray) places = find_places(work, contour);
+  g_array_sort(places, compare_places);
+  try_places(work, contour, places, centre, room, FALSE, found);
+  if (found->starts->len > 0 || wish.way.in == HF_WAY_IN_USUAL)
+    return;
+  work->way.in = HF_WAY_IN_USUAL;
+  try_places(work, contour, places, centre, room, FALSE, found);
+  hf_lead_tell_unmet(work, hf_curve_point(&contour->curves[0], 0),
+                     g_strdup("has no room for the way in that is wished for"));
+}
+
+/* Of those that are left the longest way in is shorter than was wished for. */
+static void
+tell_shorter(HfLeadWork *work, const Found *found)
+{
+  double wanted = work->way.length, longest = 0;
+  if (isnan(wanted) || work->way.in == HF_WAY_IN_MIDDLE)
+    return;
+  for (guint i = 0; i < found->starts->len; i++) {
+    const HfStart *start = &g_array_index(found->starts, HfStart, i);
+    longest =
+        fmax(longest, hf_lead_length(&g_array_index(work->ways, HfLeadWay, start->way).in[0]));
+  }
+  if (found->starts->len == 0 || longest > wanted - SHORTER_MM)
+    return;
+  g_autofree char *has = hf_text_mm(longest), *want = hf_text_mm(wanted);
+  hf_lead_tell_unmet(work, g_array_index(found->starts, HfStart, 0).pierce,
+                     g_strdup_printf("has room for a way in of %s, %s is wished for", has, want));
+}
+
 void
 hf_lead_find_starts(HfLeadWork *work)
 {
@@ -219,11 +288,9 @@ hf_lead_find_starts(HfLeadWork *work)
                                            &centre);
     path->room = room + work->options->kerf / 2;
   }
-  g_autoptr(GArray) places = find_places(work, &contour);
-  g_array_sort(places, compare_places);
   Found found = {g_array_new(FALSE, FALSE, sizeof(HfStart)), 0, {0, 0}};
-  for (guint i = 0; i < places->len; i++)
-    try_place(work, &contour, &g_array_index(places, Place, i), centre, room, &found);
+  try_all(work, &contour, centre, room, &found);
+  tell_shorter(work, &found);
   g_array_sort(found.starts, compare_starts);
   path->first = work->paths->starts->len;
   path->n = MIN(found.starts->len, MOST_STARTS);

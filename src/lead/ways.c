@@ -107,17 +107,28 @@ try_way(HfLeadWork *work, Best *best, HfCurve in, double cost)
 }
 
 static double
-usual_length(const HfLeadOptions *options)
+usual_length(const HfLeadWork *work)
 {
+  const HfLeadOptions *options = work->options;
+  if (!isnan(work->way.length))
+    return work->way.length;
   return options->thickness <= 3 ? THIN_WAY : options->thickness + THICK_MORE;
+}
+
+/* The pierce as far off as it should be, unless the recipe wants it nearer. */
+static double
+usual_least(const HfLeadWork *work, double usual)
+{
+  double least = work->options->crater + 1;
+  return isnan(work->way.length) ? least : fmin(least, usual);
 }
 
 /* Longer ones first: shorter ones are only looked at where those had no room. */
 static void
 try_arcs(HfLeadWork *work, Best *best, HfPoint at, HfPoint along)
 {
-  double least = work->options->crater + 1; /* then the pierce is just as far off as it should be */
-  double usual = fmax(usual_length(work->options) / (G_PI / 2), least);
+  double length = usual_length(work) / (G_PI / 2), least = usual_least(work, length);
+  double usual = fmax(length, least);
   const double radii[] = {usual, least, least * 0.7, least * 0.45};
   for (guint i = 0; i < G_N_ELEMENTS(radii) && !(best->found && best->cost <= i * 2.0); i++)
     try_way(work, best, arc_in(work, at, along, radii[i], G_PI / 2), i * 2.0);
@@ -126,7 +137,8 @@ try_arcs(HfLeadWork *work, Best *best, HfPoint at, HfPoint along)
 static void
 try_straights(HfLeadWork *work, Best *best, HfPoint at, HfPoint along)
 {
-  double least = work->options->crater + 1, usual = fmax(usual_length(work->options), least);
+  double length = usual_length(work), least = usual_least(work, length);
+  double usual = fmax(length, least);
   const double lengths[] = {usual, least, least * 0.6, least * 0.3},
                leans[] = {G_PI / 6, 0, -G_PI / 6, G_PI / 3};
   for (guint i = 0; i < G_N_ELEMENTS(lengths); i++)
@@ -139,7 +151,8 @@ try_straights(HfLeadWork *work, Best *best, HfPoint at, HfPoint along)
 static void
 try_centre(HfLeadWork *work, Best *best, HfPoint at, HfPoint centre, double room)
 {
-  if (isnan(room) || hf_point_distance(at, centre) > 3 * room)
+  gboolean wanted = work->way.in == HF_WAY_IN_MIDDLE;
+  if (isnan(room) || (!wanted && hf_point_distance(at, centre) > 3 * room))
     return;
   HfCurve in = {.kind = HF_CURVE_LINE, .p0 = centre, .p1 = at};
   if (hf_point_distance(at, centre) > SLACK_MM)
@@ -152,8 +165,9 @@ static void
 find_out(HfLeadWork *work, HfLeadWay *way, HfPoint at, HfPoint along, gboolean is_opening)
 {
   double kerf = work->options->kerf;
-  way->past = is_opening ? kerf / 2 : 0;
-  if (is_opening)
+  gboolean none = is_opening || work->way.leave_off == 0;
+  way->past = none ? kerf / 2 : 0;
+  if (none)
     return;
   HfPoint centre = hf_point_add(at, hf_point_scale(aside(work, along), OUT_MM));
   double start = hf_angle_of(hf_point_sub(at, centre)), sweep = G_PI / 3 * work->side;
@@ -177,11 +191,15 @@ hf_lead_best_way(HfLeadWork *work, HfPoint at, HfPoint along, HfPoint centre, do
                  HfLeadWay *ret_way, double *ret_cost, double *ret_has)
 {
   Best best = {.found = FALSE};
-  try_arcs(work, &best, at, along);
-  if (!best.found || best.cost > COST_CENTRE)
+  int in = work->way.in;
+  if (in == HF_WAY_IN_USUAL || in == HF_WAY_IN_ARC)
+    try_arcs(work, &best, at, along);
+  if (in == HF_WAY_IN_MIDDLE || (in == HF_WAY_IN_USUAL && (!best.found || best.cost > COST_CENTRE)))
     try_centre(work, &best, at, centre, room);
   /* no other pierce has more room than the middle of the largest circle */
-  if (!best.found || (best.cost > COST_STRAIGHT && !is_same(best.way.in[0].p0, centre)))
+  if (in == HF_WAY_IN_STRAIGHT ||
+      (in == HF_WAY_IN_USUAL &&
+       (!best.found || (best.cost > COST_STRAIGHT && !is_same(best.way.in[0].p0, centre)))))
     try_straights(work, &best, at, along);
   if (!best.found)
     return FALSE;

@@ -59,6 +59,8 @@ void hf_check_finish(HfReader *reader, const HfNode *root, const HfRecipe *recip
 
 /** hf_check_agreed: a digest that none is. @root: the recipe's. */
 void hf_check_agreed(HfReader *reader, const HfNode *root, const HfRecipe *recipe);
+/** hf_check_cut: wishes for the cutting that can not be. @root: the recipe's. */
+void hf_check_cut(HfReader *reader, const HfNode *root, const HfRecipe *recipe);
 
 /** hf_said_units: in which unit the recipe @root tells lengths: as it says, else inches where it
  * says more of its own in inches and feet than in mm, cm and m. */

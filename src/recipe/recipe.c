@@ -86,6 +86,7 @@ read_root(HfReader *reader, const HfNode *root, HfRecipe *recipe)
     recipe->row_mark = row->mark;
   hf_check_finish(reader, root, recipe);
   hf_check_agreed(reader, root, recipe);
+  hf_check_cut(reader, root, recipe);
   hf_check_names(reader, recipe->entries);
   hf_check_groups(reader, recipe->entries);
   hf_check_layers(reader, root, recipe);

@@ -518,6 +518,40 @@ typedef struct {
   HfFinish finish;
 } HfLayer;
 
+/* How the torch comes to a contour. */
+typedef enum {
+  HF_WAY_IN_USUAL, /* as is best there: docs/maths.md#starts */
+  HF_WAY_IN_ARC,
+  HF_WAY_IN_STRAIGHT,
+  HF_WAY_IN_MIDDLE, /* straight from the middle of the largest circle in an opening */
+} HfWayIn;
+
+/* What is wanted of it. */
+typedef struct {
+  int in;           /* HfWayIn */
+  double length;    /* mm, of the way in; NAN: as usual */
+  double leave_off; /* 1: a way out where there is room, 0: none; NAN: as usual */
+} HfWayWish;
+
+/* What is wanted of some of the cuts. */
+typedef struct {
+  char *of;      /* name of an entry, "2nd A of NAME", or what the program calls a cut */
+  GArray *start; /* HfSpot, one or none: where it is begun; a point is mm from the sign's centre */
+  HfWayWish way;
+  HfMark mark;
+} HfCutWish;
+
+/* How it is to be cut, where that is said. Names are as in HfCutWish. */
+typedef struct {
+  HfWayWish way;
+  int good_side;                   /* HfCutSide */
+  GPtrArray *first, *last, *order; /* char *; of `order` each comes after the one before it */
+  GArray *wishes;                  /* HfCutWish; a later one comes before an earlier one */
+} HfCutWishes;
+
+/* Which side of travel comes out square. */
+typedef enum { HF_CUT_SIDE_SHOP, HF_CUT_SIDE_RIGHT, HF_CUT_SIDE_LEFT } HfCutSide;
+
 typedef struct HfRecipe HfRecipe;
 struct HfRecipe {
   char *file; /* as named by the user */
@@ -544,6 +578,7 @@ struct HfRecipe {
   char *proof, *revision; /* (nullable) of the paper that this will be agreed on */
   HfAgreed agreed;
   int quantity;
+  HfCutWishes cut;
   HfLayer layers[HF_N_LAYERS]; /* of the front it is empty */
   GPtrArray *entries;          /* HfEntry *, in order */
   HfRecipe *of; /* (nullable) a recipe as one of its layers sees it: its own metal and process, all

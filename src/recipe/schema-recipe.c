@@ -156,6 +156,72 @@ static const HfChoice mount_choices[] = {
     {"welded", HF_MOUNT_WELDED, "welding"},
     {NULL, 0}};
 
+static const HfChoice ways_in[] = {
+    {"usual", HF_WAY_IN_USUAL, "as usual", "the best that there is room for"},
+    {"arc", HF_WAY_IN_ARC, "an arc"},
+    {"straight", HF_WAY_IN_STRAIGHT, "straight"},
+    {"middle", HF_WAY_IN_MIDDLE, "from the middle", "of the largest circle in an opening"},
+    {NULL, 0}};
+static const HfChoice cut_sides[] = {{"shop", HF_CUT_SIDE_SHOP, "the shop's"},
+                                     {"right", HF_CUT_SIDE_RIGHT, "right"},
+                                     {"left", HF_CUT_SIDE_LEFT, "left"},
+                                     {NULL, 0}};
+#define WAY_FIELDS(way)                                                                            \
+  {"way in",                                                                                       \
+   HF_FIELD_CHOICE,                                                                                \
+   0,                                                                                              \
+   (way) + offsetof(HfWayWish, in),                                                                \
+   "how the torch comes from the pierce to the contour",                                           \
+   "straight",                                                                                     \
+   "usual",                                                                                        \
+   .choices = ways_in},                                                                            \
+      {"way length",                                                                               \
+       HF_FIELD_LENGTH,                                                                            \
+       0,                                                                                          \
+       (way) + offsetof(HfWayWish, length),                                                        \
+       "of the way in; shorter where there is less room, which is told",                           \
+       "6 mm",                                                                                     \
+       NULL,                                                                                       \
+       0.5,                                                                                        \
+       100},                                                                                       \
+  {                                                                                                \
+    "way out", HF_FIELD_MAYBE, 0, (way) + offsetof(HfWayWish, leave_off),                          \
+        "no: the torch goes off on the contour, a little past the start", "no"                     \
+  }
+#define CUT(member)  offsetof(HfRecipe, cut.member)
+#define WISH(member) offsetof(HfCutWish, member)
+static const HfField wish_fields[] = {
+    {"of", HF_FIELD_TEXT, HF_REQUIRED, WISH(of),
+     "which cuts: name of an entry, \"2nd A of NAME\", or what the program calls one", "harbour"},
+    {"start", HF_FIELD_SPOTS, 0, WISH(start),
+     "where each is begun: a direction from its middle, or the place on it that is nearest to a "
+     "point",
+     "top left"},
+    WAY_FIELDS(WISH(way)),
+    {NULL},
+};
+static const HfTable table_wish = {"a wish for cuts", "What is wanted of some of them.",
+                                   wish_fields, NULL, "{of: harbour, start: bottom}"};
+static const HfField cut_fields[] = {
+    WAY_FIELDS(CUT(way)),
+    {"good side", HF_FIELD_CHOICE, 0, CUT(good_side),
+     "which side of travel comes out square; otherwise as the shop has it", "left", "shop",
+     .choices = cut_sides},
+    {"first", HF_FIELD_TEXTS, 0, CUT(first), "what is cut before all else, but for what lies in it",
+     "[holes]"},
+    {"last", HF_FIELD_TEXTS, 0, CUT(last), "what is cut after all else, but for what it lies in",
+     "[harbour]"},
+    {"order", HF_FIELD_TEXTS, 0, CUT(order), "each of these after the one before it",
+     "[holes, harbour]"},
+    {"wishes", HF_FIELD_ROWS, 0, CUT(wishes), "for some of the cuts",
+     "[{of: harbour, start: bottom}]", .table = &table_wish, .row_size = sizeof(HfCutWish),
+     .row_mark = WISH(mark)},
+    {NULL},
+};
+static const HfTable table_cut = {"what is wanted of the cutting",
+                                  "Starts, ways in and order; what it does not say is planned.",
+                                  cut_fields, NULL, "{way in: straight, last: [harbour]}"};
+
 static const HfField recipe_fields[] = {
     {"holdfast", HF_FIELD_WHOLE, HF_REQUIRED, IN(format), "version of the recipe's format", "1",
      NULL, 1, HF_RECIPE_FORMAT},
@@ -205,6 +271,9 @@ static const HfField recipe_fields[] = {
     {"agreed", HF_FIELD_TABLE, 0, 0,
      "what the customer signed: it is told when this is something else",
      "{proof: 3, revision: B, digest: 3f9a-71c2-04de-88b1}", .table = &table_agreed},
+    {"cut", HF_FIELD_TABLE, 0, 0, "what is wanted of the cutting: starts, ways in, order",
+     "{way in: straight, last: [harbour]}", .table = &table_cut,
+     .words = {.label = "wishes for the cutting"}},
     {"entries", HF_FIELD_ENTRIES, HF_REQUIRED, IN(entries),
      "what the sign is made of, in order: later entries add to and cut from earlier ones",
      "[ring: {outer: 600 mm, width: 20 mm}]"},

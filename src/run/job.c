@@ -5,6 +5,7 @@
 #include "run/job.h"
 #include "base/beside.h"
 #include "base/file.h"
+#include "run/cut-wished-private.h"
 #include "run/proven.h"
 
 static void
@@ -243,6 +244,8 @@ static gboolean
 prove(HfJob *job, const HfCancel *cancel, GError **error)
 {
   const HfSign *sign = hf_job_sign(job, 0);
+  if (!hf_cut_wished_names(sign, error))
+    return FALSE;
   g_autoptr(GPtrArray) cuttings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cutting_free);
   for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
     HfCutting *cutting =

@@ -6,6 +6,7 @@
 #include "base/seen.h"
 #include "base/text.h"
 #include "program/written.h"
+#include "run/cut-wished-private.h"
 #include "run/ring-names-private.h"
 #include "stock/cautions.h"
 #include <string.h>
@@ -71,6 +72,18 @@ find_near_pierces(HfCutting *cutting, const char *const *names)
                             has, more, needs));
 }
 
+/* What `cut` wishes for and there was no room for. */
+static void
+find_unmet(HfCutting *cutting)
+{
+  const HfPaths *paths = cutting->paths;
+  for (guint i = 0; i < paths->unmet->len; i++) {
+    const HfLeadUnmet *one = &g_array_index(paths->unmet, HfLeadUnmet, i);
+    add_found(cutting, HF_LAW_PROGRAM_DOUBT, one->at,
+              g_strdup(hf_torch_path(paths, one->path)->name), g_strdup(one->says));
+  }
+}
+
 static void
 find_over(HfCutting *cutting)
 {
@@ -98,30 +111,47 @@ keep_clear(const HfSign *sign)
 /* ---- the program ------------------------------------------------------------------------------
  */
 
+/* Does the metal lie to the left of travel? */
+static gboolean
+is_mirrored(const HfSign *layer)
+{
+  int said = layer->recipe->cut.good_side;
+  return said == HF_CUT_SIDE_SHOP ? layer->shop->good_side == HF_GOOD_SIDE_LEFT
+                                  : said == HF_CUT_SIDE_LEFT;
+}
+
 static gboolean
 plan_it(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError **error)
 {
   const HfProcess *process = &layer->hold->process;
   g_autoptr(HfRegion) clear = keep_clear(layer);
+  g_auto(GStrv) names = hf_ring_names(layer);
+  const char *const *called = (const char *const *)names;
+  g_autofree HfLeadWish *wishes = hf_cut_wished_ways(layer, called);
   HfLeadOptions options = {.kerf = process->kerf,
                            .crater = process->crater,
                            .thickness = process->thickness,
-                           .mirrored = layer->shop->good_side == HF_GOOD_SIDE_LEFT,
-                           .keep_clear = clear};
-  g_auto(GStrv) names = hf_ring_names(layer);
-  cutting->paths = hf_paths_new(layer->metal, layer->fit, layer->layout, (const char *const *)names,
-                                &options, cancel, error);
+                           .mirrored = is_mirrored(layer),
+                           .keep_clear = clear,
+                           .wishes = wishes};
+  cutting->paths =
+      hf_paths_new(layer->metal, layer->fit, layer->layout, called, &options, cancel, error);
   if (cutting->paths == NULL)
     return FALSE;
-  find_no_ways(cutting, (const char *const *)names);
+  find_no_ways(cutting, called);
   if (cutting->found->len > 0) {
     cutting->why_not = g_strdup(g_array_index(cutting->found, HfCutFound, 0).says);
     return TRUE;
   }
-  find_near_pierces(cutting, (const char *const *)names);
+  find_near_pierces(cutting, called);
+  find_unmet(cutting);
+  g_autoptr(GArray) order = hf_cut_wished_order(layer, called, cutting->paths, error);
+  if (order == NULL)
+    return FALSE;
   HfBox box = cutting->paths->box;
   cutting->at = hf_point(FROM_CORNER_MM - box.min.x, FROM_CORNER_MM - box.min.y);
-  HfPlaced placed = {cutting->paths, cutting->at};
+  HfPlaced placed = {cutting->paths, cutting->at, (const HfPlanBefore *)(void *)order->data,
+                     order->len};
   HfPlanTable table = hf_plan_table_of(layer->shop);
   cutting->plan = hf_plan_new(&placed, 1, &table, process->thickness, 0, cancel, error);
   if (cutting->plan == NULL)
@@ -312,7 +342,10 @@ hf_prove_cutting(const HfSign *layer, guint from_cut, const HfCancel *cancel, GE
   }
   if (ok)
     return find_rest(cutting, layer, from_cut, error) ? g_steal_pointer(&cutting) : NULL;
-  if (inner->code != HF_ERROR_BAD_VALUE && inner->code != HF_ERROR_TOO_BIG) {
+  gboolean wished =
+      layer->recipe->cut.order->len + layer->recipe->cut.first->len + layer->recipe->cut.last->len >
+      0;
+  if (wished || (inner->code != HF_ERROR_BAD_VALUE && inner->code != HF_ERROR_TOO_BIG)) {
     g_propagate_error(error, g_steal_pointer(&inner));
     return NULL;
   }

@@ -2,6 +2,8 @@
  * ring-names.c - what each contour of a sign is called when it is cut.
  */
 #include "run/ring-names-private.h"
+#include <stdlib.h>
+#include <string.h>
 
 /* The shapes that made most and second most of a ring's edge; of equals the first. */
 typedef struct {
@@ -81,6 +83,60 @@ name_of(const HfSign *sign, const Makers *makers, gboolean is_opening)
   return g_strconcat("inside ", most->label, NULL);
 }
 
+/* Several of one name, in the order in which they are read, are told apart. */
+typedef struct {
+  const char *name;
+  HfPoint middle;
+  guint ring;
+} Called;
+
+static int
+compare_called(gconstpointer a, gconstpointer b)
+{
+  const Called *x = a, *y = b;
+  int by_name = strcmp(x->name, y->name);
+  if (by_name != 0)
+    return by_name;
+  if (x->middle.x != y->middle.x)
+    return x->middle.x < y->middle.x ? -1 : 1;
+  if (x->middle.y != y->middle.y)
+    return x->middle.y > y->middle.y ? -1 : 1;
+  return (x->ring > y->ring) - (x->ring < y->ring);
+}
+
+static void
+tell_apart(const HfRegion *metal, char **names)
+{
+  guint n = metal->rings->len;
+  g_autofree Called *called = g_new(Called, MAX(n, 1));
+  for (guint i = 0; i < n; i++) {
+    HfBox box = hf_ring_box(hf_region_ring(metal, i));
+    called[i] = (Called){names[i], hf_point_scale(hf_point_add(box.min, box.max), 0.5), i};
+  }
+  qsort(called, n, sizeof *called, compare_called);
+  for (guint first = 0, end = 0; first < n; first = end) {
+    while (end < n && strcmp(called[end].name, called[first].name) == 0)
+      end++;
+    for (guint i = first; i < end && end - first > 1; i++) {
+      g_autofree char *name = names[called[i].ring];
+      names[called[i].ring] = g_strdup_printf("%s (%u of %u)", name, i - first + 1, end - first);
+    }
+  }
+}
+
+GArray *
+hf_ring_makers(const HfSign *sign)
+{
+  const HfRegion *metal = sign->metal->region;
+  GArray *shapes = g_array_new(FALSE, FALSE, sizeof(guint));
+  g_autoptr(GHashTable) sums = g_hash_table_new_full(NULL, NULL, NULL, g_free);
+  for (guint i = 0; i < metal->rings->len; i++) {
+    Makers makers = makers_of(sign, hf_region_ring(metal, i), sums);
+    g_array_append_val(shapes, makers.shape[0]);
+  }
+  return shapes;
+}
+
 char **
 hf_ring_names(const HfSign *sign)
 {
@@ -92,5 +148,6 @@ hf_ring_names(const HfSign *sign)
     Makers makers = makers_of(sign, ring, sums);
     names[i] = name_of(sign, &makers, ring->parent >= 0);
   }
+  tell_apart(metal, names);
   return names;
 }

@@ -136,7 +136,7 @@ main(int argc, char **argv)
   }
   printf("],\n");
   HfPoint at = hf_point(10 - paths->box.min.x, 10 - paths->box.min.y);
-  HfPlaced placed = {paths, at};
+  HfPlaced placed = {.paths = paths, .at = at};
   HfPlanTable table = {.travel_speed = 250, .acceleration = 1500, .slat_pitch = 75};
   gint64 begun = g_get_monotonic_time();
   g_autoptr(HfPlan) plan = hf_plan_new(&placed, 1, &table, process->thickness, 0, NULL, &error);

@@ -23,7 +23,7 @@ case_of(const char *entries, gboolean mirrored)
   g_autoptr(HfSign) made = hf_run_text(text, strlen(text), "piece.yaml", &run, &error);
   g_assert_no_error(error);
   Case one = {.sign = hf_sign_fitted(made)};
-  HfLeadOptions options = {2, 2, 3, mirrored, NULL};
+  HfLeadOptions options = {.kerf = 2, .crater = 2, .thickness = 3, .mirrored = mirrored};
   one.paths =
       hf_paths_new(one.sign->metal, one.sign->fit, one.sign->layout, NULL, &options, NULL, &error);
   g_assert_no_error(error);
@@ -172,7 +172,7 @@ test_order(void)
       case_of("  - plate: {name: board, shape: rectangle, width: 200 mm, height: 100 mm}\n"
               "  - hole: {diameter: 20 mm, on: board, at: [[-60 mm, 0 mm], [60 mm, 0 mm]]}\n",
               FALSE);
-  HfPlaced placed = {one.paths, hf_point(110, 60)};
+  HfPlaced placed = {.paths = one.paths, .at = {110, 60}};
   HfPlanTable table = {.travel_speed = 100, .acceleration = 1000, .slat_pitch = 75};
   g_autoptr(GError) error = NULL;
   g_autoptr(HfPlan) plan = hf_plan_new(&placed, 1, &table, 3, 0, NULL, &error);

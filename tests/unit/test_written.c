@@ -30,7 +30,7 @@ case_of(const char *name)
   const char *names[] = {name, name, name};
   one.paths =
       hf_paths_new(one.sign->metal, one.sign->fit, one.sign->layout, names, &options, NULL, &error);
-  HfPlaced placed = {one.paths, hf_point(120.123456, 60.654321)};
+  HfPlaced placed = {.paths = one.paths, .at = {120.123456, 60.654321}};
   HfPlanTable table = {.travel_speed = 100, .acceleration = 1000, .slat_pitch = 75};
   one.plan = hf_plan_new(&placed, 1, &table, 3, 0, NULL, &error);
   g_assert_no_error(error);

@@ -358,7 +358,7 @@ export function headOf(tree: Tree, schema: Schema): Head {
   if (top.has("alone")) top.say(" Each of {alone} may stand alone.");
   const agreed = new Teller("what was agreed", "agreed", treeAt(tree, "agreed"), inner("agreed").map((it) => ({ ...it, label: `agreed ${it.key}` })));
   if (top.has("agreed")) top.pieces.push(...agreed.say(" Agreed on proof {proof}").maybe("revision", ", revision {revision}").say(", digest {digest}.").pieces);
-  top.used.add("accept").add("limits").add("agreed");
+  top.used.add("accept").add("limits").add("agreed").add("cut");
 
   return {
     title: whole.value("sign"),
