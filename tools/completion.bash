@@ -10,7 +10,7 @@ _holdfast() {
   local look="--picture --recipe $order --all --help"
   local recipe="--schema --shop-schema --help"
   local fonts="--picture --smallest --symbols --metal --thickness --kerf --text --shop --json --help"
-  local replay="--kerf --against --within --at --table --picture --shop --units --json --quiet --help"
+  local replay="--kerf --against --layer --within --at --table --picture --shop --units --json --quiet --help"
   local shop="--units --help"
   local page="--folder --no-browser --help"
   COMPREPLY=()
@@ -25,6 +25,7 @@ _holdfast() {
     --unit) mapfile -t COMPREPLY < <(compgen -W "mm cm m in ft" -- "$word"); return ;;
     --white) mapfile -t COMPREPLY < <(compgen -W "opening metal nothing" -- "$word"); return ;;
     --units) mapfile -t COMPREPLY < <(compgen -W "mm in in-decimal" -- "$word"); return ;;
+    --layer) mapfile -t COMPREPLY < <(compgen -W "front middle back" -- "$word"); return ;;
     --paper) mapfile -t COMPREPLY < <(compgen -W "a4 letter" -- "$word"); return ;;
     -o | --output | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
   esac

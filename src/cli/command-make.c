@@ -48,13 +48,36 @@ read_cure(const char *cure, gboolean *ret_cure)
   return FALSE;
 }
 
+/* "12", "back 12" */
+static gboolean
+read_from(const char *text, HfFromCut *from)
+{
+  if (text == NULL)
+    return TRUE;
+  g_auto(GStrv) words = g_strsplit_set(text, " ", 0);
+  guint n = g_strv_length(words);
+  guint64 cut = 0;
+  from->layer = n == 2 ? hf_layer_of_word(words[0]) : HF_LAYER_UNSAID;
+  gboolean good = (n == 1 || (n == 2 && from->layer != HF_LAYER_UNSAID)) &&
+                  g_ascii_string_to_unsigned(words[n - 1], 10, 1, G_MAXINT, &cut, NULL);
+  from->cut = (guint)cut;
+  if (good)
+    return TRUE;
+  g_autofree char *shown = hf_seen_value(text);
+  g_printerr("holdfast: --from-cut '%s' names no cut; they are counted from 1: 12, or of several "
+             "sheets \"back 12\"\n",
+             shown);
+  return FALSE;
+}
+
 int
 hf_command_make(int argc, char **argv)
 {
   g_autofree char *folder = NULL, *shop = NULL, *paper = NULL, *cure = NULL, *units = NULL;
+  g_autofree char *from = NULL;
   g_autofree char *more = hf_wish_help();
   g_auto(GStrv) also = NULL;
-  int pixels = 1600, from_cut = G_MININT;
+  int pixels = 1600;
   HfBatch batch = {.make = TRUE};
   const GOptionEntry entries[] = {
       {"output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, "folder to write into (out)", "DIR"},
@@ -69,8 +92,10 @@ hf_command_make(int argc, char **argv)
        NULL},
       {"json", 0, 0, G_OPTION_ARG_NONE, &batch.json, "print the report instead of words", NULL},
       {"all", 0, 0, G_OPTION_ARG_NONE, &batch.all, "list every place of a finding", NULL},
-      {"from-cut", 0, 0, G_OPTION_ARG_INT, &from_cut,
-       "also cut-rest.nc: the program from this cut on, for a torch that died", "N"},
+      {"from-cut", 0, 0, G_OPTION_ARG_STRING, &from,
+       "also cut-rest.nc: the program from this cut on, for a torch that died; of several sheets "
+       "\"back 12\"",
+       "N"},
       HF_CLI_ORDER_OPTIONS(batch.order),
       {"units", 0, 0, G_OPTION_ARG_STRING, &units, HF_CLI_UNITS_HELP, "UNIT"},
       {"sizes", 0, 0, G_OPTION_ARG_NONE, &batch.sizes, "tell the size of every entry", NULL},
@@ -78,17 +103,12 @@ hf_command_make(int argc, char **argv)
       {NULL}};
   if (!hf_cli_parse("make", entries, &argc, &argv) || !read_also(also, &batch.wishes) ||
       !read_paper(paper, &batch.wishes.paper) || !read_cure(cure, &batch.cure) ||
-      !hf_cli_units(units, &batch.units))
+      !read_from(from, &batch.wishes.from) || !hf_cli_units(units, &batch.units))
     return 2;
   if (pixels < 200 || pixels > 8000) {
     g_printerr("holdfast: --pixels %d is out of range; 200 to 8000\n", pixels);
     return 2;
   }
-  if (from_cut != G_MININT && from_cut < 1) {
-    g_printerr("holdfast: --from-cut %d is out of range; cuts are counted from 1\n", from_cut);
-    return 2;
-  }
-  batch.wishes.from_cut = from_cut > 0 ? (guint)from_cut : 0;
   batch.folder = folder == NULL ? "out" : folder;
   batch.wishes.pixels = (guint)pixels;
   batch.shop_file = shop;

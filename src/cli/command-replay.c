@@ -10,7 +10,7 @@
 #include <string.h>
 
 typedef struct {
-  char *kerf, *against, *within, *at, *table, *picture, *shop, *units;
+  char *kerf, *against, *within, *at, *table, *picture, *shop, *units, *layer;
   gboolean json, quiet;
 } Wish;
 
@@ -18,7 +18,7 @@ static void
 wish_clear(Wish *wish)
 {
   char **all[] = {&wish->kerf,  &wish->against, &wish->within, &wish->at,
-                  &wish->table, &wish->picture, &wish->shop,   &wish->units};
+                  &wish->table, &wish->picture, &wish->shop,   &wish->units, &wish->layer};
   for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
     g_free(*all[i]);
 }
@@ -64,10 +64,22 @@ read_two(const char *text, const char *option, const char *between, double least
 }
 
 static gboolean
+read_layer(const char *text, HfLayerAt *layer, GError **error)
+{
+  *layer = text == NULL ? HF_LAYER_UNSAID : hf_layer_of_word(text);
+  if (text == NULL || *layer != HF_LAYER_UNSAID)
+    return TRUE;
+  hf_error_set(error, HF_ERROR_BAD_VALUE, "--layer", "say front, middle or back",
+               "there is no layer \"%s\"", text);
+  return FALSE;
+}
+
+static gboolean
 read_wish(const Wish *said, HfReplayedWish *wish, GError **error)
 {
   return read_length(said->kerf, "kerf", 0.1, 20, &wish->kerf, error) &&
          read_length(said->within, "within", 0.001, 10, &wish->within, error) &&
+         read_layer(said->layer, &wish->layer, error) &&
          read_two(said->at, "at", ",", -15000, &wish->at.x, &wish->at.y, error) &&
          read_two(said->table, "table", "x", 1, &wish->table_width, &wish->table_height, error);
 }
@@ -128,6 +140,8 @@ hf_command_replay(int argc, char **argv)
       {"kerf", 0, 0, G_OPTION_ARG_STRING, &said.kerf, "its width, such as \"1.5 mm\"", "LENGTH"},
       {"against", 0, 0, G_OPTION_ARG_FILENAME, &said.against, "the recipe that it is to cut",
        "RECIPE"},
+      {"layer", 0, 0, G_OPTION_ARG_STRING, &said.layer,
+       "which sheet of it, where it has several: front, middle or back", "LAYER"},
       {"within", 0, 0, G_OPTION_ARG_STRING, &said.within,
        "how far metal may lie off the sign; 0.05 mm", "LENGTH"},
       {"at", 0, 0, G_OPTION_ARG_STRING, &said.at,

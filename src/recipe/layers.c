@@ -29,6 +29,15 @@ hf_layer_word(HfLayerAt layer)
   return WORDS[layer];
 }
 
+HfLayerAt
+hf_layer_of_word(const char *word)
+{
+  for (guint at = HF_LAYER_FRONT; at < HF_N_LAYERS; at++)
+    if (strcmp(WORDS[at], word) == 0)
+      return (HfLayerAt)at;
+  return HF_LAYER_UNSAID;
+}
+
 static guint
 bits_of(const HfEntry *entry)
 {

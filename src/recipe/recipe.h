@@ -635,6 +635,8 @@ gboolean hf_recipe_is_called(const HfRecipe *recipe, guint i, const char *name);
 
 /** hf_layer_word: "front", "middle", "back". */
 const char *hf_layer_word(HfLayerAt layer);
+/** hf_layer_of_word: the one that is called so; UNSAID: none is. */
+HfLayerAt hf_layer_of_word(const char *word);
 /** hf_entry_is_in: is @entry in @layer (UNSAID: in any)? Of a rule: does it work there? */
 gboolean hf_entry_is_in(const HfEntry *entry, HfLayerAt layer);
 /** hf_entry_layer: the layer of @entry, of a rule the first that it works in. */

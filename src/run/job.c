@@ -239,17 +239,34 @@ take_found(HfJob *job, const HfSign *sign)
   keep_sign(job, hf_sign_with_found(sign, (const HfCutFound *)(void *)found->data, found->len));
 }
 
+/* A rest is of one program: of several sheets it has to be said which. */
+static gboolean
+has_layer(const HfSign *sign, HfFromCut from, GError **error)
+{
+  guint n = hf_sign_n_layers(sign);
+  gboolean has = from.cut == 0 || n == 1;
+  for (guint i = 0; i < n && !has; i++)
+    has = hf_sign_layer(sign, i)->recipe->in_layer == from.layer;
+  if (has)
+    return TRUE;
+  g_autofree char *words = hf_sign_layer_words(sign);
+  g_autofree char *fix = g_strdup_printf("say which: --from-cut \"back %u\"", from.cut);
+  hf_error_set(error, HF_ERROR_BAD_VALUE, "--from-cut", fix, "this sign has several programs: %s",
+               words);
+  return FALSE;
+}
+
 /* How each sheet of the sign, which is whole and has its true arcs, is cut. */
 static gboolean
 prove(HfJob *job, const HfCancel *cancel, GError **error)
 {
   const HfSign *sign = hf_job_sign(job, 0);
-  if (!hf_cut_wished_names(sign, error))
+  if (!hf_cut_wished_names(sign, error) || !has_layer(sign, job->wishes.from, error))
     return FALSE;
   g_autoptr(GPtrArray) cuttings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cutting_free);
   for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
     HfCutting *cutting =
-        hf_prove_cutting(hf_sign_layer(sign, i), job->wishes.from_cut, cancel, error);
+        hf_prove_cutting(hf_sign_layer(sign, i), job->wishes.from, cancel, error);
     if (cutting == NULL)
       return FALSE;
     g_ptr_array_add(cuttings, cutting);

@@ -11,13 +11,14 @@
  */
 #pragma once
 #include "out/format.h"
+#include "run/proven.h"
 #include "run/run.h"
 
 /* How the outputs are wished for. */
 typedef struct {
   guint pixels; /* of the picture's longer side, 200..8000 */
   HfPaper paper;
-  guint from_cut; /* a program more, that goes on from this cut, from 1; 0: none */
+  HfFromCut from; /* a program more, that goes on from there */
   guint64 also;   /* a bit for each format on request that was asked for (hf_wish_also()) */
 } HfWishes;
 

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "program/written.h"
 #include "run/cut-wished-private.h"
+#include "run/own-words-private.h"
 #include "run/ring-names-private.h"
 #include "stock/cautions.h"
 #include <string.h>
@@ -185,37 +186,17 @@ head_of(const HfCutting *cutting, const HfSign *layer)
   return says;
 }
 
-/* Is the line of the table's own one that the report's language has? */
-static gboolean
-is_read(const char *line)
-{
-  g_autofree char *text = g_strdup_printf("G21 G90 F1000\n%s\nM2\n", line);
-  g_autoptr(HfProgram) program = hf_program_read("line", text, strlen(text), NULL, NULL);
-  return program != NULL;
-}
-
-/* What stands for it where only what can be read is wanted: as many lines, none that does anything
- * which is not known. */
-static const char *
-word_of(const char *own, const char *usual, gboolean readable)
-{
-  if (own == NULL)
-    return usual;
-  return readable && !is_read(own) ? usual : own;
-}
-#define NOTHING "(the table's own word)"
-
 static const char *const *
-lines_of(GPtrArray *lines, GPtrArray *to, gboolean readable)
+lines_of(GPtrArray *lines, GPtrArray *to)
 {
   for (guint i = 0; lines != NULL && i < lines->len; i++)
-    g_ptr_array_add(to, (gpointer)word_of(lines->pdata[i], NOTHING, readable));
+    g_ptr_array_add(to, lines->pdata[i]);
   g_ptr_array_add(to, NULL);
   return (const char *const *)to->pdata;
 }
 
 static char *
-text_of(const HfCutting *cutting, const HfSign *layer, guint from, gboolean readable)
+text_of(const HfCutting *cutting, const HfSign *layer, guint from)
 {
   const HfShop *shop = layer->shop;
   g_autoptr(GPtrArray) says = head_of(cutting, layer);
@@ -224,27 +205,28 @@ text_of(const HfCutting *cutting, const HfSign *layer, guint from, gboolean read
                         .slow = SLOW_SHARE,
                         .pierce_delay = cutting->row.pierce_delay.usual,
                         .inches = shop->program_unit == HF_PROGRAM_INCHES,
-                        .arc_on = word_of(shop->arc_on, "M3", readable),
-                        .arc_off = word_of(shop->arc_off, "M5", readable),
-                        .before = lines_of(shop->before, before, readable),
-                        .after = lines_of(shop->after, after, readable),
+                        .arc_on = shop->arc_on != NULL ? shop->arc_on : "M3",
+                        .arc_off = shop->arc_off != NULL ? shop->arc_off : "M5",
+                        .before = lines_of(shop->before, before),
+                        .after = lines_of(shop->after, after),
                         .says = (const char *const *)says->pdata,
                         .from = from};
   if (shop->height_held != NULL && shop->height_free != NULL) {
-    form.height_held = word_of(shop->height_held, NOTHING, readable);
-    form.height_free = word_of(shop->height_free, NOTHING, readable);
+    form.height_held = shop->height_held;
+    form.height_free = shop->height_free;
   }
   return hf_program_write(cutting->plan, &form);
 }
 
-/* Reads the program; where words of the table's own are in the way, the same with what stands for
- * them, line for line, which is told. */
+/* Reads the program; words of the table's own that are in the way are left out of what is proven,
+ * which is told. */
 static gboolean
 read_back(HfCutting *cutting, const HfSign *layer, const HfCancel *cancel, GError **error)
 {
-  g_autofree char *readable = text_of(cutting, layer, 0, TRUE);
+  guint left_out = 0;
+  g_autofree char *readable = hf_own_words_out(layer->shop, cutting->text, &left_out);
   cutting->program = hf_program_read("cut.nc", readable, strlen(readable), cancel, error);
-  if (cutting->program != NULL && strcmp(readable, cutting->text) != 0)
+  if (cutting->program != NULL && left_out > 0)
     add_found(cutting, HF_LAW_PROGRAM_DOUBT, hf_point(NAN, NAN), NULL,
               g_strdup("words of the shop file's program can't be read back; all else of it was, "
                        "without them"));
@@ -316,9 +298,12 @@ cutting_new(const HfSign *layer)
 
 /* A torch that died: the same program without what is done. */
 static gboolean
-find_rest(HfCutting *cutting, const HfSign *layer, guint from_cut, GError **error)
+find_rest(HfCutting *cutting, const HfSign *layer, HfFromCut from, GError **error)
 {
-  if (from_cut == 0 || !hf_cutting_is_good(cutting))
+  guint from_cut = from.cut;
+  gboolean is_other = from.layer != HF_LAYER_UNSAID && cutting->layer != HF_LAYER_UNSAID &&
+                      from.layer != cutting->layer;
+  if (from_cut == 0 || is_other || !hf_cutting_is_good(cutting))
     return TRUE;
   guint n = cutting->plan->cuts->len;
   if (from_cut > n) {
@@ -326,22 +311,22 @@ find_rest(HfCutting *cutting, const HfSign *layer, guint from_cut, GError **erro
     hf_error_set(error, HF_ERROR_BAD_VALUE, "--from-cut", fix, "there is no cut %u", from_cut);
     return FALSE;
   }
-  cutting->rest = text_of(cutting, layer, from_cut - 1, FALSE);
+  cutting->rest = text_of(cutting, layer, from_cut - 1);
   return TRUE;
 }
 
 HfCutting *
-hf_prove_cutting(const HfSign *layer, guint from_cut, const HfCancel *cancel, GError **error)
+hf_prove_cutting(const HfSign *layer, HfFromCut from, const HfCancel *cancel, GError **error)
 {
   g_autoptr(HfCutting) cutting = cutting_new(layer);
   g_autoptr(GError) inner = NULL;
   gboolean ok = plan_it(cutting, layer, cancel, &inner);
   if (ok && cutting->why_not == NULL) {
-    cutting->text = text_of(cutting, layer, 0, FALSE);
+    cutting->text = text_of(cutting, layer, 0);
     ok = prove_it(cutting, layer, cancel, &inner);
   }
   if (ok)
-    return find_rest(cutting, layer, from_cut, error) ? g_steal_pointer(&cutting) : NULL;
+    return find_rest(cutting, layer, from, error) ? g_steal_pointer(&cutting) : NULL;
   gboolean wished =
       layer->recipe->cut.order->len + layer->recipe->cut.first->len + layer->recipe->cut.last->len >
       0;

@@ -96,6 +96,17 @@ say_design(GString *text, const HfReplayed *r)
                          x, y, in, out, corners);
 }
 
+static void
+say_left_out(GString *text, const HfReplayed *r)
+{
+  if (r->left_out > 0)
+    g_string_append_printf(text,
+                           "%u line%s with words of the shop file's that can't be read %s left "
+                           "out: what they do is not known here\n",
+                           r->left_out, r->left_out > 1 ? "s" : "",
+                           r->left_out > 1 ? "were" : "was");
+}
+
 /* (nullable) what the program's own comment calls what is done in @line. */
 static const char *
 name_of_line(const HfProgram *program, guint line)
@@ -160,6 +171,7 @@ hf_replayed_words(const HfReplayed *replayed)
   say_pieces(text, replayed->replay);
   say_design(text, replayed);
   say_findings(text, replayed);
+  say_left_out(text, replayed);
   g_string_append(text,
                   !hf_replayed_is_good(replayed) ? "not as it should be: do not cut it\n"
                   : replayed->sign != NULL
@@ -226,6 +238,7 @@ put_figures(HfJson *json, const HfReplayed *r)
 {
   const HfReplay *replay = r->replay;
   hf_json_number(json, "lines", r->program->lines, 0);
+  hf_json_number(json, "left_out", r->left_out, 0);
   hf_json_number(json, "pierces", replay->burns->len, 0);
   hf_json_number(json, "cut_length", replay->cut_length, 4);
   hf_json_number(json, "cut_area", hf_region_area(replay->cut), 4);

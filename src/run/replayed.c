@@ -3,6 +3,8 @@
  */
 #include "run/replayed.h"
 #include "base/file.h"
+#include "run/own-words-private.h"
+#include <string.h>
 
 void
 hf_replayed_free(HfReplayed *replayed)
@@ -27,15 +29,42 @@ hf_replayed_picture(const HfReplayed *replayed)
   return hf_replay_picture(replayed->replay);
 }
 
-static HfProgram *
-read_program(const char *file, const HfCancel *cancel, GError **error)
+/* Words of the shop's own are left out where they are in the way. What the first reading was
+ * refused for is what is told, should that not help. */
+static gboolean
+read_program(HfReplayed *replayed, const char *file, const HfShop *shop, const HfCancel *cancel,
+             GError **error)
 {
   g_autoptr(GBytes) bytes = hf_file_read(file, HF_PROGRAM_MOST_BYTES, error);
   gsize length = 0;
   if (bytes == NULL)
-    return NULL;
+    return FALSE;
   const char *text = g_bytes_get_data(bytes, &length);
-  return hf_program_read(file, text, length, cancel, error);
+  g_autoptr(GError) first = NULL;
+  replayed->program = hf_program_read(file, text, length, cancel, &first);
+  if (replayed->program == NULL && first->code == HF_ERROR_BAD_VALUE && memchr(text, 0, length) == NULL) {
+    g_autofree char *whole = g_strndup(text, length);
+    g_autofree char *readable = hf_own_words_out(shop, whole, &replayed->left_out);
+    if (replayed->left_out > 0)
+      replayed->program = hf_program_read(file, readable, strlen(readable), cancel, NULL);
+  }
+  if (replayed->program == NULL)
+    g_propagate_error(error, g_steal_pointer(&first));
+  return replayed->program != NULL;
+}
+
+/* The sheet that is meant. */
+static const HfSign *
+sheet_of(const HfSign *sign, const HfReplayedWish *wish, GError **error)
+{
+  guint n = hf_sign_n_layers(sign);
+  for (guint i = 0; i < n; i++)
+    if (n == 1 || hf_sign_layer(sign, i)->recipe->in_layer == wish->layer)
+      return hf_sign_layer(sign, i);
+  g_autofree char *words = hf_sign_layer_words(sign);
+  hf_error_set(error, HF_ERROR_BAD_VALUE, wish->against, "say which with --layer",
+               "a program is held against one sheet, and this recipe has several: %s", words);
+  return NULL;
 }
 
 static gboolean
@@ -47,12 +76,22 @@ read_sign(HfReplayed *replayed, const HfReplayedWish *wish, const HfRunOptions *
   replayed->sign = hf_run_file(wish->against, options, error);
   if (replayed->sign == NULL)
     return FALSE;
-  if (hf_sign_n_layers(replayed->sign) == 1 && !hf_region_is_empty(replayed->sign->metal->region))
+  replayed->sheet = sheet_of(replayed->sign, wish, error);
+  if (replayed->sheet == NULL)
+    return FALSE;
+  if (!hf_region_is_empty(replayed->sheet->metal->region))
     return TRUE;
-  hf_error_set(error, HF_ERROR_BAD_VALUE, wish->against, "give a recipe of one sheet with metal",
-               "a program is held against one sheet, and this recipe has %s",
-               hf_sign_n_layers(replayed->sign) == 1 ? "no metal" : "several");
+  hf_error_set(error, HF_ERROR_BAD_VALUE, wish->against, "give a recipe with metal",
+               "a program is held against a sign, and this recipe has no metal");
   return FALSE;
+}
+
+/* Without a recipe: the one that is found beside the program. */
+static HfShop *
+find_shop(const char *file, const HfRunOptions *options, GError **error)
+{
+  return options->shop_file != NULL ? hf_shop_read_file(options->shop_file, error)
+                                    : hf_shop_find(file, error);
 }
 
 static HfBox
@@ -69,7 +108,7 @@ table_of(const HfReplayed *replayed, const HfReplayedWish *wish)
 static gboolean
 run_back(HfReplayed *replayed, const HfReplayedWish *wish, const HfCancel *cancel, GError **error)
 {
-  const HfSign *sign = replayed->sign;
+  const HfSign *sign = replayed->sheet;
   HfReplayOptions options = {.kerf = wish->kerf,
                              .design = sign != NULL ? sign->metal->region : NULL,
                              .within = wish->within,
@@ -91,8 +130,11 @@ hf_replayed_file(const char *file, const HfReplayedWish *wish, const HfRunOption
                  GError **error)
 {
   g_autoptr(HfReplayed) replayed = g_new0(HfReplayed, 1);
-  replayed->program = read_program(file, options->cancel, error);
-  if (replayed->program == NULL || !read_sign(replayed, wish, options, error))
+  if (!read_sign(replayed, wish, options, error))
+    return NULL;
+  g_autoptr(HfShop) found = replayed->sign == NULL ? find_shop(file, options, error) : NULL;
+  const HfShop *shop = replayed->sign != NULL ? replayed->sign->shop : found;
+  if (shop == NULL || !read_program(replayed, file, shop, options->cancel, error))
     return NULL;
   g_auto(HfUnitsScope) scope =
       hf_units_scope(replayed->sign != NULL ? replayed->sign->recipe->units : hf_units_now());

@@ -8,6 +8,7 @@
 typedef struct {
   double kerf;                      /* mm; NAN: as the recipe is cut */
   const char *against;              /* (nullable) a recipe's file */
+  HfLayerAt layer;                  /* which of its sheets; UNSAID: it has one */
   double within;                    /* mm */
   HfPoint at;                       /* of the sign's lower left corner; NAN: it is found */
   double table_width, table_height; /* mm; 0: as the recipe's shop has it, if there is one */
@@ -15,7 +16,9 @@ typedef struct {
 
 typedef struct {
   HfProgram *program;
-  HfSign *sign; /* (nullable) */
+  HfSign *sign;        /* (nullable) */
+  const HfSign *sheet; /* (nullable) that sheet of it */
+  guint left_out;      /* lines with words of the shop's own that can't be read */
   HfReplay *replay;
 } HfReplayed;
 

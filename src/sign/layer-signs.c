@@ -10,6 +10,7 @@
  * meet. docs/decisions/0015-layers.md
  */
 #include "base/file.h"
+#include "base/text.h"
 #include "recipe/kind.h"
 #include "sign/sign-private.h"
 
@@ -485,4 +486,14 @@ hf_sign_layer_to_cut(const HfSign *sign, guint i)
   hf_hold_free((HfHold *)cut->hold);
   cut->hold = hf_hold_part_of(own->hold, sign->hold);
   return cut;
+}
+
+char *
+hf_sign_layer_words(const HfSign *sign)
+{
+  const char *words[HF_N_LAYERS + 1] = {NULL};
+  guint n = hf_sign_n_layers(sign);
+  for (guint i = 0; i < n && n > 1; i++)
+    words[i] = hf_layer_word(hf_sign_layer(sign, i)->recipe->in_layer);
+  return hf_text_list(words, "and");
 }

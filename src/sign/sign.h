@@ -113,6 +113,8 @@ hf_sign_layer(const HfSign *sign, guint i)
 {
   return sign->layers != NULL ? (const HfSign *)g_ptr_array_index(sign->layers, i) : sign;
 }
+/** hf_sign_layer_words: (transfer full) "front, middle and back"; "" where it has one sheet. */
+char *hf_sign_layer_words(const HfSign *sign);
 /** hf_sign_digest: (transfer full) hf_hold_digest() of the sign; of several sheets the digest of
  *  their digests, the front first. */
 char *hf_sign_digest(const HfSign *sign);

@@ -195,3 +195,43 @@ def test_words_of_the_table_that_no_standard_knows(make):
     # what can be read is read: a line that turns the units is found out
     report, folder, _ = make(BOARD, "program: {height held: M62 P1, height free: M63 P1, before: [G20]}\n")
     assert not report["cut"][0]["written"] and not (folder / "cut.nc").exists()
+
+
+def test_replay_reads_a_program_with_words_of_the_shop(make, tmp_path):
+    """The same words: replay leaves out what the shop file has, says so, and nothing else."""
+    shop = "program: {height held: M62 P1, height free: M63 P1, before: [$H], arc on: M3 S1 Q2, arc off: M5 Q0}\n"
+    report, folder, _ = make(BOARD, shop)
+    assert report["cut"][0]["written"]
+    done = holdfast("replay", folder / "cut.nc", "--against", tmp_path / "board.yaml")
+    words = (folder / "cut.nc").read_text().count("\nM6") + 1 + 2 * report["cut"][0]["pierces"]
+    assert done.returncode == 0 and f"{words} lines with words of the shop file's" in done.stdout, done.stdout + done.stderr
+    heard = json.loads(holdfast("replay", folder / "cut.nc", "--against", tmp_path / "board.yaml", "--json").stdout)
+    assert heard["left_out"] == words and heard["pierces"] == report["cut"][0]["pierces"]
+    alone = holdfast("replay", folder / "cut.nc", "--kerf", "1.5 mm", "--shop", tmp_path / "shop.yaml")
+    assert alone.returncode == 0 and "left out" in alone.stdout
+    (tmp_path / "other.yaml").write_text("holdfast: 1\n")
+    refused = holdfast("replay", folder / "cut.nc", "--kerf", "1.5 mm", "--shop", tmp_path / "other.yaml")
+    assert refused.returncode == 2 and "cut.nc:" in refused.stderr
+    (folder / "cut.nc").write_text((folder / "cut.nc").read_text().replace("\nM63 P1\n", "\nM63 P1 G91\n", 1))
+    refused = holdfast("replay", folder / "cut.nc", "--kerf", "1.5 mm", "--shop", tmp_path / "shop.yaml")
+    assert refused.returncode == 2, "only whole lines just as the shop file has them"
+
+
+def test_sheets_by_name(tmp_path):
+    recipe = TOP / "examples" / "tide-close.yaml"
+
+    def made(*options):
+        return holdfast("make", recipe, "-o", tmp_path, "--pixels", "200", *options)
+
+    done = made("--from-cut", "2")
+    assert done.returncode == 2 and 'say which: --from-cut "back 2"' in done.stderr
+    assert made("--from-cut", "back 2").returncode == 0
+    folder = tmp_path / "tide-close"
+    assert (folder / "back-cut-rest.nc").exists() and not (folder / "cut-rest.nc").exists()
+    for wrong in ("side 2", "back", "2 back", "back 0", "back 2 3", ""):
+        assert made("--from-cut", wrong).returncode == 2, wrong
+    done = holdfast("replay", folder / "back-cut.nc", "--against", recipe)
+    assert done.returncode == 2 and "front and back" in done.stderr and "--layer" in done.stderr
+    assert holdfast("replay", folder / "back-cut.nc", "--against", recipe, "--layer", "back").returncode == 0
+    assert holdfast("replay", folder / "back-cut.nc", "--against", recipe, "--layer", "front").returncode == 1
+    assert holdfast("replay", folder / "back-cut.nc", "--against", recipe, "--layer", "side").returncode == 2
