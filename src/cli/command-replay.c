@@ -17,8 +17,8 @@ typedef struct {
 static void
 wish_clear(Wish *wish)
 {
-  char **all[] = {&wish->kerf,  &wish->against, &wish->within, &wish->at,
-                  &wish->table, &wish->picture, &wish->shop,   &wish->units, &wish->layer};
+  char **all[] = {&wish->kerf,    &wish->against, &wish->within, &wish->at,   &wish->table,
+                  &wish->picture, &wish->shop,    &wish->units,  &wish->layer};
   for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
     g_free(*all[i]);
 }

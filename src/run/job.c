@@ -265,8 +265,7 @@ prove(HfJob *job, const HfCancel *cancel, GError **error)
     return FALSE;
   g_autoptr(GPtrArray) cuttings = g_ptr_array_new_with_free_func((GDestroyNotify)hf_cutting_free);
   for (guint i = 0; i < hf_sign_n_layers(sign); i++) {
-    HfCutting *cutting =
-        hf_prove_cutting(hf_sign_layer(sign, i), job->wishes.from, cancel, error);
+    HfCutting *cutting = hf_prove_cutting(hf_sign_layer(sign, i), job->wishes.from, cancel, error);
     if (cutting == NULL)
       return FALSE;
     g_ptr_array_add(cuttings, cutting);

@@ -5,8 +5,8 @@
  *      M3 $0    ──>  M3                           said by the shop file
  *      G1 X10        G1 X10                       all else stays
  */
-#include "run/own-words-private.h"
 #include "program/program.h"
+#include "run/own-words-private.h"
 #include <string.h>
 
 #define NOTHING "(the table's own word)"

@@ -42,7 +42,8 @@ read_program(HfReplayed *replayed, const char *file, const HfShop *shop, const H
   const char *text = g_bytes_get_data(bytes, &length);
   g_autoptr(GError) first = NULL;
   replayed->program = hf_program_read(file, text, length, cancel, &first);
-  if (replayed->program == NULL && first->code == HF_ERROR_BAD_VALUE && memchr(text, 0, length) == NULL) {
+  if (replayed->program == NULL && first->code == HF_ERROR_BAD_VALUE &&
+      memchr(text, 0, length) == NULL) {
     g_autofree char *whole = g_strndup(text, length);
     g_autofree char *readable = hf_own_words_out(shop, whole, &replayed->left_out);
     if (replayed->left_out > 0)
