@@ -12,10 +12,11 @@ _holdfast() {
   local fonts="--picture --smallest --symbols --metal --thickness --kerf --text --shop --json --help"
   local replay="--kerf --against --layer --within --at --table --picture --shop --units --json --quiet --help"
   local shop="--units --help"
+  local coupon="--metal --thickness --kerf --row --font --output --learn --shop --units --quiet --help"
   local page="--folder --no-browser --help"
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
-    mapfile -t COMPREPLY < <(compgen -W "make check cure look new recipe fonts replay shop page --help --version" -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W "make check cure look new recipe fonts replay shop coupon page --help --version" -- "$word")
     return
   fi
   case $before in

@@ -8,7 +8,7 @@ import pathlib
 import re
 import sys
 
-ORDER = ["base", "pdf", "stock", "geom", "ornament", "type", "raster", "drawing", "recipe", "shop", "layout", "metal", "thin", "hold",
+ORDER = ["base", "pdf", "stock", "geom", "ornament", "type", "raster", "drawing", "recipe", "shop", "layout", "metal", "thin", "hold", "coupon",
          "sign", "tie", "mend", "cure", "tour", "lead", "sheet", "cut", "program", "replay", "price", "out", "faces", "run", "page", "cli"]
 # What is read (fonts, recipes, the shop file) may be asked for where it is; what is made of it only of run/.
 READ = {"base", "stock", "type", "recipe", "shop"}

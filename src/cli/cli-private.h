@@ -25,6 +25,7 @@ int hf_command_fonts(int argc, char **argv);
 int hf_command_page(int argc, char **argv);
 int hf_command_replay(int argc, char **argv);
 int hf_command_shop(int argc, char **argv);
+int hf_command_coupon(int argc, char **argv);
 
 /** hf_cli_parse: the options of a command by @entries; `--help` prints its help and leaves with 0.
  *  %FALSE after saying on stderr what is wrong with the command line (exit 2). */

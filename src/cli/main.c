@@ -132,6 +132,26 @@ const HfCommand hf_commands[] = {
      "\n"
      "Starting values are worked out, not measured: make a test cut.\n",
      hf_command_shop},
+    {"coupon", "make a test piece, and learn kerf and limits from it",
+     "holdfast coupon --metal METAL --thickness LENGTH [--kerf LENGTH] [-o DIR]\n"
+     "holdfast coupon --learn FILE\n"
+     "\n"
+     "Makes a plate with rows of webs, slots, holes and openings, each smaller than the one before "
+     "it\n"
+     "and marked with its size, and a window to measure the kerf by. Cut it, look at it, and write "
+     "the\n"
+     "smallest of each row that came out well into the file of results. From then on findings of "
+     "that\n"
+     "metal and thickness say 'your process', with the date.\n"
+     "\n"
+     "  holdfast coupon --metal 'mild steel' --thickness '3 mm' --kerf '1.4 mm'\n"
+     "                                          recipe, program and papers into coupon/\n"
+     "  holdfast coupon --learn coupon/coupon-results.yaml\n"
+     "                                          into the shop file that is found\n"
+     "\n"
+     "Cutting: mind eyes, fire, fumes, noise, shock, hot parts and sharp edges; local codes and\n"
+     "licensed practice come first.\n",
+     hf_command_coupon},
     {"page", "open the page: type a sign, see the metal, cure it",
      "holdfast page [RECIPE]\n"
      "\n"

@@ -72,6 +72,7 @@ hf_check_add(HfCheck *check, HfLawKind kind, double measured, HfPoint at)
   finding->measured = measured;
   finding->limit = broken;
   finding->said_by = limit.said_by;
+  finding->coupon = limit.coupon;
   g_ptr_array_add(check->hold->findings, finding);
   return finding;
 }

@@ -13,6 +13,7 @@ typedef struct {
   HfGravity gravity;
   double measured, limit; /* in the law's unit; the worst of the gathered; NAN where none */
   HfSaidBy said_by;
+  const char *coupon;       /* as HfLimit.coupon */
   HfPoint at;               /* the worst place */
   GArray *places;           /* HfPoint, the worst first; at least one */
   guint count;              /* how many were gathered: places->len */

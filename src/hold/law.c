@@ -159,7 +159,7 @@ default_speaker(const HfLaw *law)
 static HfLimit
 by_formula(const HfLaw *law, const HfProcess *process, const HfShop *shop, const HfRecipe *recipe)
 {
-  HfLimit limit = {NAN, NAN, default_speaker(law)};
+  HfLimit limit = {NAN, NAN, default_speaker(law), NULL};
   if (law->unit[0] == '\0')
     return limit;
   HfFormulaTerms terms = {process, shop, recipe, law->unit, NAN, limit.said_by};
@@ -185,6 +185,11 @@ hf_law_limit(HfLawKind kind, const HfProcess *process, const HfShop *shop, const
   HfLimit limit = by_formula(law, process, shop, recipe);
   if (shop != NULL)
     override(law, &limit, shop->limits, HF_SAID_BY_SHOP);
+  const HfChartRow *row = hf_process_row(process, shop, recipe);
+  if (row != NULL)
+    override(law, &limit, row->limits, HF_SAID_BY_COUPON);
+  if (row != NULL && limit.said_by == HF_SAID_BY_COUPON)
+    limit.coupon = g_intern_string(row->coupon);
   override(law, &limit, recipe->limits, HF_SAID_BY_RECIPE);
   if (law->stop_within_reach && recipe->within_reach)
     limit.stop = limit.caution;
@@ -205,12 +210,23 @@ hf_law_figure(HfFigure figure, const HfShop *shop, const HfRecipe *recipe, HfSai
   return !isnan(by_recipe) ? by_recipe : !isnan(by_shop) ? by_shop : row->value;
 }
 
+static const char *
+said_by_coupon(const char *date)
+{
+  if (date == NULL)
+    return "your process (cut chart)";
+  g_autofree char *text = g_strdup_printf("your process (coupon of %s)", date);
+  return g_intern_string(text);
+}
+
 const char *
-hf_law_said_by(HfLawKind kind, HfSaidBy said_by)
+hf_law_said_by(HfLawKind kind, HfSaidBy said_by, const char *coupon)
 {
   switch (said_by) {
   case HF_SAID_BY_SHOP:
     return "your process (shop file)";
+  case HF_SAID_BY_COUPON:
+    return said_by_coupon(coupon);
   case HF_SAID_BY_RECIPE:
     return "your process (recipe)";
   case HF_SAID_BY_PRACTICE:

@@ -28,6 +28,7 @@ typedef enum {
   HF_SAID_BY_PRACTICE,
   HF_SAID_BY_STANDARD,
   HF_SAID_BY_SHOP,
+  HF_SAID_BY_COUPON, /* a row of the shop's chart, by a test coupon */
   HF_SAID_BY_RECIPE
 } HfSaidBy;
 
@@ -45,6 +46,7 @@ typedef struct {
 typedef struct {
   double stop, caution; /* NAN: there is none */
   HfSaidBy said_by;
+  const char *coupon; /* (nullable) interned: COUPON: when it was measured */
 } HfLimit;
 
 /* A limit as it is written. @formula is worked out and is what people read (formula-private.h has
@@ -154,14 +156,16 @@ char *hf_law_quantity(const HfLaw *law);
 char *hf_law_formula(const HfLaw *law, gboolean stop);
 /** hf_law_usual: the limit for this process when nobody changes it. */
 HfLimit hf_law_usual(HfLawKind kind, const HfProcess *process);
-/** hf_law_limit: the limit for this process, overridden by shop, then by recipe (key `thin-web`
+/** hf_law_limit: the limit for this process, overridden by shop, by the row of its chart for just
+ *  this sheet and kerf (hf_process_row()), then by recipe (key `thin-web`
  *  sets the stop, `thin-web caution` the caution; a stop that is overridden alone carries its
  *  caution along in proportion; a law without a stop takes either key for its caution). What
  *  depends on the recipe alone is in it too: `read_from`, `within_reach`. */
 HfLimit hf_law_limit(HfLawKind kind, const HfProcess *process, const HfShop *shop,
                      const HfRecipe *recipe);
-/** hf_law_said_by: "your process", "standard X clause Y", "common practice", ... */
-const char *hf_law_said_by(HfLawKind kind, HfSaidBy said_by);
+/** hf_law_said_by: "your process", "standard X clause Y", "common practice", ... @coupon: (nullable)
+ *  when that was measured. */
+const char *hf_law_said_by(HfLawKind kind, HfSaidBy said_by, const char *coupon);
 
 /** hf_law_figure: (the same order of speakers) @ret_said_by nullable. */
 double hf_law_figure(HfFigure figure, const HfShop *shop, const HfRecipe *recipe,
@@ -176,6 +180,11 @@ gboolean hf_law_check_overrides(const HfRecipe *recipe, const HfShop *shop, GErr
 /** hf_law_table: (transfer full) docs/limits.md, as Markdown. */
 char *hf_law_table(void);
 
+/** hf_process_row: (nullable) the row of the cut chart whose limits count: of the same metal and
+ *  thickness, its kerf within 5 % of the one that is cut with, the nearest; that which the recipe
+ *  names, if it names one. O(rows). */
+const HfChartRow *hf_process_row(const HfProcess *process, const HfShop *shop,
+                                 const HfRecipe *recipe);
 /** hf_process_of: kerf, crater, metal of a recipe in a shop. %FALSE with %HF_ERROR_BAD_VALUE: no
  *  kerf from either, no such metal, or no such row of the cut chart. */
 gboolean hf_process_of(const HfRecipe *recipe, const HfShop *shop, HfProcess *ret_process,

@@ -61,7 +61,7 @@ check_lax(HfCheck *check, GError **error G_GNUC_UNUSED)
   for (guint i = 0; i < HF_N_LAWS; i++) {
     const HfLaw *law = hf_law((HfLawKind)i);
     HfLimit usual = hf_law_usual((HfLawKind)i, &check->hold->process), own = check->hold->limits[i];
-    if (own.said_by != HF_SAID_BY_SHOP && own.said_by != HF_SAID_BY_RECIPE)
+    if (own.said_by < HF_SAID_BY_SHOP)
       continue;
     gboolean stops = !isnan(usual.stop);
     double far = leeway(law), was = stops ? usual.stop : usual.caution,

@@ -189,6 +189,10 @@ hf_law_check_overrides(const HfRecipe *recipe, const HfShop *shop, GError **erro
   g_autoptr(GPtrArray) keys = limit_keys();
   if (shop != NULL && !limits_are_known(keys, shop->limits, shop->file, error))
     return FALSE;
+  for (guint i = 0; shop != NULL && shop->chart != NULL && i < shop->chart->len; i++)
+    if (!limits_are_known(keys, g_array_index(shop->chart, HfChartRow, i).limits, shop->file,
+                          error))
+      return FALSE;
   if (!limits_are_known(keys, recipe->limits, recipe->file, error))
     return FALSE;
   for (guint i = 0; recipe->accept != NULL && i < recipe->accept->len; i++) {

@@ -15,6 +15,8 @@
 
 /* Two thicknesses are the same row of a chart: half the finest gauge step. */
 #define SAME_THICKNESS 0.005
+/* What was measured with one kerf holds for one that is so near it, as a share; ours. */
+#define SAME_KERF 0.05
 
 static gboolean
 row_is_for(const HfChartRow *row, const HfMetalKind *metal)
@@ -125,6 +127,24 @@ refuse(const HfRecipe *recipe, const HfShop *shop, GError **error)
             : "measure yours (cut a slot, measure its width) and give it as kerf in the "
               "recipe or in shop.yaml",
         "no kerf is given%s", layer);
+}
+
+const HfChartRow *
+hf_process_row(const HfProcess *process, const HfShop *shop, const HfRecipe *recipe)
+{
+  const HfChartRow *best = NULL;
+  for (guint i = 0; shop != NULL && shop->chart != NULL && i < shop->chart->len; i++) {
+    const HfChartRow *row = &g_array_index(shop->chart, HfChartRow, i);
+    double off = fabs(row->kerf - process->kerf);
+    if (row->limits == NULL || row->limits->len == 0 ||
+        g_strcmp0(row->metal, process->metal) != 0 ||
+        !is_for_thickness(row, process->thickness) || off > SAME_KERF * process->kerf ||
+        (recipe->row != NULL && g_strcmp0(recipe->row, row->name) != 0))
+      continue;
+    if (best == NULL || off < fabs(best->kerf - process->kerf))
+      best = row;
+  }
+  return best;
 }
 
 gboolean

@@ -170,7 +170,7 @@ write_process(HfJson *json, const HfSign *what)
   hf_json_text(json, "metal", process->metal);
   hf_json_number(json, "density", process->density, MM);
   write_said(json, "thickness", process->thickness,
-             hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE));
+             hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE, NULL));
   write_said(json, "kerf", process->kerf, hf_say_kerf_said_by(what));
   write_said(json, "crater", process->crater, hf_say_crater_said_by(what));
   hf_json_close(json);
@@ -195,7 +195,7 @@ write_limits(HfJson *json, const HfHold *hold)
     hf_json_number(json, "caution", limit->caution, MM);
     hf_json_text(json, "stop_formula", stop);
     hf_json_text(json, "caution_formula", caution);
-    hf_json_text(json, "said_by", hf_law_said_by((HfLawKind)i, limit->said_by));
+    hf_json_text(json, "said_by", hf_law_said_by((HfLawKind)i, limit->said_by, limit->coupon));
     hf_json_close(json);
   }
   hf_json_close(json);
@@ -211,7 +211,7 @@ write_law_figures(HfJson *json, const HfSign *what)
     hf_json_line(json, NULL, '{');
     hf_json_text(json, "key", hf_law_figure_row((HfFigure)i)->key);
     hf_json_number(json, "value", what->hold->figures[i], MM);
-    hf_json_text(json, "said_by", hf_law_said_by(hf_law_figure_row((HfFigure)i)->law, said_by));
+    hf_json_text(json, "said_by", hf_law_said_by(hf_law_figure_row((HfFigure)i)->law, said_by, NULL));
     hf_json_close(json);
   }
   hf_json_close(json);
@@ -251,7 +251,7 @@ write_finding(HfJson *json, const HfFinding *finding, guint number)
   hf_json_number(json, "measured", finding->measured, MM);
   hf_json_number(json, "limit", finding->limit, MM);
   hf_json_text(json, "unit", law->unit);
-  hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by));
+  hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by, finding->coupon));
   hf_json_text(json, "form", finding->form);
   write_texts(json, "names", finding->names);
   hf_json_number(json, "area", finding->area, MM2);

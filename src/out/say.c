@@ -71,7 +71,7 @@ hf_say_finding(const HfFinding *finding)
 {
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s: %s [%s]", hf_say_gravity(finding->gravity), finding->text,
-                         hf_law_said_by(finding->kind, finding->said_by));
+                         hf_law_said_by(finding->kind, finding->said_by, finding->coupon));
   if (finding->accepted != NULL)
     g_string_append_printf(text, "; accepted: %s", finding->accepted);
   return g_string_free(text, FALSE);
@@ -155,9 +155,9 @@ const char *
 hf_say_kerf_said_by(const HfSign *what)
 {
   if (isfinite(what->recipe->kerf))
-    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE, NULL);
   if (what->shop != NULL && what->shop->kerf == what->hold->process.kerf)
-    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP);
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP, NULL);
   return "your process (cut chart)";
 }
 
@@ -165,9 +165,9 @@ const char *
 hf_say_crater_said_by(const HfSign *what)
 {
   if (isfinite(what->recipe->crater))
-    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE, NULL);
   if (what->shop != NULL && isfinite(what->shop->crater))
-    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP);
+    return hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP, NULL);
   return "common practice";
 }
 

@@ -312,7 +312,7 @@ write_finding(HfJson *json, const HfFinding *finding, guint number)
   hf_json_number(json, "limit", finding->limit, MM);
   hf_json_text(json, "unit", law->unit);
   hf_json_text(json, "bound", law->at_least ? "at least" : "at most");
-  hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by));
+  hf_json_text(json, "said_by", hf_law_said_by(finding->kind, finding->said_by, finding->coupon));
   hf_json_text(json, "why", law->why);
   g_autofree char *fixed = hf_law_formula(law, finding->gravity == HF_STOP);
   g_autofree char *formula = hf_text_told(fixed);
@@ -391,7 +391,7 @@ write_limits(HfJson *json, const HfHold *hold)
     hf_json_line(json, shown[i].name, '{');
     hf_json_number(json, "stop", limit->stop, MM);
     hf_json_number(json, "caution", limit->caution, MM);
-    hf_json_text(json, "said_by", hf_law_said_by(shown[i].kind, limit->said_by));
+    hf_json_text(json, "said_by", hf_law_said_by(shown[i].kind, limit->said_by, limit->coupon));
     hf_json_close(json);
   }
   hf_json_close(json);

@@ -24,6 +24,10 @@ static const HfField chart_fields[] = {
      "1.5 mm", NULL, 0.1, 50},
     {"pierce height", HF_FIELD_LENGTH, 0, ROW(pierce_height),
      "torch above the sheet while piercing", "3.8 mm", NULL, 0.1, 50},
+    {"limits", HF_FIELD_LIMITS, 0, ROW(limits),
+     "what this sheet holds with this kerf; `holdfast coupon` measures it", "{thin-web: 2.4 mm}"},
+    {"coupon", HF_FIELD_TEXT, 0, ROW(coupon), "when that was measured, as findings say it",
+     "2026-03-14"},
     {NULL},
 };
 static const HfTable table_chart = {

@@ -135,6 +135,16 @@ read_mark(HfShop *shop, GError **error)
 }
 
 HfShop *
+hf_shop_read(const char *text, gsize length, const char *file, GError **error)
+{
+  g_autoptr(HfShop) shop = shop_new(file);
+  if (!hf_table_read(&hf_table_shop, "a shop file", text != NULL ? text : "", length, file,
+                     check_shop, shop, error))
+    return NULL;
+  return g_steal_pointer(&shop);
+}
+
+HfShop *
 hf_shop_read_file(const char *file, GError **error)
 {
   g_return_val_if_fail(file != NULL, NULL);
@@ -143,12 +153,14 @@ hf_shop_read_file(const char *file, GError **error)
     return NULL;
   gsize length = 0;
   const char *text = g_bytes_get_data(bytes, &length);
-  g_autoptr(HfShop) shop = shop_new(file);
-  if (!hf_table_read(&hf_table_shop, "a shop file", text != NULL ? text : "", length, file,
-                     check_shop, shop, error) ||
-      !read_mark(shop, error))
-    return NULL;
-  return g_steal_pointer(&shop);
+  g_autoptr(HfShop) shop = hf_shop_read(text, length, file, error);
+  return shop != NULL && read_mark(shop, error) ? g_steal_pointer(&shop) : NULL;
+}
+
+char *
+hf_shop_own_file(void)
+{
+  return g_build_filename(g_get_user_config_dir(), "holdfast", "shop.yaml", NULL);
 }
 
 HfShop *
@@ -162,7 +174,7 @@ hf_shop_find(const char *recipe_file, GError **error)
     if (g_file_test(beside, G_FILE_TEST_EXISTS))
       return hf_shop_read_file(beside, error);
   }
-  g_autofree char *own = g_build_filename(g_get_user_config_dir(), "holdfast", "shop.yaml", NULL);
+  g_autofree char *own = hf_shop_own_file();
   if (g_file_test(own, G_FILE_TEST_EXISTS))
     return hf_shop_read_file(own, error);
   return shop_new(NULL);

@@ -16,6 +16,8 @@ typedef struct {
   double current;      /* A */
   double pierce_delay; /* s */
   double cut_height, pierce_height;
+  GArray *limits; /* HfLimitOverride: what this sheet holds, by a test coupon */
+  char *coupon;   /* (nullable) date of that */
 } HfChartRow;
 
 /* Which side of travel comes out square: the right one where the gas swirls clockwise. */
@@ -56,6 +58,10 @@ typedef struct {
   gint others;                      /* atomic: owners besides the first */
 } HfShop;
 
+/** hf_shop_read: as hf_recipe_read(); its mark is not looked at. */
+HfShop *hf_shop_read(const char *text, gsize length, const char *file, GError **error);
+/** hf_shop_own_file: (transfer full) where the user's own lies, whether it is there or not. */
+char *hf_shop_own_file(void);
 /** hf_shop_read_file: as hf_recipe_read_file(). */
 HfShop *hf_shop_read_file(const char *file, GError **error);
 /** hf_shop_find: (transfer full) shop.yaml beside @recipe_file (nullable), else in the user's

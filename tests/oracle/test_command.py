@@ -16,7 +16,7 @@ process: {kerf: 1.5 mm}
 entries:
   - plate: {name: board, shape: rectangle, width: 200 mm, height: 80 mm}
 """
-COMMANDS = ["make", "check", "cure", "look", "new", "recipe", "fonts", "replay", "shop", "page"]
+COMMANDS = ["make", "check", "cure", "look", "new", "recipe", "fonts", "replay", "shop", "coupon", "page"]
 
 
 def test_help_teaches():

@@ -251,7 +251,7 @@ test_house_number(void)
     const HfFinding *finding = sign_find(hold, HF_LAW_SMALL_NUMBER);
     if (finding != NULL) {
       g_assert_cmpint(finding->gravity, ==, HF_CAUTION);
-      g_assert_cmpstr(hf_law_said_by(finding->kind, finding->said_by), ==,
+      g_assert_cmpstr(hf_law_said_by(finding->kind, finding->said_by, finding->coupon), ==,
                       "standard IFC clause 505.1");
     }
     drop_lines(sign);

@@ -69,8 +69,8 @@ static void
 test_who_said_so(void)
 {
   g_autoptr(Sample) sample = sample_new("Quay", "mild steel");
-  const char *recipe = hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE);
-  const char *shop = hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP);
+  const char *recipe = hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_RECIPE, NULL);
+  const char *shop = hf_law_said_by(HF_LAW_THIN_WEB, HF_SAID_BY_SHOP, NULL);
   g_assert_cmpstr(hf_say_kerf_said_by(&sample->what), ==, recipe);
   sample->recipe.kerf = NAN;
   g_assert_cmpstr(hf_say_kerf_said_by(&sample->what), ==, "your process (cut chart)");
