@@ -163,8 +163,8 @@ HfLimit hf_law_usual(HfLawKind kind, const HfProcess *process);
  *  depends on the recipe alone is in it too: `read_from`, `within_reach`. */
 HfLimit hf_law_limit(HfLawKind kind, const HfProcess *process, const HfShop *shop,
                      const HfRecipe *recipe);
-/** hf_law_said_by: "your process", "standard X clause Y", "common practice", ... @coupon: (nullable)
- *  when that was measured. */
+/** hf_law_said_by: "your process", "standard X clause Y", "common practice", ... @coupon:
+ * (nullable) when that was measured. */
 const char *hf_law_said_by(HfLawKind kind, HfSaidBy said_by, const char *coupon);
 
 /** hf_law_figure: (the same order of speakers) @ret_said_by nullable. */

@@ -137,8 +137,8 @@ hf_process_row(const HfProcess *process, const HfShop *shop, const HfRecipe *rec
     const HfChartRow *row = &g_array_index(shop->chart, HfChartRow, i);
     double off = fabs(row->kerf - process->kerf);
     if (row->limits == NULL || row->limits->len == 0 ||
-        g_strcmp0(row->metal, process->metal) != 0 ||
-        !is_for_thickness(row, process->thickness) || off > SAME_KERF * process->kerf ||
+        g_strcmp0(row->metal, process->metal) != 0 || !is_for_thickness(row, process->thickness) ||
+        off > SAME_KERF * process->kerf ||
         (recipe->row != NULL && g_strcmp0(recipe->row, row->name) != 0))
       continue;
     if (best == NULL || off < fabs(best->kerf - process->kerf))

@@ -374,8 +374,8 @@ tell_limits(HfFlow *flow, const HfSign *what)
       continue;
     g_autofree char *stop = bound_text(law, limit->stop);
     g_autofree char *caution = bound_text(law, limit->caution);
-    g_autofree char *text =
-        g_strdup_printf("%s, %s [%s]", stop, caution, hf_law_said_by((HfLawKind)i, limit->said_by, limit->coupon));
+    g_autofree char *text = g_strdup_printf(
+        "%s, %s [%s]", stop, caution, hf_law_said_by((HfLawKind)i, limit->said_by, limit->coupon));
     hf_flow_row(flow, law->key, text);
   }
 }

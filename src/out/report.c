@@ -211,7 +211,8 @@ write_law_figures(HfJson *json, const HfSign *what)
     hf_json_line(json, NULL, '{');
     hf_json_text(json, "key", hf_law_figure_row((HfFigure)i)->key);
     hf_json_number(json, "value", what->hold->figures[i], MM);
-    hf_json_text(json, "said_by", hf_law_said_by(hf_law_figure_row((HfFigure)i)->law, said_by, NULL));
+    hf_json_text(json, "said_by",
+                 hf_law_said_by(hf_law_figure_row((HfFigure)i)->law, said_by, NULL));
     hf_json_close(json);
   }
   hf_json_close(json);

@@ -100,7 +100,8 @@ add_finding(GString *text, const HfFinding *finding, gboolean colour, gboolean a
   g_string_append_printf(text, "  %s%-8s%s%s", colour ? GRAVITIES[finding->gravity].on : "", word,
                          colour ? "\033[0m" : "", sentence);
   if (!isnan(finding->limit))
-    g_string_append_printf(text, " [%s]", hf_law_said_by(finding->kind, finding->said_by, finding->coupon));
+    g_string_append_printf(text, " [%s]",
+                           hf_law_said_by(finding->kind, finding->said_by, finding->coupon));
   g_string_append_c(text, '\n');
   if (accepted != NULL)
     g_string_append_printf(text, "          accepted: %s\n", accepted);

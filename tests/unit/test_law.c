@@ -242,7 +242,8 @@ test_overrides(void)
   g_assert_cmpfloat_with_epsilon(limit.stop, 4, 1e-9);
   g_assert_cmpfloat_with_epsilon(limit.caution, 5, 1e-9);
   g_assert_cmpint(limit.said_by, ==, HF_SAID_BY_SHOP);
-  g_assert_cmpstr(hf_law_said_by(HF_LAW_THIN_WEB, limit.said_by, NULL), ==, "your process (shop file)");
+  g_assert_cmpstr(hf_law_said_by(HF_LAW_THIN_WEB, limit.said_by, NULL), ==,
+                  "your process (shop file)");
   /* the recipe has the last word */
   sign_limit(sign->recipe.limits, "thin-web", 2.5);
   limit = hf_law_limit(HF_LAW_THIN_WEB, &process, &sign->shop, &sign->recipe);
