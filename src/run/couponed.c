@@ -43,12 +43,10 @@ hf_coupon_make(const HfCouponWish *wish, const char *shop_file, gboolean shop_sa
   if (!hf_process_of(&sheet, shop, &process, error))
     return FALSE;
   g_autoptr(HfCoupon) coupon = hf_coupon_new(&process);
-  g_autoptr(GDateTime) now = g_date_time_new_now_local();
-  g_autofree char *date = g_date_time_format(now, "%Y-%m-%d");
   const char *style = wish->font != NULL ? NULL : LETTERS_STYLE;
   const char *font = wish->font != NULL ? wish->font : has_letters() ? LETTERS : NULL;
   *ret_recipe = hf_coupon_recipe(coupon, font, style);
-  *ret_results = hf_coupon_results(coupon, date);
+  *ret_results = hf_coupon_results(coupon, wish->date);
   return TRUE;
 }
 
