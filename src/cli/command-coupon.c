@@ -69,9 +69,7 @@ static int
 make(const Said *said)
 {
   g_autoptr(GError) error = NULL;
-  g_autoptr(GDateTime) now = g_date_time_new_now_local();
-  g_autofree char *today = g_date_time_format(now, "%Y-%m-%d");
-  HfCouponWish wish = {.date = today};
+  HfCouponWish wish = {.metal = NULL};
   const char *folder = said->folder != NULL ? said->folder : "coupon";
   g_autofree char *recipe = NULL, *results = NULL;
   g_autofree char *file = g_build_filename(folder, "coupon.yaml", NULL);

@@ -59,8 +59,8 @@ const char *hf_comb_says(HfCombKind kind);
  *  ones, so that what may fail is cut. @font: (nullable) a stencil family for the row of letters;
  *  %NULL: without it; @style: (nullable) of it. */
 char *hf_coupon_recipe(const HfCoupon *coupon, const char *font, const char *style);
-/** hf_coupon_results: (transfer full) the file to fill in, with remarks. @date: of today. */
-char *hf_coupon_results(const HfCoupon *coupon, const char *date);
+/** hf_coupon_results: (transfer full) the file to fill in, with remarks. */
+char *hf_coupon_results(const HfCoupon *coupon);
 
 /* What came out of one. */
 typedef struct {

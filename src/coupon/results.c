@@ -85,7 +85,7 @@ add_comb(GString *text, const HfCoupon *coupon, HfCombKind kind)
 }
 
 char *
-hf_coupon_results(const HfCoupon *coupon, const char *date)
+hf_coupon_results(const HfCoupon *coupon)
 {
   GString *text = g_string_new(NULL);
   g_autofree char *t = hf_coupon_length(coupon->thickness), *k = hf_coupon_length(coupon->kerf);
@@ -94,10 +94,10 @@ hf_coupon_results(const HfCoupon *coupon, const char *date)
       text,
       "# What came out. Take away the # before a line and write the smallest figure that came "
       "out well;\n# leave what you can't judge. Then: holdfast coupon --learn this-file.yaml\n"
-      "holdfast: 1\nmetal: %s\nthickness: %s\nkerf: %s # it was cut with\ndate: %s\n"
+      "holdfast: 1\nmetal: %s\nthickness: %s\nkerf: %s # it was cut with\n# the day that it was cut, as findings will say it\n#date: 2026-03-14\n"
       "window drawn: %s\n# as wide as its window came out, on the top side, by calliper\n"
       "#window: %s\n",
-      coupon->metal, t, k, date, window, window);
+      coupon->metal, t, k, window, window);
   for (guint kind = 0; kind < HF_N_COMBS; kind++)
     add_comb(text, coupon, (HfCombKind)kind);
   return g_string_free(text, FALSE);

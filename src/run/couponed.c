@@ -46,7 +46,7 @@ hf_coupon_make(const HfCouponWish *wish, const char *shop_file, gboolean shop_sa
   const char *style = wish->font != NULL ? NULL : LETTERS_STYLE;
   const char *font = wish->font != NULL ? wish->font : has_letters() ? LETTERS : NULL;
   *ret_recipe = hf_coupon_recipe(coupon, font, style);
-  *ret_results = hf_coupon_results(coupon, wish->date);
+  *ret_results = hf_coupon_results(coupon);
   return TRUE;
 }
 

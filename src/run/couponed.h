@@ -8,7 +8,6 @@ typedef struct {
   const char *metal; /* as said */
   double thickness;  /* mm */
   double kerf;       /* mm; NAN: the shop's */
-  const char *date;  /* of today, for the results */
   const char *row;   /* (nullable) of the cut chart */
   const char *font;  /* (nullable) a stencil family for its row of letters; else one that may be
                         installed */
