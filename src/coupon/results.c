@@ -94,7 +94,8 @@ hf_coupon_results(const HfCoupon *coupon)
       text,
       "# What came out. Take away the # before a line and write the smallest figure that came "
       "out well;\n# leave what you can't judge. Then: holdfast coupon --learn this-file.yaml\n"
-      "holdfast: 1\nmetal: %s\nthickness: %s\nkerf: %s # it was cut with\n# the day that it was cut, as findings will say it\n#date: 2026-03-14\n"
+      "holdfast: 1\nmetal: %s\nthickness: %s\nkerf: %s # it was cut with\n# the day that it was "
+      "cut, as findings will say it\n#date: 2026-03-14\n"
       "window drawn: %s\n# as wide as its window came out, on the top side, by calliper\n"
       "#window: %s\n",
       coupon->metal, t, k, window, window);
