@@ -56,9 +56,7 @@ hf_comb_law(HfCombKind kind, double *ret_share)
 char *
 hf_coupon_length(double mm)
 {
-  gboolean inches = hf_units_are_inches();
-  g_autofree char *number = hf_text_number(inches ? mm / 25.4 : mm, inches ? 5 : 3);
-  return g_strconcat(number, inches ? " in" : " mm", NULL);
+  return hf_text_length(mm, 4);
 }
 
 char *
