@@ -276,7 +276,17 @@ hf_outline_box(const HfOutline *outline)
   return box;
 }
 
-/* Green: A = 1/2 of the closed integral of x dy - y dx, in closed form for each kind of curve. */
+/* s - sin s, without losing its figures where s is small. */
+static double
+less_sine(double s)
+{
+  double square = s * s;
+  return fabs(s) < 0.1 ? s * square * (1.0 / 6 - square * (1.0 / 120 - square / 5040)) : s - sin(s);
+}
+
+/* Green: A = 1/2 of the closed integral of x dy - y dx, in closed form for each kind of curve. An
+ * arc is its chord and what lies between the two: by way of its centre, which may be a kilometre
+ * off, an end that is a hair beside the circle would count with that kilometre. */
 static double
 curve_area(const HfCurve *c)
 {
@@ -285,7 +295,7 @@ curve_area(const HfCurve *c)
     return hf_point_cross(c->p0, c->p1) / 2;
   case HF_CURVE_ARC: {
     double r = hf_curve_radius(c);
-    return (hf_point_cross(c->c0, hf_point_sub(c->p1, c->p0)) + r * r * c->sweep) / 2;
+    return (hf_point_cross(c->p0, c->p1) + r * r * less_sine(c->sweep)) / 2;
   }
   case HF_CURVE_CUBIC:
     return (6 * hf_point_cross(c->p0, c->c0) + 3 * hf_point_cross(c->p0, c->c1) +

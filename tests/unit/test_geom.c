@@ -632,6 +632,25 @@ test_index_round(void)
   }
 }
 
+/* A circle's segment, r^2 (s - sin s) / 2, under a chord: the end lies a micrometre beside a circle
+ * of a kilometre, which must not count with that kilometre. */
+static void
+test_area_of_flat_arcs(void)
+{
+  for (int k = -1; k <= 1; k++) {
+    double r = 1e6, s = 1e-4, off = k * 1e-3;
+    HfPoint centre = {0, -r};
+    g_autoptr(HfOutline) outline = hf_outline_new();
+    HfPoint from = hf_point_polar(centre, r, G_PI / 2 - s / 2);
+    HfPoint to = hf_point_polar(centre, r + off, G_PI / 2 + s / 2);
+    hf_outline_begin(outline, from);
+    hf_outline_arc_to(outline, centre, s, to);
+    hf_outline_close(outline);
+    double segment = r * r * s * s * s / 12; /* s - sin s is s^3 / 6 here */
+    g_assert_cmpfloat_with_epsilon(hf_outline_area(outline), segment, 0.01);
+  }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -656,5 +675,6 @@ main(int argc, char **argv)
   g_test_add_func("/geom/index/round", test_index_round);
   g_test_add_func("/geom/index/cells", test_index_cells);
   g_test_add_func("/geom/overlay/counted", test_crossings_counted);
+  g_test_add_func("/geom/area-of-flat-arcs", test_area_of_flat_arcs);
   return g_test_run();
 }
