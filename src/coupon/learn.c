@@ -1,9 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * learn.c - what a coupon taught, written into the shop file's chart; all else of it stays.
  *
- *      results                       chart:
- *      long webs: 2.1 mm      ──>      - {metal: ..., kerf: 1.5 mm, limits: {thin-long-web: 2.1
- * mm}, window: 40.1 mm                    coupon: 2026-03-14}
+ *      results                chart:
+ *      long webs: 2.1 mm  ──>   - {metal: ..., kerf: 1.5 mm, limits: {thin-long-web: 2 mm},
+ *      window: 40.1 mm             coupon: 2026-03-14}
+ *
+ *      |<-- drawn: 2.1 -->|      Where the cut was wider than it was drawn for, by d = k' - k, a
+ *    ___                   ___   web came out narrower by d, an opening wider by d. A sign is drawn
+ *       |.|<-- 2.0 --->|.|      for k' and comes out as drawn: its limit is what really survived,
+ *     d/2               d/2      not what was marked beside it.
  */
 #include "base/text.h"
 #include "coupon/coupon-private.h"
@@ -12,6 +17,7 @@
 
 #define SAME_MM 0.005 /* two thicknesses are one: as in hold/process.c */
 #define FAR     3.0   /* times off the usual: no figure of a coupon; hold/lax.c */
+#define THIRD   1.001 /* of 1/FAR: not a hair laxer than may be */
 
 typedef struct {
   const HfCouponResults *results;
@@ -54,7 +60,28 @@ kerf_can_be(const HfCouponResults *results, GError **error)
                 drawn);
 }
 
-/* The limit that comb @kind teaches, mm; NAN: none. A gap is never under one kerf. */
+/* How a sheet is cut from now on. */
+static HfProcess
+process_learned(const Learning *learning)
+{
+  const HfCouponResults *results = learning->results;
+  double crater = learning->shop->crater;
+  return (HfProcess){.thickness = results->thickness,
+                     .kerf = learning->kerf,
+                     .crater = isnan(crater) ? learning->kerf : crater,
+                     .metal = results->metal};
+}
+
+/* How wide what is marked @least came out, mm. */
+static double
+came_out(const Learning *learning, const HfLaw *law, double least)
+{
+  double wider = learning->kerf - learning->results->kerf;
+  return law->measures == HF_MEASURES_METAL ? least - wider : least + wider;
+}
+
+/* The limit that comb @kind teaches, mm; NAN: none. A gap is never under one kerf, no other limit
+ * laxer than may be (hold/lax.c). */
 static double
 limit_of(const Learning *learning, HfCombKind kind, HfLawKind *ret_law)
 {
@@ -62,7 +89,12 @@ limit_of(const Learning *learning, HfCombKind kind, HfLawKind *ret_law)
   *ret_law = hf_comb_law(kind, &share);
   if (*ret_law == HF_N_LAWS || isnan(least))
     return NAN;
-  return *ret_law == HF_LAW_NARROW_GAP ? fmax(least, learning->kerf) : least * share;
+  HfProcess process = process_learned(learning);
+  double limit = came_out(learning, hf_law(*ret_law), least) * share;
+  double laxest = *ret_law == HF_LAW_NARROW_GAP
+                      ? learning->kerf
+                      : hf_law_usual(*ret_law, &process).stop / FAR * THIRD;
+  return fmax(limit, laxest);
 }
 
 static gboolean
@@ -75,15 +107,15 @@ limits_can_be(const Learning *learning, GError **error)
                        .metal = results->metal};
   gboolean any = !isnan(results->window);
   for (guint kind = 0; kind < HF_N_COMBS; kind++) {
-    HfLawKind law;
-    double limit = limit_of(learning, (HfCombKind)kind, &law);
-    if (isnan(limit))
+    double share, least = results->least[kind];
+    HfLawKind law = hf_comb_law((HfCombKind)kind, &share);
+    if (law == HF_N_LAWS || isnan(least))
       continue;
     any = TRUE;
     double usual = hf_law_usual(law, &process).stop;
-    if (limit > usual / FAR && limit < usual * FAR)
+    if (least * share > usual / FAR && least * share < usual * FAR)
       continue;
-    g_autofree char *said = hf_text_mm(results->least[kind]);
+    g_autofree char *said = hf_text_mm(least);
     return refuse(results, "write the figure that is marked beside it", error,
                   "\"%s\": %s is no figure of this coupon", hf_comb_key((HfCombKind)kind), said);
   }
@@ -174,10 +206,48 @@ put_limits(Learning *learning, const HfChartRow *row, GError **error)
   return TRUE;
 }
 
+/* Is @key one of the limits that were learned? */
+static gboolean
+is_learned(const Learning *learning, const char *key)
+{
+  for (guint kind = 0; kind < HF_N_COMBS; kind++) {
+    HfLawKind law;
+    double limit = limit_of(learning, (HfCombKind)kind, &law);
+    if (!isnan(limit) && g_ascii_strcasecmp(hf_law(law)->key, key) == 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* What an earlier coupon, or somebody's hand, said and this one does not would get its date. */
+static gboolean
+date_is_true(const Learning *learning, const HfChartRow *row, GError **error)
+{
+  if (g_strcmp0(row->coupon, learning->results->date) == 0)
+    return TRUE;
+  for (guint i = 0; i < row->limits->len; i++) {
+    const HfLimitOverride *limit = &g_array_index(row->limits, HfLimitOverride, i);
+    if (is_learned(learning, limit->key))
+      continue;
+    g_autofree char *place = g_strdup_printf(
+        "%s:%u:%u", learning->shop->file != NULL ? learning->shop->file : "shop file",
+        limit->mark.line, limit->mark.column);
+    hf_error_set(error, HF_ERROR_BAD_VALUE, place,
+                 "write into the results what came out of it this time, or take it out of the row",
+                 "\"%s\" stands in that row, and this coupon says nothing of it: findings would "
+                 "give it a date that is not its own",
+                 limit->key);
+    return FALSE;
+  }
+  return TRUE;
+}
+
 static gboolean
 change_row(Learning *learning, GError **error)
 {
   const HfChartRow *row = &g_array_index(learning->shop->chart, HfChartRow, learning->row);
+  if (!date_is_true(learning, row, error))
+    return FALSE;
   g_autofree char *kerf_at = g_strdup_printf("chart[%d].kerf", learning->row);
   g_autofree char *date_at = g_strdup_printf("chart[%d].coupon", learning->row);
   g_autofree char *kerf = hf_coupon_length(learning->kerf);
@@ -224,10 +294,10 @@ tell(Learning *learning)
   g_autofree char *was = hf_text_mm(results->kerf);
   g_string_append_printf(learning->told, "%s of %s%s: kerf %s (cut with %s)\n", results->metal,
                          sheet, learning->row < 0 ? ", a new row" : "", kerf, was);
-  HfProcess process = {.thickness = results->thickness,
-                       .kerf = learning->kerf,
-                       .crater = learning->kerf,
-                       .metal = results->metal};
+  HfProcess process = process_learned(learning);
+  if (fabs(learning->kerf - results->kerf) > SAME_MM)
+    g_string_append(learning->told, "  limits are what came out, not what was marked: the cut was "
+                                    "not as wide as it was drawn for\n");
   for (guint kind = 0; kind < HF_N_COMBS; kind++) {
     HfLawKind law;
     double limit = limit_of(learning, (HfCombKind)kind, &law);

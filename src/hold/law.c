@@ -178,6 +178,32 @@ hf_law_usual(HfLawKind kind, const HfProcess *process)
   return by_formula(hf_law(kind), process, NULL, &silent);
 }
 
+static gboolean
+is_stricter(const HfLaw *law, HfLimit a, HfLimit b)
+{
+  double one = isnan(a.stop) ? a.caution : a.stop, other = isnan(b.stop) ? b.caution : b.stop;
+  return law->at_least ? one > other : one < other;
+}
+
+/* @limit as the shop's chart has it: of several rows for the sheet, which the recipe does not tell
+ * apart, the strictest counts; one that says nothing of it leaves it as it is. */
+static HfLimit
+by_rows(const HfLaw *law, HfLimit limit, const HfProcess *process, const HfShop *shop,
+        const HfRecipe *recipe)
+{
+  HfLimit strictest = limit;
+  const HfChartRow *row = NULL;
+  for (guint n = 0; (row = hf_process_row(process, shop, recipe, row)) != NULL; n++) {
+    HfLimit one = limit;
+    override(law, &one, row->limits, HF_SAID_BY_COUPON);
+    if (one.said_by == HF_SAID_BY_COUPON)
+      one.coupon = row->coupon != NULL ? g_intern_string(row->coupon) : NULL;
+    if (n == 0 || is_stricter(law, one, strictest))
+      strictest = one;
+  }
+  return strictest;
+}
+
 HfLimit
 hf_law_limit(HfLawKind kind, const HfProcess *process, const HfShop *shop, const HfRecipe *recipe)
 {
@@ -185,11 +211,7 @@ hf_law_limit(HfLawKind kind, const HfProcess *process, const HfShop *shop, const
   HfLimit limit = by_formula(law, process, shop, recipe);
   if (shop != NULL)
     override(law, &limit, shop->limits, HF_SAID_BY_SHOP);
-  const HfChartRow *row = hf_process_row(process, shop, recipe);
-  if (row != NULL)
-    override(law, &limit, row->limits, HF_SAID_BY_COUPON);
-  if (row != NULL && limit.said_by == HF_SAID_BY_COUPON)
-    limit.coupon = g_intern_string(row->coupon);
+  limit = by_rows(law, limit, process, shop, recipe);
   override(law, &limit, recipe->limits, HF_SAID_BY_RECIPE);
   if (law->stop_within_reach && recipe->within_reach)
     limit.stop = limit.caution;

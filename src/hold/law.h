@@ -157,7 +157,8 @@ char *hf_law_formula(const HfLaw *law, gboolean stop);
 /** hf_law_usual: the limit for this process when nobody changes it. */
 HfLimit hf_law_usual(HfLawKind kind, const HfProcess *process);
 /** hf_law_limit: the limit for this process, overridden by shop, by the row of its chart for just
- *  this sheet and kerf (hf_process_row()), then by recipe (key `thin-web`
+ *  this sheet and kerf (hf_process_row(); where several are, by the strictest of them), then by
+ *  recipe (key `thin-web`
  *  sets the stop, `thin-web caution` the caution; a stop that is overridden alone carries its
  *  caution along in proportion; a law without a stop takes either key for its caution). What
  *  depends on the recipe alone is in it too: `read_from`, `within_reach`. */
@@ -180,11 +181,12 @@ gboolean hf_law_check_overrides(const HfRecipe *recipe, const HfShop *shop, GErr
 /** hf_law_table: (transfer full) docs/limits.md, as Markdown. */
 char *hf_law_table(void);
 
-/** hf_process_row: (nullable) the row of the cut chart whose limits count: of the same metal and
- *  thickness, its kerf within 5 % of the one that is cut with, the nearest; that which the recipe
- *  names, if it names one. O(rows). */
+/** hf_process_row: (nullable) (transfer none) the row of the cut chart that @process is cut by: of
+ *  the same metal and thickness, its kerf within 5 % of the one that is cut with, the nearest; that
+ *  which the recipe names, if it names one. Where several are as near, the next behind @after
+ *  (%NULL: the first). O(rows). */
 const HfChartRow *hf_process_row(const HfProcess *process, const HfShop *shop,
-                                 const HfRecipe *recipe);
+                                 const HfRecipe *recipe, const HfChartRow *after);
 /** hf_process_of: kerf, crater, metal of a recipe in a shop. %FALSE with %HF_ERROR_BAD_VALUE: no
  *  kerf from either, no such metal, or no such row of the cut chart. */
 gboolean hf_process_of(const HfRecipe *recipe, const HfShop *shop, HfProcess *ret_process,

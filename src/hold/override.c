@@ -149,6 +149,29 @@ limits_are_known(const GPtrArray *keys, const GArray *limits, const char *file, 
   return TRUE;
 }
 
+/* Limits of the chart's rows; a figure beside the limits is of no one sheet. */
+static gboolean
+rows_are_known(const GPtrArray *keys, const HfShop *shop, GError **error)
+{
+  for (guint i = 0; shop->chart != NULL && i < shop->chart->len; i++) {
+    const GArray *limits = g_array_index(shop->chart, HfChartRow, i).limits;
+    if (!limits_are_known(keys, limits, shop->file, error))
+      return FALSE;
+    for (guint k = 0; limits != NULL && k < limits->len; k++) {
+      const HfLimitOverride *limit = &g_array_index(limits, HfLimitOverride, k);
+      for (guint f = 0; f < HF_N_FIGURES; f++)
+        if (g_ascii_strcasecmp(limit->key, hf_law_figure_row((HfFigure)f)->key) == 0) {
+          g_autofree char *where = place(shop->file, limit->mark);
+          hf_error_set(error, HF_ERROR_BAD_VALUE, where,
+                       "move it to the limits of the whole shop file",
+                       "\"%s\" can't be said of one row of the cut chart", limit->key);
+          return FALSE;
+        }
+    }
+  }
+  return TRUE;
+}
+
 static gboolean
 finding_is_known(const HfRecipe *recipe, const HfAccepted *accepted, GError **error)
 {
@@ -189,10 +212,8 @@ hf_law_check_overrides(const HfRecipe *recipe, const HfShop *shop, GError **erro
   g_autoptr(GPtrArray) keys = limit_keys();
   if (shop != NULL && !limits_are_known(keys, shop->limits, shop->file, error))
     return FALSE;
-  for (guint i = 0; shop != NULL && shop->chart != NULL && i < shop->chart->len; i++)
-    if (!limits_are_known(keys, g_array_index(shop->chart, HfChartRow, i).limits, shop->file,
-                          error))
-      return FALSE;
+  if (shop != NULL && !rows_are_known(keys, shop, error))
+    return FALSE;
   if (!limits_are_known(keys, recipe->limits, recipe->file, error))
     return FALSE;
   for (guint i = 0; recipe->accept != NULL && i < recipe->accept->len; i++) {

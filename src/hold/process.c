@@ -16,7 +16,8 @@
 /* Two thicknesses are the same row of a chart: half the finest gauge step. */
 #define SAME_THICKNESS 0.005
 /* What was measured with one kerf holds for one that is so near it, as a share; ours. */
-#define SAME_KERF 0.05
+#define SAME_KERF     0.05
+#define SAME_ROW_KERF 1e-6 /* mm */
 
 static gboolean
 row_is_for(const HfChartRow *row, const HfMetalKind *metal)
@@ -129,22 +130,35 @@ refuse(const HfRecipe *recipe, const HfShop *shop, GError **error)
         "no kerf is given%s", layer);
 }
 
-const HfChartRow *
-hf_process_row(const HfProcess *process, const HfShop *shop, const HfRecipe *recipe)
+/* How far its kerf is off that of @process, mm; INFINITY: it is not a row for it. */
+static double
+row_off(const HfChartRow *row, const HfProcess *process, const HfRecipe *recipe)
 {
-  const HfChartRow *best = NULL;
-  for (guint i = 0; shop != NULL && shop->chart != NULL && i < shop->chart->len; i++) {
+  double off = fabs(row->kerf - process->kerf);
+  gboolean fits = g_strcmp0(row->metal, process->metal) == 0 &&
+                  is_for_thickness(row, process->thickness) && off <= SAME_KERF * process->kerf &&
+                  (recipe->row == NULL || g_strcmp0(recipe->row, row->name) == 0);
+  return fits ? off : INFINITY;
+}
+
+const HfChartRow *
+hf_process_row(const HfProcess *process, const HfShop *shop, const HfRecipe *recipe,
+               const HfChartRow *after)
+{
+  guint n = shop != NULL && shop->chart != NULL ? shop->chart->len : 0, first = 0;
+  double nearest = INFINITY;
+  for (guint i = 0; i < n; i++) {
     const HfChartRow *row = &g_array_index(shop->chart, HfChartRow, i);
-    double off = fabs(row->kerf - process->kerf);
-    if (row->limits == NULL || row->limits->len == 0 ||
-        g_strcmp0(row->metal, process->metal) != 0 || !is_for_thickness(row, process->thickness) ||
-        off > SAME_KERF * process->kerf ||
-        (recipe->row != NULL && g_strcmp0(recipe->row, row->name) != 0))
-      continue;
-    if (best == NULL || off < fabs(best->kerf - process->kerf))
-      best = row;
+    nearest = fmin(nearest, row_off(row, process, recipe));
+    if (row == after)
+      first = i + 1;
   }
-  return best;
+  for (guint i = first; i < n && isfinite(nearest); i++) {
+    const HfChartRow *row = &g_array_index(shop->chart, HfChartRow, i);
+    if (row_off(row, process, recipe) <= nearest + SAME_ROW_KERF)
+      return row;
+  }
+  return NULL;
 }
 
 gboolean

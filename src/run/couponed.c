@@ -6,6 +6,7 @@
 #include "stock/metals.h"
 #include "type/type.h"
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* A stencil face that may be installed: for the row of letters, which can be done without. */
@@ -79,6 +80,16 @@ shop_file_of(const char *results, const char *said, GError **error)
   return shop->file != NULL ? g_strdup(shop->file) : hf_shop_own_file();
 }
 
+/* (transfer full) where @file leads. */
+static char *
+real_file(const char *file)
+{
+  char *real = realpath(file, NULL);
+  char *copy = g_strdup(real != NULL ? real : file);
+  free(real);
+  return copy;
+}
+
 char *
 hf_coupon_take(const char *file, const char *shop_said, char **told, GError **error)
 {
@@ -93,9 +104,11 @@ hf_coupon_take(const char *file, const char *shop_said, char **told, GError **er
   g_autofree char *words = NULL;
   g_autofree char *changed =
       shop != NULL ? hf_coupon_learn(results, shop, shop_file, &words, error) : NULL;
+  /* a link stays one: what it leads to is written */
+  g_autofree char *led = is_new ? g_strdup(shop_file) : real_file(shop_file);
   g_autofree char *folder = g_path_get_dirname(shop_file);
   if (changed == NULL || (is_new && !hf_file_make_folder(folder, error)) ||
-      !hf_file_write(shop_file, changed, strlen(changed), error))
+      !hf_file_write(led, changed, strlen(changed), error))
     return NULL;
   *told = g_steal_pointer(&words);
   return g_steal_pointer(&shop_file);

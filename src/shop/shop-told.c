@@ -83,6 +83,30 @@ tell_row(GString *text, const char *metal, double thickness, double kerf, const 
   g_string_append_c(text, '\n');
 }
 
+/* What a coupon taught of it. */
+static void
+tell_learned(GString *text, const HfChartRow *row)
+{
+  g_autofree char *date = hf_seen(row->coupon, FALSE);
+  if (row->limits->len == 0 && date == NULL)
+    return;
+  if (date != NULL)
+    g_string_append_printf(text, "    coupon of %s%s", date, row->limits->len > 0 ? ": " : "");
+  else
+    g_string_append(text, "    its limits: ");
+  for (guint i = 0; i < row->limits->len; i++) {
+    const HfLimitOverride *limit = &g_array_index(row->limits, HfLimitOverride, i);
+    gboolean is_length = g_strcmp0(limit->unit, "mm") == 0;
+    g_autofree char *number = hf_text_number(limit->value, 3);
+    g_autofree char *value =
+        is_length ? hf_text_length(limit->value, 3)
+                  : g_strdup_printf("%s %s", number, limit->unit != NULL ? limit->unit : "");
+    g_autofree char *key = hf_seen(limit->key, FALSE);
+    g_string_append_printf(text, "%s%s %s", i > 0 ? ", " : "", key, value);
+  }
+  g_string_append_c(text, '\n');
+}
+
 static void
 tell_chart(GString *text, const HfShop *shop)
 {
@@ -93,6 +117,7 @@ tell_chart(GString *text, const HfShop *shop)
     const HfChartRow *of = &g_array_index(shop->chart, HfChartRow, i);
     HfCutRow row = hf_cut_row(shop, of->name, of->metal, of->thickness, of->kerf);
     tell_row(text, of->metal, of->thickness, of->kerf, &row);
+    tell_learned(text, of);
   }
 }
 
