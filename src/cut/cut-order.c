@@ -45,13 +45,51 @@ hf_plan_travel_seconds(const HfPlanTable *table, double length)
   return length < v * v / a ? 2 * sqrt(length / a) : length / v + v / a;
 }
 
-/* mm between two boxes; 0 where they meet. */
+/* mm that @inner, which lies in @outer, is off the nearest side of that; less than 0: it does not.
+ */
+static double
+gap_within(HfBox inner, HfBox outer)
+{
+  return fmin(fmin(inner.min.x - outer.min.x, outer.max.x - inner.max.x),
+              fmin(inner.min.y - outer.min.y, outer.max.y - inner.max.y));
+}
+
+/* mm between the sides of two boxes; 0 where they cross. */
 static double
 box_gap(HfBox a, HfBox b)
 {
+  double within = fmax(gap_within(a, b), gap_within(b, a));
+  if (within > 0)
+    return within;
   double dx = fmax(fmax(a.min.x - b.max.x, b.min.x - a.max.x), 0);
   double dy = fmax(fmax(a.min.y - b.max.y, b.min.y - a.max.y), 0);
   return sqrt(dx * dx + dy * dy);
+}
+
+double
+hf_plan_warm(HfBox a, HfBox b)
+{
+  return fmax(0, 1 - box_gap(a, b) / HEAT_REACH_MM);
+}
+
+static HfBox
+box_of(const HfPlan *plan, const HfCut *cut)
+{
+  HfBox box = HF_BOX_EMPTY;
+  for (guint i = 0; i < cut->n; i++) {
+    const HfCutStretch *stretch = hf_plan_stretch(plan, cut->first + i);
+    if (stretch->kind == HF_STRETCH_CONTOUR)
+      box = hf_box_union(box, hf_curve_box(&stretch->curve));
+  }
+  return box;
+}
+
+double
+hf_plan_warmth(const HfPlan *plan, guint i)
+{
+  return i == 0 ? 0
+                : hf_plan_warm(box_of(plan, hf_plan_cut(plan, i - 1)),
+                               box_of(plan, hf_plan_cut(plan, i)));
 }
 
 static double
@@ -65,9 +103,8 @@ cost_of(guint from, guint to, gconstpointer data)
   if (hf_point_dot(a->away, hf_point_sub(b->pierce, a->end)) < 0)
     seconds += OVER_SECONDS;
   if (order->heat > 0 && from != 0 && to != 0) {
-    double gap =
-        box_gap(hf_plan_job(order->work, a->job)->box, hf_plan_job(order->work, b->job)->box);
-    seconds += order->heat * fmax(0, 1 - gap / HEAT_REACH_MM);
+    seconds += order->heat * hf_plan_warm(hf_plan_job(order->work, a->job)->box,
+                                          hf_plan_job(order->work, b->job)->box);
   }
   return seconds;
 }

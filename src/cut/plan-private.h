@@ -43,6 +43,10 @@ hf_plan_paths(const HfPlanWork *work, const HfPlanJob *job)
 /** hf_plan_find_jobs: fills `jobs`, sign after sign, path after path. %FALSE: @error is set. */
 gboolean hf_plan_find_jobs(HfPlanWork *work, GError **error);
 
+/** hf_plan_warm: 0..1, what the heat of one of two cuts that go round @a and @b, one right behind
+ *  the other, is to the other. */
+double hf_plan_warm(HfBox a, HfBox b);
+
 /* Which job comes next, and from which of its starts. */
 typedef struct {
   guint job, start; /* of HfPaths.starts */

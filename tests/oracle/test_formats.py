@@ -119,7 +119,7 @@ def test_what_there_is(make):
     """Of the tree as it is: help, completion, man page and folder say the same."""
     text = help_of(HOLDFAST)
     assert unasked(text) == ["metal.svg", "metal.dxf", "cut.nc", "plan.svg", "proof.png", "proof.pdf", "shop-sheet.pdf", "traveller.pdf", "report.json"]
-    assert on_request(text) == ["dxf-inch", "dxf-r12-mm", "dxf-r12-inch", "template"]
+    assert on_request(text) == ["dxf-inch", "dxf-r12-mm", "dxf-r12-inch", "heat", "moving", "template"]
     assert completed(HOLDFAST, "holdfast", "make", "--also", "''") == on_request(text)
     assert completed(HOLDFAST, "holdfast", "make", "--also", "dxf-r") == ["dxf-r12-mm", "dxf-r12-inch"]
     assert lacks((TOP / "docs/holdfast.1").read_text(), text) == []
@@ -133,7 +133,7 @@ def test_the_help_tells_of_it(grown):
     assert unasked(text)[:3] == ["metal.svg", "metal.dxf", "metal.list"] and on_request(text)[-2:] == ["list-inch", "template"]
     assert "gets not-to-be-cut.svg, .dxf and .list instead" in text
     done = subprocess.run([grown, "make", "x.yaml", "--also", "tsil"], capture_output=True, text=True)
-    assert done.returncode == 2 and "there is dxf-inch, dxf-r12-mm, dxf-r12-inch, list-inch and template" in done.stderr
+    assert done.returncode == 2 and "there is dxf-inch, dxf-r12-mm, dxf-r12-inch, list-inch, heat, moving and template" in done.stderr
 
 
 def test_completion_offers_it(grown):
