@@ -40,6 +40,9 @@ put_head(HfPlanDrawing *d, const char *what, const char *extra)
   g_string_append(d->text, "<rect id=\"paper\" fill=\"#fbfbf8\" x=\"0\" y=\"0\"");
   hf_plan_put(d, "width", d->width);
   hf_plan_put(d, "height", high);
+  g_string_append(d->text, "/>\n<rect id=\"sheet\" fill=\"#f1f1ec\" x=\"0\" y=\"0\"");
+  hf_plan_put(d, "width", d->width);
+  hf_plan_put(d, "height", d->height);
   g_string_append(d->text, "/>\n");
 }
 

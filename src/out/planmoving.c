@@ -189,7 +189,8 @@ put_torch(Film *film)
 /* Without motion all is shown as it ends. */
 static const char *const style =
     "<style>\n"
-    ".kerf{fill:none;stroke:#444;stroke-linecap:round;stroke-linejoin:round;stroke-dasharray:1}\n"
+    "#sheet{fill:#d8d8d2}.kerf{fill:none;stroke:#444;stroke-linecap:round;stroke-linejoin:round;"
+    "stroke-dasharray:1}\n"
     ".falls{fill:#fbfbf8}.lies{fill:#eceadd}.tips{fill:#ffd21f}.part{fill:#9fb0bb}\n"
     ".now{font-family:sans-serif;fill:#222;opacity:0}\n"
     "@media (prefers-reduced-motion:no-preference){\n"
@@ -216,15 +217,6 @@ put_legend(Film *film)
   hf_plan_tell(film->d, PATCH("#eceadd"), "its drop lies on the slats");
   hf_plan_tell(film->d, PATCH("#ffd21f"), "its drop may tip up: mind the torch");
   hf_plan_tell(film->d, PATCH("#9fb0bb"), "the sign, loose");
-}
-
-static void
-put_sheet(HfPlanDrawing *d)
-{
-  g_string_append(d->text, "<rect id=\"sheet\" fill=\"#d8d8d2\" x=\"0\" y=\"0\"");
-  hf_plan_put(d, "width", d->width);
-  hf_plan_put(d, "height", d->height);
-  g_string_append(d->text, "/>\n");
 }
 
 /* The outside is drawn first: what lies in it is on top of it. */
@@ -255,7 +247,6 @@ write_moving(const HfMaking *making, const HfFormat *format G_GNUC_UNUSED,
   Film film = {&d, g_array_new(FALSE, FALSE, sizeof(Leg)), 0, 0, 1};
   find_legs(&film, making->sign->shop);
   film.fast = fmax(film.total / CLAMP(SHARE * film.total, LEAST_S, MOST_S), 1);
-  put_sheet(&d);
   put_cuts(&film);
   for (guint i = 0; i < plan->cuts->len; i++)
     put_now(&film, hf_plan_cut(plan, i), i + 1, &g_array_index(film.legs, Leg, i));

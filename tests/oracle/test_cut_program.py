@@ -134,7 +134,8 @@ def test_the_picture_is_of_the_program(make):
     """Each pierce of cut.nc has its number where the program strikes the arc, the kerf is drawn as wide as it is, travels are the program's."""
     report, folder, _ = make(BOARD)
     root = xml.parse(folder / "plan.svg").getroot()
-    ns, height = "{http://www.w3.org/2000/svg}", float(root.get("height")[:-2])
+    ns = "{http://www.w3.org/2000/svg}"
+    height = next(float(rect.get("height")) for rect in root.iter(ns + "rect") if rect.get("id") == "sheet")
     struck, lit = [], False
     for move in ngc_reading.read((folder / "cut.nc").read_text()):
         if move.lit and not lit:

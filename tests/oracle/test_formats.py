@@ -130,7 +130,7 @@ def test_what_there_is(make):
 
 def test_the_help_tells_of_it(grown):
     text = help_of(grown)
-    assert unasked(text)[:3] == ["metal.svg", "metal.dxf", "metal.list"] and on_request(text)[-2:] == ["list-inch", "template"]
+    assert unasked(text)[:3] == ["metal.svg", "metal.dxf", "metal.list"] and on_request(text)[3:] == ["list-inch", "heat", "moving", "template"]
     assert "gets not-to-be-cut.svg, .dxf and .list instead" in text
     done = subprocess.run([grown, "make", "x.yaml", "--also", "tsil"], capture_output=True, text=True)
     assert done.returncode == 2 and "there is dxf-inch, dxf-r12-mm, dxf-r12-inch, list-inch, heat, moving and template" in done.stderr
