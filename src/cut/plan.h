@@ -90,9 +90,9 @@ hf_plan_stretch(const HfPlan *plan, guint i)
   return &g_array_index(plan->stretches, HfCutStretch, i);
 }
 
-/** hf_plan_warmth: how much of the heat of the cut before is where cut @i is: 1 beside it, 0 when 10
- *  mm or more lie between their boxes, or it is the first (docs/maths.md#order). O(stretches of the
- *  two). */
+/** hf_plan_warmth: how much of the heat of the cut before is where cut @i is: 1 beside it, 0 when
+ * 10 mm or more lie between their boxes, or it is the first (docs/maths.md#order). O(stretches of
+ * the two). */
 double hf_plan_warmth(const HfPlan *plan, guint i);
 
 /** hf_plan_travel_seconds: @length mm from rest to rest: a triangle of speed, or a trapezoid where
