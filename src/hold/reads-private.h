@@ -11,12 +11,13 @@ typedef struct {
   guint shape;
   const HfInk *ink;
   const HfNear *near;
-  gboolean joins;     /* strokes may end within neighbours or a bar */
-  gboolean merged;    /* bolder strokes made one piece of what its face draws as several */
-  gboolean woven;     /* gaps beside what passes over it open its counters */
-  gboolean of_words;  /* its face may join it to its neighbours */
-  GPtrArray *regions; /* HfRegion * by shape, of letters asked as neighbours; NULL: not yet */
-  const HfBox *boxes; /* by shape */
+  gboolean joins;          /* strokes may end within neighbours or a bar */
+  gboolean merged;         /* bolder strokes made one piece of what its face draws as several */
+  gboolean woven;          /* gaps beside what passes over it open its counters */
+  gboolean crossed_by_bar; /* which is told (reads-crossed.c) */
+  gboolean of_words;       /* its face may join it to its neighbours */
+  GPtrArray *regions;      /* HfRegion * by shape, of letters asked as neighbours; NULL: not yet */
+  const HfBox *boxes;      /* by shape */
   GArray *reached;  /* (nullable: not yet) guint: shapes it may end in, whose boxes meet its own */
   GArray *crossed;  /* the same of letters of other words */
   GArray *about;    /* the same of all but what is its own or mends it */
@@ -77,11 +78,28 @@ typedef struct {
 
 /** hf_reading_worst_link: (reads-links.c) */
 HfLink hf_reading_worst_link(const HfReading *reading);
+/* Where a letter differs most. */
+typedef struct {
+  double squares; /* of its stroke */
+  HfPoint at;     /* mm */
+} HfBlob;
+
+/** hf_reading_largest_blob: (reads-blobs.c) of what @differs, clean, the largest piece that is
+ * about as wide as a @stroke (mm); 0: all of it is slimmer. Cost: two offsets and a boolean. */
+HfBlob hf_reading_largest_blob(const HfRegion *differs, double stroke);
+/** hf_reading_left_of_blob: % that counts as left of a letter that differs by so many squares of
+ *  its stroke. O(1). */
+double hf_reading_left_of_blob(double squares);
+
 /** hf_reading_check_closed: (reads-closed.c) does a rail make another letter of it? O(rings). */
 void hf_reading_check_closed(HfReading *reading);
 /** hf_reading_check_covered: (reads-covered.c) is a long piece taken out of a stroke that goes on
- *  to both sides? Cost: a boolean where something of the other kind lies over the letter. */
+ *  to both sides, or a blob out of its form? Cost: a boolean, and two offsets, where something of
+ *  the other kind lies over the letter. */
 void hf_reading_check_covered(HfReading *reading);
+/** hf_reading_check_bridged: (reads-bridged.c) is a counter of it parted by what lies across? Cost:
+ *  a boolean for each counter that something lies in. */
+void hf_reading_check_bridged(HfReading *reading);
 /** hf_reading_check_lumps: (reads-lumps.c) is something laid into it that reads as a part of it?
  *  Cost: two booleans for each thing that lies against it. */
 void hf_reading_check_lumps(HfReading *reading);

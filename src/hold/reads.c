@@ -197,9 +197,26 @@ is_cover(const HfCheck *check, guint s)
   return FALSE;
 }
 
+/* Something of the other kind, laid over it later: an island in a fat stroke leaves all its edge.
+ */
+static gboolean
+is_laid_over(const HfCheck *check, guint s, const HfBox *boxes)
+{
+  const HfLayout *layout = check->layout;
+  const HfShape *own = hf_layout_shape(layout, s);
+  for (guint i = s + 1; i < layout->shapes->len; i++) {
+    const HfShape *other = hf_layout_shape(layout, i);
+    if (other->opening != own->opening && other->mends == 0 && other->entry != own->entry &&
+        hf_recipe_at(check->recipe, other->entry)->kind != HF_ENTRY_TIES &&
+        hf_box_overlaps(boxes[i], boxes[s]))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* Most letters: all of their outline is edge of the metal, or none of it, which is said already. */
 static gboolean
-is_settled(const HfCheck *check, guint s)
+is_settled(const HfCheck *check, guint s, const HfBox *boxes)
 {
   const HfShape *shape = hf_layout_shape(check->layout, s);
   g_autoptr(HfRegion) chords = hf_region_new();
@@ -207,7 +224,8 @@ is_settled(const HfCheck *check, guint s)
   double edge = hf_region_perimeter(chords), shown = g_array_index(check->hold->shown, double, s);
   if (100 * shown < check->hold->limits[HF_LAW_HIDDEN].stop * edge)
     return TRUE;
-  return shown >= ALL * edge && shape->drawn == NULL && !hf_ink_is_mended(check, s);
+  return shown >= ALL * edge && shape->drawn == NULL && !hf_ink_is_mended(check, s) &&
+         !is_laid_over(check, s, boxes);
 }
 
 static gboolean
@@ -242,6 +260,20 @@ is_stopped(const HfCheck *check, guint said)
   return FALSE;
 }
 
+/* Did a bar laid across it give a finding? */
+static gboolean
+is_told_crossed(const HfCheck *check, const HfShape *shape)
+{
+  const GPtrArray *findings = check->hold->findings;
+  for (guint i = 0; i < findings->len; i++) {
+    const HfFinding *finding = findings->pdata[i];
+    if (g_strcmp0(finding->form, "crossed") == 0 && finding->names->len > 0 &&
+        g_str_equal(finding->names->pdata[0], shape->label))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static void
 read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
 {
@@ -261,6 +293,7 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
                        .joins = joins(check, shape),
                        .woven = is_woven(check, shape),
                        .of_words = of_words,
+                       .crossed_by_bar = is_told_crossed(check, shape),
                        .regions = regions,
                        .boxes = boxes};
   reading.merged = ink->bolder > 0 && pieces_now(&reading) < hf_reading_count_pieces(ink);
@@ -270,6 +303,8 @@ read_letter(HfCheck *check, guint s, GPtrArray *regions, const HfBox *boxes)
     hf_reading_check_covered(&reading);
   if (!is_stopped(check, said))
     hf_reading_check_lumps(&reading);
+  if (!is_stopped(check, said) && !reading.crossed_by_bar)
+    hf_reading_check_bridged(&reading);
   check_broken(&reading);
   hf_reading_check_closed(&reading);
   hf_region_free(reading.native);
@@ -315,19 +350,19 @@ check_reads(HfCheck *check, GError **error)
   g_ptr_array_set_size(regions, (gint)n);
   g_autofree HfBox *boxes = boxes_of(check->layout);
   g_autoptr(GArray) cut_over = g_array_new(FALSE, FALSE, sizeof(guint));
+  hf_reads_check_crossed(check);
   for (guint s = 0; s < n; s++) {
     if (!is_asked(check, hf_layout_shape(check->layout, s)) || is_cover(check, s))
       continue;
     if (is_cut_over(check, s, boxes))
       g_array_append_val(cut_over, s);
-    if (is_settled(check, s))
+    if (is_settled(check, s, boxes))
       continue;
     if (!hf_cancel_check(check->cancel, error))
       return FALSE;
     read_letter(check, s, regions, boxes);
   }
   hf_reads_check_ties(check);
-  hf_reads_check_crossed(check);
   hf_reads_check_dots(check);
   hf_reads_check_pairs(check);
   return hf_reads_check_parted(check, cut_over, error) && hf_reads_check_melted(check, error);
