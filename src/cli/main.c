@@ -148,6 +148,7 @@ const HfCommand hf_commands[] = {
      "                                          recipe, program and papers into coupon/\n"
      "  holdfast coupon --learn coupon/coupon-results.yaml\n"
      "                                          into the shop file that is found\n"
+     "  holdfast page coupon/coupon.yaml        or click what came out on its picture\n"
      "\n"
      "Cutting: mind eyes, fire, fumes, noise, shock, hot parts and sharp edges; local codes and\n"
      "licensed practice come first.\n",

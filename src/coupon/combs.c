@@ -116,6 +116,14 @@ size_of(const HfCoupon *coupon, HfCombKind kind, double figure, double *wide, do
   }
 }
 
+double
+hf_comb_reach(const HfCoupon *coupon, HfCombKind kind, guint i)
+{
+  double wide, high;
+  size_of(coupon, kind, coupon->combs[kind].figure[i], &wide, &high);
+  return hypot(wide, kind == HF_COMB_POINTS ? 2 * POINT_MM : high) / 2;
+}
+
 /* Lays a row from @left to the right with its top at @top. Returns: how far down it goes;
  * @ret_right: where it ends. */
 static double

@@ -3,11 +3,15 @@
  *
  *   combs.c   figures and places    coupon-recipe.c  the recipe    results.c  what came out
  *   learn.c   into the shop file      marks-cut.c      figures of slots
+ *   known-again.c   from its recipe's text
  */
 #pragma once
 #include "base/units.h"
 #include "coupon/coupon.h"
 #include <math.h>
+
+/* A coupon's recipe begins so. */
+#define HF_COUPON_HEAD "# A coupon: cut it, look at each place"
 
 /* Slots that figures are made of, mm. */
 typedef struct {
@@ -63,8 +67,3 @@ hf_coupon_margin(const HfCoupon *coupon)
 
 /** hf_comb_law: which it tries, and how much of its limit a marked mm is; %HF_N_LAWS: none. */
 HfLawKind hf_comb_law(HfCombKind kind, double *ret_share);
-
-/** hf_coupon_figure: (transfer full) as it is marked: "2.4"; in inches ".094"; degrees "30". */
-char *hf_coupon_figure(HfCombKind kind, double figure);
-/** hf_coupon_length: (transfer full) as recipes and results say it: "2.4 mm", "0.0945 in". */
-char *hf_coupon_length(double mm);

@@ -295,7 +295,8 @@ add_head(Writing *writing, const HfProcess *process)
   g_autofree char *c = hf_coupon_length(coupon->crater), *w = hf_coupon_length(coupon->width);
   g_autofree char *h = hf_coupon_length(coupon->height), *called = hf_text_mm(coupon->thickness);
   g_string_append_printf(writing->text,
-                         "# A coupon: cut it, look at each place, and write what came out into the "
+                         HF_COUPON_HEAD
+                         ", and write what came out into the "
                          "file of results.\nholdfast: 1\nsign: Coupon, %s %s\n"
                          "metal: {kind: %s, thickness: %s}\nprocess: {kerf: %s, crater: %s}\n",
                          coupon->metal, called, coupon->metal, t, k, c);

@@ -55,10 +55,22 @@ char hf_comb_letter(HfCombKind kind);
 const char *hf_comb_key(HfCombKind kind);
 const char *hf_comb_says(HfCombKind kind);
 
+/** hf_coupon_figure: (transfer full) as it is marked: "2.4"; in inches ".094"; degrees "30".
+ *  hf_coupon_length: (transfer full) as recipes and results say it: "2.4 mm", "0.0945 in". */
+char *hf_coupon_figure(HfCombKind kind, double figure);
+char *hf_coupon_length(double mm);
+/** hf_comb_reach: half the diagonal of place @i of a row: what is tried lies within it of its
+ *  middle, mm. */
+double hf_comb_reach(const HfCoupon *coupon, HfCombKind kind, guint i);
+
 /** hf_coupon_recipe: (transfer full) the recipe, with remarks; its limits are a third of the usual
  *  ones, so that what may fail is cut. @font: (nullable) a stencil family for the row of letters;
  *  %NULL: without it; @style: (nullable) of it. */
 char *hf_coupon_recipe(const HfCoupon *coupon, const char *font, const char *style);
+/** hf_coupon_of_recipe: (transfer full) (nullable) the coupon that @text, as hf_coupon_recipe()
+ *  wrote it, is of, in the unit of that recipe; %NULL: it is none, or was changed so that its
+ * places may lie elsewhere. */
+HfCoupon *hf_coupon_of_recipe(const char *text, gsize length);
 /** hf_coupon_results: (transfer full) the file to fill in, with remarks. */
 char *hf_coupon_results(const HfCoupon *coupon);
 

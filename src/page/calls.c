@@ -32,6 +32,7 @@ static const struct {
     {"output/", READS, FALSE, hf_call_output},     {"cures", CHANGES, FALSE, hf_call_cures},
     {"cure/", READS, FALSE, hf_call_cure_svg},     {"take", CHANGES, FALSE, hf_call_take},
     {"sign.zip", READS, FALSE, hf_call_zip},       {"make", CHANGES, FALSE, hf_call_make},
+    {"coupon", READS, FALSE, hf_call_coupon},      {"learn", CHANGES, FALSE, hf_call_learn},
 };
 
 static gboolean

@@ -163,6 +163,8 @@ void hf_call_choice_svg(HfPage *page, const HfAsked *asked);
 void hf_call_cures(HfPage *page, const HfAsked *asked);
 void hf_call_cure_svg(HfPage *page, const HfAsked *asked);
 void hf_call_take(HfPage *page, const HfAsked *asked);
+void hf_call_coupon(HfPage *page, const HfAsked *asked);
+void hf_call_learn(HfPage *page, const HfAsked *asked);
 
 /* ---- search.c ---- */
 HfSearching *hf_searching_new(HfPage *page);

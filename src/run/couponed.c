@@ -3,6 +3,7 @@
  */
 #include "run/couponed.h"
 #include "base/file.h"
+#include "run/couponed-private.h"
 #include "stock/metals.h"
 #include "type/type.h"
 #include <math.h>
@@ -91,11 +92,10 @@ real_file(const char *file)
 }
 
 char *
-hf_coupon_take(const char *file, const char *shop_said, char **told, GError **error)
+hf_coupon_take_text(const char *text, const char *file, const char *shop_said, char **told,
+                    GError **error)
 {
-  g_autofree char *text = read_text(file, error);
-  g_autoptr(HfCouponResults) results =
-      text != NULL ? hf_coupon_results_read(text, strlen(text), file, error) : NULL;
+  g_autoptr(HfCouponResults) results = hf_coupon_results_read(text, strlen(text), file, error);
   g_autofree char *shop_file = results != NULL ? shop_file_of(file, shop_said, error) : NULL;
   if (shop_file == NULL)
     return NULL;
@@ -112,4 +112,11 @@ hf_coupon_take(const char *file, const char *shop_said, char **told, GError **er
     return NULL;
   *told = g_steal_pointer(&words);
   return g_steal_pointer(&shop_file);
+}
+
+char *
+hf_coupon_take(const char *file, const char *shop_said, char **told, GError **error)
+{
+  g_autofree char *text = read_text(file, error);
+  return text != NULL ? hf_coupon_take_text(text, file, shop_said, told, error) : NULL;
 }

@@ -23,3 +23,13 @@ gboolean hf_coupon_make(const HfCouponWish *wish, const char *shop_file, gboolea
  *  beside @file, else the user's own, which is made). Returns: (transfer full) the shop file's
  *  name; %NULL: nothing is written. @told: (out) (transfer full) what changed. */
 char *hf_coupon_take(const char *file, const char *shop_file, char **told, GError **error);
+
+/** hf_coupon_seen: (transfer full) JSON of the coupon whose recipe @text is, for the page
+ *  (docs/page.md); `null` when it is none. */
+GBytes *hf_coupon_seen(const char *text, gsize length);
+
+/** hf_coupon_take_said: as hf_coupon_take(), of what was said beside the coupon whose recipe @text
+ *  is, called @file: @said, keys of a file of results and their values in turn, ends with %NULL.
+ *  %HF_ERROR_BAD_VALUE: it is no coupon. */
+char *hf_coupon_take_said(const char *text, gsize length, const char *file, const char *const *said,
+                          char **told, GError **error);

@@ -305,6 +305,31 @@ export interface Output {
   size: number;
 }
 
+/** A coupon, as its recipe says it: rows of places, each with what is marked there. */
+export interface CouponPlace {
+  /** as it is cut into the sheet: ".095" */
+  figure: string;
+  /** with its unit: "0.095 in" */
+  length: string;
+  x: number;
+  y: number;
+  /** what is tried lies within it of x and y, mm */
+  reach: number;
+}
+export interface CouponRow {
+  letter: string;
+  /** as the results call it: "long webs" */
+  key: string;
+  /** how to judge it */
+  says: string;
+  places: CouponPlace[];
+}
+export interface CouponView {
+  /** side of its window, as drawn */
+  window: string;
+  combs: CouponRow[];
+}
+
 export interface Caution {
   key: string;
   text: string;
@@ -372,6 +397,8 @@ export const call = {
   outputs: () => get<Output[]>("api/outputs"),
   make: (revision: number, folder: string) => post<Made>("api/make", { revision, folder }),
   cautions: () => get<Caution[]>("api/cautions"),
+  coupon: () => get<CouponView | null>("api/coupon"),
+  learn: (revision: number, said: Record<string, string>) => post<{ file: string; told: string }>("api/learn", { revision, said }),
 };
 
 export const sample = (family: string, style: string, text: string): string =>

@@ -6,6 +6,7 @@ import * as store from "./store";
 import { SignView } from "./sign/sign";
 import { VerdictLine } from "./findings/verdict";
 import { Findings } from "./findings/findings";
+import { Coupon } from "./findings/coupon";
 import { Slip } from "./slip/slip";
 import { FileText } from "./frame/text";
 import { Gallery } from "./frame/gallery";
@@ -20,7 +21,7 @@ function Bench() {
       <div class="side-sign">
         <section class="slot-sign" aria-label="the sign"><SignView /></section>
         <section class="slot-verdict" aria-label="the verdict"><VerdictLine /></section>
-        <section class="slot-findings" aria-label="what is wrong"><Findings /></section>
+        <section class="slot-findings" aria-label="what is wrong"><Findings /><Coupon /></section>
       </div>
       <div class="side-slip">
         <section class="slot-slip" aria-label="the order slip"><Slip /></section>
