@@ -33,10 +33,10 @@ struct HfProposing {
   each(ties) each(slim) each(lowered) each(mend) each(round) each(closer) each(joined)             \
       each(further) each(bolder) each(lighter) each(larger) each(smaller) each(scale) each(grown)  \
           each(wider) each(plate) each(nearer) each(inward) each(aside) each(reduced)              \
-              each(shallow) each(uncover) each(middle) each(arc) each(fit) each(bite) each(fill)   \
-                  each(ring) each(longer) each(room) each(bar) each(ends) each(level) each(feet)   \
-                      each(ear) each(hole) each(thinner) each(edge) each(studs) each(opening)      \
-                          each(acceptance) each(alone)
+              each(shallow) each(uncover) each(overlap) each(middle) each(arc) each(fit)           \
+                  each(bite) each(fill) each(ring) each(longer) each(room) each(bar) each(ends)    \
+                      each(level) each(feet) each(ear) each(hole) each(thinner) each(edge)         \
+                          each(studs) each(opening) each(acceptance) each(alone)
 
 #define HF_FAMILY_DECLARE(name) extern const HfFamily hf_family_##name;
 HF_FAMILIES(HF_FAMILY_DECLARE)

@@ -384,8 +384,8 @@ const HfLaw hf_crack_law = {
         "gap tapers so slowly that it is narrower than the kerf along {measured}{worst}, {needs} "
         "{limit}",
     .fix = "let it open faster, or close it",
-    .cures = HF_CURES("arc", "closer", "further", "mend", "lighter", "bolder", "fill", "larger",
-                      "scale", "grown"),
+    .cures = HF_CURES("overlap", "arc", "closer", "further", "mend", "lighter", "bolder", "fill",
+                      "larger", "scale", "grown"),
     .check = check_gaps,
     .after = &hf_thin_web_law,
     .measures = HF_MEASURES_OTHER,

@@ -255,6 +255,16 @@ static const struct {
      HEAD "entries:\n"
           "  - ring: {name: hoop, outer: 200 mm, width: 10 mm}\n"
           "  - words: {name: w, text: い, font: IPAGothic, height: 110 mm}\n"},
+    {"plates-that-part-slowly", "overlap", MAKES_WHOLE, "gap: -1",
+     HEAD "entries:\n"
+          "  - plate: {name: a, shape: rectangle, width: 100 mm, height: 200 mm}\n"
+          "  - plate: {name: b, shape: rectangle, width: 100 mm, height: 200 mm, right of: a, "
+          "gap: 0 mm, turn: -0.5 deg, shift: [-0.1 mm, 0 mm]}\n"},
+    {"disc-into-the-wall", "overlap", MAKES_WHOLE, "at: [",
+     HEAD "entries:\n"
+          "  - plate: {name: board, shape: rectangle, width: 400 mm, height: 300 mm}\n"
+          "  - plate: {name: a, shape: round, diameter: 120 mm, as: opening, at: [0 mm, 0 mm]}\n"
+          "  - plate: {name: b, shape: round, diameter: 116 mm, at: [2.5 mm, 0 mm]}\n"},
     {"covered-later", "opening", MAKES_WHOLE, "around: [w]}\n  - words: {name: w, text: LILT",
      HEAD "entries:\n"
           "  - words: {name: w, text: LILT, " BEBAS ", height: 107 mm}\n"
