@@ -52,19 +52,54 @@ words_of(const HfSign *sign, const HfFinding *finding)
   return NULL;
 }
 
+static double
+height_of(const HfEntry *words)
+{
+  return words->kind == HF_ENTRY_WORDS ? words->words.font.height : words->initial.font.height;
+}
+
+/* Is the worst place of it where two things meet? Names of the other places follow. */
+static gboolean
+is_of_two(const HfFinding *finding)
+{
+  if (finding == NULL || finding->names->len < 2)
+    return FALSE;
+  g_autofree char *both = g_strdup_printf("%s and %s", (const char *)finding->names->pdata[0],
+                                          (const char *)finding->names->pdata[1]);
+  return g_str_has_prefix(finding->text, both);
+}
+
+/* More than anybody has room for: which place asks for it, and how much is there. */
+static void
+tell_narrowest(GString *text, const HfEntry *words, const HfFinding *worst, double times)
+{
+  g_autofree char *name = hf_seen_value(words->name);
+  g_autofree char *there = hf_text_mm(worst->measured), *needs = hf_text_mm(worst->limit);
+  g_autofree char *factor = hf_text_number(ceil(times * 10) / 10, 1);
+  const char *what = hf_law(worst->kind)->measures == HF_MEASURES_METAL ? "metal" : "room";
+  if (is_of_two(worst)) {
+    g_string_append_printf(text,
+                           "what would have to give: where %s and %s meet there is %s of %s, and "
+                           "%s is needed: %s\n",
+                           (const char *)worst->names->pdata[0],
+                           (const char *)worst->names->pdata[1], there, what, needs,
+                           words->as == HF_AS_OPENING
+                               ? "a larger plate, smaller letters, or more between the two"
+                               : "let them meet deeper, or stand clear of each other");
+    return;
+  }
+  g_string_append_printf(text,
+                         "what would have to give: another face for %s, stouter and more open: in "
+                         "%s there is %s of %s, and %s is needed, %s times as much\n",
+                         name, worst->names->len > 0 ? (const char *)worst->names->pdata[0] : name,
+                         there, what, needs, factor);
+}
+
 static void
 tell_size(GString *text, const HfEntry *words, double times)
 {
-  double height =
-      words->kind == HF_ENTRY_WORDS ? words->words.font.height : words->initial.font.height;
+  double height = height_of(words);
   g_autofree char *name = hf_seen_value(words->name);
-  if (times > TOO_MUCH) {
-    g_string_append_printf(text,
-                           "what would have to give: another face for %s, stouter and more "
-                           "open; no size that has room would do\n",
-                           name);
-    return;
-  }
   g_autofree char *factor = hf_text_number(ceil(times * 10) / 10, 1);
   g_string_append_printf(text, "what would have to give: the letters of %s about %s times as high",
                          name, factor);
@@ -138,24 +173,50 @@ tell_place(GString *text, const HfSign *sign, const HfFinding *finding)
   return over != NULL;
 }
 
+/* The place of letters that asks for the largest size, up to @most times as large. */
+typedef struct {
+  const HfEntry *words; /* (nullable) none */
+  const HfFinding *finding;
+  double times;
+} Narrowest;
+
+static Narrowest
+narrowest_of(const HfSign *sign, double most)
+{
+  Narrowest worst = {NULL, NULL, 1};
+  for (guint i = 0; i < sign->hold->findings->len; i++) {
+    const HfFinding *finding = hf_sign_finding(sign, i);
+    const HfEntry *own = finding->gravity == HF_STOP ? words_of(sign, finding) : NULL;
+    double times = own != NULL ? times_of(finding) : 1;
+    if (times > worst.times && times <= most)
+      worst = (Narrowest){own, finding, times};
+  }
+  return worst;
+}
+
+/* A pocket where two things meet is told as that, and the size that all the rest asks for. */
+static void
+tell_sizes(GString *text, const HfSign *sign)
+{
+  Narrowest worst = narrowest_of(sign, INFINITY), rest = narrowest_of(sign, TOO_MUCH);
+  if (worst.words != NULL && worst.times > TOO_MUCH)
+    tell_narrowest(text, worst.words, worst.finding, worst.times);
+  if (rest.words != NULL && rest.times > MUCH &&
+      (worst.times <= TOO_MUCH || is_of_two(worst.finding)))
+    tell_size(text, rest.words, rest.times);
+}
+
 char *
 hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
 {
   g_auto(HfUnitsScope) scope = hf_units_scope(sign->recipe->units);
   GString *text = g_string_new(NULL);
-  const HfEntry *words = NULL;
-  double times = 1;
   const HfFinding *first = NULL; /* that no change takes away */
   guint told = 0, more = 0;
   for (guint i = 0; i < sign->hold->findings->len; i++) {
     const HfFinding *finding = hf_sign_finding(sign, i);
     if (finding->gravity != HF_STOP)
       continue;
-    const HfEntry *own = words_of(sign, finding);
-    if (own != NULL && times_of(finding) > times) {
-      words = own;
-      times = times_of(finding);
-    }
     if (is_taken(cures, i))
       continue;
     if (first == NULL)
@@ -173,7 +234,7 @@ hf_run_cures_why(const HfSign *sign, const GPtrArray *cures)
   if (told == 0)
     g_string_append(text, "each stop has a change that takes it away, but none was found of which "
                           "all go and no other comes\n");
-  if ((first == NULL || !tell_place(text, sign, first)) && times > MUCH && words != NULL)
-    tell_size(text, words, times);
+  if (first == NULL || !tell_place(text, sign, first))
+    tell_sizes(text, sign);
   return g_string_free(text, FALSE);
 }

@@ -509,10 +509,18 @@ def test_a_knob_does_not_end_where_nobody_reads_the_sign(sign):
     assert cures and cures[0]["whole"] and cures[0]["key"] == "room", cures
 
 
+def test_a_wedge_between_two_plates_has_a_cure(sign):
+    """Source: plane geometry. The wedge is 200 mm long and opens by 0.5 degrees, 1.75 mm: so far over, none of it is left."""
+    plate = "plate: {name: %s, shape: rectangle, width: 100 mm, height: 200 mm%s}\n"
+    cures = offered(sign, HEAD + "entries:\n  - " + plate % ("a", "") + "  - " + plate % ("b", ", right of: a, turn: -0.5 deg, shift: [-0.1 mm, 0 mm]"))
+    assert cures[0]["key"] == "overlap" and cures[0]["whole"], cures
+    assert 1 < float(re.search(r"set b ([\d.]+) mm further over a", cures[0]["sentence"])[1]) < 200 * math.tan(math.radians(0.5)) + 1
+
+
 @pytest.mark.parametrize("entries, says", [
-    (["plate: {name: a, shape: rectangle, width: 100 mm, height: 200 mm}",
-      "plate: {name: b, shape: rectangle, width: 100 mm, height: 200 mm, right of: a, turn: -0.5 deg, shift: [-0.1 mm, 0 mm]}"],
-     r'plate "b" and plate "a" stand a kerf apart all along, run into each other all along, or part at a wider angle'),
+    (["bar: {name: rail, length: 260 mm, height: 20 mm}",
+      'words: {name: w, text: "Cafe 869 Rose", font: DejaVu Serif, height: 9 mm, stand on: rail}'],
+     r"another face for w, stouter and more open: in letter '.' of \"Cafe 869 Rose\" there is 0\.\d+ mm of (metal|room), and [\d.]+ mm is needed, [\d.]+ times as much"),
     (["bar: {name: rail, length: 300 mm, height: 20 mm}",
       'words: {name: w, text: "ÉÀÜÖ", font: {family: DejaVu Sans, style: Bold}, height: 50 mm, stand on: rail}',
       "plate: {name: lid, shape: rectangle, width: 60 mm, height: 60 mm, at: [0 mm, 40 mm]}"],
