@@ -123,6 +123,14 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(HfPaths, hf_paths_free)
  */
 HfPoint hf_paths_cut(const HfPaths *paths, guint path, guint start, HfPoint by, GArray *stretches);
 
+/* Where on its contour a start is. */
+typedef enum { HF_PLACE_STRAIGHT, HF_PLACE_CORNER, HF_PLACE_ROUND } HfStartPlace;
+
+/** hf_start_place: of start @start (of HfPaths.starts) of path @path. */
+HfStartPlace hf_start_place(const HfPaths *paths, guint path, guint start);
+/** hf_start_is_arc: does its way in come by an arc? Else it is straight. */
+gboolean hf_start_is_arc(const HfPaths *paths, guint start);
+
 static inline const HfTorchPath *
 hf_torch_path(const HfPaths *paths, guint i)
 {

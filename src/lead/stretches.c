@@ -125,6 +125,26 @@ add_past(Cutting *cutting, const GArray *round, double past, gboolean slow)
   }
 }
 
+HfStartPlace
+hf_start_place(const HfPaths *paths, guint path, guint start)
+{
+  guint n = 0;
+  const HfCurve *curves =
+      hf_outline_contour(paths->outline, hf_torch_path(paths, path)->contour, &n);
+  const HfCurve *curve = &curves[hf_start(paths, start)->curve];
+  if (curve->kind != HF_CURVE_ARC)
+    return HF_PLACE_STRAIGHT;
+  return hf_curve_radius(curve) < paths->kerf * 0.6 ? HF_PLACE_CORNER : HF_PLACE_ROUND;
+}
+
+gboolean
+hf_start_is_arc(const HfPaths *paths, guint start)
+{
+  const HfLeadOwn *own = paths->own;
+  const HfLeadWay *way = &g_array_index(own->ways, HfLeadWay, hf_start(paths, start)->way);
+  return way->n_in > 0 && way->in[0].kind == HF_CURVE_ARC;
+}
+
 HfPoint
 hf_paths_cut(const HfPaths *paths, guint number, guint start_number, HfPoint by, GArray *stretches)
 {

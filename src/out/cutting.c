@@ -88,6 +88,40 @@ write_range(HfJson *json, const char *key, HfRange range, int decimals)
   hf_json_close(json);
 }
 
+/* How many of the cuts that are still to come, drops or parts as @i, begin nearer to where the
+ * torch is than cut @i does. */
+static guint
+count_nearer(const HfPlan *plan, guint i)
+{
+  const HfCut *cut = hf_plan_cut(plan, i);
+  HfPoint here = i > 0 ? hf_plan_cut(plan, i - 1)->end : hf_point(0, 0);
+  double way = hf_point_distance(here, cut->pierce);
+  guint nearer = 0;
+  for (guint k = i + 1; k < plan->cuts->len; k++)
+    nearer += hf_plan_cut(plan, k)->is_part == cut->is_part &&
+              hf_point_distance(here, hf_plan_cut(plan, k)->pierce) < way;
+  return nearer;
+}
+
+char *
+hf_cutting_why(const HfCutting *cutting, guint i)
+{
+  static const char *const places[] = {[HF_PLACE_STRAIGHT] = "on a straight edge",
+                                       [HF_PLACE_CORNER] = "at an outer corner",
+                                       [HF_PLACE_ROUND] = "on a curve"};
+  const HfCut *cut = hf_plan_cut(cutting->plan, i);
+  const char *place = places[hf_start_place(cutting->paths, cut->path, cut->start)];
+  const char *way = hf_start_is_arc(cutting->paths, cut->start) ? "by an arc" : "straight in";
+  guint nearer = count_nearer(cutting->plan, i);
+  const char *round = cut->is_part ? "; what lies in it is cut before" : "";
+  if (nearer == 0)
+    return g_strdup_printf("begins %s, %s%s; nearest of what is left", place, way, round);
+  return g_strdup_printf("begins %s, %s%s; %u of what is left %s nearer and %s later, as the whole "
+                         "is quicker so",
+                         place, way, round, nearer, nearer == 1 ? "is" : "are",
+                         nearer == 1 ? "comes" : "come");
+}
+
 static void
 write_cuts(HfJson *json, const HfCutting *cutting)
 {
@@ -98,6 +132,8 @@ write_cuts(HfJson *json, const HfCutting *cutting)
     hf_json_open(json, NULL, '{');
     hf_json_number(json, "number", i + 1, 0);
     hf_json_text(json, "name", cut->name);
+    g_autofree char *why = hf_cutting_why(cutting, i);
+    hf_json_text(json, "why", why);
     hf_json_text(json, "lets_loose", cut->is_part ? "part" : "drop");
     hf_json_text(json, "drop", cut->is_part ? NULL : drops[cut->drop]);
     write_place(json, "pierce", cut->pierce);

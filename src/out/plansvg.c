@@ -45,7 +45,9 @@ put_number(HfPlanDrawing *d, const HfCut *cut, guint number)
   double x = cut->pierce.x, y = d->height - cut->pierce.y;
   gboolean tips = !cut->is_part && cut->drop == HF_DROP_TIPS;
   g_string_append(d->text, "<g class=\"cut\">");
-  hf_plan_put_title(d, cut, number, tips ? "; may tip up" : "");
+  g_autofree char *why = hf_cutting_why(d->cutting, number - 1);
+  g_autofree char *more = g_strconcat(tips ? ", may tip up: " : ": ", why, NULL);
+  hf_plan_put_title(d, cut, number, more);
   g_string_append_printf(d->text, "<circle fill=\"%s\"", tips ? "#ffd21f" : "#1f5fae");
   hf_plan_put(d, "cx", x);
   hf_plan_put(d, "cy", y);

@@ -97,3 +97,29 @@ def test_moving(made):
     keys = [tuple(map(float, it)) for it in re.findall(r"([\d.]+)%\{offset-distance:([\d.]+)%\}", text)]
     assert keys == sorted(keys) and len(keys) == 3 * n + 1 and keys[-1] == (100, 100)
     assert "prefers-reduced-motion" in text and "<script" not in text and "animation-play-state:paused" in text
+
+
+def test_why(made):
+    """Where the torch is after each cut is where the program puts the arc out; how many of what is left would be nearer, counted anew."""
+    report = json.loads((made / "report.json").read_text())["cut"][0]
+    ends, x, y = [], 0.0, 0.0
+    for line in (made / "cut.nc").read_text().splitlines():
+        if line.startswith(("G0", "G1", "G2", "G3")):
+            for axis, value in re.findall(r"([XY])(-?[\d.]+)", line):
+                x, y = (float(value), y) if axis == "X" else (x, float(value))
+        if line == "M5":
+            ends.append((x, y))
+    places = [(it["pierce"]["x"], it["pierce"]["y"]) for it in report["cuts"]]
+    said = set()
+    for i, cut in enumerate(report["cuts"]):
+        here = ends[i - 1] if i else (0, 0)
+        way = math.dist(here, places[i])
+        alike = [k for k in range(i + 1, len(places)) if report["cuts"][k]["lets_loose"] == cut["lets_loose"]]
+        low, high = (sum(math.dist(here, places[k]) < way + off for k in alike) for off in (-0.01, 0.01))
+        told = re.search(r"(\d+) of what is left", cut["why"])
+        assert low <= (int(told[1]) if told else 0) <= high, cut
+        assert ("nearest of what is left" in cut["why"]) == (told is None)
+        said.add(cut["why"].split(";")[0])
+    assert len(said) > 2 and "what lies in it is cut before" in report["cuts"][-1]["why"]
+    titles = [it.text for it in xml.parse(made / "plan.svg").iter(SVG + "title")][1:]
+    assert all(cut["why"] in title for cut, title in zip(report["cuts"], titles))
