@@ -13,7 +13,7 @@ function Row({ row, now, take }: { row: api.CouponRow; now: string | undefined; 
     <p class="coupon-row" role="group" aria-label={row.key}>
       <b>{row.letter} {row.key}</b>{" "}
       {row.places.map((it) => (
-        <button key={it.figure} type="button" class="press" aria-pressed={now === it.length} onClick={() => take(now === it.length ? null : it.length)}>{it.figure}</button>
+        <button key={it.figure} type="button" class="tried" aria-pressed={now === it.length} onClick={() => take(now === it.length ? null : it.length)}>{it.figure}</button>
       ))}
       <small class="soft"> {row.says}</small>
     </p>
