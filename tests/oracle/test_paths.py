@@ -32,7 +32,7 @@ def check_arcs(stretches):
     for stretch in stretches:
         if stretch["arc"]:
             centre = stretch["centre"]
-            assert abs(math.dist(centre, stretch["from"]) - math.dist(centre, stretch["to"])) < 1.1e-3, stretch  # pieces meet within 1 um (geom/offset.c), of 2 that a program may have
+            assert abs(math.dist(centre, stretch["from"]) - math.dist(centre, stretch["to"])) < 5e-4, stretch  # ends are on the grid of 0.1 um
 
 
 def check_start(plan, start, reach, metal, opening):
