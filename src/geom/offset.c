@@ -14,6 +14,8 @@
 #include "geom/trace.h"
 
 #define TRUE_MM    0.0005 /* refitted cubics */
+#define ROUND_MM   0.0003 /* both ends of an arc are as far from its centre, but for this */
+#define ALL_ROUND  5.5    /* radians: an arc of more has no chord to speak of */
 #define SAME_MM    0.001  /* pieces whose ends are nearer meet smoothly */
 #define CHORD_TURN 0.06   /* radians by which the last chord of a curve may turn from its end */
 #define LONG_MM    0.5    /* chords as long as that may run beside several curves in line */
@@ -380,6 +382,26 @@ draw_cubic(Beside *own, const Piece *piece, double t0, double t1, int depth)
   hf_outline_cubic_to(own->result, c.c0, c.c1, c.p1);
 }
 
+/* The piece before may have ended a hair beside where this one begins: its arc keeps its sweep, and
+ * gets the centre from which both of its ends are as far. */
+static void
+draw_arc(Beside *own, HfPoint centre, double sweep, HfPoint to)
+{
+  const GArray *curves = own->result->curves;
+  HfPoint from = g_array_index(curves, HfCurve, curves->len - 1).p1; /* begun: there is one */
+  HfPoint chord = hf_point_sub(to, from);
+  double long_by = hf_point_length(chord), half = tan(sweep / 2);
+  double off = fabs(hf_point_distance(from, centre) - hf_point_distance(to, centre));
+  if (off > ROUND_MM && long_by < 4 * off) {
+    hf_outline_line_to(own->result, to);
+    return;
+  }
+  if (off > ROUND_MM && fabs(sweep) < ALL_ROUND && half != 0)
+    centre = hf_point_add(hf_point_mix(from, to, 0.5),
+                          hf_point_scale(hf_point(-chord.y, chord.x), 0.5 / half));
+  hf_outline_arc_to(own->result, centre, sweep, to);
+}
+
 static void
 draw_piece(Beside *own, const Piece *piece)
 {
@@ -390,11 +412,11 @@ draw_piece(Beside *own, const Piece *piece)
     double sweep = remainder(piece->t1 - piece->t0, 2 * G_PI);
     if (sweep * own->by < 0)
       sweep += own->by > 0 ? 2 * G_PI : -2 * G_PI;
-    hf_outline_arc_to(own->result, piece->corner, sweep, to);
+    draw_arc(own, piece->corner, sweep, to);
   } else if (curve->kind == HF_CURVE_LINE) {
     hf_outline_line_to(own->result, to);
   } else if (curve->kind == HF_CURVE_ARC) {
-    hf_outline_arc_to(own->result, curve->c0, curve->sweep * (piece->t1 - piece->t0), to);
+    draw_arc(own, curve->c0, curve->sweep * (piece->t1 - piece->t0), to);
   } else if (hf_point_distance(from, to) > SAME_MM || fabs(piece->t1 - piece->t0) > 0.5) {
     draw_cubic(own, piece, piece->t0, piece->t1, 0);
   }
