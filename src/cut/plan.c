@@ -39,6 +39,8 @@ plan_empty(const HfPlaced *placed, guint n)
   plan->vias = g_array_new(FALSE, FALSE, sizeof(HfPoint));
   plan->box = HF_BOX_EMPTY;
   for (guint i = 0; i < n; i++)
+    plan->wished += placed[i].n_before;
+  for (guint i = 0; i < n; i++)
     if (!hf_box_is_empty(placed[i].paths->box)) {
       HfBox box = placed[i].paths->box;
       plan->box = hf_box_union(plan->box, (HfBox){hf_point_add(box.min, placed[i].at),

@@ -61,6 +61,7 @@ typedef struct {
   double length;     /* mm of cutting, ways in and out counted */
   double travel;     /* mm, torch off, from 0 0 to the first pierce, ..., back to 0 0 */
   guint n_home;      /* the last of `vias`: those on the way back to 0 0 */
+  guint wished;      /* HfPlanBefore of all signs: how much of the order was asked for */
   guint over;        /* travels for which there was no way round what may have tipped */
 } HfPlan;
 

@@ -116,10 +116,12 @@ hf_cutting_why(const HfCutting *cutting, guint i)
   const char *round = cut->is_part ? "; what lies in it is cut before" : "";
   if (nearer == 0)
     return g_strdup_printf("begins %s, %s%s; nearest of what is left", place, way, round);
-  return g_strdup_printf("begins %s, %s%s; %u of what is left %s nearer and %s later, as the whole "
-                         "is quicker so",
-                         place, way, round, nearer, nearer == 1 ? "is" : "are",
-                         nearer == 1 ? "comes" : "come");
+  const char *wished = cutting->plan->wished > 0 ? ", and what the recipe wants" : "";
+  return g_strdup_printf(
+      "begins %s, %s%s; %u of what is left %s nearer and %s later, for the whole "
+      "order's sake: travel, starts and heat%s",
+      place, way, round, nearer, nearer == 1 ? "is" : "are", nearer == 1 ? "comes" : "come",
+      wished);
 }
 
 static void

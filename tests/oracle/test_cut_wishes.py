@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The recipe's key `cut` from outside: starts, ways in, good side and order as the program has them, read by its lines alone.
 Clockwise outside for the usual swirl and the other way round when mirrored: handbooks of the trade, common practice, no source."""
+import json
 import math
 import re
 
@@ -144,3 +145,14 @@ def test_an_example_with_all_of_it(tmp_path):
     assert done.returncode == 0 and "read back, it leaves the sign" in done.stdout
     order = names((tmp_path / "sign" / "cut.nc").read_text().splitlines())
     assert all("screws" in name for name in order[:4]) and all("BREAD" in name or "TARTS" in name for name in order[-10:-1])
+
+
+def test_why_of_a_wished_order(tmp_path):
+    """A cut that comes before nearer ones because the recipe says so is not said to be quicker."""
+    whys = []
+    for cut in ("", "cut: {order: [light, window, screws]}"):
+        made(tmp_path, cut)
+        cuts = json.loads((tmp_path / "sign" / "report.json").read_text())["cut"][0]["cuts"]
+        whys.append([it["why"] for it in cuts if "later, for" in it["why"]])
+    assert whys[1] and all("what the recipe wants" in why for why in whys[1])
+    assert not any("recipe" in why for why in whys[0])
