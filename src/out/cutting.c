@@ -114,14 +114,14 @@ hf_cutting_why(const HfCutting *cutting, guint i)
   const char *way = hf_start_is_arc(cutting->paths, cut->start) ? "by an arc" : "straight in";
   guint nearer = count_nearer(cutting->plan, i);
   const char *round = cut->is_part ? "; what lies in it is cut before" : "";
+  const char *kind = cut->is_part ? "parts" : "openings";
   if (nearer == 0)
-    return g_strdup_printf("begins %s, %s%s; nearest of what is left", place, way, round);
+    return g_strdup_printf("begins %s, %s%s; nearest of the %s left", place, way, round, kind);
   const char *wished = cutting->plan->wished > 0 ? ", and what the recipe wants" : "";
-  return g_strdup_printf(
-      "begins %s, %s%s; %u of what is left %s nearer and %s later, for the whole "
-      "order's sake: travel, starts and heat%s",
-      place, way, round, nearer, nearer == 1 ? "is" : "are", nearer == 1 ? "comes" : "come",
-      wished);
+  return g_strdup_printf("begins %s, %s%s; %u of the %s left %s nearer and %s later, for the whole "
+                         "order's sake: travel, starts and heat%s",
+                         place, way, round, nearer, kind, nearer == 1 ? "is" : "are",
+                         nearer == 1 ? "comes" : "come", wished);
 }
 
 static void

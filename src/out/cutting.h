@@ -44,7 +44,7 @@ char *hf_cutting_time(HfRange seconds);
 char *hf_cutting_feed(const HfCutting *cutting);
 
 /** hf_cutting_why: (transfer full) why cut @i begins where it does, and why now: "begins on a
- *  straight edge, by an arc; nearest of what is left". Cost O(cuts). */
+ *  straight edge, by an arc; nearest of the openings left". Cost O(cuts). */
 char *hf_cutting_why(const HfCutting *cutting, guint i);
 
 /** hf_cutting_write: @cutting as an object of report.json's `cut`. */

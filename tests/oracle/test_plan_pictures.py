@@ -116,9 +116,9 @@ def test_why(made):
         way = math.dist(here, places[i])
         alike = [k for k in range(i + 1, len(places)) if report["cuts"][k]["lets_loose"] == cut["lets_loose"]]
         low, high = (sum(math.dist(here, places[k]) < way + off for k in alike) for off in (-0.01, 0.01))
-        told = re.search(r"(\d+) of what is left", cut["why"])
+        told = re.search(r"(\d+) of the (?:parts|openings) left", cut["why"])
         assert low <= (int(told[1]) if told else 0) <= high, cut
-        assert ("nearest of what is left" in cut["why"]) == (told is None)
+        assert ("nearest of the" in cut["why"]) == (told is None)
         said.add(cut["why"].split(";")[0])
     assert len(said) > 2 and "what lies in it is cut before" in report["cuts"][-1]["why"]
     titles = [it.text for it in xml.parse(made / "plan.svg").iter(SVG + "title")][1:]
