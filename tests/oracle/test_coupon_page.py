@@ -12,7 +12,7 @@ from serving import PLATE, Serving
 SHOP = "holdfast: 1\nchart:   # ours\n  - {metal: mild steel, thickness: 3 mm, kerf: 1.4 mm, feed: 2600 mm/min}\n"
 
 
-@pytest.fixture(params=["mm", "in"])
+@pytest.fixture(params=["mm", pytest.param("in", marks=pytest.mark.long)])
 def coupon(request, tmp_path):
     done = holdfast("coupon", "--metal", "mild steel", "--thickness", "3 mm", "--kerf", "1.4 mm", "--units", request.param, "-q", "-o", tmp_path / "c")
     assert done.returncode == 0, done.stderr
