@@ -246,7 +246,7 @@ def words_there():
         pytest.skip("no list of words: install wamerican")
 
 
-@pytest.mark.parametrize("name", KINDS)
+@pytest.mark.parametrize("name", [kind if i % 2 == 0 else pytest.param(kind, marks=pytest.mark.long) for i, kind in enumerate(KINDS)])
 def test_words_are_read_from_the_proof(name, tmp_path):
     assert share(name, 4, tmp_path) >= 0.75  # 97 % of four allows none; one may be chance
 

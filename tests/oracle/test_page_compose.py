@@ -102,7 +102,7 @@ def test_a_picture_is_picked_by_keys_and_by_hand(opened):
     page.until(lambda: "form: anchor," in page.state()["text"])
 
 
-@pytest.mark.parametrize("size", ["width: 600 mm, height: 300 mm", "width: 24 in, height: 12 in"])
+@pytest.mark.parametrize("size", ["width: 600 mm, height: 300 mm", pytest.param("width: 24 in, height: 12 in", marks=pytest.mark.long)])
 def test_every_shape_that_is_picked_can_be_worked_out(opened, size):
     """Whatever shape comes after whatever other, its sizes come along: nobody is left with a sentence that is refused."""
     page = opened(HEAD + f"""  - plate: {{name: board, shape: rectangle, {size}}}
